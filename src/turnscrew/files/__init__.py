@@ -1,0 +1,1 @@
+"""Formats: text to values and back, every problem with its place."""

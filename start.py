@@ -1,0 +1,181 @@
+"""
+How does a newcomer run Turnscrew from a bare checkout?
+
+``python3 start.py`` shows it at work; ``python3 start.py test`` runs every check;
+``python3 start.py run ARGS`` passes ARGS on to the ``turnscrew`` command.
+Needs Python 3.11 or later and nothing else: the locked packages go into ``.venv``
+beside this file, once per lock file.
+"""
+
+import hashlib
+import json
+import os
+import shutil
+import subprocess
+import sys
+import venv
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent
+VENV = ROOT / ".venv"
+BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
+PYTHON = BIN / ("python.exe" if os.name == "nt" else "python")
+MEMORY = VENV / "installed.json"
+
+SHOW = ("demo", "--out", "out")
+
+# Every check runs even if one before it failed.
+# pytest comes last, so that its closing line closes the whole run.
+CHECKS = (
+    ("ruff", "check", "."),
+    ("ruff", "format", "--check", "."),
+    ("mypy",),
+    ("lint-imports", "--no-logo"),
+    ("pydoclint", "src"),
+)
+TESTS = ("pytest", "-n", "auto")
+
+# Debian packages that a check needs beyond Python would be named here,
+# so that a missing one is reported by name; there are none.
+SYSTEM_COMMANDS: dict[str, str] = {}
+
+
+def main(args: list[str]) -> int:
+    """
+    Choose what to do from the command line.
+
+    Parameters
+    ----------
+    args
+        The words after ``start.py``.
+
+    Returns
+    -------
+    int
+        Exit code: 0 if all went well.
+    """
+    match args:
+        case []:
+            install("base.txt")
+            return turnscrew(SHOW)
+        case ["run", *rest]:
+            install("base.txt")
+            return turnscrew(rest)
+        case ["test", *rest]:
+            install("dev.txt")
+            return test(rest)
+        case _:
+            print(__doc__, file=sys.stderr)
+            return 2
+
+
+def turnscrew(args: "list[str] | tuple[str, ...]") -> int:
+    """
+    Run the ``turnscrew`` command.
+
+    Parameters
+    ----------
+    args
+        Its words.
+
+    Returns
+    -------
+    int
+        Its exit code.
+    """
+    return subprocess.run([PYTHON, "-m", "turnscrew", *args], check=False).returncode
+
+
+def test(pytest_args: list[str]) -> int:
+    """
+    Run every check, then every test.
+
+    Parameters
+    ----------
+    pytest_args
+        Words passed on to pytest.
+
+    Returns
+    -------
+    int
+        0 if all passed, 1 if anything failed.
+    """
+    commands = SYSTEM_COMMANDS.items()
+    missing = [package for command, package in commands if not shutil.which(command)]
+    if missing:
+        print("first: apt-get install " + " ".join(missing), file=sys.stderr)
+        return 1
+    failed = [check for check in CHECKS if _run(check) != 0]
+    for check in failed:
+        print("FAILED: " + " ".join(check), flush=True)
+    tests_failed = _run((*TESTS, *pytest_args)) != 0
+    return 1 if failed or tests_failed else 0
+
+
+def install(lock: str) -> None:
+    """
+    Bring ``.venv`` up to a lock file, at once if nothing changed since the last time.
+
+    Parameters
+    ----------
+    lock
+        Name of a file in ``requirements``.
+
+    Raises
+    ------
+    SystemExit
+        If the packages cannot be installed.
+    """
+    wanted = _fingerprint(lock)
+    known = _remembered()
+    if known.get(lock) == wanted:
+        return
+    print(f"installing {lock} into .venv (once)", file=sys.stderr, flush=True)
+    try:
+        if known.get("place") != _place():
+            venv.create(VENV, clear=True, with_pip=True)
+        _pip("--require-hashes", "--only-binary", ":all:", "-r", f"requirements/{lock}")
+        _pip("--no-deps", "--no-build-isolation", "--editable", ".")
+    except subprocess.CalledProcessError as error:
+        raise SystemExit(
+            f"could not install (exit {error.returncode}); "
+            "on Debian the package python3-venv must be there"
+        ) from error
+    # The small lock is a subset of the large one, made against it.
+    done = ["base.txt", "dev.txt"] if lock == "dev.txt" else [lock]
+    now = {"place": _place()} | {name: _fingerprint(name) for name in done}
+    MEMORY.write_text(json.dumps(now), "utf-8")
+
+
+def _run(command: tuple[str, ...]) -> int:
+    print("== " + " ".join(command), flush=True)
+    words = [str(BIN / command[0]), *command[1:]]
+    return subprocess.run(words, cwd=ROOT, check=False).returncode
+
+
+def _pip(*args: str) -> None:
+    quiet = ("--quiet", "--disable-pip-version-check", "--no-input")
+    command = [str(PYTHON), "-m", "pip", "install", *quiet, *args]
+    subprocess.run(command, cwd=ROOT, check=True)
+
+
+def _fingerprint(lock: str) -> str:
+    texts = (ROOT / "requirements" / lock, ROOT / "pyproject.toml")
+    return hashlib.sha256(b"\0".join(text.read_bytes() for text in texts)).hexdigest()
+
+
+def _place() -> str:
+    # A moved folder or another Python makes the old environment useless.
+    return f"{ROOT} {sys.version}"
+
+
+def _remembered() -> dict[str, str]:
+    try:
+        memory: dict[str, str] = json.loads(MEMORY.read_text("utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return memory if memory.get("place") == _place() else {}
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
