@@ -1,0 +1,1 @@
+"""The nouns: frozen, checked when made, never half-built."""
