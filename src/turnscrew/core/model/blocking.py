@@ -77,7 +77,9 @@ class Ring:
     def __str__(self) -> str:
         """Name the ring in words."""
         names = [str(removal) for removal, _ in self.links]
-        return " waits for ".join([*names, names[0]])
+        first, *rest = [*names[1:], names[0]]
+        waits = f"{names[0]} waits for {first}"
+        return ", which waits for ".join([waits, *rest])
 
 
 Waits = Mapping[Removal, tuple[Condition, ...]]
@@ -201,7 +203,8 @@ def waits_of(device: Device) -> Waits:
     for name, joint in device.joints.items():
         waits[Removal("joint", name)] = list(_stated(device, "joints", name, joint))
     for name, part in device.parts.items():
-        if not part.fixed:
+        # A consumable that bears its joint's name goes with the joint.
+        if not part.fixed and name not in device.joints:
             waits[Removal("part", name)] = [
                 *_stated(device, "parts", name, part),
                 *_tied(device, name, ()),

@@ -4,7 +4,13 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from turnscrew.core.model.geometry import Places
-from turnscrew.core.model.quantities import Checked, Key, LengthMm
+from turnscrew.core.model.quantities import (
+    Checked,
+    JointName,
+    Key,
+    LengthMm,
+    ThingName,
+)
 
 
 @dataclass(frozen=True)
@@ -81,7 +87,7 @@ class Pinch(Checked):
 
     between: str
     at: Places | None = None
-    before: tuple[str, ...] = ()
+    before: tuple[ThingName, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -126,11 +132,11 @@ class Cable(Checked):
         Parts and joints that go back only after it is laid.
     """
 
-    ends: tuple[str, ...] = ()
+    ends: tuple[JointName, ...] = ()
     route: tuple[str, ...] = ()
     passes: tuple[Pass, ...] = ()
     slack: tuple[Slack, ...] = ()
     tapes: Annotated[tuple[Tape, ...], Key("tape")] = ()
     pinch: tuple[Pinch, ...] = ()
     bend: Bend | None = None
-    dress_before: tuple[str, ...] = ()
+    dress_before: tuple[ThingName, ...] = ()

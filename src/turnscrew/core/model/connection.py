@@ -3,14 +3,20 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from turnscrew.core.model.quantities import Checked, Count, SmallMm, TemperatureC
+from turnscrew.core.model.quantities import (
+    Checked,
+    Count,
+    Shortened,
+    SmallMm,
+    TemperatureC,
+)
 from turnscrew.errors import BadArgumentError
 
 LatchKind = Literal["front flip", "back flip", "slide", "none"]
 
 
 @dataclass(frozen=True)
-class Socket(Checked):
+class Socket(Shortened):
     """
     A socket for a flat flexible cable.
 
@@ -36,34 +42,6 @@ class Socket(Checked):
     contacts: str = ""
     seated: str = ""
     lugs: str = ""
-
-    @classmethod
-    def from_text(cls, text: str) -> "Socket":
-        """
-        Read the kind of latch alone.
-
-        Parameters
-        ----------
-        text
-            ``front flip``, ``back flip``, ``slide`` or ``none``.
-
-        Returns
-        -------
-        Socket
-            The socket.
-
-        Raises
-        ------
-        BadArgumentError
-            If there is no such latch.
-        """
-        kinds: dict[str, LatchKind] = {
-            "front flip": "front flip", "back flip": "back flip",
-            "slide": "slide", "none": "none",
-        }  # fmt: skip
-        if text not in kinds:
-            raise BadArgumentError(f"one of {', '.join(kinds)}, not {text}")
-        return cls(kinds[text])
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,15 @@ from turnscrew.core.model.part import Move, Part
 from turnscrew.core.model.posture import Posture, Tool, Turn
 from turnscrew.core.model.power import Power
 from turnscrew.core.model.proof import Arrived, KnownError, Origin, Photo, Release
-from turnscrew.core.model.quantities import Checked, Key, TimeS
+from turnscrew.core.model.quantities import (
+    Checked,
+    Key,
+    PartName,
+    PostureName,
+    Shortened,
+    ThingName,
+    TimeS,
+)
 from turnscrew.core.model.refit import ToolUse
 from turnscrew.core.model.times import ElementTime
 
@@ -41,7 +49,7 @@ class Revision(Checked):
 
 
 @dataclass(frozen=True)
-class BeforeOpening(Checked):
+class BeforeOpening(Shortened):
     """
     A thing to take out or off before the device is opened.
 
@@ -73,12 +81,12 @@ class Equal(Checked):
         A word on it.
     """
 
-    either: tuple[str, ...]
+    either: tuple[ThingName, ...]
     why: str = ""
 
 
 @dataclass(frozen=True)
-class Setting(Checked):
+class Setting(Shortened):
     """
     A setting to see to after refit.
 
@@ -91,7 +99,7 @@ class Setting(Checked):
     """
 
     do: str
-    after: tuple[str, ...] = ()
+    after: tuple[ThingName, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -133,16 +141,16 @@ class FunctionTest(Checked):
 
     says: str = ""
     seconds: TimeS = 60.0
-    postures: Annotated[tuple[str, ...], Key("posture")] = ()
+    postures: Annotated[tuple[PostureName, ...], Key("posture")] = ()
     tools: Annotated[tuple[ToolUse, ...], Key("tool")] = ()
     while_open: bool = False
-    needs_fitted: tuple[str, ...] = ()
-    may_lack: tuple[str, ...] = ()
+    needs_fitted: tuple[ThingName, ...] = ()
+    may_lack: tuple[ThingName, ...] = ()
     supports: tuple[str, ...] = ()
     leads: tuple[str, ...] = ()
-    due_if: tuple[str, ...] = ()
-    before: tuple[str, ...] = ()
-    rework: Mapping[str, TimeS] = field(default_factory=dict)
+    due_if: tuple[ThingName, ...] = ()
+    before: tuple[ThingName, ...] = ()
+    rework: Mapping[ThingName, TimeS] = field(default_factory=dict)
     result: str = "seen"
     limit: str = ""
 
@@ -231,11 +239,11 @@ class Device(Checked):
     views: Mapping[str, View] = field(default_factory=dict)
     parts: Mapping[str, Part] = field(default_factory=dict)
     joints: Mapping[str, Joint] = field(default_factory=dict)
-    moves: Mapping[str, Move] = field(default_factory=dict)
+    moves: Mapping[PartName, Move] = field(default_factory=dict)
     postures: Mapping[str, Posture] = field(default_factory=dict)
     turns: tuple[Turn, ...] = ()
-    start: str = ""
-    end: str = ""
+    start: PostureName = ""
+    end: PostureName = ""
     tools: Mapping[str, Tool] = field(default_factory=dict)
     times: Mapping[str, ElementTime] = field(default_factory=dict)
     cables: Mapping[str, Cable] = field(default_factory=dict)

@@ -13,6 +13,7 @@ from turnscrew.core.model.quantities import (
     ForceN,
     Key,
     Minor,
+    PostureName,
     Seconds,
     Share,
 )
@@ -174,7 +175,7 @@ class Doing(Checked):
     after: tuple[Need, ...] = ()
     after_why: str = ""
     easier: Annotated[tuple[Easier, ...], Key("easier_with_off")] = ()
-    postures: Annotated[tuple[str, ...], Key("posture")] = ()
+    postures: Annotated[tuple[PostureName, ...], Key("posture")] = ()
     tools: Annotated[tuple[ToolUse, ...], Key("tool")] = ()
     unsuitable: tuple[str, ...] = ()
     hands: Annotated[int, Bounds(1, 4, "1")] = 1

@@ -10,6 +10,7 @@ from turnscrew.core.model.quantities import (
     Checked,
     Count,
     LengthMm,
+    Shortened,
     SmallMm,
     TorqueNm,
     Turns,
@@ -234,7 +235,7 @@ class Shoulder(Checked):
 
 
 @dataclass(frozen=True)
-class Behind(Checked):
+class Behind(Shortened):
     """
     What lies behind a hole.
 

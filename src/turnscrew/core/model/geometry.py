@@ -11,6 +11,7 @@ from turnscrew.core.model.quantities import (
     LengthMm,
     PlaceMm,
     PointMm,
+    ViewName,
 )
 from turnscrew.errors import BadArgumentError
 
@@ -48,7 +49,7 @@ class View(Checked):
 
     size_mm: tuple[LengthMm, LengthMm]
     seen: str = ""
-    opposite: str = ""
+    opposite: ViewName = ""
     turned_about: Axis = "upright"
     outline_mm: tuple[PointMm, ...] = ()
     scale: str = ""
@@ -128,7 +129,7 @@ class Places(Checked):
         The points, right of and down from the upper left corner as seen. [mm]
     """
 
-    view: str
+    view: ViewName
     points_mm: Annotated[tuple[PointMm, ...], Key("mm")]
 
 
@@ -153,7 +154,7 @@ class Zone(Checked):
         The edge meant, in words, if there is no drawing.
     """
 
-    view: str = ""
+    view: ViewName = ""
     why: str = ""
     rect_mm: tuple[PlaceMm, PlaceMm, PlaceMm, PlaceMm] | None = None
     circle_mm: tuple[PlaceMm, PlaceMm, LengthMm] | None = None
@@ -216,7 +217,7 @@ class EmptyHole(Checked):
         How many, if they are not placed; else the number of points. [1]
     """
 
-    view: str
+    view: ViewName
     points_mm: Annotated[tuple[PointMm, ...], Key("mm")] = ()
     why: str = ""
     n: Count | None = None

@@ -10,7 +10,9 @@ from turnscrew.core.model.quantities import (
     Checked,
     Count,
     ForceN,
+    JointName,
     LengthMm,
+    Shortened,
     SmallMm,
 )
 from turnscrew.errors import BadArgumentError
@@ -142,7 +144,7 @@ class Hook(Checked):
 
 
 @dataclass(frozen=True)
-class Latch(Checked):
+class Latch(Shortened):
     """
     A latch, lever, cam or bayonet.
 
@@ -165,7 +167,7 @@ class Latch(Checked):
 
 
 @dataclass(frozen=True)
-class Pin(Checked):
+class Pin(Shortened):
     """
     A pin or ring.
 
@@ -225,7 +227,7 @@ class Press(Checked):
 
 
 @dataclass(frozen=True)
-class Bond(Checked):
+class Bond(Shortened):
     """
     Something stuck.
 
@@ -253,7 +255,7 @@ class Bond(Checked):
 
 
 @dataclass(frozen=True)
-class Fusion(Checked):
+class Fusion(Shortened):
     """
     Metal or plastic run together.
 
@@ -270,7 +272,7 @@ class Fusion(Checked):
 
 
 @dataclass(frozen=True)
-class Seal(Checked):
+class Seal(Shortened):
     """
     A seal that is a joint of its own.
 
@@ -293,7 +295,7 @@ class Seal(Checked):
 
 
 @dataclass(frozen=True)
-class Thermal(Checked):
+class Thermal(Shortened):
     """
     A joint that carries heat.
 
@@ -336,7 +338,7 @@ class CoverSize(Checked):
 
 
 @dataclass(frozen=True)
-class Cover(Checked):
+class Cover(Shortened):
     """
     A badge, label, foot or plug over something.
 
@@ -361,7 +363,7 @@ class Cover(Checked):
     """
 
     kind: Literal["badge", "label", "foot", "plug", "tape", "door"] = "label"
-    hides: tuple[str, ...] = ()
+    hides: tuple[JointName, ...] = ()
     lift_at: str = ""
     shape: str = ""
     way: str = ""
@@ -371,7 +373,7 @@ class Cover(Checked):
 
 
 @dataclass(frozen=True)
-class SpringContact(Checked):
+class SpringContact(Shortened):
     """
     Spring pins, fingers, foam or straps that conduct.
 

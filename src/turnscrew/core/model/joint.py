@@ -22,7 +22,15 @@ from turnscrew.core.model.holding import (
     SpringContact,
     Thermal,
 )
-from turnscrew.core.model.quantities import Count, Key, OneOf, Spelling, TimeS
+from turnscrew.core.model.quantities import (
+    Count,
+    Key,
+    OneOf,
+    PartName,
+    Spelling,
+    TestName,
+    TimeS,
+)
 from turnscrew.core.model.refit import Renew, Soften, Survival
 
 How = (
@@ -95,7 +103,7 @@ class Joint(Doing):
         How long a new bond needs before it carries. [s]
     """
 
-    holds: Annotated[tuple[str, ...], Spelling(parts_held, "board to frame")] = ()
+    holds: Annotated[tuple[PartName, ...], Spelling(parts_held, "board to frame")] = ()
     how: Annotated[How | None, OneOf(HOW_KINDS)] = None
     n: Count | None = None
     at: tuple[Places, ...] = ()
@@ -103,8 +111,8 @@ class Joint(Doing):
     survives: Survival | None = None
     renew: Renew | None = None
     soften: Soften | None = None
-    earths: str = ""
-    tests: Annotated[tuple[str, ...], Key("makes_necessary")] = ()
+    earths: PartName = ""
+    tests: Annotated[tuple[TestName, ...], Key("makes_necessary")] = ()
     matings: Matings | None = None
     compartment: str = ""
     cure_s: TimeS = 0.0

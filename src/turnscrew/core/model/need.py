@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from turnscrew.core.model.quantities import Checked, TimeS
+from turnscrew.core.model.quantities import Checked, Shortened, ThingName, TimeS
 
 _ASIDE_WORDS = (" aside", " raised", " folded back", " loose")
 
@@ -22,7 +22,7 @@ class Blocker(Checked):
         ``aside``: at least moved aside.
     """
 
-    name: str
+    name: ThingName
     state: Literal["off", "aside"] = "off"
 
     def __str__(self) -> str:
@@ -104,14 +104,14 @@ class Easier(Checked):
         What it is good for, in words.
     """
 
-    off: str
+    off: ThingName
     saves_s: TimeS
     refit_saves_s: TimeS = 0.0
     why: str = ""
 
 
 @dataclass(frozen=True)
-class PowerNeed(Checked):
+class PowerNeed(Shortened):
     """
     The power state an action asks for.
 
@@ -128,23 +128,6 @@ class PowerNeed(Checked):
     state: Literal["any", "off", "adapter out", "isolated"] = "any"
     wait_s: TimeS = 0.0
     hold_key: str = ""
-
-    @classmethod
-    def from_text(cls, text: str) -> "PowerNeed":
-        """
-        Read the state alone.
-
-        Parameters
-        ----------
-        text
-            The state.
-
-        Returns
-        -------
-        PowerNeed
-            The need.
-        """
-        return cls(text)  # type: ignore[arg-type]
 
 
 @dataclass(frozen=True)

@@ -9,8 +9,12 @@ from turnscrew.core.model.quantities import (
     Bounds,
     Checked,
     EnergyWh,
+    JointName,
     Key,
+    PartName,
+    Shortened,
     Spelling,
+    ThingName,
 )
 
 PartKind = Literal[
@@ -24,22 +28,39 @@ PartKind = Literal[
 @dataclass(frozen=True)
 class LookAlike(Checked):
     """
-    A thing that looks the same and is not.
+    A spare that looks the same and is not.
 
     Parameters
     ----------
-    name
-        The other part, or the number of the other spare.
+    spare
+        Number of the other spare.
     tell
         What tells them apart, in words.
     """
 
-    name: Annotated[str, Key("other")]
+    spare: str
     tell: str
 
 
 @dataclass(frozen=True)
-class Orientation(Checked):
+class Twin(Checked):
+    """
+    A part of the same device that looks the same and is not.
+
+    Parameters
+    ----------
+    part
+        The other part.
+    tell
+        What tells them apart, in words.
+    """
+
+    part: PartName
+    tell: str
+
+
+@dataclass(frozen=True)
+class Orientation(Shortened):
     """
     A part that can go in more than one way.
 
@@ -56,23 +77,6 @@ class Orientation(Checked):
     right: str
     if_wrong: str = ""
     n_ways: Annotated[int, Bounds(1, 24, "1")] = 2
-
-    @classmethod
-    def from_text(cls, text: str) -> "Orientation":
-        """
-        Read how to see that it is right, alone.
-
-        Parameters
-        ----------
-        text
-            The look.
-
-        Returns
-        -------
-        Orientation
-            The orientation.
-        """
-        return cls(text)
 
 
 @dataclass(frozen=True)
@@ -153,14 +157,14 @@ class Part(Doing):
     """
 
     kind: Annotated[PartKind, Key("is")] = "part"
-    contains: tuple[str, ...] = ()
-    carries: tuple[str, ...] = ()
-    covers: tuple[str, ...] = ()
+    contains: tuple[PartName, ...] = ()
+    carries: tuple[PartName, ...] = ()
+    covers: tuple[ThingName, ...] = ()
     fixed: bool = False
     spare: str = ""
     marks: str = ""
     look_alikes: tuple[LookAlike, ...] = ()
-    twins: tuple[LookAlike, ...] = ()
+    twins: tuple[Twin, ...] = ()
     orientation: Orientation | None = None
     pack: Pack | None = None
     sensitive: Annotated[
@@ -169,7 +173,7 @@ class Part(Doing):
     ] = ()
     protect: str = ""
     hygiene: str = ""
-    paired_with: tuple[str, ...] = ()
+    paired_with: tuple[PartName, ...] = ()
     keeps_live: str = ""
     loose: tuple[str, ...] = ()
     data_bearing: bool = False
@@ -202,5 +206,5 @@ class Move(Doing):
     support: str = ""
     limit: str = ""
     needs: tuple[Need, ...] | None = None
-    frees: tuple[str, ...] = ()
-    keeps: tuple[str, ...] = ()
+    frees: tuple[ThingName, ...] = ()
+    keeps: tuple[JointName, ...] = ()

@@ -4,7 +4,15 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from turnscrew.core.model.need import Need
-from turnscrew.core.model.quantities import AngleDeg, Checked, Key, TimeS
+from turnscrew.core.model.quantities import (
+    AngleDeg,
+    Checked,
+    Key,
+    PostureName,
+    Shortened,
+    TimeS,
+    ViewName,
+)
 
 
 @dataclass(frozen=True)
@@ -26,7 +34,7 @@ class Posture(Checked):
         What must be off before it may lie so.
     """
 
-    up: str = ""
+    up: ViewName = ""
     tilt_deg: AngleDeg = 0.0
     lid_deg: AngleDeg | None = None
     support: str = ""
@@ -56,8 +64,8 @@ class Turn(Checked):
         How it is done, in words.
     """
 
-    start: Annotated[str, Key("from")]
-    end: Annotated[str, Key("to")]
+    start: Annotated[PostureName, Key("from")]
+    end: Annotated[PostureName, Key("to")]
     seconds: TimeS | None = None
     needs: tuple[Need, ...] = ()
     hands: int = 1
@@ -66,7 +74,7 @@ class Turn(Checked):
 
 
 @dataclass(frozen=True)
-class Tool(Checked):
+class Tool(Shortened):
     """
     A tool of the bench.
 
@@ -83,20 +91,3 @@ class Tool(Checked):
     size: str = ""
     fetch_s: TimeS | None = None
     fits: str = ""
-
-    @classmethod
-    def from_text(cls, text: str) -> "Tool":
-        """
-        Read the size alone.
-
-        Parameters
-        ----------
-        text
-            The size.
-
-        Returns
-        -------
-        Tool
-            The tool.
-        """
-        return cls(text)

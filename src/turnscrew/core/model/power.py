@@ -2,7 +2,13 @@
 
 from dataclasses import dataclass
 
-from turnscrew.core.model.quantities import Checked, TimeS
+from turnscrew.core.model.quantities import (
+    Checked,
+    JointName,
+    PartName,
+    ThingName,
+    TimeS,
+)
 
 
 @dataclass(frozen=True)
@@ -44,8 +50,8 @@ class MayRun(Checked):
         The reason for the limit, in words.
     """
 
-    with_off: tuple[str, ...] = ()
-    not_without: tuple[str, ...] = ()
+    with_off: tuple[ThingName, ...] = ()
+    not_without: tuple[ThingName, ...] = ()
     for_s: TimeS | None = None
     supports: tuple[str, ...] = ()
     why: str = ""
@@ -98,10 +104,10 @@ class Power(Checked):
     """
 
     sources: tuple[Source, ...] = ()
-    isolate: str = ""
+    isolate: JointName = ""
     wait_s: TimeS = 0.0
     hold_key: str = ""
-    cooling: tuple[str, ...] = ()
+    cooling: tuple[PartName, ...] = ()
     may_run: tuple[MayRun, ...] = ()
     starts: str = ""
     signals: tuple[Signal, ...] = ()

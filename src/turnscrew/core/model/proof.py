@@ -2,18 +2,24 @@
 
 from dataclasses import dataclass
 from datetime import date
-from typing import Annotated, Literal
+from typing import Literal
 
 from turnscrew.core.model.geometry import Places
-from turnscrew.core.model.quantities import Checked, Count, Key
-from turnscrew.errors import BadArgumentError
+from turnscrew.core.model.quantities import (
+    Checked,
+    Count,
+    JointName,
+    Shortened,
+    ThingName,
+    ViewName,
+)
 
 OriginKind = Literal["seen", "measured", "inferred from a twin", "told"]
 ReleaseState = Literal["draft", "tried by another", "released", "withdrawn"]
 
 
 @dataclass(frozen=True)
-class Origin(Checked):
+class Origin(Shortened):
     """
     Where a fact comes from.
 
@@ -37,34 +43,6 @@ class Origin(Checked):
     on: date | None = None
     sure: str = ""
 
-    @classmethod
-    def from_text(cls, text: str) -> "Origin":
-        """
-        Read how the fact is known, alone.
-
-        Parameters
-        ----------
-        text
-            ``seen``, ``measured``, ``inferred from a twin`` or ``told``.
-
-        Returns
-        -------
-        Origin
-            The origin.
-
-        Raises
-        ------
-        BadArgumentError
-            If it is none of these.
-        """
-        kinds: dict[str, OriginKind] = {
-            "seen": "seen", "measured": "measured",
-            "inferred from a twin": "inferred from a twin", "told": "told",
-        }  # fmt: skip
-        if text not in kinds:
-            raise BadArgumentError(f"one of {', '.join(kinds)}, not {text}")
-        return cls(kinds[text])
-
 
 @dataclass(frozen=True)
 class Mark(Checked):
@@ -81,7 +59,7 @@ class Mark(Checked):
         Words beside it.
     """
 
-    what: str
+    what: ThingName
     at_share: tuple[float, float] | None = None
     says: str = ""
 
@@ -109,14 +87,14 @@ class Photo(Checked):
 
     name: str
     layer: str = ""
-    view: str = ""
+    view: ViewName = ""
     light: str = ""
     scale: str = ""
     marks: tuple[Mark, ...] = ()
 
 
 @dataclass(frozen=True)
-class KnownError(Checked):
+class KnownError(Shortened):
     """
     A slip that happened at this point.
 
@@ -133,7 +111,7 @@ class KnownError(Checked):
 
 
 @dataclass(frozen=True)
-class Release(Checked):
+class Release(Shortened):
     """
     Who may work from this description.
 
@@ -153,34 +131,6 @@ class Release(Checked):
     by: str = ""
     on: date | None = None
     tried_by: str = ""
-
-    @classmethod
-    def from_text(cls, text: str) -> "Release":
-        """
-        Read the state alone.
-
-        Parameters
-        ----------
-        text
-            ``draft``, ``tried by another``, ``released`` or ``withdrawn``.
-
-        Returns
-        -------
-        Release
-            The release.
-
-        Raises
-        ------
-        BadArgumentError
-            If it is none of these.
-        """
-        states: dict[str, ReleaseState] = {
-            "draft": "draft", "tried by another": "tried by another",
-            "released": "released", "withdrawn": "withdrawn",
-        }  # fmt: skip
-        if text not in states:
-            raise BadArgumentError(f"one of {', '.join(states)}, not {text}")
-        return cls(states[text])
 
 
 @dataclass(frozen=True)
@@ -205,5 +155,5 @@ class Arrived(Checked):
     serial: str
     what: str
     at: Places | None = None
-    joint: Annotated[str, Key("joint")] = ""
+    joint: JointName = ""
     missing: Count = 0

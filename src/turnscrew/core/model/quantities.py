@@ -5,7 +5,16 @@ from dataclasses import dataclass, fields, is_dataclass
 from decimal import Decimal, InvalidOperation
 from functools import cache
 from types import UnionType
-from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
+from typing import (
+    Annotated,
+    Any,
+    Literal,
+    Self,
+    Union,
+    get_args,
+    get_origin,
+    get_type_hints,
+)
 
 from turnscrew.errors import BadArgumentError
 
@@ -88,6 +97,20 @@ class Spelling:
 
 
 @dataclass(frozen=True)
+class Refers:
+    """
+    A field that names something else in the description.
+
+    Parameters
+    ----------
+    kind
+        What it names: a part, a joint, a thing (either), a view, a posture and so on.
+    """
+
+    kind: Literal["part", "joint", "thing", "view", "posture", "test", "tool"]
+
+
+@dataclass(frozen=True)
 class OneOf:
     """
     A field whose kind is told by the key it stands under.
@@ -101,6 +124,13 @@ class OneOf:
     kinds: tuple[tuple[str, type], ...]
 
 
+PartName = Annotated[str, Refers("part")]
+JointName = Annotated[str, Refers("joint")]
+ThingName = Annotated[str, Refers("thing")]
+ViewName = Annotated[str, Refers("view")]
+PostureName = Annotated[str, Refers("posture")]
+TestName = Annotated[str, Refers("test")]
+ToolName = Annotated[str, Refers("tool")]
 LengthMm = Annotated[float, Bounds(0, 2000, "mm")]
 SmallMm = Annotated[float, Bounds(0, 60, "mm")]
 PlaceMm = Annotated[float, Bounds(-2000, 2000, "mm")]
@@ -164,6 +194,28 @@ class Checked:
                 _refuse_bad(name, value, check)
 
 
+class Shortened(Checked):
+    """A noun that may be written as the text of its first field alone."""
+
+    @classmethod
+    def from_text(cls, text: str) -> Self:
+        """
+        Read the first field alone.
+
+        Parameters
+        ----------
+        text
+            Its text.
+
+        Returns
+        -------
+        Self
+            The noun, with defaults for the rest.
+        """
+        noun: Any = cls
+        return cls(**{fields(noun)[0].name: text})
+
+
 def field_types(noun: type) -> dict[str, Any]:
     """
     Give the type of every field of a noun, with bounds and spellings.
@@ -179,6 +231,27 @@ def field_types(noun: type) -> dict[str, Any]:
         Type by field name.
     """
     return dict(_field_types(noun))
+
+
+def unwrapped(hint: Any) -> tuple[Any, tuple[Any, ...]]:
+    """
+    Part a type from the notes attached to it.
+
+    Parameters
+    ----------
+    hint
+        The type, perhaps annotated.
+
+    Returns
+    -------
+    tuple
+        The bare type and its notes.
+    """
+    notes: tuple[Any, ...] = ()
+    while get_origin(hint) is Annotated:
+        hint, *more = get_args(hint)
+        notes = (*more, *notes)
+    return hint, notes
 
 
 @cache

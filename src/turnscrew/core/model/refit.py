@@ -9,10 +9,14 @@ from turnscrew.core.model.quantities import (
     Checked,
     Count,
     Key,
+    PostureName,
     Seconds,
+    Shortened,
     SmallMm,
     TemperatureC,
+    ThingName,
     TimeS,
+    ToolName,
 )
 from turnscrew.errors import BadArgumentError
 
@@ -21,7 +25,7 @@ BARE_HAND = "hand"
 
 
 @dataclass(frozen=True)
-class ToolUse(Checked):
+class ToolUse(Shortened):
     """
     A tool that does it.
 
@@ -37,27 +41,10 @@ class ToolUse(Checked):
         How it is used, in words.
     """
 
-    name: str
+    name: ToolName
     strip_s: TimeS | None = None
     refit_s: TimeS | None = None
     says: str = ""
-
-    @classmethod
-    def from_text(cls, text: str) -> "ToolUse":
-        """
-        Read the name alone.
-
-        Parameters
-        ----------
-        text
-            The name.
-
-        Returns
-        -------
-        ToolUse
-            The tool.
-        """
-        return cls(text)
 
 
 @dataclass(frozen=True)
@@ -116,7 +103,7 @@ class Survival(Checked):
 
 
 @dataclass(frozen=True)
-class Renew(Checked):
+class Renew(Shortened):
     """
     What takes the place of a thing used up.
 
@@ -136,23 +123,6 @@ class Renew(Checked):
     n: Annotated[float, Bounds(0, 500, "1")] = 1
     unit: str = "piece"
     only_if: str = ""
-
-    @classmethod
-    def from_text(cls, text: str) -> "Renew":
-        """
-        Read the spare alone.
-
-        Parameters
-        ----------
-        text
-            The spare.
-
-        Returns
-        -------
-        Renew
-            One piece of it, always.
-        """
-        return cls(text)
 
 
 @dataclass(frozen=True)
@@ -179,7 +149,7 @@ class Soften(Checked):
 
 
 @dataclass(frozen=True)
-class SeatCheck(Checked):
+class SeatCheck(Shortened):
     """
     How to see that it sits.
 
@@ -203,26 +173,9 @@ class SeatCheck(Checked):
     clicks: Count = 0
     retention: str = ""
 
-    @classmethod
-    def from_text(cls, text: str) -> "SeatCheck":
-        """
-        Read the look alone.
-
-        Parameters
-        ----------
-        text
-            What it looks like.
-
-        Returns
-        -------
-        SeatCheck
-            The check.
-        """
-        return cls(looks=text)
-
 
 @dataclass(frozen=True)
-class Refit(Checked):
+class Refit(Shortened):
     """
     What is different on the way back.
 
@@ -257,8 +210,8 @@ class Refit(Checked):
     says: str = ""
     seconds: Seconds | None = None
     tools: Annotated[tuple[ToolUse, ...], Key("tool")] = ()
-    postures: Annotated[tuple[str, ...], Key("posture")] = ()
-    after: tuple[str, ...] = ()
+    postures: Annotated[tuple[PostureName, ...], Key("posture")] = ()
+    after: tuple[ThingName, ...] = ()
     seat: SeatCheck | None = None
     clean: str = ""
     grease: str = ""
@@ -266,20 +219,3 @@ class Refit(Checked):
     renew: tuple[Renew, ...] = ()
     align: str = ""
     second_look: bool = False
-
-    @classmethod
-    def from_text(cls, text: str) -> "Refit":
-        """
-        Read the sentence alone.
-
-        Parameters
-        ----------
-        text
-            The action in words.
-
-        Returns
-        -------
-        Refit
-            The refit.
-        """
-        return cls(says=text)
