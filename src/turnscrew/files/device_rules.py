@@ -268,21 +268,18 @@ def _taken_by(
 
 
 def _odd_views(device: Device) -> Iterator[_Fault]:
-    """Opposite faces name each other and are equally large."""
+    """Find opposite faces that cannot be the two sides of one thing."""
     for name, view in device.views.items():
         other = device.views.get(view.opposite)
         if other is None:
             continue
         path: Path = ("views", name, "opposite")
-        if other.opposite != name:
-            found = (
-                f"{view.opposite}, whose opposite is {other.opposite or 'not given'}"
-            )
-            yield _Fault(path, found, f"opposite: {name} there too")
+        if view.opposite == name:
+            yield _Fault(path, "the view itself", "another view")
         elif other.size_mm != view.size_mm:
             found = f"{view.opposite}, which has another size"
             yield _Fault(path, found, "two faces of one size")
-        elif other.turned_about != view.turned_about:
+        elif other.opposite == name and other.turned_about != view.turned_about:
             found = f"{view.opposite}, which is turned about another axis"
             yield _Fault(path, found, "one axis for both")
 

@@ -23,7 +23,7 @@ class Posture(Checked):
     Parameters
     ----------
     up
-        View that faces up.
+        Views that can be seen and worked on.
     tilt_deg
         Tilt from the level. [°]
     lid_deg
@@ -34,7 +34,7 @@ class Posture(Checked):
         What must be off before it may lie so.
     """
 
-    up: ViewName = ""
+    up: tuple[ViewName, ...] = ()
     tilt_deg: AngleDeg = 0.0
     lid_deg: AngleDeg | None = None
     support: str = ""

@@ -65,12 +65,14 @@ class Survival(Checked):
 
     def __str__(self) -> str:
         """Give the class as it is written in a description."""
-        return f"{self.n_times} times" if self.kind == "n times" else self.kind
+        if self.kind != "n times":
+            return self.kind
+        return "once" if self.n_times == 1 else f"{self.n_times} times"
 
     @classmethod
     def from_text(cls, text: str) -> "Survival":
         """
-        Read ``always``, ``never``, ``unknown`` or ``3 times``.
+        Read ``always``, ``never``, ``unknown``, ``once`` or ``3 times``.
 
         Parameters
         ----------
@@ -89,10 +91,12 @@ class Survival(Checked):
         """
         if text in ("always", "never", "unknown"):
             return cls(text)  # type: ignore[arg-type]
+        if text == "once":
+            return cls("n times", 1)
         match = re.fullmatch(r"(\d{1,3}) times", text)
         if match is None:
             raise BadArgumentError(
-                f"always, never, unknown or such as 3 times, not {text}"
+                f"always, never, unknown, once or such as 3 times, not {text}"
             )
         return cls("n times", int(match[1]))
 

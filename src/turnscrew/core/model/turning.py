@@ -29,7 +29,7 @@ def postures_in(device: Device) -> Mapping[str, Posture]:
     if device.postures:
         return device.postures
     if device.views:
-        return {f"{view} up": Posture(up=view) for view in device.views}
+        return {f"{view} up": Posture(up=(view,)) for view in device.views}
     return {"as it lies": Posture()}
 
 
@@ -94,7 +94,9 @@ def postures_for(device: Device, name: str, doing: Doing) -> tuple[str, ...]:
     found: tuple[str, ...] = ()
     if isinstance(doing, Joint):
         views = {places.view for places in doing.at}
-        found = tuple(key for key, posture in postures.items() if posture.up in views)
+        found = tuple(
+            key for key, lie in postures.items() if views.intersection(lie.up)
+        )
     elif isinstance(doing, Part):
         joints = (device.joints[joint] for joint in tying_joints(device, name))
         allowed = {p for joint in joints for p in postures_for(device, "", joint)}
