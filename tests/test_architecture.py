@@ -1,5 +1,6 @@
 """The house rules that a reader would otherwise have to keep by eye."""
 
+import ast
 import re
 import subprocess
 import tomllib
@@ -133,6 +134,37 @@ def test_it_tells_no_machine_path_and_no_registry_host() -> None:
             found.append(f"{path.relative_to(ROOT)}: {match.group()}")
 
     assert [] == found
+
+
+def undocumented_raises(path: Path) -> list[str]:
+    tree = ast.parse(path.read_text("utf-8"))
+    functions = (n for n in ast.walk(tree) if isinstance(n, ast.FunctionDef))
+    found = []
+    for function in functions:
+        doc = ast.get_docstring(function) or ""
+        # A one-line docstring has no sections.
+        if "\n" not in doc:
+            continue
+        raised = {
+            node.exc.func.id
+            for node in ast.walk(function)
+            if isinstance(node, ast.Raise)
+            and isinstance(node.exc, ast.Call)
+            and isinstance(node.exc.func, ast.Name)
+        }
+        section = doc.partition("Raises\n------")[2]
+        found += [
+            f"{path.name}: {function.name}: {n}" for n in raised if n not in section
+        ]
+    return found
+
+
+def test_it_documents_every_error_it_raises(tmp_path) -> None:
+    sample = tmp_path / "sample.py"
+    sample.write_text('def f():\n    """Do.\n\n    More.\n    """\n    raise E(1)\n')
+
+    assert ["sample.py: f: E"] == undocumented_raises(sample)
+    assert [] == [line for path in modules() for line in undocumented_raises(path)]
 
 
 def test_it_locks_every_package_it_declares() -> None:
