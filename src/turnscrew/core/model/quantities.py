@@ -254,6 +254,32 @@ def unwrapped(hint: Any) -> tuple[Any, tuple[Any, ...]]:
     return hint, notes
 
 
+def key_of(field: str, hint: Any, value: object) -> str:
+    """
+    Give the word a field stands under in a description.
+
+    Parameters
+    ----------
+    field
+        Name of the field.
+    hint
+        Its type, with its notes.
+    value
+        Its value, which tells the word where there are several.
+
+    Returns
+    -------
+    str
+        The word.
+    """
+    for note in unwrapped(hint)[1]:
+        if isinstance(note, Key):
+            return note.text
+        if isinstance(note, OneOf):
+            return next((k for k, kind in note.kinds if isinstance(value, kind)), field)
+    return field
+
+
 @cache
 def _field_types(noun: type) -> tuple[tuple[str, Any], ...]:
     hints = get_type_hints(noun, include_extras=True)

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, is_dataclass
 from typing import Any, get_args
 
-from turnscrew.core.model.quantities import Key, OneOf, Refers, field_types, unwrapped
+from turnscrew.core.model.quantities import Refers, field_types, key_of, unwrapped
 
 
 @dataclass(frozen=True)
@@ -44,7 +44,7 @@ def references_in(noun: object) -> Iterator[Reference]:
     hints = field_types(type(noun))
     for field, hint in hints.items():
         value = getattr(noun, field)
-        yield from _in_value(value, hint, (_key_of(field, hint, value),))
+        yield from _in_value(value, hint, (key_of(field, hint, value),))
 
 
 def _in_value(
@@ -72,13 +72,3 @@ def _in_many(
         for key, item in value.items():
             yield from _in_value(key, hints[0], (*path, key))
             yield from _in_value(item, hints[1], (*path, key))
-
-
-def _key_of(field: str, hint: Any, value: object) -> str:
-    """Give the word the field stands under in a description."""
-    for note in unwrapped(hint)[1]:
-        if isinstance(note, Key):
-            return note.text
-        if isinstance(note, OneOf):
-            return next((k for k, kind in note.kinds if isinstance(value, kind)), field)
-    return field
