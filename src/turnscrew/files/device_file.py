@@ -42,11 +42,10 @@ def read_device(text: str, *, revision: str | None = None) -> Device:
     if revision is not None and revision not in names:
         wanted = nearest(revision, names) or ", ".join(names) or "none"
         raise BadArgumentError(f"revision: found {revision}, wanted {wanted}")
-    found = list(problems)
-    device = _device_in(tree, revision, found)
+    device, found = _device_in(tree, revision, problems)
     if revision is None:
         for name in names:
-            _device_in(tree, name, found)
+            found += _device_in(tree, name, problems)[1]
     if found:
         in_order = sorted(set(found), key=lambda p: (p.line, p.column, p.where))
         raise BadFileError(tuple(in_order))
@@ -77,18 +76,19 @@ def _revision_names(tree: Branch) -> tuple[str, ...]:
     return tuple(name for name in revisions.items if not name.startswith("\n"))
 
 
-def _device_in(tree: Branch, revision: str | None, problems: list[Problem]) -> Device:
+def _device_in(
+    tree: Branch, revision: str | None, told: tuple[Problem, ...]
+) -> tuple[Device, list[Problem]]:
     """Read one revision; whatever can be read is checked, even after a problem."""
-    misfits: list[Problem] = []
+    misfits = list(told)
     whole = _named(_in_revision(tree, revision, misfits), misfits)
     device = noun_of(_with_names(whole, misfits), Device, Place((), misfits))
     assert isinstance(device, Device)
     device = _with_implied_parts(device)
-    problems += misfits
     # What could not be read was replaced by defaults, which no rule may judge.
     unread = tuple(problem.where for problem in misfits)
-    problems += device_rules.problems_in(device, whole, unread)
-    return replace(device, revision=revision or "")
+    broken = device_rules.problems_in(device, whole, unread)
+    return replace(device, revision=revision or ""), [*misfits, *broken]
 
 
 def _named(tree: Branch, problems: list[Problem]) -> Branch:

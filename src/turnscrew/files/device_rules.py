@@ -97,7 +97,7 @@ def problems_in(
 
 def _placed(fault: _Fault, tree: Branch) -> Problem:
     mark = mark_at(tree, fault.path)
-    where = in_words(fault.path)
+    where = in_words(path_there(tree, fault.path))
     return Problem(where, fault.found, fault.wanted, mark.line, mark.column)
 
 
@@ -115,7 +115,7 @@ def _bad_names(device: Device) -> Iterator[_Fault]:
         for name in names:
             for bad in _FORBIDDEN:
                 if bad in name:
-                    wanted = f"a name without {bad.strip() or bad}"
+                    wanted = f'a name without "{bad.strip()}"'
                     yield _Fault((section, name), name, wanted)
     for name in device.joints:
         part = device.parts.get(name)
@@ -130,7 +130,7 @@ def _unknown_names(device: Device, tree: Branch) -> Iterator[_Fault]:
         names = known[reference.kind]
         if names is not None and reference.name not in names:
             wanted = nearest(reference.name, names) or _KIND_WORDS[reference.kind]
-            yield _Fault(path_there(tree, reference.path), reference.name, wanted)
+            yield _Fault(reference.path, reference.name, wanted)
 
 
 def _known_names(device: Device, tree: Branch) -> dict[str, tuple[str, ...] | None]:

@@ -265,10 +265,11 @@ def _row(node: Node, args: tuple[Any, ...], place: Place) -> Any:
     """Read a list; a single value stands for a list of one."""
     if args[-1] is not Ellipsis:
         return _fixed_row(node, args, place)
-    items: tuple[Node, ...] = (node,)
     if isinstance(node, Row) and not _is_bare_pair(node, args[0]):
-        items = node.items
-    read = [value_of(item, args[0], place.at(i)) for i, item in enumerate(items)]
+        items = enumerate(node.items)
+        read = [value_of(item, args[0], place.at(index)) for index, item in items]
+    else:
+        read = [value_of(node, args[0], place)]
     return tuple(value for value in read if value is not NOTHING)
 
 

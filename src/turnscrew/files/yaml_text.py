@@ -232,7 +232,7 @@ def node_at(tree: Node, path: Path) -> Node | None:
 
 def path_there(tree: Node, path: Path) -> Path:
     """
-    Cut a path down to what stands in the text.
+    Shorten a path to how it is written in the text.
 
     Parameters
     ----------
@@ -244,15 +244,17 @@ def path_there(tree: Node, path: Path) -> Path:
     Returns
     -------
     Path
-        The keys and places that are there.
+        The path without places in lists left out, cut where a short spelling stands.
     """
     there: Path = ()
-    for length, key in enumerate(path, 1):
-        before = node_at(tree, path[: length - 1])
-        if node_at(tree, path[:length]) is None:
+    node: Node | None = tree
+    for key in path:
+        if isinstance(node, (Leaf, Branch)) and key == 0:
+            continue
+        if isinstance(node, Leaf):
             break
-        if isinstance(key, str) or isinstance(before, Row):
-            there = (*there, key)
+        there = (*there, key)
+        node = node_at(node, (key,)) if node is not None else None
     return there
 
 

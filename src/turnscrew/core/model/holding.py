@@ -26,15 +26,15 @@ class ClipRow(Checked):
     Parameters
     ----------
     edge
-        Which edge, in words.
+        Which edge, in words; empty if it does not matter.
     n
         How many. [1]
     release
         How each is freed, such as ``press inward``.
     """
 
-    edge: str
-    n: Count
+    edge: str = ""
+    n: Count = 1
     release: str = ""
 
 

@@ -34,10 +34,17 @@ class BadFieldError(BadArgumentError):
     """
 
     def __init__(self, field: str, found: object, wanted: str) -> None:
-        super().__init__(f"{field}: found {found}, wanted {wanted}")
+        super().__init__(f"{field}: found {_shown(found)}, wanted {wanted}")
         self.field = field
-        self.found = str(found)
+        self.found = _shown(found)
         self.wanted = wanted
+
+
+def _shown(value: object) -> str:
+    """Write a value as it would be typed."""
+    if isinstance(value, tuple):
+        return ", ".join(_shown(item) for item in value)
+    return f"{value:g}" if isinstance(value, float) else str(value)
 
 
 @dataclass(frozen=True)
