@@ -21,6 +21,7 @@ from turnscrew.core.model.quantities import (
     OneOf,
     Spelling,
     field_types,
+    number_from_text,
     unwrapped,
 )
 from turnscrew.errors import BadArgumentError, Problem
@@ -30,7 +31,6 @@ from turnscrew.files.yaml_text import Branch, Leaf, Mark, Node, Row, found_words
 NOTHING = object()
 """Stands for a value that could not be read."""
 
-_NUMBER = re.compile(r"[-+]?\d{1,12}(\.\d{1,12})?")
 _YES_NO = {"yes": True, "no": False, "true": True, "false": False}
 
 
@@ -326,16 +326,21 @@ def _parsed(text: str, bare: Any) -> Any:
         value = text
     elif bare is bool:
         value = _YES_NO.get(text, NOTHING)
-    elif bare is float and _NUMBER.fullmatch(text):
-        value = float(text)
-    elif bare is int and _NUMBER.fullmatch(text) and float(text).is_integer():
-        value = int(float(text))
+    elif bare in (float, int):
+        value = _number(text, bare)
     elif bare is date and re.fullmatch(r"\d{4}-\d\d-\d\d", text):
         try:
             value = date.fromisoformat(text)
         except ValueError:
             value = NOTHING
     return value
+
+
+def _number(text: str, bare: Any) -> Any:
+    number = number_from_text(text)
+    if number is None or (bare is int and not number.is_integer()):
+        return NOTHING
+    return bare(number)
 
 
 def _wanted_words(bare: Any, bounds: Bounds | None) -> str:

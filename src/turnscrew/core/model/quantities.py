@@ -1,8 +1,8 @@
 """Which values may stand in a noun, in which unit, and how is a bad one refused?"""
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, fields, is_dataclass
-from decimal import Decimal, InvalidOperation
 from functools import cache
 from types import UnionType
 from typing import (
@@ -17,6 +17,9 @@ from typing import (
 )
 
 from turnscrew.errors import BadArgumentError
+
+_NUMBER = re.compile(r"[-+]?\d{1,12}(\.\d{1,12})?", re.ASCII)
+_AMOUNT = re.compile(r"(\d{1,8})(?:\.(\d{1,2}))?", re.ASCII)
 
 
 class BadFieldError(BadArgumentError):
@@ -173,13 +176,27 @@ def minor_from_text(text: str) -> int:
     BadArgumentError
         If the text is no such amount.
     """
-    try:
-        minor = Decimal(text) * 100
-    except InvalidOperation:
-        raise BadArgumentError(f"an amount such as 31.50, not {text}") from None
-    if not minor.is_finite() or minor != minor.to_integral_value() or minor < 0:
+    match = _AMOUNT.fullmatch(text)
+    if match is None:
         raise BadArgumentError(f"an amount such as 31.50, not {text}")
-    return int(minor)
+    return 100 * int(match[1]) + int((match[2] or "").ljust(2, "0"))
+
+
+def number_from_text(text: str) -> float | None:
+    """
+    Read a number written in plain digits.
+
+    Parameters
+    ----------
+    text
+        The number, with a decimal point if any.
+
+    Returns
+    -------
+    float or None
+        The number, or ``None`` if the text is anything else.
+    """
+    return float(text) if _NUMBER.fullmatch(text) else None
 
 
 Minor = Annotated[
@@ -365,7 +382,7 @@ class Seconds(Checked):
         BadArgumentError
             If the text is no number.
         """
-        try:
-            return cls(float(text))
-        except ValueError:
-            raise BadArgumentError(f"a number of seconds, not {text}") from None
+        seconds = number_from_text(text)
+        if seconds is None:
+            raise BadArgumentError(f"a number of seconds, not {text}")
+        return cls(seconds)
