@@ -9,7 +9,7 @@ a description says each thing once and in its own place.
 
 import codecs
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from ruamel.yaml import YAML
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
@@ -395,6 +395,10 @@ def _put(node: Node, opened: _Open, problems: list[Problem]) -> None:
     elif opened.key is None:
         _put_key(node, opened, problems)
     else:
+        if isinstance(node, Leaf) and node.mark.start == node.mark.end:
+            # What is not there seems to stand at the next thing; it belongs to its key.
+            key_mark = opened.key_marks[opened.key]
+            node = Leaf(None, replace(key_mark, start=key_mark.end))
         opened.by_key.setdefault(opened.key, node)
         opened.key = None
 

@@ -5,7 +5,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from turnscrew.errors import BadArgumentError
+from turnscrew.errors import BadArgumentError, BadFileError
 from turnscrew.files.json_text import Path, in_words
 from turnscrew.files.yaml_text import Branch, Leaf, Mark, Node, Row, node_at, read_tree
 
@@ -73,22 +73,22 @@ def changed(text: str, path: Path, value: Plain) -> str:
     tree, _ = read_tree(text)
     new = _removed(text, tree, path) if value is None else _set(text, tree, path, value)
     wanted = _updated(tree, path, value)
-    if read_tree(new)[0] != wanted:
+    try:
+        is_right = read_tree(new)[0] == wanted
+    except BadFileError:
+        is_right = False
+    if not is_right:
         raise RuntimeError(f"changing {in_words(path)} would change more than that")
     return new
 
 
 def _set(text: str, tree: Branch, path: Path, value: Plain) -> str:
-    node = _strictly_at(tree, path)
+    node, parent = _strictly_at(tree, path), _strictly_at(tree, path[:-1])
     if node is not None:
-        return _spliced(text, _span(node, text), _after_colon(text, node, flow(value)))
-    parent = _strictly_at(tree, path[:-1])
+        return _replaced(text, parent, node, path[-1], flow(value))
     match parent:
-        case None:
+        case None | Leaf(text=None):
             return _set(text, tree, path[:-1], _under(path[-1], value))
-        case Leaf(text=None):
-            inner = _after_colon(text, parent, flow(_under(path[-1], value)))
-            return _spliced(text, _span(parent, text), inner)
         case Leaf():
             found = f"{in_words(path[:-1])} as the short text {parent.text}"
             raise BadArgumentError(
@@ -101,6 +101,25 @@ def _under(key: str | int, value: Plain) -> Plain:
     return [value] if isinstance(key, int) else {key: value}
 
 
+def _replaced(
+    text: str, parent: Node | None, node: Node, key: str | int, new: str
+) -> str:
+    if isinstance(parent, Row) and node.mark.start == node.mark.end:
+        found = f"an empty entry in line {node.mark.line}"
+        raise BadArgumentError(f"path: found {found}, wanted the list as a whole")
+    start, end = _span(node, text)
+    if isinstance(parent, Branch) and isinstance(node, (Branch, Row)):
+        if not node.is_flow:
+            # What filled lines of its own becomes one value behind its key.
+            colon = text.index(":", parent.key_marks[str(key)].end) + 1
+            lines = text.rfind("\n", 0, start) + 1
+            return (
+                f"{text[:colon]} {new}{text[colon:lines]}{text[_line_end(text, end) :]}"
+            )
+    # A value where there was none is parted from its colon.
+    return _spliced(text, (start, end), f" {new}" if start == end else new)
+
+
 def _added(text: str, parent: Branch | Row, key: str | int, value: Plain) -> str:
     """Add an entry after the last one of its parent."""
     is_row = isinstance(parent, Row)
@@ -110,8 +129,10 @@ def _added(text: str, parent: Branch | Row, key: str | int, value: Plain) -> str
         if not children:
             inside = parent.mark.start + 1
             return _spliced(text, (inside, inside), entry)
-        end = _span(children[-1], text)[1]
-        return _spliced(text, (end, end), f", {entry}")
+        start, end = _span(children[-1], text)
+        # A key with nothing behind it keeps a space from the comma, or it would eat it.
+        comma = " , " if start == end else ", "
+        return _spliced(text, (end, end), f"{comma}{entry}")
     indent = " " * (parent.mark.column - 1)
     end = _line_end(text, _span(children[-1], text)[1])
     new_line = "" if text[:end].endswith("\n") else "\n"
@@ -144,19 +165,15 @@ def _spliced(text: str, span: tuple[int, int], new: str) -> str:
 def _span(node: Node, text: str) -> tuple[int, int]:
     """Give where a node begins and ends, without the comments after its last line."""
     start, end = node.mark.start, node.mark.end
+    if start == end:
+        colon = text.find(":", start) + 1
+        return colon, colon
     if isinstance(node, (Branch, Row)) and not node.is_flow:
         end = _span(_children(node)[-1], text)[1]
     # The end of a text in several lines is the beginning of the next thing.
     while end > start and text[end - 1] in "\n ":
         end -= 1
     return start, end
-
-
-def _after_colon(text: str, node: Node, new: str) -> str:
-    """Part a new value from the colon before it, where there was no value yet."""
-    start = node.mark.start
-    is_tight = isinstance(node, Leaf) and start > 0 and text[start - 1] in ":-"
-    return f" {new}" if is_tight else new
 
 
 def _line_end(text: str, position: int) -> int:
