@@ -165,7 +165,9 @@ def explained(noun: type) -> dict[str, str]:
             "Parameters\n----------\n"
         )
         for match in re.finditer(r"^(\w+)\n((?:    .*\n?)+)", fields_told, re.M):
-            found[match[1]] = " ".join(line.strip() for line in match[2].splitlines())
+            words = " ".join(line.strip() for line in match[2].splitlines())
+            # The nouns speak of None; in a text it is a key left out.
+            found[match[1]] = words.replace("``None``", "left out").replace("``", "`")
     return found
 
 

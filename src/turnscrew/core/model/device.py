@@ -39,7 +39,7 @@ class Revision(Checked):
     order_after_confirm
         Nothing is ordered before it is confirmed.
     differs
-        The facts that differ from the base, as paths.
+        The facts that differ from the base.
     """
 
     tell: str = ""
