@@ -117,7 +117,7 @@ class Cable(Checked):
     ends
         The joints at its ends.
     route
-        The guides it runs through, in order.
+        What it runs through and under, in order.
     passes
         How it passes other parts.
     slack
