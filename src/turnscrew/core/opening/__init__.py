@@ -1,1 +1,5 @@
-"""What comes off, in what order, and how does it go back, at the least cost?"""
+"""
+What is the cheapest way to reach parts of a device, and how does it go back?
+
+Method: exact best-first search, see ``docs/methods.md``.
+"""

@@ -1,0 +1,1 @@
+"""Turnscrew: memory and arithmetic for mending fleets of portable computers."""

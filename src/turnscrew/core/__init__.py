@@ -1,0 +1,1 @@
+"""Pure reckoning: values in, values out."""

@@ -1,0 +1,266 @@
+"""
+What shall come off at all?
+
+Where there is more than one way in, or where taking something extra off makes
+other work cheaper, a choice is open.
+Choices are settled one at a time, always going on from the cheapest bound;
+once all are settled the trip itself is searched exactly.
+"""
+
+import heapq
+from dataclasses import dataclass, field
+
+from turnscrew.core.opening.solve.compact import FAR, Compact, Masks, bits_of
+from turnscrew.core.opening.solve.leg import Scope, due_checks, way_back, way_in
+from turnscrew.core.opening.solve.bounds import SetUps
+from turnscrew.core.opening.solve.reach import Musts, musts, removable
+from turnscrew.core.opening.solve.search import Asked
+from turnscrew.core.opening.solve.trip import NO_TRIP, Trip, cheapest_trip
+
+
+@dataclass(order=True)
+class Choice:
+    """
+    A part of the choices settled.
+
+    Parameters
+    ----------
+    bound
+        Cost no trip under these choices undercuts. [problem's unit]
+    rank
+        Settles ties: deeper first, then in order of making.
+    certain
+        Actions that come off.
+    shut
+        Actions that stay on.
+    set_ups
+        The share of the bound that is set-ups. [problem's unit]
+    is_refined
+        True once the set-ups were bounded for this very choice.
+    """
+
+    bound: int
+    rank: tuple[int, int]
+    certain: int = field(compare=False)
+    shut: int = field(compare=False)
+    set_ups: int = field(compare=False)
+    is_refined: bool = field(compare=False)
+
+
+class ChoiceSearch:
+    """
+    Best-first search over what comes off.
+
+    Parameters
+    ----------
+    problem
+        The problem in bits.
+    can
+        What can come off at all.
+    is_time_up
+        Asked now and then.
+    one_way
+        True for the way in alone.
+    """
+
+    def __init__(
+        self, problem: Compact, can: int, is_time_up: Asked, *, one_way: bool
+    ) -> None:
+        self.problem = problem
+        self.one_way = one_way
+        self.is_time_up = is_time_up
+        self.musts: Musts = musts(problem, can, one_way=one_way)
+        self.never = ((1 << problem.n) - 1) & ~can
+        self.best: Trip = NO_TRIP
+        self.heap: list[Choice] = []
+        self.n_made = 0
+        self.n_trips = 0
+
+    def run(self) -> Trip:
+        """
+        Settle all choices.
+
+        Returns
+        -------
+        Trip
+            The cheapest trip with the bound proven for all trips.
+        """
+        wanted = self.problem.targets | self.problem.already_off
+        self._add(wanted, self.never, set_ups=0, is_refined=False)
+        while self.heap and self.heap[0].bound < self.best.total:
+            choice = heapq.heappop(self.heap)
+            bound = self._go_on(choice)
+            if self.is_time_up() and self.best.inward:
+                return self._with_bound(min(bound, choice.bound if bound < FAR else FAR))
+        return self._with_bound(self.best.total)
+
+    def _with_bound(self, bound: int) -> Trip:
+        lowest = min([bound, self.best.total] + [c.bound for c in self.heap[:1]])
+        best = self.best
+        return Trip(best.total, lowest, best.inward, best.back, best.legs)
+
+    def _go_on(self, choice: Choice) -> int:
+        """Refine, branch or search a choice; give the bound if it stays unfinished."""
+        if self.best.inward and not choice.is_refined:
+            self._refine(choice)
+            return FAR
+        letter = self._next_open(choice)
+        if letter:
+            for certain, shut in (
+                (choice.certain, choice.shut | letter),
+                (choice.certain | letter, choice.shut),
+            ):
+                same = choice.is_refined and certain == choice.certain
+                self._add(certain, shut, set_ups=choice.set_ups, is_refined=same)
+            return FAR
+        self.n_trips += 1
+        trip = cheapest_trip(
+            self.problem,
+            choice.certain,
+            self.best.total,
+            self.is_time_up,
+            one_way=self.one_way,
+        )
+        if trip.total < self.best.total:
+            self.best = trip
+        return max(trip.bound, choice.bound)
+
+    def _add(self, certain: int, shut: int, *, set_ups: int, is_refined: bool) -> None:
+        closure = self._closure(certain, shut)
+        if closure is None:
+            return
+        bound = self._least(closure, shut) + set_ups
+        if bound < self.best.total:
+            self.n_made += 1
+            rank = (-(closure | shut).bit_count(), self.n_made)
+            heapq.heappush(
+                self.heap, Choice(bound, rank, closure, shut, set_ups, is_refined)
+            )
+
+    def _refine(self, choice: Choice) -> None:
+        """Bound the set-ups of a choice by its two legs, each with free choices waived."""
+        every = (1 << self.problem.n) - 1
+        scope = Scope(choice.certain, every & ~choice.certain & ~choice.shut)
+        set_ups = 0
+        for lay_out in (way_in,) if self.one_way else (way_in, way_back):
+            leg = lay_out(self.problem, scope)
+            if leg is None:
+                return
+            least = SetUps(leg)
+            set_ups += min(
+                least.least(leg.begun, posture, tool) for posture, tool in leg.starts
+            )
+        choice.bound += max(0, set_ups - choice.set_ups)
+        choice.set_ups = max(set_ups, choice.set_ups)
+        choice.is_refined = True
+        if choice.bound < self.best.total:
+            heapq.heappush(self.heap, choice)
+
+    def _closure(self, certain: int, shut: int) -> int | None:
+        """Add all that must come off too; None if something shut would have to."""
+        acts, before = self.problem.acts, self.musts.before
+        done = 0
+        while True:
+            fresh = certain & ~done
+            if certain & shut:
+                return None
+            if not fresh:
+                return certain
+            for a in bits_of(fresh):
+                certain |= before[a]
+                for mask in self._needs(a):
+                    left = mask & ~shut
+                    if not left:
+                        return None
+                    if left != mask:
+                        common = -1
+                        for b in bits_of(left):
+                            common &= before[b]
+                        certain |= common
+            done |= fresh
+
+    def _needs(self, a: int) -> Masks:
+        if self.one_way and self.problem.already_off >> a & 1:
+            return ()
+        return self.problem.acts[a].needs
+
+    def _least(self, certain: int, shut: int) -> int:
+        """Bound the cost of all doing, set-ups aside."""
+        problem = self.problem
+        total = 0
+        for a in bits_of(certain):
+            act = problem.acts[a]
+            groups = [] if problem.already_off >> a & 1 else [act.modes]
+            if not self.one_way:
+                groups.append(act.refit_modes)
+            for modes in groups:
+                total += min(
+                    (
+                        mode.cost
+                        for mode in modes
+                        if all(mask & ~shut for mask in mode.when)
+                    ),
+                    default=FAR,
+                )
+        if not self.one_way:
+            due = due_checks(problem, certain)
+            total += sum(problem.checks[k].mode.cost for k in due)
+        dearest = 0
+        for mask in self._unmet(certain):
+            dearest = max(
+                dearest,
+                min(
+                    self.musts.cost(self.musts.before[b] & ~certain)
+                    for b in bits_of(mask & ~shut)
+                ),
+            )
+        return total + dearest
+
+    def _unmet(self, certain: int) -> list[int]:
+        return [
+            mask
+            for a in bits_of(certain)
+            for mask in self._needs(a)
+            if not mask & certain
+        ]
+
+    def _next_open(self, choice: Choice) -> int:
+        """Pick the next action to settle: first the ways in, then the extras."""
+        certain, shut = choice.certain, choice.shut
+        unmet = self._unmet(certain)
+        if unmet:
+            before = self.musts.before
+            mask = max(
+                unmet,
+                key=lambda m: min(
+                    self.musts.cost(before[b] & ~certain) for b in bits_of(m & ~shut)
+                ),
+            )
+            return 1 << min(
+                bits_of(mask & ~shut),
+                key=lambda b: (self.musts.cost(before[b] & ~certain), b),
+            )
+        extras = self._useful(certain) & ~certain & ~shut
+        if not extras:
+            return 0
+        return 1 << min(
+            bits_of(extras),
+            key=lambda b: (self.musts.cost(self.musts.before[b] & ~certain), b),
+        )
+
+    def _useful(self, certain: int) -> int:
+        """Find all whose coming off could make other work cheaper or sooner."""
+        found = 0
+        for a in bits_of(certain):
+            act = self.problem.acts[a]
+            for mask in self._needs(a):
+                if mask & (mask - 1):
+                    found |= mask
+            modes = act.modes if self.one_way else act.modes + act.refit_modes
+            for mode in modes:
+                for mask in mode.when:
+                    found |= mask
+        for _, _, needs in self.problem.guards:
+            for mask in needs:
+                found |= mask
+        return found
