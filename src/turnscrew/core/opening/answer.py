@@ -82,3 +82,196 @@ class NumericAnswer:
         if not self.cost or self.bound is None:
             return 0.0
         return (self.cost - self.bound) / self.cost
+
+
+Verb = Literal[
+    "turn", "take", "undo", "lift", "aside", "bring back", "lay in", "make", "test",
+    "look",
+]  # fmt: skip
+"""What the hands do: the first five on the way in, the rest on the way back."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Action:
+    """
+    One line of the opening path or the refit list, in the words of the bench.
+
+    Parameters
+    ----------
+    number
+        Place in its list, counted from 1. [1]
+    verb
+        What the hands do.
+    name
+        The joint, part, posture, tool, test or place to look at.
+    kind
+        Kind of joint (``screw``, ``clip``, ...), else ``part``, ``posture``,
+        ``tool``, ``test`` or ``look``.
+    says
+        The working line: one sentence.
+    letter
+        Item letter on the drawing and of the compartment; empty if none.
+    n
+        Pieces. [1]
+    view
+        Face on which it is seen; empty if not recorded.
+    posture
+        Posture of the device.
+    tool
+        Tool in hand, ``hand`` for none needed.
+    seconds
+        Estimate of this line alone. [s]
+    cautions
+        Dangers at this action, each a sentence.
+    why
+        Why it is done: what it frees, or what wants it.
+    details
+        Where to hold, direction, noise, seat, orientation, renewal: one sentence each.
+    sign_off
+        Who may do it; empty for anybody.
+    stop
+        Safe-stop words for the moment just before this line; empty if not one.
+    renew
+        What is renewed here, in words; empty if nothing.
+    off
+        What is off after this line. [1]
+    """
+
+    number: int
+    verb: Verb
+    name: str
+    kind: str
+    says: str
+    letter: str = ""
+    n: int = 1
+    view: str = ""
+    posture: str = ""
+    tool: str = ""
+    seconds: float = 0.0
+    cautions: tuple[str, ...] = ()
+    why: str = ""
+    details: tuple[str, ...] = ()
+    sign_off: str = ""
+    stop: str = ""
+    renew: str = ""
+    off: int = 0
+
+
+@dataclass(frozen=True)
+class Gate:
+    """
+    One question that must be answered before the device is closed further.
+
+    Parameters
+    ----------
+    name
+        The test, or the place to look at.
+    says
+        What to do and what is right.
+    before
+        Joints or parts that go back only afterwards.
+    seconds
+        Estimate. [s]
+    supports
+        Supports and leads it needs.
+    power
+        Whether and how long the device may run as it lies then, in words.
+    """
+
+    name: str
+    says: str
+    before: tuple[str, ...]
+    seconds: float
+    supports: tuple[str, ...] = ()
+    power: str = ""
+
+
+@dataclass(frozen=True)
+class UsedUp:
+    """
+    One thing that opening uses up.
+
+    Parameters
+    ----------
+    spare
+        Number or name of the spare.
+    n
+        How much.
+    unit
+        Unit of ``n``.
+    joint
+        The joint it belongs to.
+    why
+        Why it is used up.
+    """
+
+    spare: str
+    n: float
+    unit: str
+    joint: str
+    why: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class OpeningAnswer:
+    """
+    The opening path and the refit list of one device for the parts wanted.
+
+    Parameters
+    ----------
+    device
+        Name of the family.
+    revision
+        Revision reckoned with; empty if there is only one.
+    reach
+        Parts or joints wanted.
+    status
+        How far it is proven.
+    cost_s
+        Time of the round trip with its expected losses; ``None`` if impossible. [s]
+    bound_s
+        Proven lower bound of it; ``None`` if impossible. [s]
+    hands_on_s
+        Hands-on time alone. [s]
+    band_s
+        Band in which four of five like jobs fall. [s]
+    opening
+        The opening path.
+    refit
+        The refit list.
+    gates
+        The close gate.
+    used_up
+        What opening uses up.
+    untouched
+        Joints that stay as they are.
+    confusable
+        Sentences naming fasteners of this opening that are easily mistaken.
+    reason
+        Why it is impossible, in words.
+    stuck
+        What bars the way, if impossible.
+    settings
+        Settings to see to after refit.
+    final_tests
+        Tests after closing that this opening makes necessary.
+    """
+
+    device: str
+    revision: str
+    reach: tuple[str, ...]
+    status: Status
+    cost_s: float | None
+    bound_s: float | None
+    hands_on_s: float = 0.0
+    band_s: tuple[float, float] = (0.0, 0.0)
+    opening: tuple[Action, ...] = ()
+    refit: tuple[Action, ...] = ()
+    gates: tuple[Gate, ...] = ()
+    used_up: tuple[UsedUp, ...] = ()
+    untouched: tuple[str, ...] = ()
+    confusable: tuple[str, ...] = ()
+    reason: str = ""
+    stuck: tuple[str, ...] = ()
+    settings: tuple[str, ...] = ()
+    final_tests: tuple[str, ...] = ()
