@@ -119,9 +119,12 @@ def entries_in(items: list[Cursor]) -> tuple[list[Entry], dict[str, tuple[str, .
     entries: list[Entry] = []
     headed: dict[str, dict[str, Any]] = {}
     taken = {_id(item) for item in items}
+    previous: object = None
     for item in items:
         same = headed.setdefault(_id(item), {})
-        if _id(item) and item.value in same.values():
+        is_next = item.value == previous
+        previous = item.value
+        if _id(item) and not is_next and item.value in same.values():
             continue
         name = _free_name(_id(item), taken) if same else _id(item)
         same[name] = item.value

@@ -87,11 +87,14 @@ class ChoiceSearch:
         """
         wanted = self.problem.targets | self.problem.already_off
         self._add(wanted, self.never, set_ups=0, is_refined=False)
+        if self.heap:
+            # What the first bound knows of set-ups, all later choices inherit.
+            self._refine(heapq.heappop(self.heap))
         while self.heap and self.heap[0].bound < self.best.total:
             choice = heapq.heappop(self.heap)
             bound = self._go_on(choice)
             if self.is_time_up() and self.best.inward:
-                return self._with_bound(min(bound, choice.bound if bound < FAR else FAR))
+                return self._with_bound(bound)
         return self._with_bound(self.best.total)
 
     def _with_bound(self, bound: int) -> Trip:

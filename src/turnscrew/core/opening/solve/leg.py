@@ -104,6 +104,8 @@ class Leg:
         Per place, the bits of both kinds.
     cheap_here
         Per place, the bits doable at their cheapest.
+    sure_here
+        Per place, the bits doable at their cheapest without any condition of a mode.
     late
         Checks (bits) that make later items dearer once they are done on this leg.
     rework
@@ -129,6 +131,7 @@ class Leg:
     dear_here: list[list[tuple[Entry, int, int]]] = field(default_factory=list)
     mask_here: list[int] = field(default_factory=list)
     cheap_here: list[int] = field(default_factory=list)
+    sure_here: list[int] = field(default_factory=list)
     distances: dict[int, tuple[tuple[int, ...], ...]] = field(default_factory=dict)
 
     @property
@@ -405,6 +408,7 @@ def _fill_places(leg: Leg) -> None:
             leg.ready_here.append(cheap)
             leg.dear_here.append(dear)
             leg.cheap_here.append(_union(entry[0] for entry in cheap))
+            leg.sure_here.append(_union(e[0] for e in cheap if not e[3]))
             leg.mask_here.append(
                 leg.cheap_here[-1] | _union(entry[0][0] for entry in dear)
             )

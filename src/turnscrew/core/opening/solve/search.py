@@ -78,19 +78,19 @@ def moves_from(leg: Leg, done: int, place: int) -> Iterator[tuple[int, int, int,
     posture, tool = divmod(place, n_tools)
     ready = leg.ready(done)
     changes = leg.changes[tool]
-    mask_here, cheap_here = leg.mask_here, leg.cheap_here
+    mask_here, cheap_here, sure_here = leg.mask_here, leg.cheap_here, leg.sure_here
     row_here = posture * n_tools
     for to_posture, turn in enumerate(leg.ways(done)[posture]):
         if turn >= FAR:
             continue
         row = to_posture * n_tools
-        turned = mask_here[row + tool]
+        turned = sure_here[row + tool]
         for to_tool in range(n_tools):
             to_place = row + to_tool
             fresh = mask_here[to_place] & ready
             if fresh and to_posture != posture and to_tool != tool:
-                # Two changes at once pay only for an item that needs both.
-                fresh &= ~(turned | mask_here[row_here + to_tool])
+                # Two changes at once pay only for an item that neither alone serves.
+                fresh &= ~(turned | sure_here[row_here + to_tool])
             if not fresh:
                 continue
             spent = turn + changes[to_tool]

@@ -113,7 +113,8 @@ class _TripSearch:
         self.most = most
         self.is_time_up = is_time_up
         self.best = NO_TRIP
-        self.least_in = LegSearch(inward).bound
+        self.ahead = LegSearch(inward)
+        self.least_in = self.ahead.bound
         self.behind = LegSearch(back)
         self.arrivals: list[Arrival] = []
 
@@ -125,14 +126,15 @@ class _TripSearch:
         early = _early(self.behind, self.is_time_up, self.most - self.least_in)
         if early:
             self.arrivals.append(early)
+            self._keep(_early(self.ahead, self.is_time_up, self.most))
         self._go_on_behind(self.most - self.least_in)
         if not self.arrivals:
             return Trip(FAR, self.least_in + self.behind.bound)
         while True:
+            if self.is_time_up() and self.best.inward:
+                return self._ended(self.least_in + self.behind.bound)
             final = self._final()
             search = LegSearch(self.inward, final)
-            if not self.best.inward:
-                self._keep(_early(search, self.is_time_up, self.most))
             limit = min(self.most, self.best.total)
             arrival = search.next_arrival(limit, self.is_time_up)
             if arrival is None:

@@ -167,21 +167,26 @@ class _Writer:
             cost = self.leg.changes[self.tool][tool]
             self.tool = tool
             self.add("take", self.problem.tools[tool], cost, 0)
-        ways = self.leg.ways(off)
-        passed = {self.posture}
-        while self.posture != posture:
-            here = self.posture
-            self.posture = min(
-                (
-                    p
-                    for p in range(len(ways))
-                    if p not in passed and self._edge(here, p, off) < FAR
-                ),
-                key=lambda p: (self._edge(here, p, off) + ways[p][posture], p),
-            )
-            passed.add(self.posture)
-            cost = self._edge(here, self.posture, off)
-            self.add("turn", self.problem.postures[self.posture], cost, 0)
+        for end in self._way(posture, off):
+            cost = self._edge(self.posture, end, off)
+            self.posture = end
+            self.add("turn", self.problem.postures[end], cost, 0)
+
+    def _way(self, posture: int, off: int) -> list[int]:
+        """Find the cheapest turns to a posture, of equally cheap ones the fewest."""
+        best = {self.posture: (0, 0, [self.posture])}
+        waiting = [self.posture]
+        while waiting:
+            here = min(waiting, key=lambda p: best[p][:2])
+            waiting.remove(here)
+            cost, n_turns, way = best[here]
+            for end in range(len(self.leg.turns)):
+                edge = self._edge(here, end, off)
+                known = best.get(end, (FAR, 0, []))[:2]
+                if edge < FAR and (cost + edge, n_turns + 1) < known:
+                    best[end] = (cost + edge, n_turns + 1, [*way, end])
+                    waiting.append(end)
+        return best[posture][2][1:]
 
     def _edge(self, start: int, end: int, off: int) -> int:
         for a, b, needs in self.leg.guards:
