@@ -261,13 +261,35 @@ def _stated(
 def _condition(
     device: Device, need: Need, blocked: str, path: str
 ) -> Iterator[Condition]:
+    found = clearings(device, need, blocked)
+    if found:
+        yield Condition(found, path)
+
+
+def clearings(device: Device, need: Need, blocked: str = "") -> tuple[Removal, ...]:
+    """
+    Give the removals any one of which meets a need.
+
+    Parameters
+    ----------
+    device
+        The device.
+    need
+        What must be off or aside.
+    blocked
+        Name of the thing that waits, if there is one.
+
+    Returns
+    -------
+    tuple
+        Removals; empty if the names mean nothing in the description.
+    """
     found = [
         removal
         for blocker in need.any_of
         for removal in _clearing(device, blocker, blocked)
     ]
-    if found:
-        yield Condition(tuple(dict.fromkeys(found)), path)
+    return tuple(dict.fromkeys(found))
 
 
 def _clearing(device: Device, blocker: Blocker, blocked: str) -> Iterator[Removal]:

@@ -13,7 +13,8 @@ from turnscrew.core.opening.answer import NumericAnswer
 from turnscrew.core.opening.problem import OpeningProblem
 from turnscrew.core.opening.solve.choices import ChoiceSearch
 from turnscrew.core.opening.solve.compact import Compact, bits_of, compact, holds
-from turnscrew.core.opening.solve.reach import removable
+from turnscrew.core.opening.solve.leg import knot_on_the_way_back
+from turnscrew.core.opening.solve.reach import musts, removable
 from turnscrew.core.opening.solve.write_out import moves_of
 
 __all__ = ["solve"]
@@ -48,17 +49,31 @@ def solve(
         return _unreachable(bits, can)
     trip = ChoiceSearch(bits, can, is_time_up, one_way=one_way).run()
     if trip.inward is None:
-        return NumericAnswer(
-            "impossible",
-            None,
-            None,
-            (),
-            (),
-            "what must come off can come off, but cannot all go back",
-        )
+        return _not_closed(problem, bits, can, one_way=one_way)
     plan = moves_of(problem, trip)
     status = "optimal" if trip.bound >= trip.total else "bounded"
     return NumericAnswer(status, trip.total, min(trip.bound, trip.total), plan)
+
+
+def _not_closed(
+    problem: OpeningProblem, bits: Compact, can: int, *, one_way: bool
+) -> NumericAnswer:
+    """Say why what can come off cannot all go back, and name the knot if there is one."""
+    if one_way:
+        reason = "no order of turns and tools gets there"
+        return NumericAnswer("impossible", None, None, (), (), reason)
+    wanted = musts(bits, can, one_way=False).before
+    off = bits.targets | bits.already_off
+    for a in bits_of(off):
+        off |= wanted[a]
+    knot = knot_on_the_way_back(bits, off)
+    names = [bits.names[a] for a in knot if a >= 0]
+    checks = [f"check {problem.checks[-1 - a].name}" for a in knot if a < 0]
+    reason = "it can come off, but cannot all go back"
+    if knot:
+        told = ", ".join(names + checks)
+        reason += f"; on the way back these wait for one another: {told}"
+    return NumericAnswer("impossible", None, None, (), tuple(names), reason)
 
 
 def _unreachable(bits: Compact, can: int) -> NumericAnswer:

@@ -276,6 +276,34 @@ def way_back(problem: Compact, scope: Scope) -> Leg | None:
     Leg | None
         The leg; ``None`` if it cannot be walked.
     """
+    starts = [(problem.end_posture, tool) for tool in range(len(problem.changes))]
+    items = _back_items(problem, scope)
+    return _laid_out(problem, scope, items, starts, is_back=True)
+
+
+def knot_on_the_way_back(problem: Compact, off: int) -> list[int]:
+    """
+    Find what can never go back because it waits for itself in the end.
+
+    Parameters
+    ----------
+    problem
+        The problem in bits.
+    off
+        Actions removed.
+
+    Returns
+    -------
+    list[int]
+        Indices of the actions, and ``-1 - index`` of the checks, that wait for one
+        another; empty if the order alone bars nothing.
+    """
+    scope = Scope(off)
+    _, left = _sorted_out(_back_items(problem, scope), scope)
+    return [item.act for item in left]
+
+
+def _back_items(problem: Compact, scope: Scope) -> list[Item]:
     due = due_checks(problem, scope.certain)
     items = []
     for a in bits_of(scope.certain):
@@ -296,8 +324,7 @@ def way_back(problem: Compact, scope: Scope) -> Leg | None:
             if problem.acts[a].refit_checks >> k & 1
         )
         items.append(Item(-1 - k, closers, (problem.checks[k].mode,)))
-    starts = [(problem.end_posture, tool) for tool in range(len(problem.changes))]
-    return _laid_out(problem, scope, items, starts, is_back=True)
+    return items
 
 
 def due_checks(problem: Compact, off: int) -> list[int]:
@@ -331,8 +358,8 @@ def _laid_out(
     *,
     is_back: bool,
 ) -> Leg | None:
-    items = _in_order(items, scope)
-    if items is None:
+    items, left = _sorted_out(items, scope)
+    if left:
         return None
     bit = {item.act: 1 << i for i, item in enumerate(items)}
     words = _ItemWords(bit, scope)
@@ -414,20 +441,21 @@ def _fill_places(leg: Leg) -> None:
             )
 
 
-def _in_order(items: list[Item], scope: Scope) -> list[Item] | None:
-    """Sort so that each item comes after what it needs; None on a ring."""
+def _sorted_out(items: list[Item], scope: Scope) -> tuple[list[Item], list[Item]]:
+    """Sort so that each item comes after what it needs; what knots is left over."""
     done, checks_done = 0, 0
     ordered: list[Item] = []
     left = items
     while left:
-        now, later = [], []
+        now: list[Item] = []
+        later: list[Item] = []
         for item in left:
             is_free = all(
                 mask & (done | scope.open) for mask in item.needs
             ) and not item.after_checks & ~checks_done
             (now if is_free else later).append(item)
         if not now:
-            return None
+            break
         for item in now:
             if item.act >= 0:
                 done |= 1 << item.act
@@ -435,7 +463,7 @@ def _in_order(items: list[Item], scope: Scope) -> list[Item] | None:
                 checks_done |= 1 << (-1 - item.act)
         ordered += now
         left = later
-    return ordered
+    return ordered, left
 
 
 @dataclass(frozen=True)

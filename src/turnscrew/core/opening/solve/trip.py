@@ -132,7 +132,8 @@ class _TripSearch:
             return Trip(FAR, self.least_in + self.behind.bound)
         while True:
             if self.is_time_up() and self.best.inward:
-                return self._ended(self.least_in + self.behind.bound)
+                found = min(a.cost for a in self.arrivals)
+                return self._ended(self.least_in + min(self.behind.bound, found))
             final = self._final()
             search = LegSearch(self.inward, final)
             limit = min(self.most, self.best.total)
