@@ -13,8 +13,8 @@ from turnscrew.core.opening.answer import NumericAnswer
 from turnscrew.core.opening.problem import OpeningProblem
 from turnscrew.core.opening.solve.choices import ChoiceSearch
 from turnscrew.core.opening.solve.compact import Compact, bits_of, compact, holds
-from turnscrew.core.opening.solve.leg import knot_on_the_way_back
 from turnscrew.core.opening.solve.reach import musts, removable
+from turnscrew.core.opening.solve.refitting import knot_names
 from turnscrew.core.opening.solve.write_out import moves_of
 
 __all__ = ["solve"]
@@ -66,14 +66,12 @@ def _not_closed(
     off = bits.targets | bits.already_off
     for a in bits_of(off):
         off |= wanted[a]
-    knot = knot_on_the_way_back(bits, off)
-    names = [bits.names[a] for a in knot if a >= 0]
-    checks = [f"check {problem.checks[-1 - a].name}" for a in knot if a < 0]
+    knot = knot_names(problem, bits, off)
     reason = "it can come off, but cannot all go back"
     if knot:
-        told = ", ".join(names + checks)
-        reason += f"; on the way back these wait for one another: {told}"
-    return NumericAnswer("impossible", None, None, (), tuple(names), reason)
+        reason += f"; on the way back these wait for one another: {', '.join(knot)}"
+    stuck = tuple(name for name in knot if name in bits.names)
+    return NumericAnswer("impossible", None, None, (), stuck, reason)
 
 
 def _unreachable(bits: Compact, can: int) -> NumericAnswer:

@@ -1,0 +1,6 @@
+"""Run ``python -m turnscrew``."""
+
+from turnscrew.cli.main import run
+
+if __name__ == "__main__":
+    run()

@@ -1,0 +1,1 @@
+"""The command line: files, clock and screen meet the pure code here."""

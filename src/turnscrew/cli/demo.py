@@ -1,0 +1,54 @@
+"""The command ``turnscrew demo``: the main job on the example devices."""
+
+from pathlib import Path
+
+from turnscrew.cli.opening import lines_of, time_limit, write_papers
+from turnscrew.cli.reading import device_from
+from turnscrew.errors import BadArgumentError
+from turnscrew.flows import opening_path
+
+EXAMPLES = Path(__file__).parents[3] / "examples"
+
+SHOWN = (
+    ("pellorin-l240", "B", ("upper case", "fan")),
+    ("tavistle-v80", "2", ("camera",)),
+    ("grondle-r50", "K", ("keypad membrane",)),
+)
+"""Example, revision and what is to be reached."""
+
+
+def show(out: Path, paper: str) -> None:
+    """
+    Reckon the example openings, print them short and write their papers.
+
+    Parameters
+    ----------
+    out
+        Folder for the papers.
+    paper
+        Paper size.
+
+    Raises
+    ------
+    BadArgumentError
+        If the examples are not beside the program.
+    """
+    if not EXAMPLES.is_dir():
+        raise BadArgumentError("the examples folder is not beside the program")
+    for name, revision, reach in SHOWN:
+        device = device_from(EXAMPLES / f"{name}.device.yaml", revision)
+        answer = opening_path(device, reach, time_limit(10.0))
+        print("\n".join(lines_of(answer)[:3]))
+        print(
+            f"{len(answer.opening)} lines in, {len(answer.refit)} back, "
+            f"{len(answer.gates)} questions at the close gate"
+        )
+        if len(reach) > 1:
+            apart_s = sum(
+                opening_path(device, (one,), time_limit(10.0)).hands_on_s
+                for one in reach
+            )
+            print(f"one opening saves {(apart_s - answer.hands_on_s) / 60:.1f} min")
+        for path in write_papers(device, answer, out / name, paper):
+            print(f"  {path}")
+        print()

@@ -1,0 +1,200 @@
+"""The group of commands and the one table from error to exit code."""
+
+import sys
+from collections.abc import Callable
+from dataclasses import asdict
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from turnscrew.errors import (
+    BadArgumentError,
+    BadFileError,
+    ConflictError,
+    NotAllowedError,
+    TurnscrewError,
+)
+
+EXIT_CODES = (
+    (BadFileError, 2),
+    (BadArgumentError, 2),
+    (ConflictError, 3),
+    (NotAllowedError, 4),
+    (TurnscrewError, 1),
+)
+OUR_BUG = 70
+
+app = typer.Typer(
+    help="Memory and arithmetic for mending fleets of portable computers.",
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+Json = Annotated[
+    bool, typer.Option("--json", help="Print one JSON document on standard output.")
+]
+Seconds = Annotated[
+    float,
+    typer.Option(help="Time to search; then the best plan so far with its bound.", min=0),
+]
+
+
+@app.command()
+def check(
+    files: Annotated[
+        list[Path], typer.Argument(help="Device descriptions or numeric problems.")
+    ],
+    as_json: Json = False,
+) -> None:
+    """
+    Check files and list every problem with its line.
+
+    Known are device descriptions (*.device.yaml) and numeric problems (*.json).
+    Exit code 0 if all are clean, 2 with the problems otherwise. What a description
+    still lacks is listed too; it is no error.
+    """
+    from turnscrew.cli import check as command  # noqa: PLC0415 - slow libraries
+
+    raise typer.Exit(command.check_files(files, as_json=as_json))
+
+
+@app.command()
+def opening(
+    device: Annotated[
+        Path | None, typer.Argument(help="Device description (*.device.yaml).")
+    ] = None,
+    reach: Annotated[
+        list[str] | None, typer.Option(help="Part or joint to reach; may be repeated.")
+    ] = None,
+    revision: Annotated[
+        str | None, typer.Option(help="Revision; the first one if not said.")
+    ] = None,
+    already_off: Annotated[
+        list[str] | None, typer.Option(help="Part or joint that is off already.")
+    ] = None,
+    problem: Annotated[
+        Path | None,
+        typer.Option(help="Solve a bare numeric problem (JSON) instead."),
+    ] = None,
+    one_way: Annotated[
+        bool, typer.Option("--one-way", help="With --problem: the way in alone.")
+    ] = False,
+    seconds: Seconds = 10.0,
+    out: Annotated[
+        Path | None, typer.Option(help="Write the sheets (PDF) and drawings here.")
+    ] = None,
+    paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
+    as_json: Json = False,
+) -> None:
+    """
+    Reckon the cheapest way to parts of a device, and the way back.
+
+    Prints the opening path and the refit list, one line per action. The answer says
+    how far it is proven: optimal, bounded (with its gap) or impossible (with the
+    reason). On the way in, anything extra is taken off only where it pays; after the
+    turn-round nothing more comes off.
+    """
+    from turnscrew.cli import opening as command  # noqa: PLC0415 - slow libraries
+
+    if problem is not None:
+        command.solve_problem(
+            problem, one_way=one_way, seconds=seconds, as_json=as_json
+        )
+        return
+    if device is None:
+        raise BadArgumentError("name a device description, or --problem with a file")
+    wish = command.Wish(
+        device=device,
+        reach=tuple(reach or ()),
+        revision=revision,
+        already_off=tuple(already_off or ()),
+        seconds=seconds,
+        out=out,
+        paper=paper,
+        as_json=as_json,
+    )
+    command.open_device(wish)
+
+
+@app.command()
+def demo(
+    out: Annotated[Path, typer.Option(help="Folder for the papers.")] = Path("out"),
+    paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
+) -> None:
+    """
+    Show the main job on the three example devices and write their papers.
+
+    Uses the invented devices of the examples folder.
+    """
+    from turnscrew.cli import demo as command  # noqa: PLC0415 - slow libraries
+
+    command.show(out, paper)
+
+
+def run(args: list[str] | None = None) -> None:
+    """
+    Run a command and turn errors into exit codes.
+
+    Parameters
+    ----------
+    args
+        The words after ``turnscrew``; those of the process if not given.
+    """
+    sys.exit(guarded(lambda: app(args, standalone_mode=True), is_json(args)))
+
+
+def is_json(args: list[str] | None) -> bool:
+    """
+    Tell whether problems are wanted as JSON.
+
+    Parameters
+    ----------
+    args
+        The words after ``turnscrew``; those of the process if not given.
+
+    Returns
+    -------
+    bool
+        True if so.
+    """
+    return "--json" in (sys.argv[1:] if args is None else args)
+
+
+def guarded(action: Callable[[], object], as_json: bool) -> int:
+    """
+    Do something; say what went wrong and give the exit code.
+
+    Parameters
+    ----------
+    action
+        What to do.
+    as_json
+        True if a file's problems are wanted as JSON on standard output.
+
+    Returns
+    -------
+    int
+        The exit code.
+    """
+    try:
+        action()
+    except BadFileError as error:
+        if as_json:
+            import json  # noqa: PLC0415 - only on this path
+
+            print(json.dumps([asdict(p) for p in error.problems], ensure_ascii=False))
+        for problem in error.problems:
+            print(problem, file=sys.stderr)
+        return 2
+    except TurnscrewError as error:
+        print(error, file=sys.stderr)
+        return next(code for kind, code in EXIT_CODES if isinstance(error, kind))
+    except OSError as error:
+        print(f"{error.filename or 'file'}: {error.strerror}", file=sys.stderr)
+        return 2
+    except RuntimeError as error:
+        print(f"our bug, please report it: {error}", file=sys.stderr)
+        return OUR_BUG
+    return 0

@@ -1,0 +1,265 @@
+"""The command ``turnscrew opening``."""
+
+import json
+import sys
+import time
+from collections.abc import Callable
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+from turnscrew.cli.reading import device_from, problem_from
+from turnscrew.core.model.device import Device
+from turnscrew.core.opening.answer import Action, OpeningAnswer
+from turnscrew.errors import BadArgumentError
+from turnscrew.files.problem_file import answer_json
+from turnscrew.flows import opening_path, solved
+
+PAPERS = ("a4", "letter")
+
+
+@dataclass(frozen=True)
+class Wish:
+    """
+    What the user asked for.
+
+    Parameters
+    ----------
+    device
+        File of the description.
+    reach
+        What to reach.
+    revision
+        Revision, or none said.
+    already_off
+        What is off already.
+    seconds
+        Time to search. [s]
+    out
+        Folder for papers, or none.
+    paper
+        Paper size.
+    as_json
+        True for JSON.
+    """
+
+    device: Path
+    reach: tuple[str, ...]
+    revision: str | None
+    already_off: tuple[str, ...]
+    seconds: float
+    out: Path | None
+    paper: str
+    as_json: bool
+
+
+def time_limit(seconds: float) -> Callable[[], bool]:
+    """
+    Start the clock.
+
+    Parameters
+    ----------
+    seconds
+        Time allowed. [s]
+
+    Returns
+    -------
+    Callable
+        Tells whether the time is up.
+    """
+    end = time.monotonic() + seconds
+    return lambda: time.monotonic() >= end
+
+
+def solve_problem(path: Path, *, one_way: bool, seconds: float, as_json: bool) -> None:
+    """
+    Solve a numeric problem and print the answer.
+
+    Parameters
+    ----------
+    path
+        The problem's file.
+    one_way
+        True for the way in alone.
+    seconds
+        Time to search. [s]
+    as_json
+        True for JSON.
+    """
+    # Reading and replaying need a share of the time too.
+    is_time_up = time_limit(seconds)
+    answer = solved(problem_from(path), is_time_up, one_way=one_way)
+    if as_json:
+        print(json.dumps(answer_json(answer), ensure_ascii=False))
+        return
+    print(f"{answer.status}: cost {answer.cost}, bound {answer.bound}")
+    if answer.reason:
+        print(answer.reason)
+    for move in answer.plan:
+        print(f"{move.cost:>7}  {move}")
+
+
+def open_device(wish: Wish) -> None:
+    """
+    Reckon a device's opening, print it and write its papers.
+
+    Parameters
+    ----------
+    wish
+        What the user asked for.
+
+    Raises
+    ------
+    BadArgumentError
+        If the paper size is unknown.
+    """
+    if wish.paper not in PAPERS:
+        raise BadArgumentError(f"paper {wish.paper}, wanted a4 or letter")
+    device = device_from(wish.device, wish.revision)
+    answer = opening_path(
+        device, wish.reach, time_limit(wish.seconds), already_off=wish.already_off
+    )
+    if wish.as_json:
+        print(json.dumps(opening_json(answer), ensure_ascii=False))
+    else:
+        print("\n".join(lines_of(answer)))
+    if wish.out is not None and answer.cost_s is not None:
+        for path in write_papers(device, answer, wish.out, wish.paper):
+            print(f"written: {path}", file=sys.stderr)
+
+
+def opening_json(answer: OpeningAnswer) -> dict[str, object]:
+    """
+    Give an answer as plain JSON values.
+
+    Parameters
+    ----------
+    answer
+        The answer.
+
+    Returns
+    -------
+    dict
+        The document.
+    """
+    document = asdict(answer)
+    for name in ("opening", "refit"):
+        document[name] = [
+            {"action": line.pop("verb"), ("joint" if line["letter"] else "part"): line["name"]}
+            | line
+            for line in document[name]
+        ]
+    return document
+
+
+def lines_of(answer: OpeningAnswer) -> list[str]:
+    """
+    Write an answer as readable text.
+
+    Parameters
+    ----------
+    answer
+        The answer.
+
+    Returns
+    -------
+    list[str]
+        Lines.
+    """
+    revision = f", revision {answer.revision}" if answer.revision else ""
+    lines = [f"{answer.device}{revision}: to reach {', '.join(answer.reach)}"]
+    if answer.cost_s is None or answer.bound_s is None:
+        return [*lines, f"impossible: {answer.reason}"]
+    low_s, high_s = answer.band_s
+    lines += [
+        _proof_words(answer),
+        f"hands on {answer.hands_on_s / 60:.1f} min; "
+        f"four of five such jobs take {low_s / 60:.0f} to {high_s / 60:.0f} min",
+    ]
+    lines += [f"uses up: {u.spare}, {u.n:g} {u.unit} ({u.why})" for u in answer.used_up]
+    lines += [f"easily mistaken: {words}" for words in answer.confusable]
+    lines += ["", "Opening path"]
+    for action in answer.opening:
+        lines += _action_lines(action)
+    lines += ["", "Refit list"]
+    for action in answer.refit:
+        lines += _action_lines(action)
+    lines += ["", "Close gate"]
+    lines += [f"  [ ] {g.name}: {g.says}" for g in answer.gates] or ["  nothing to ask"]
+    counts = {(a.letter, a.name, a.n) for a in answer.opening if a.letter}
+    lines += [f"  [ ] {n} of {letter} {name} back" for letter, name, n in sorted(counts)]
+    lines += ["", "After closing"]
+    lines += [f"  [ ] {words}" for words in (*answer.settings, *answer.final_tests)]
+    lines.append(f"untouched: {len(answer.untouched)} joints")
+    lines.append("Follow local codes; leave mains parts to licensed people.")
+    return lines
+
+
+def _proof_words(answer: OpeningAnswer) -> str:
+    if answer.status == "optimal":
+        return "proved cheapest, way in and way back together"
+    gap = 0.0
+    if answer.cost_s and answer.bound_s is not None:
+        gap = 100 * (answer.cost_s - answer.bound_s) / answer.cost_s
+    return f"not proved cheapest: within {gap:.1f} % of the best"
+
+
+def _action_lines(action: Action) -> list[str]:
+    head = f"  [ ] {action.number:>2} {action.letter:<2} {action.says}"
+    if action.seconds:
+        head += f"  ({action.seconds:g} s)"
+    lines = [f"      {action.stop}"] if action.stop else []
+    lines += [f"      ! {caution}" for caution in action.cautions]
+    lines.append(head)
+    lines += [f"         {detail}" for detail in action.details]
+    if action.sign_off:
+        lines.append(f"         only: {action.sign_off}")
+    if action.renew:
+        lines.append(f"         renew at refit: {action.renew}")
+    return lines
+
+
+def write_papers(
+    device: Device, answer: OpeningAnswer, out: Path, paper: str
+) -> list[Path]:
+    """
+    Write sheets, card and drawings of an opening.
+
+    Parameters
+    ----------
+    device
+        The device.
+    answer
+        Its opening.
+    out
+        Folder, made if it is not there.
+    paper
+        Paper size.
+
+    Returns
+    -------
+    list[Path]
+        The files written.
+    """
+    from turnscrew.papers.drawing import face_svg  # noqa: PLC0415 - slow library
+    from turnscrew.papers.fastener_card import fastener_card  # noqa: PLC0415
+    from turnscrew.papers.helper_card import helper_card  # noqa: PLC0415
+    from turnscrew.papers.sheets import opening_sheet  # noqa: PLC0415
+
+    letters = {a.name: a.letter for a in answer.opening if a.letter}
+    faces = sorted({a.view for a in answer.opening if a.view})
+    files: dict[str, bytes] = {
+        "opening-sheet.pdf": opening_sheet(device, answer, paper),
+        "fastener-card.pdf": fastener_card(device, answer, paper),
+        "helper-card.pdf": helper_card(paper),
+    }
+    for face in faces:
+        files[f"face-{face.replace(' ', '-')}.svg"] = face_svg(
+            device, face, letters
+        ).encode()
+    out.mkdir(parents=True, exist_ok=True)
+    written = []
+    for name, content in files.items():
+        path = out / name
+        path.write_bytes(content)
+        written.append(path)
+    return written

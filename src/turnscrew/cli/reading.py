@@ -1,0 +1,107 @@
+"""How are files read for the commands?"""
+
+from dataclasses import replace
+from pathlib import Path
+
+from turnscrew.core.model.device import Device
+from turnscrew.core.opening.problem import OpeningProblem
+from turnscrew.errors import BadArgumentError, BadFileError
+from turnscrew.files.device_file import read_device, revisions_in
+from turnscrew.files.problem_file import read_problem
+from turnscrew.files.yaml_text import decode
+
+
+def device_from(path: Path, revision: str | None) -> Device:
+    """
+    Read a device description.
+
+    Parameters
+    ----------
+    path
+        The file.
+    revision
+        Revision wanted; the first one if not said.
+
+    Returns
+    -------
+    Device
+        The device.
+
+    Raises
+    ------
+    BadFileError
+        If the text breaks its format; every problem bears the file's name.
+    BadArgumentError
+        If the description has no such revision.
+    """
+    try:
+        text = decode(path.read_bytes())
+        known = revisions_in(text)
+        if revision is not None and revision not in known:
+            raise BadArgumentError(
+                f"no revision {revision}, wanted one of {', '.join(known) or 'none'}"
+            )
+        return read_device(text, revision=revision or next(iter(known), None))
+    except BadFileError as error:
+        raise named(error, path) from error
+
+
+def revisions_from(path: Path) -> tuple[str, ...]:
+    """
+    List the revisions a description knows.
+
+    Parameters
+    ----------
+    path
+        The file.
+
+    Returns
+    -------
+    tuple
+        Names of the revisions.
+    """
+    return tuple(revisions_in(decode(path.read_bytes())))
+
+
+def problem_from(path: Path) -> OpeningProblem:
+    """
+    Read a numeric problem.
+
+    Parameters
+    ----------
+    path
+        The file.
+
+    Returns
+    -------
+    OpeningProblem
+        The problem.
+
+    Raises
+    ------
+    BadFileError
+        If the text breaks its format; every problem bears the file's name.
+    """
+    try:
+        return read_problem(decode(path.read_bytes()))
+    except BadFileError as error:
+        raise named(error, path) from error
+
+
+def named(error: BadFileError, path: Path) -> BadFileError:
+    """
+    Put the file's name to every problem.
+
+    Parameters
+    ----------
+    error
+        The error.
+    path
+        The file.
+
+    Returns
+    -------
+    BadFileError
+        The same with names.
+    """
+    return BadFileError(tuple(replace(p, file=str(path)) for p in error.problems))

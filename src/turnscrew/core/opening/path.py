@@ -1,0 +1,415 @@
+"""
+How does a numeric plan read at the bench?
+
+Every move becomes a line in words, with its dangers, its reason and its count;
+places to look at are put in before what would cover them,
+and what the opening uses up, keeps apart and must test is drawn together.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from turnscrew.core.model.alike import confusable
+from turnscrew.core.model.blocking import Removal, isolating_joints
+from turnscrew.core.model.device import Device
+from turnscrew.core.model.doing import Doing
+from turnscrew.core.model.joint import Joint
+from turnscrew.core.model.refit import BARE_HAND
+from turnscrew.core.model.running import MayPower, may_power
+from turnscrew.core.model.times import band_s
+from turnscrew.core.opening.answer import (
+    Action,
+    Gate,
+    Move,
+    NumericAnswer,
+    OpeningAnswer,
+    UsedUp,
+)
+from turnscrew.core.opening.compile import RISK_S_PER_MINOR, Posed
+from turnscrew.core.opening.sentences import (
+    caution_sentence,
+    cautions_for,
+    details_back,
+    details_in,
+    make_sentence,
+    renew_sentence,
+    stop_after,
+    undo_sentence,
+)
+
+LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+"""Item letters; I and O are left out because they read as digits."""
+
+STOP_WORDS = "Safe stop: nothing hangs by a lead or lies half undone."
+
+
+def in_bench_words(
+    device: Device, reach: tuple[str, ...], posed: Posed, answer: NumericAnswer
+) -> OpeningAnswer:
+    """
+    Say a numeric answer in the words of the bench.
+
+    Parameters
+    ----------
+    device
+        The device.
+    reach
+        What was wanted.
+    posed
+        The problem posed.
+    answer
+        Its answer.
+
+    Returns
+    -------
+    OpeningAnswer
+        The opening path and the refit list.
+    """
+    if answer.cost is None or answer.bound is None:
+        return OpeningAnswer(
+            device=device.name,
+            revision=device.revision,
+            reach=reach,
+            status="impossible",
+            cost_s=None,
+            bound_s=None,
+            reason=answer.reason,
+            stuck=answer.stuck,
+        )
+    writer = _Writer(device, posed)
+    for move in answer.plan:
+        writer.write(move)
+    off = writer.all_off
+    hands_on_s = round(sum(a.seconds for a in writer.opening + writer.refit), 1)
+    return OpeningAnswer(
+        device=device.name,
+        revision=device.revision,
+        reach=reach,
+        status=answer.status,
+        cost_s=answer.cost / 10,
+        bound_s=answer.bound / 10,
+        hands_on_s=hands_on_s,
+        band_s=band_s(hands_on_s),
+        opening=tuple(writer.opening),
+        refit=tuple(writer.refit),
+        gates=tuple(writer.gates),
+        used_up=tuple(_used_up(device, off)),
+        untouched=tuple(name for name in device.joints if name not in off),
+        confusable=tuple(_confusable(device, off)),
+        settings=tuple(
+            stop_after(setting.do)
+            for setting in device.settings
+            if not setting.after or off & set(setting.after)
+        ),
+        final_tests=tuple(_final_tests(device, off)),
+    )
+
+
+def _used_up(device: Device, off: set[str]) -> Iterator[UsedUp]:
+    """List what is used up; of a set, one serves all its places."""
+    sets: set[str] = set()
+    for used in _each_used_up(device, off):
+        if used.spare not in sets:
+            yield used
+        if used.unit == "set":
+            sets.add(used.spare)
+
+
+def _each_used_up(device: Device, off: set[str]) -> Iterator[UsedUp]:
+    for name, joint in device.joints.items():
+        if name not in off:
+            continue
+        if joint.renew is not None:
+            why = (
+                f"only if {joint.renew.only_if}"
+                if joint.renew.only_if
+                else f"{name} is undone"
+            )
+            yield UsedUp(joint.renew.spare, joint.renew.n, joint.renew.unit, name, why)
+        elif joint.survival.is_destroyed:
+            why = "does not survive, and no replacement is recorded"
+            yield UsedUp("not recorded", joint.n_pieces, "piece", name, why)
+    for name in (*device.joints, *device.parts):
+        thing = device.joints.get(name) or device.parts.get(name)
+        if thing is not None and name in off:
+            for renew in thing.refit.renew:
+                why = f"only if {renew.only_if}" if renew.only_if else "at refit"
+                yield UsedUp(renew.spare, renew.n, renew.unit, name, why)
+
+
+def _confusable(device: Device, off: set[str]) -> Iterator[str]:
+    for pair in confusable(device):
+        one = [name for name in pair.one.joints if name in off]
+        other = [name for name in pair.other.joints if name in off]
+        if one and other:
+            danger = f" Behind: {pair.danger}." if pair.danger else ""
+            yield f"{', '.join(one)} / {', '.join(other)}: {pair.why}.{danger}"
+
+
+def _final_tests(device: Device, off: set[str]) -> Iterator[str]:
+    named = {
+        test
+        for name, joint in device.joints.items()
+        if name in off
+        for test in joint.tests
+    }
+    for name, test in device.tests.items():
+        if name in named or not test.due_if or off & set(test.due_if):
+            limit = f" Limit: {stop_after(test.limit)}" if test.limit else ""
+            yield f"{name}: {stop_after(test.says)}{limit}"
+
+
+@dataclass
+class _Writer:
+    """Writes lines while it keeps what is off."""
+
+    device: Device
+    posed: Posed
+    opening: list[Action] = field(default_factory=list)
+    refit: list[Action] = field(default_factory=list)
+    gates: list[Gate] = field(default_factory=list)
+    off: set[str] = field(default_factory=set)
+    aside: set[str] = field(default_factory=set)
+    all_off: set[str] = field(default_factory=set)
+    letters: dict[str, str] = field(default_factory=dict)
+    is_back: bool = False
+    was_clean: bool = False
+
+    def write(self, move: Move) -> None:
+        """Write one move."""
+        match move.kind:
+            case "turn-round":
+                self.is_back = True
+            case "turn" | "take":
+                self._set_up(move)
+            case "check":
+                self._test(move)
+            case _:
+                self._do(move)
+
+    def _add(self, move: Move, **facts: object) -> None:
+        lines = self.refit if self.is_back else self.opening
+        values = {
+            "number": len(lines) + 1,
+            "posture": move.posture,
+            "tool": move.tool,
+            "seconds": move.cost / 10,
+            "off": len(self.off),
+        } | facts
+        lines.append(Action(**values))  # type: ignore[arg-type]
+
+    def _set_up(self, move: Move) -> None:
+        if move.kind == "take":
+            # Laying a tool down is no work worth a line.
+            if move.name != BARE_HAND:
+                says = f"Take {move.name}."
+                self._add(move, verb="take", name=move.name, kind="tool", says=says)
+            return
+        lie = self.device.postures.get(move.name)
+        support = f" Support: {stop_after(lie.support)}" if lie and lie.support else ""
+        says = f"Turn it: {move.name}.{support}"
+        self._add(move, verb="turn", name=move.name, kind="posture", says=says)
+
+    def _test(self, move: Move) -> None:
+        test = self.device.tests[move.name]
+        power = power_words(may_power(self.device, frozenset(self.off)))
+        self.gates.append(
+            Gate(
+                name=move.name,
+                says=stop_after(test.says),
+                before=test.before,
+                seconds=test.seconds,
+                supports=(*test.supports, *test.leads),
+                power=power,
+            )
+        )
+        self._add(
+            move,
+            verb="test",
+            name=move.name,
+            kind="test",
+            says=f"Test {move.name}: {stop_after(test.says)}",
+            cautions=(power,),
+            details=tuple(stop_after(s) for s in (*test.supports, *test.leads)),
+            why=f"before {', '.join(test.before)} goes back",
+        )
+
+    def _do(self, move: Move) -> None:
+        removal = self.posed.removals[move.name]
+        doing = self._doing(removal)
+        if self.is_back:
+            self._put_back(move, removal, doing)
+        else:
+            self._take_off(move, removal, doing)
+
+    def _doing(self, removal: Removal) -> Doing:
+        if removal.kind == "joint":
+            return self.device.joints[removal.name]
+        if removal.kind == "part":
+            return self.device.parts[removal.name]
+        return self.device.moves[removal.name]
+
+    def _take_off(self, move: Move, removal: Removal, doing: Doing) -> None:
+        stop = self._stop_words(doing)
+        if removal.kind == "aside":
+            self.aside.add(removal.name)
+        else:
+            self.off.add(removal.name)
+            self.all_off.add(removal.name)
+        risk = doing.risk
+        risk_s = risk.p * risk.loss_minor * RISK_S_PER_MINOR if risk else 0.0
+        cautions = cautions_for(self.device, removal.name, doing)
+        if not any(line.verb in ("undo", "lift", "aside") for line in self.opening):
+            whole = tuple(caution_sentence(c) for c in self.device.cautions)
+            cautions = whole + cautions
+        self._add(
+            move,
+            verb={"joint": "undo", "part": "lift", "aside": "aside"}[removal.kind],
+            name=removal.name,
+            says=self._says_in(removal, doing),
+            seconds=max(0.0, round(move.cost / 10 - risk_s, 1)),
+            cautions=cautions,
+            details=details_in(doing),
+            why=self._why(removal),
+            stop=stop,
+            **self._common(removal, doing),
+        )
+
+    def _put_back(self, move: Move, removal: Removal, doing: Doing) -> None:
+        if removal.kind != "aside":
+            self._look_before(move, removal.name)
+        self.off.discard(removal.name)
+        self.aside.discard(removal.name)
+        joint = doing if isinstance(doing, Joint) else None
+        renews = [joint.renew] if joint and joint.renew else []
+        renew = "; ".join(renew_sentence(r) for r in (*renews, *doing.refit.renew))
+        if joint and joint.renew is None and joint.survival.is_destroyed:
+            renew = "replacement not recorded: find one first"
+        verbs = {"joint": "make", "part": "lay in", "aside": "bring back"}
+        self._add(
+            move,
+            verb=verbs[removal.kind],
+            name=removal.name,
+            says=self._says_back(removal, doing),
+            cautions=tuple(
+                c for c in cautions_for(self.device, removal.name, doing)
+                if not c.startswith("This joint does not survive")
+            ),
+            details=details_back(doing),
+            renew=renew,
+            **self._common(removal, doing),
+        )
+
+    def _common(self, removal: Removal, doing: Doing) -> dict[str, object]:
+        joint = doing if isinstance(doing, Joint) else None
+        return {
+            "kind": joint.kind if joint else "part",
+            "n": joint.n_pieces if joint else 1,
+            "view": joint.at[0].view if joint and joint.at else "",
+            "letter": self._letter(removal.name) if joint else "",
+            "sign_off": doing.sign_off,
+        }
+
+    def _letter(self, name: str) -> str:
+        if name not in self.letters:
+            rounds, place = divmod(len(self.letters), len(LETTERS))
+            first = LETTERS[rounds - 1] if rounds else ""
+            self.letters[name] = first + LETTERS[place]
+        return self.letters[name]
+
+    def _says_in(self, removal: Removal, doing: Doing) -> str:
+        if isinstance(doing, Joint):
+            return undo_sentence(removal.name, doing)
+        if removal.kind == "aside":
+            move = self.device.moves[removal.name]
+            support = f" Support: {stop_after(move.support)}" if move.support else ""
+            limit = f" Limit: {stop_after(move.limit)}" if move.limit else ""
+            return f"Move {removal.name} aside: {stop_after(move.aside)}{support}{limit}"
+        part = self.device.parts[removal.name]
+        with_it = (*part.contains, *part.carries)
+        joined = f", with {', '.join(with_it)} still on it" if with_it else ""
+        return stop_after(doing.says) or f"Lift off {removal.name}{joined}."
+
+    def _says_back(self, removal: Removal, doing: Doing) -> str:
+        if isinstance(doing, Joint):
+            return make_sentence(removal.name, doing)
+        if removal.kind == "aside":
+            return f"Bring {removal.name} back from aside."
+        return f"Lay in {removal.name}."
+
+    def _why(self, removal: Removal) -> str:
+        """Name what this removal opens the way to, in the order of the description."""
+        freed = [
+            str(other)
+            for other, conditions in self.posed.waits.items()
+            if any(removal in c.any_of for c in conditions)
+        ]
+        return f"frees {', '.join(freed[:4])}" if freed else "wanted"
+
+    def _stop_words(self, doing: Doing) -> str:
+        """Say whether one may walk away just before a line."""
+        stated = doing.stop.says if doing.stop and doing.stop.safe_before else ""
+        is_clean = self._is_clean()
+        words = stop_after(stated)
+        if not words and is_clean and not self.was_clean and self.off:
+            words = STOP_WORDS
+        self.was_clean = is_clean
+        if doing.stop and doing.stop.last_reversible:
+            words = f"{words} Last reversible point.".strip()
+        return words
+
+    def _is_clean(self) -> bool:
+        """Nothing aside, no joint undone whose part still lies in, no live pack open."""
+        isolating = isolating_joints(self.device)
+        lifted = any(name in self.device.parts for name in self.off)
+        if self.aside or (lifted and isolating and not self.off & set(isolating)):
+            return False
+        return all(
+            any(part in self.off for part in self.device.joints[name].holds)
+            for name in self.off
+            if name in self.device.joints and name not in isolating
+        )
+
+    def _look_before(self, move: Move, name: str) -> None:
+        """Put in a look at each place that this refit would pinch or cover."""
+        for cable_name, cable in self.device.cables.items():
+            for pinch in cable.pinch:
+                if name not in pinch.before:
+                    continue
+                says = f"Look: {cable_name} lies clear between {pinch.between}."
+                lines = [f"route: {' – '.join(cable.route)}"] if cable.route else []
+                lines += [f"{p.how} {p.part}" for p in cable.passes]
+                look = Move("check", cable_name, 0, 0, move.posture, move.tool)
+                self.gates.append(Gate(cable_name, says, (name,), 0.0))
+                self._add(
+                    look,
+                    verb="look",
+                    name=cable_name,
+                    kind="look",
+                    says=says,
+                    details=tuple(stop_after(line) for line in lines),
+                    view=pinch.at.view if pinch.at else "",
+                    why=f"before {name} covers it",
+                )
+
+
+def power_words(state: MayPower) -> str:
+    """
+    Say whether the device may be powered as it lies, how long, and why not.
+
+    Parameters
+    ----------
+    state
+        What the power rules say.
+
+    Returns
+    -------
+    str
+        One sentence.
+    """
+    why = "; ".join(state.reasons)
+    if not state.is_allowed:
+        return f"Do not power it now: {why}."
+    limit = f" for at most {state.for_s:g} s" if state.for_s is not None else ""
+    with_support = f", {', '.join(state.supports)}" if state.supports else ""
+    return f"May be powered{limit}{with_support}{f' ({why})' if why else ''}."
