@@ -58,7 +58,14 @@ def _problems_in(path: Path) -> list[Problem]:
     except BadFileError as error:
         return list(error.problems)
     except OSError as error:
-        return [Problem("file", error.strerror or "error", "a file that can be read", file=str(path))]
+        return [
+            Problem(
+                "file",
+                error.strerror or "error",
+                "a file that can be read",
+                file=str(path),
+            )
+        ]
     wanted = "a name that ends in .device.yaml or .json"
     return [Problem("file name", path.name, wanted, file=str(path))]
 

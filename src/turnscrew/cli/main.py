@@ -37,7 +37,9 @@ Json = Annotated[
 ]
 Seconds = Annotated[
     float,
-    typer.Option(help="Time to search; then the best plan so far with its bound.", min=0),
+    typer.Option(
+        help="Time to search; then the best plan so far with its bound.", min=0
+    ),
 ]
 
 

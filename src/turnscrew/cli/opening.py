@@ -144,7 +144,10 @@ def opening_json(answer: OpeningAnswer) -> dict[str, object]:
     document = asdict(answer)
     for name in ("opening", "refit"):
         document[name] = [
-            {"action": line.pop("verb"), ("joint" if line["letter"] else "part"): line["name"]}
+            {
+                "action": line.pop("verb"),
+                ("joint" if line["letter"] else "part"): line["name"],
+            }
             | line
             for line in document[name]
         ]
@@ -186,7 +189,9 @@ def lines_of(answer: OpeningAnswer) -> list[str]:
     lines += ["", "Close gate"]
     lines += [f"  [ ] {g.name}: {g.says}" for g in answer.gates] or ["  nothing to ask"]
     counts = {(a.letter, a.name, a.n) for a in answer.opening if a.letter}
-    lines += [f"  [ ] {n} of {letter} {name} back" for letter, name, n in sorted(counts)]
+    lines += [
+        f"  [ ] {n} of {letter} {name} back" for letter, name, n in sorted(counts)
+    ]
     lines += ["", "After closing"]
     lines += [f"  [ ] {words}" for words in (*answer.settings, *answer.final_tests)]
     lines.append(f"untouched: {len(answer.untouched)} joints")

@@ -302,9 +302,7 @@ class _Poser:
             full = _tenths(self._seconds(removal, doing, use, is_refit=is_refit))
             tool = None if use.name == BARE_HAND else use.name
             for extras in _subsets(doing.easier[:EASIER_MOST]):
-                saved = sum(
-                    e.refit_saves_s if is_refit else e.saves_s for e in extras
-                )
+                saved = sum(e.refit_saves_s if is_refit else e.saves_s for e in extras)
                 when = self._cnf(
                     (r,)
                     for e in extras
@@ -337,7 +335,7 @@ class _Poser:
         return seconds
 
     def _refit_after(self, removal: Removal, doing: Doing) -> tuple[str, ...]:
-        """What goes back first: as stated, and cables dressed before their cover."""
+        """Name what goes back first: as stated, and cables before their cover."""
         things = list(doing.refit.after)
         for cable in self.device.cables.values():
             if removal.name in cable.dress_before and removal.kind == "part":

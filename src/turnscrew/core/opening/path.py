@@ -292,7 +292,8 @@ class _Writer:
             name=removal.name,
             says=self._says_back(removal, doing),
             cautions=tuple(
-                c for c in cautions_for(self.device, removal.name, doing)
+                c
+                for c in cautions_for(self.device, removal.name, doing)
                 if not c.startswith("This joint does not survive")
             ),
             details=details_back(doing),
@@ -324,7 +325,9 @@ class _Writer:
             move = self.device.moves[removal.name]
             support = f" Support: {stop_after(move.support)}" if move.support else ""
             limit = f" Limit: {stop_after(move.limit)}" if move.limit else ""
-            return f"Move {removal.name} aside: {stop_after(move.aside)}{support}{limit}"
+            return (
+                f"Move {removal.name} aside: {stop_after(move.aside)}{support}{limit}"
+            )
         part = self.device.parts[removal.name]
         with_it = (*part.contains, *part.carries)
         joined = f", with {', '.join(with_it)} still on it" if with_it else ""
@@ -359,7 +362,7 @@ class _Writer:
         return words
 
     def _is_clean(self) -> bool:
-        """Nothing aside, no joint undone whose part still lies in, no live pack open."""
+        """Tell if nothing is aside, half undone, or open over a live pack."""
         isolating = isolating_joints(self.device)
         lifted = any(name in self.device.parts for name in self.off)
         if self.aside or (lifted and isolating and not self.off & set(isolating)):

@@ -221,7 +221,8 @@ def _joint_cautions(device: Device, joint: Joint) -> Iterator[str]:
         yield stop_after(f"{how.kind}: {words}")
     if joint.soften is not None:
         heat = f"{joint.soften.c:g} °C" if joint.soften.c is not None else "warm"
-        yield f"Heat: {heat}, {joint.soften.heat_s:g} s, then wait {joint.soften.wait_s:g} s."
+        then = f"then wait {joint.soften.wait_s:g} s"
+        yield f"Heat: {heat}, {joint.soften.heat_s:g} s, {then}."
     if joint.survival.is_destroyed:
         yield "This joint does not survive: have its replacement at hand first."
     if any(
@@ -279,13 +280,15 @@ def details_in(doing: Doing) -> tuple[str, ...]:
     found.append(doing.variation)
     if isinstance(doing, Joint):
         found += _how_in(doing)
-        found.append(f"keep in compartment {doing.compartment}" if doing.compartment else "")
+        found.append(
+            f"keep in compartment {doing.compartment}" if doing.compartment else ""
+        )
     if isinstance(doing, Part):
         found.append(f"keep {doing.keep}" if doing.keep else "")
     return tuple(stop_after(words) for words in found if words)
 
 
-def _how_in(joint: Joint) -> Iterator[str]:
+def _how_in(joint: Joint) -> Iterator[str]:  # noqa: C901 - one arm a kind of joint
     match joint.how:
         case Clip(rows=rows, hidden=hidden, order=order):
             for row in rows:
@@ -345,14 +348,16 @@ def _part_back(part: Part) -> Iterator[str]:
         yield f"place first: {', '.join(part.loose)}"
     if part.orientation is not None:
         wrong = part.orientation.if_wrong
-        yield f"right way: {part.orientation.right}" + (f"; wrong: {wrong}" if wrong else "")
+        yield f"right way: {part.orientation.right}" + (
+            f"; wrong: {wrong}" if wrong else ""
+        )
     for twin in part.twins:
         yield f"not the same as {twin.part}: {twin.tell}"
     if part.paired_with:
         yield f"stays with {', '.join(part.paired_with)}"
 
 
-def _how_back(joint: Joint) -> Iterator[str]:
+def _how_back(joint: Joint) -> Iterator[str]:  # noqa: C901 - one arm a kind of joint
     match joint.how:
         case Screw(forming=forming, tighten=tighten):
             if forming is not None and forming.turn_back:

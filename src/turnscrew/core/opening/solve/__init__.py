@@ -9,7 +9,7 @@ See ``docs/methods.md``.
 
 from collections.abc import Callable
 
-from turnscrew.core.opening.answer import NumericAnswer
+from turnscrew.core.opening.answer import NumericAnswer, Status
 from turnscrew.core.opening.problem import OpeningProblem
 from turnscrew.core.opening.solve.choices import ChoiceSearch
 from turnscrew.core.opening.solve.compact import Compact, bits_of, compact, holds
@@ -51,14 +51,14 @@ def solve(
     if trip.inward is None:
         return _not_closed(problem, bits, can, one_way=one_way)
     plan = moves_of(problem, trip)
-    status = "optimal" if trip.bound >= trip.total else "bounded"
+    status: Status = "optimal" if trip.bound >= trip.total else "bounded"
     return NumericAnswer(status, trip.total, min(trip.bound, trip.total), plan)
 
 
 def _not_closed(
     problem: OpeningProblem, bits: Compact, can: int, *, one_way: bool
 ) -> NumericAnswer:
-    """Say why what can come off cannot all go back, and name the knot if there is one."""
+    """Say why what comes off cannot all go back, and name the knot if there is one."""
     if one_way:
         reason = "no order of turns and tools gets there"
         return NumericAnswer("impossible", None, None, (), (), reason)
@@ -87,9 +87,7 @@ def _unreachable(bits: Compact, can: int) -> NumericAnswer:
             break
         stuck = grown
     names = [bits.names[a] for a in bits_of(stuck)]
-    waiting = [
-        a for a in bits_of(stuck) if not holds(bits.acts[a].needs, can)
-    ]
+    waiting = [a for a in bits_of(stuck) if not holds(bits.acts[a].needs, can)]
     if waiting:
         reason = "these wait for one another: " + ", ".join(
             bits.names[a] for a in waiting

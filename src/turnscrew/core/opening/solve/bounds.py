@@ -10,7 +10,7 @@ and in each group only the taking up of its own tools is counted.
 
 from collections.abc import Sequence
 
-from turnscrew.core.opening.solve.compact import FAR, Masks
+from turnscrew.core.opening.solve.compact import FAR, Masks, bits_of
 from turnscrew.core.opening.solve.leg import Leg
 
 EFFORT = 8_000_000
@@ -160,30 +160,30 @@ def covered(leg: Leg, letters: Sequence[int], every: int) -> int:
         Bits of the items that must be followed.
     """
     n = len(leg.items)
-    before = _before(leg)
-    waiting = [0] * n
-    for i in range(n):
-        wants = leg.need_all[i]
-        for mask in leg.need_any[i]:
-            wants |= mask
-        while wants:
-            low = wants & -wants
-            waiting[low.bit_length() - 1] |= 1 << i
-            wants ^= low
+    waiting = _waiting(leg)
+    brought = _Brought(leg, letters)
     kept = leg.full
-    by_letters: dict[int, list[int]] = {}
-    for i in range(n):
-        by_letters.setdefault(letters[i], []).append(i)
     again = True
     while again:
         again = False
         for x in range(n - 1, -1, -1):
             if not kept >> x & 1 or waiting[x] & kept:
                 continue
-            if letters[x] == every or _is_brought(leg, letters, before, by_letters, x, kept):
+            if letters[x] == every or brought.along(x, kept):
                 kept &= ~(1 << x)
                 again = True
     return kept
+
+
+def _waiting(leg: Leg) -> list[int]:
+    """For each item, the items that mention it in their needs."""
+    waiting = [0] * len(leg.items)
+    for i, wants in enumerate(leg.need_all):
+        for mask in leg.need_any[i]:
+            wants |= mask
+        for j in bits_of(wants):
+            waiting[j] |= 1 << i
+    return waiting
 
 
 def _before(leg: Leg) -> list[int]:
@@ -207,19 +207,32 @@ def _before(leg: Leg) -> list[int]:
     return before
 
 
-def _is_brought(leg, letters, before, by_letters, x: int, kept: int) -> bool:
-    for suits, items in by_letters.items():
-        if suits & ~letters[x]:
-            continue
-        for y in items:
-            if y == x or not kept >> y & 1:
-                continue
-            reach = before[y]
-            if leg.need_all[x] & ~reach:
-                continue
-            if all(mask & reach for mask in leg.need_any[x]):
-                return True
-    return False
+class _Brought:
+    """Tells which items another item brings along."""
+
+    def __init__(self, leg: Leg, letters: Sequence[int]) -> None:
+        self.leg = leg
+        self.letters = letters
+        self.before = _before(leg)
+        self.by_letters: dict[int, list[int]] = {}
+        for i, mask in enumerate(letters):
+            self.by_letters.setdefault(mask, []).append(i)
+
+    def along(self, x: int, kept: int) -> bool:
+        """Tell whether some kept item always brings an item along."""
+        return any(
+            self._reaches(y, x)
+            for suits, items in self.by_letters.items()
+            if not suits & ~self.letters[x]
+            for y in items
+            if y != x and kept >> y & 1
+        )
+
+    def _reaches(self, y: int, x: int) -> bool:
+        reach = self.before[y]
+        return not self.leg.need_all[x] & ~reach and all(
+            mask & reach for mask in self.leg.need_any[x]
+        )
 
 
 class SetUps:

@@ -10,10 +10,11 @@ once all are settled the trip itself is searched exactly.
 import heapq
 from dataclasses import dataclass, field
 
-from turnscrew.core.opening.solve.compact import FAR, Compact, Masks, bits_of
-from turnscrew.core.opening.solve.leg import Scope, due_checks, way_back, way_in
 from turnscrew.core.opening.solve.bounds import SetUps
-from turnscrew.core.opening.solve.reach import Musts, musts, removable
+from turnscrew.core.opening.solve.compact import FAR, Compact, Masks, bits_of
+from turnscrew.core.opening.solve.layout import due_checks, way_back, way_in
+from turnscrew.core.opening.solve.leg import Scope
+from turnscrew.core.opening.solve.reach import Musts, musts
 from turnscrew.core.opening.solve.search import Asked
 from turnscrew.core.opening.solve.trip import NO_TRIP, Trip, cheapest_trip
 
@@ -141,7 +142,7 @@ class ChoiceSearch:
             )
 
     def _refine(self, choice: Choice) -> None:
-        """Bound the set-ups of a choice by its two legs, each with free choices waived."""
+        """Bound the set-ups of a choice by its legs, each with free choices waived."""
         every = (1 << self.problem.n) - 1
         scope = Scope(choice.certain, every & ~choice.certain & ~choice.shut)
         set_ups = 0
@@ -161,26 +162,33 @@ class ChoiceSearch:
 
     def _closure(self, certain: int, shut: int) -> int | None:
         """Add all that must come off too; None if something shut would have to."""
-        acts, before = self.problem.acts, self.musts.before
         done = 0
-        while True:
+        while not certain & shut:
             fresh = certain & ~done
-            if certain & shut:
-                return None
             if not fresh:
                 return certain
             for a in bits_of(fresh):
-                certain |= before[a]
-                for mask in self._needs(a):
-                    left = mask & ~shut
-                    if not left:
-                        return None
-                    if left != mask:
-                        common = -1
-                        for b in bits_of(left):
-                            common &= before[b]
-                        certain |= common
+                grown = self._drawn_in(a, shut)
+                if grown is None:
+                    return None
+                certain |= grown
             done |= fresh
+        return None
+
+    def _drawn_in(self, a: int, shut: int) -> int | None:
+        """Give what one action draws in; None if it needs something shut."""
+        before = self.musts.before
+        found = before[a]
+        for mask in self._needs(a):
+            left = mask & ~shut
+            if not left:
+                return None
+            if left != mask:
+                common = -1
+                for b in bits_of(left):
+                    common &= before[b]
+                found |= common
+        return found
 
     def _needs(self, a: int) -> Masks:
         if self.one_way and self.problem.already_off >> a & 1:

@@ -7,7 +7,13 @@ what must come off first shrinks from everything.
 
 from dataclasses import dataclass
 
-from turnscrew.core.opening.solve.compact import FAR, Compact, bits_of, holds
+from turnscrew.core.opening.solve.compact import (
+    FAR,
+    Compact,
+    CompactMode,
+    bits_of,
+    holds,
+)
 
 
 def removable(problem: Compact, shut: int) -> int:
@@ -111,26 +117,35 @@ def musts(problem: Compact, can: int, *, one_way: bool) -> Musts:
     """
     everything = (1 << problem.n) - 1
     before = [everything if can >> a & 1 else 1 << a for a in range(problem.n)]
+    needs = [
+        ()
+        if one_way and problem.already_off >> a & 1
+        else tuple(mask & can for mask in act.needs)
+        for a, act in enumerate(problem.acts)
+    ]
     again = True
     while again:
         again = False
         for a in bits_of(can):
             found = 1 << a
-            if not problem.already_off >> a & 1 or not one_way:
-                for mask in problem.acts[a].needs:
-                    common = everything
-                    for b in bits_of(mask & can):
-                        common &= before[b]
-                    found |= common
+            for mask in needs[a]:
+                found |= _common(before, mask, everything)
             if found != before[a]:
                 before[a] = found
                 again = True
-    least = []
-    for a, act in enumerate(problem.acts):
-        cost = min((mode.cost for mode in act.modes), default=0)
-        if problem.already_off >> a & 1:
-            cost = 0
-        if not one_way:
-            cost += min((mode.cost for mode in act.refit_modes), default=0)
-        least.append(cost)
+    least = [
+        _least(act.modes) * (not problem.already_off >> a & 1)
+        + _least(act.refit_modes) * (not one_way)
+        for a, act in enumerate(problem.acts)
+    ]
     return Musts(tuple(before), tuple(least))
+
+
+def _common(before: list[int], mask: int, everything: int) -> int:
+    for b in bits_of(mask):
+        everything &= before[b]
+    return everything
+
+
+def _least(modes: tuple[CompactMode, ...]) -> int:
+    return min((mode.cost for mode in modes), default=0)

@@ -1,8 +1,8 @@
 """Can all that comes off go back, and if not, what waits for itself?"""
 
 from turnscrew.core.opening.problem import OpeningProblem
-from turnscrew.core.opening.solve.compact import Compact, bits_of, compact
-from turnscrew.core.opening.solve.leg import knot_on_the_way_back
+from turnscrew.core.opening.solve.compact import Compact, compact
+from turnscrew.core.opening.solve.layout import knot_on_the_way_back
 from turnscrew.core.opening.solve.reach import removable
 
 

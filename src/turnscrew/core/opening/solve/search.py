@@ -17,6 +17,9 @@ from turnscrew.core.opening.solve.bounds import SetUps
 from turnscrew.core.opening.solve.compact import FAR
 from turnscrew.core.opening.solve.leg import Leg
 
+Onward = tuple[int, int, int, int, int]
+"""Done after, place after, cost above the cheapest, item branched on, its mode."""
+
 State = tuple[int, int]
 """What is done, and the place: ``posture * n_tools + tool``."""
 
@@ -55,7 +58,9 @@ class Arrival:
     links: dict[State, Link]
 
 
-def moves_from(leg: Leg, done: int, place: int) -> Iterator[tuple[int, int, int, int, int]]:
+def moves_from(  # noqa: C901 - one loop over all places, hot
+    leg: Leg, done: int, place: int
+) -> Iterator[Onward]:
     """
     List the moves that lead on from a state.
 
@@ -250,28 +255,14 @@ def beam(search: LegSearch, width: int, is_time_up: Asked) -> Arrival | None:
     Arrival | None
         An arrival; ``None`` if none was found or time is up.
     """
-    leg = search.leg
     links: dict[State, Link] = {}
-    rank: dict[State, int] = {}
-    for posture, tool in leg.starts:
-        place = posture * leg.n_tools + tool
-        rank[leg.absorb(leg.begun, place), place] = leg.base
+    rank = _starts(search.leg)
     for state in rank:
         links[state] = (None, -1, 0)
     best: Arrival | None = None
     while rank:
-        reached: dict[State, int] = {}
-        for state, cost in rank.items():
-            if state[0] == leg.full:
-                total = search.bound_at(state, cost)
-                if best is None or total < best.total:
-                    best = Arrival(state[1], cost, total, state, links)
-                continue
-            for after, place, extra, item, mode in moves_from(leg, *state):
-                new = (after, place)
-                if new not in links or cost + extra < reached.get(new, -1):
-                    reached[new] = cost + extra
-                    links[new] = (state, item, mode)
+        best = _best_arrival(search, rank, links, best)
+        reached = _next_rank(search.leg, rank, links)
         if is_time_up():
             return best
         ranked = sorted(
@@ -283,6 +274,39 @@ def beam(search: LegSearch, width: int, is_time_up: Asked) -> Arrival | None:
             state: cost for bound, _, state, cost in ranked[:width] if bound < limit
         }
     return best
+
+
+def _starts(leg: Leg) -> dict[State, int]:
+    places = [posture * leg.n_tools + tool for posture, tool in leg.starts]
+    return {(leg.absorb(leg.begun, place), place): leg.base for place in places}
+
+
+def _best_arrival(
+    search: LegSearch,
+    rank: dict[State, int],
+    links: dict[State, Link],
+    best: Arrival | None,
+) -> Arrival | None:
+    for state, cost in rank.items():
+        if state[0] == search.leg.full:
+            total = search.bound_at(state, cost)
+            if best is None or total < best.total:
+                best = Arrival(state[1], cost, total, state, links)
+    return best
+
+
+def _next_rank(
+    leg: Leg, rank: dict[State, int], links: dict[State, Link]
+) -> dict[State, int]:
+    """Make all moves from a rank; keep the cheapest way to each new state."""
+    reached: dict[State, int] = {}
+    for state, cost in rank.items():
+        for after, place, extra, item, mode in moves_from(leg, *state):
+            new = (after, place)
+            if new not in links or cost + extra < reached.get(new, -1):
+                reached[new] = cost + extra
+                links[new] = (state, item, mode)
+    return reached
 
 
 def _split(leg: Leg, final: tuple[int, ...]) -> tuple[list[int], list[int]]:

@@ -8,7 +8,8 @@ is then the price of ending the way in there.
 from dataclasses import dataclass
 
 from turnscrew.core.opening.solve.compact import FAR, Compact
-from turnscrew.core.opening.solve.leg import Leg, Scope, way_back, way_in
+from turnscrew.core.opening.solve.layout import way_back, way_in
+from turnscrew.core.opening.solve.leg import Leg, Scope
 from turnscrew.core.opening.solve.search import Arrival, Asked, LegSearch, beam
 
 WIDTHS = (1, 6, 24)
@@ -119,10 +120,10 @@ class _TripSearch:
         self.arrivals: list[Arrival] = []
 
     def run(self) -> Trip:
-        if self.least_in >= FAR or self.behind.bound >= FAR:
-            return NO_TRIP
-        if self.least_in + self.behind.bound >= self.most:
-            return Trip(FAR, self.least_in + self.behind.bound)
+        """Search until the trip is settled, of no interest, or time is up."""
+        least = self.least_in + self.behind.bound
+        if least >= min(self.most, FAR):
+            return Trip(FAR, least)
         early = _early(self.behind, self.is_time_up, self.most - self.least_in)
         if early:
             self.arrivals.append(early)
@@ -130,22 +131,18 @@ class _TripSearch:
         self._go_on_behind(self.most - self.least_in)
         if not self.arrivals:
             return Trip(FAR, self.least_in + self.behind.bound)
-        while True:
-            if self.is_time_up() and self.best.inward:
-                found = min(a.cost for a in self.arrivals)
-                return self._ended(self.least_in + min(self.behind.bound, found))
-            final = self._final()
-            search = LegSearch(self.inward, final)
+        while not (self.is_time_up() and self.best.inward):
+            search = LegSearch(self.inward, self._final())
             limit = min(self.most, self.best.total)
             arrival = search.next_arrival(limit, self.is_time_up)
             if arrival is None:
                 return self._ended(min(search.bound, limit))
             self._keep(arrival)
-            if self.best.total <= arrival.total:
-                return self._ended(arrival.total)
-            if self.is_time_up():
+            if self.best.total <= arrival.total or self.is_time_up():
                 return self._ended(arrival.total)
             self._settle(arrival.place)
+        found = min(arrival.cost for arrival in self.arrivals)
+        return self._ended(self.least_in + min(self.behind.bound, found))
 
     def _go_on_behind(self, most: int) -> bool:
         """Fetch the next arrival of the way back; tell whether there was one."""

@@ -1,14 +1,14 @@
 """How does a searched trip read, move by move?"""
 
-from turnscrew.core.opening.answer import Move
+from turnscrew.core.opening.answer import Move, MoveKind
 from turnscrew.core.opening.problem import OpeningProblem
 from turnscrew.core.opening.solve.compact import FAR
 from turnscrew.core.opening.solve.leg import Leg
-from turnscrew.core.opening.solve.search import Arrival
+from turnscrew.core.opening.solve.search import Arrival, State
 from turnscrew.core.opening.solve.trip import Trip
 
-Done = tuple[int, int, int, int]
-"""Item, mode index, place, cost."""
+Deed = tuple[int, int, int]
+"""Item, index of its mode, cost."""
 
 
 def moves_of(problem: OpeningProblem, trip: Trip) -> tuple[Move, ...]:
@@ -28,30 +28,31 @@ def moves_of(problem: OpeningProblem, trip: Trip) -> tuple[Move, ...]:
         All moves in order.
     """
     inward = trip.legs[0]
+    if trip.inward is None:
+        return ()
     writer = _Writer(problem, inward)
     for before, place, done_here in _stages(inward, trip.inward):
         writer.go_to(place, before)
         for item, mode, cost in done_here:
             writer.act("remove", inward.items[item].act, mode, cost)
     if trip.back is not None:
-        _write_back(writer, trip)
+        _write_back(writer, trip.legs, trip.back)
     return tuple(writer.moves)
 
 
-def _write_back(writer: "_Writer", trip: Trip) -> None:
+def _write_back(writer: "_Writer", legs: tuple[Leg, ...], arrival: Arrival) -> None:
     """Write the way back: its stages were found against the clock."""
-    inward, back = trip.legs
+    inward, back = legs
     writer.add("turn-round", "", 0, 0)
     writer.off = inward.full
     off_now = {item.act for item in inward.items}
-    for before, place, done_here in reversed(_stages(back, trip.back)):
-        del before
+    for _, place, done_here in reversed(_stages(back, arrival)):
         writer.go_to(place, _off_bits(inward, off_now))
         for item, mode, cost in reversed(done_here):
             act = back.items[item].act
             off_now.discard(act)
             writer.act("refit" if act >= 0 else "check", act, mode, cost)
-    start = _start_place(trip.back)
+    start = _start_place(arrival)
     writer.go_to(start, _off_bits(inward, off_now))
 
 
@@ -64,25 +65,24 @@ def _start_place(arrival: Arrival) -> int:
     return state[1]
 
 
-def _states(arrival: Arrival) -> list[tuple[int, int]]:
+def _states(arrival: Arrival) -> list[State]:
     """List the states of an arrival from the first to the last."""
-    ends = [s for s in arrival.links if s == arrival.state]
-    chain = []
-    state = ends[0]
+    chain: list[State] = []
+    state: State | None = arrival.state
     while state is not None:
         chain.append(state)
         state = arrival.links[state][0]
     return chain[::-1]
 
 
-def _stages(leg: Leg, arrival: Arrival) -> list[tuple[int, int, list]]:
+def _stages(leg: Leg, arrival: Arrival) -> list[tuple[int, int, list[Deed]]]:
     """List the stages of a leg: what was done before, the place, what is done there."""
     stages = []
     done = leg.begun
     for state in _states(arrival):
         after, place = state
         _, item, mode = arrival.links[state]
-        here = []
+        here: list[Deed] = []
         grown = done
         if item >= 0:
             here.append((item, mode, _cost(leg, item, mode, grown)))
@@ -106,7 +106,9 @@ def _late_cost(leg: Leg, item: int, done: int) -> int:
     return sum(more for b, check, more in leg.rework if b == bit and check & done)
 
 
-def _absorbed(leg: Leg, done: int, place: int, after: int) -> list[tuple[int, int, int]]:
+def _absorbed(
+    leg: Leg, done: int, place: int, after: int
+) -> list[tuple[int, int, int]]:
     """List what was absorbed in a place, in an order that respects all needs."""
     posture, tool = divmod(place, leg.n_tools)
     found = []
@@ -148,12 +150,12 @@ class _Writer:
         self.moves: list[Move] = []
         self.off = 0
 
-    def add(self, kind, name: str, cost: int, mode: int) -> None:
+    def add(self, kind: MoveKind, name: str, cost: int, mode: int) -> None:
         posture = self.problem.postures[self.posture]
         tool = self.problem.tools[self.tool]
         self.moves.append(Move(kind, name, cost, mode, posture, tool))
 
-    def act(self, kind, act: int, mode: int, cost: int) -> None:
+    def act(self, kind: MoveKind, act: int, mode: int, cost: int) -> None:
         name = (
             self.problem.actions[act].name
             if act >= 0
