@@ -144,7 +144,7 @@ def run(args: list[str] | None = None) -> None:
     args
         The words after ``turnscrew``; those of the process if not given.
     """
-    sys.exit(guarded(lambda: app(args, standalone_mode=True), is_json(args)))
+    sys.exit(guarded(lambda: app(args, standalone_mode=True), as_json=is_json(args)))
 
 
 def is_json(args: list[str] | None) -> bool:
@@ -164,7 +164,7 @@ def is_json(args: list[str] | None) -> bool:
     return "--json" in (sys.argv[1:] if args is None else args)
 
 
-def guarded(action: Callable[[], object], as_json: bool) -> int:
+def guarded(action: Callable[[], object], *, as_json: bool) -> int:
     """
     Do something; say what went wrong and give the exit code.
 

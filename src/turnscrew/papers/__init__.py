@@ -1,0 +1,1 @@
+"""Sheets of paper made from plain values: one module per sheet."""

@@ -1,0 +1,272 @@
+"""What does one face look like, in true millimetres, with its items lettered?"""
+
+from collections.abc import Mapping
+
+from turnscrew.core.model.device import Device
+from turnscrew.core.model.geometry import View
+from turnscrew.core.model.holding import Clip
+from turnscrew.core.model.joint import Joint
+from turnscrew.core.model.quantities import PointMm
+from turnscrew.errors import BadArgumentError
+from turnscrew.papers import marks
+from turnscrew.papers.labels import Box, Label, placed
+
+TEXT_MM = 4.2
+"""Size of the type at true size; its capitals are two thirds of it high. [mm]"""
+
+LINE_MM = 0.12
+"""Width of a fine line at true size. [mm]"""
+
+SIDE_MM = 2.0
+"""Room left beside and under the face. [mm]"""
+
+HEAD_MM = 9.0
+"""Room left over the face for what is seen, at true size. [mm]"""
+
+
+def canvas_mm(view: View, scale: float = 1.0) -> tuple[float, float]:
+    """
+    Give the size of the drawing of a face, with the room round it.
+
+    Parameters
+    ----------
+    view
+        The face.
+    scale
+        How many times smaller it will be printed. [1]
+
+    Returns
+    -------
+    tuple
+        Width and height. [mm]
+    """
+    width_mm, height_mm = view.size_mm
+    return (
+        width_mm + 2 * SIDE_MM * scale,
+        height_mm + (HEAD_MM + SIDE_MM) * scale,
+    )
+
+
+def face_svg(
+    device: Device,
+    view_name: str,
+    letters: Mapping[str, str],
+    *,
+    only: frozenset[str] | None = None,
+    scale: float = 1.0,
+) -> str:
+    """
+    Draw one face as it is seen.
+
+    Parameters
+    ----------
+    device
+        The device.
+    view_name
+        Name of the face.
+    letters
+        Item letters by joint; a joint without one is drawn without.
+    only
+        The joints to draw; ``None`` for all that have a place on this face.
+    scale
+        How many times smaller it will be printed; letters and lines are drawn so many
+        times larger. [1]
+
+    Returns
+    -------
+    str
+        An SVG in true millimetres.
+
+    Raises
+    ------
+    BadArgumentError
+        If the device has no such face.
+    """
+    view = device.views.get(view_name)
+    if view is None:
+        known = ", ".join(device.views) or "none"
+        raise BadArgumentError(f"view: found {view_name}, wanted {known}")
+    pen = marks.Pen(TEXT_MM * scale, LINE_MM * scale)
+    joints = {
+        name: joint
+        for name, joint in device.joints.items()
+        if only is None or name in only
+    }
+    drawn = [
+        pen.path(_outline(view), wide=True),
+        *_zones(device, view_name, joints, pen),
+        *_clips(device, view_name, joints, pen),
+        *_empty_holes(device, view_name, pen),
+        *_pieces(device, view_name, joints, pen),
+        *_letters(device, view_name, letters, joints, pen=pen),
+        *_head_words(view_name, view, scale, pen),
+    ]
+    return _sheet(view, scale, drawn)
+
+
+def faces_with_places(device: Device, names: frozenset[str]) -> tuple[str, ...]:
+    """
+    Name the faces on which any of some joints has a place.
+
+    Parameters
+    ----------
+    device
+        The device.
+    names
+        The joints.
+
+    Returns
+    -------
+    tuple
+        Faces in the order of the description.
+    """
+    seen = {
+        places.view
+        for name in names
+        if name in device.joints
+        for places in device.joints[name].at
+    }
+    return tuple(name for name in device.views if name in seen)
+
+
+def _sheet(view: View, scale: float, drawn: list[str]) -> str:
+    width_mm, height_mm = canvas_mm(view, scale)
+    left, top = -SIDE_MM * scale, -HEAD_MM * scale
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width_mm:.3f}mm" '
+        f'height="{height_mm:.3f}mm" '
+        f'viewBox="{left:.3f} {top:.3f} {width_mm:.3f} {height_mm:.3f}">'
+        '<g fill="none" stroke="black" stroke-linejoin="round">'
+        f"{''.join(drawn)}</g></svg>"
+    )
+
+
+def _outline(view: View) -> str:
+    width, height = view.size_mm
+    corners = view.outline_mm or ((0, 0), (width, 0), (width, height), (0, height))
+    return "M" + "L".join(f"{x:.3f} {y:.3f}" for x, y in corners) + "Z"
+
+
+def _zones(
+    device: Device, view_name: str, joints: Mapping[str, Joint], pen: marks.Pen
+) -> list[str]:
+    held = {joint.holds[0] for joint in joints.values() if joint.holds}
+    parts = [part for name, part in device.parts.items() if name in held]
+    drawn = []
+    for doing in (*joints.values(), *parts):
+        for zone in (z for z in doing.no_lever if z.view == view_name):
+            drawn += marks.zone_marks(zone, pen, depth=False)
+        for zone in (z for z in doing.depth if z.view == view_name):
+            drawn += marks.zone_marks(zone, pen, depth=True)
+    return drawn
+
+
+def _clips(
+    device: Device, view_name: str, joints: Mapping[str, Joint], pen: marks.Pen
+) -> list[str]:
+    view = device.views[view_name]
+    edges = [(side, side) for side in ("left", "right", "upper", "lower")]
+    if "rear edge up" in view.seen:
+        edges += [("rear", "upper"), ("front", "lower")]
+    drawn = []
+    for joint in joints.values():
+        if not isinstance(joint.how, Clip):
+            continue
+        for catch in joint.how.hidden:
+            if catch.at and catch.at.view == view_name:
+                for point in catch.at.points_mm:
+                    drawn += marks.joint_mark(joint, point, pen)
+        if _view_of_clips(device, joint) == view_name:
+            ticks = marks.clip_ticks(joint.how, view.size_mm, edges)
+            drawn += [pen.path(ticks, wide=True)] if ticks else []
+    return drawn
+
+
+def _view_of_clips(device: Device, joint: Joint) -> str:
+    hidden = joint.how.hidden if isinstance(joint.how, Clip) else ()
+    recorded = [catch.at.view for catch in hidden if catch.at]
+    ups = [
+        view
+        for posture in joint.postures[:1]
+        if posture in device.postures
+        for view in device.postures[posture].up
+    ]
+    return (*recorded, *ups, "")[0]
+
+
+def _empty_holes(device: Device, view_name: str, pen: marks.Pen) -> list[str]:
+    return [
+        element
+        for hole in device.empty_holes
+        if hole.view == view_name
+        for point in hole.points_mm
+        for element in marks.empty_mark(point, pen)
+    ]
+
+
+def _points(joint: Joint, view_name: str) -> list[PointMm]:
+    return [
+        p for places in joint.at if places.view == view_name for p in places.points_mm
+    ]
+
+
+def _pieces(
+    device: Device, view_name: str, joints: Mapping[str, Joint], pen: marks.Pen
+) -> list[str]:
+    drawn = []
+    for name, joint in joints.items():
+        is_hidden = marks.covers_over(device, name, joints)
+        for point in _points(joint, view_name):
+            drawn += marks.joint_mark(joint, point, pen)
+            if is_hidden:
+                around_mm = marks.radius_mm(joint) + 1.0
+                drawn.append(pen.circle(point, around_mm, dashed=True))
+    return drawn
+
+
+def _letters(
+    device: Device,
+    view_name: str,
+    letters: Mapping[str, str],
+    joints: Mapping[str, Joint],
+    *,
+    pen: marks.Pen,
+) -> list[str]:
+    wanted = [
+        (letters[name], point, marks.radius_mm(joint) + 1.0)
+        for name, joint in joints.items()
+        if letters.get(name)
+        for point in _points(joint, view_name)
+    ]
+    view = device.views[view_name]
+    holes = [
+        (x, y, marks.EMPTY_MM * 1.6)
+        for hole in device.empty_holes
+        if hole.view == view_name
+        for x, y in hole.points_mm
+    ]
+    circles = [(p[0], p[1], r) for _, p, r in wanted] + holes
+    taken: list[Box] = [(x - r, y - r, x + r, y + r) for x, y, r in circles]
+    room = (1.0, 1.0, view.size_mm[0] - 1, view.size_mm[1] - 1)
+    found = placed(wanted, taken, room, pen.text_mm)
+    return [element for label in found for element in _label(label, pen)]
+
+
+def _label(label: Label, pen: marks.Pen) -> list[str]:
+    (x1, y1), (x2, y2) = label.start_mm, label.end_mm
+    return [
+        pen.path(f"M{x1:.3f} {y1:.3f}L{x2:.3f} {y2:.3f}"),
+        pen.words(label.text, label.middle_mm, middle=True),
+    ]
+
+
+def _head_words(view_name: str, view: View, scale: float, pen: marks.Pen) -> list[str]:
+    """Point at the edge that is up, and say what is seen."""
+    y, size = -HEAD_MM * scale / 2, pen.text_mm
+    arrow = (
+        f"M{0.5 * size:.3f} {y + 0.5 * size:.3f}V{y - 0.6 * size:.3f}"
+        f"m{-0.35 * size:.3f} {0.5 * size:.3f}l{0.35 * size:.3f} {-0.5 * size:.3f}"
+        f"l{0.35 * size:.3f} {0.5 * size:.3f}"
+    )
+    seen = f"up; face: {view_name}; seen: {view.seen or 'as it lies'}"
+    return [pen.path(arrow, wide=True), pen.words(seen, (1.2 * size, y))]

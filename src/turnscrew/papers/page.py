@@ -1,0 +1,161 @@
+"""What do all sheets share: size, head, foot, hand, and how they become a PDF?"""
+
+import json
+from collections.abc import Mapping
+from datetime import UTC, datetime
+from importlib.util import find_spec
+from typing import Any, Literal
+
+from turnscrew.errors import BadArgumentError, TurnscrewError
+
+Page = Literal["a4", "letter"]
+"""The two sizes of paper that are printed on."""
+
+SIZE_MM: Mapping[str, tuple[float, float]] = {
+    "a4": (210.0, 297.0),
+    "letter": (216, 279),
+}
+"""Width and height of the paper. [mm]"""
+
+FIELD_MM = (190.0, 259.0)
+"""What lies inside the margins of both sizes of paper, head and foot included. [mm]"""
+
+BODY_MM = (190.0, 243.0)
+"""What is left of the field between head and foot. [mm]"""
+
+BAR_MM = 100.0
+"""Length of the bar by which a printer is found to shrink the page. [mm]"""
+
+FONT = "Source Sans Pro"
+
+# One fixed moment, so that equal values give equal bytes.
+_STAMP = datetime(2026, 1, 1, tzinfo=UTC)
+
+SHEET = """
+#let d = json(bytes(sys.inputs.d))
+#let hair = 0.25pt + black
+#let fine = 0.5pt + black
+#let thick = 1pt + black
+#set document(title: d.head.title)
+#set text(font: d.head.font, size: 10pt, fill: black, lang: "en", hyphenate: false)
+#set par(leading: 0.5em, spacing: 0.65em, justify: false)
+#let side = (d.head.width_mm - 190) / 2 * 1mm
+#let band = (d.head.height_mm - 259) / 2 * 1mm
+#set page(
+  width: d.head.width_mm * 1mm, height: d.head.height_mm * 1mm,
+  margin: (x: side, top: band + 9mm, bottom: band + 7mm),
+  header-ascent: 2mm, footer-descent: 2mm,
+  header: block(width: 100%, stroke: (bottom: thick), inset: (bottom: 1.2mm), grid(
+    columns: (1fr, auto), align: (left + bottom, right + bottom),
+    [*#d.head.device*#if d.head.revision != "" [, revision #d.head.revision]],
+    [#d.head.title])),
+  footer: block(width: 100%, stroke: (top: fine), inset: (top: 1mm), grid(
+    columns: (1fr, auto), d.head.foot,
+    context [page #counter(page).display() of #counter(page).final().first()])),
+)
+#let tick = box(width: 3.6mm, height: 3.6mm, stroke: 0.7pt + black, baseline: 0.5mm)
+#let line-for(width) = box(width: width, stroke: (bottom: hair), height: 3mm)
+#let part(title) = block(above: 4mm, below: 2mm, sticky: true,
+  text(size: 12pt, weight: "bold", title))
+#let row-head(..names) = table.header(
+  ..names.pos().map(n => table.cell(stroke: (bottom: thick), text(weight: "bold", n))))
+#let ruled = (x: none, top: none, bottom: hair)
+#let drawn(svg, ..size) = image(bytes(svg), format: "svg", ..size)
+#let bar = box(width: 100mm, height: 3.4mm, {
+  place(left + horizon, line(length: 100mm, stroke: 0.7pt))
+  for i in range(11) {
+    let h = if calc.rem(i, 5) == 0 { 3.4mm } else { 1.8mm }
+    place(left + horizon, dx: i * 10mm, line(angle: 90deg, length: h, stroke: 0.5pt))
+  }
+})
+#let proof = grid(columns: (100mm, 1fr), column-gutter: 4mm, align: horizon, bar,
+  [measure this bar: 100 mm; if it differs, this map is not true size])
+"""
+"""The beginning of every sheet, in the language of the page setter."""
+
+
+def head(
+    title: str, page: Page, *, device: str = "", revision: str = "", foot: str = ""
+) -> dict[str, Any]:
+    """
+    Give what stands at the head and foot of every page.
+
+    Parameters
+    ----------
+    title
+        What the sheet is.
+    page
+        Size of the paper.
+    device
+        Name of the family, or what stands in its place.
+    revision
+        Revision of the device; empty if there is only one.
+    foot
+        Words at the foot of every page.
+
+    Returns
+    -------
+    dict
+        The values the beginning of a sheet reads.
+
+    Raises
+    ------
+    BadArgumentError
+        If the size of the paper is not known.
+    """
+    if page not in SIZE_MM:
+        raise BadArgumentError(f"page: found {page}, wanted {' or '.join(SIZE_MM)}")
+    width_mm, height_mm = SIZE_MM[page]
+    return {
+        "title": title, "device": device, "revision": revision, "foot": foot,
+        "font": FONT, "width_mm": width_mm, "height_mm": height_mm,
+    }  # fmt: skip
+
+
+def compile_pdf(source: str, data: Mapping[str, Any]) -> bytes:
+    """
+    Set a sheet.
+
+    Equal arguments give equal bytes.
+
+    Parameters
+    ----------
+    source
+        The sheet after its common beginning, in the language of the page setter.
+    data
+        All words and figures of the sheet; they never become part of the source.
+
+    Returns
+    -------
+    bytes
+        The PDF.
+
+    Raises
+    ------
+    TurnscrewError
+        If the sheet cannot be set, or a font of it is not there.
+    """
+    import typst  # noqa: PLC0415 - slow library
+
+    fonts = typst.Fonts(include_system_fonts=False, font_paths=[_font_folder()])
+    try:
+        pdf, warnings = typst.Compiler(font_paths=fonts).compile_with_warnings(
+            input=(SHEET + source).encode(),
+            format="pdf",
+            timestamp=_STAMP,
+            sys_inputs={"d": json.dumps(data)},
+            pdf_tags=False,
+        )
+    except typst.TypstError as error:
+        raise TurnscrewError(f"the sheet cannot be set: {error}") from error
+    if warnings:
+        told = "; ".join(warning.message for warning in warnings)
+        raise TurnscrewError(f"the sheet cannot be set as meant: {told}")
+    return bytes(pdf)
+
+
+def _font_folder() -> str:
+    spec = find_spec("font_source_sans_pro")
+    if spec is None or not spec.submodule_search_locations:
+        raise TurnscrewError("the font Source Sans Pro is not installed")
+    return f"{spec.submodule_search_locations[0]}/files"

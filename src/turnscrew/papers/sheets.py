@@ -1,0 +1,231 @@
+"""Which paper lies on the bench while a device is opened and put back?"""
+
+from typing import Any
+
+from turnscrew.core.model.device import Device
+from turnscrew.core.model.fastener import Screw
+from turnscrew.core.model.geometry import View
+from turnscrew.core.opening.answer import Action, OpeningAnswer
+from turnscrew.papers.drawing import canvas_mm, face_svg, faces_with_places
+from turnscrew.papers.page import Page, compile_pdf, head
+
+DRAWING_MM = (186.0, 120.0)
+"""Room for one face on the sheet. [mm]"""
+
+RATIOS = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 10.0)
+"""Scales at which a face may be drawn. [1]"""
+
+IN_THE_TRAY = ("screw", "nut", "pin", "cover")
+"""Kinds of joint whose pieces lie in the tray meanwhile."""
+
+CODES_WORDS = "Follow local codes; leave mains parts to licensed people."
+
+SHEET = """
+#text(size: 13pt, weight: "bold")[To reach: #d.reach]
+#grid(columns: (auto, 1fr), column-gutter: 4mm, row-gutter: 1.6mm,
+  ..for row in d.facts { (text(weight: "bold", row.at(0)), row.at(1)) })
+#if d.confusable.len() > 0 [
+  #part("Easily mistaken: read before the first is taken out")
+  #for words in d.confusable [ #grid(columns: (5mm, 1fr), tick, words) ]
+]
+#if d.used_up.len() > 0 [
+  #part("Used up by this opening: have it at hand first")
+  #table(columns: (auto, auto, 1fr), stroke: ruled, inset: 1.4mm,
+    row-head("spare", "how much", "why"), ..d.used_up.flatten())
+]
+#let lines(title, rows) = [
+  #part(title)
+  #table(columns: (6mm, 8mm, 9mm, 1fr, 12mm, 31mm), stroke: ruled, inset: 1.3mm,
+    align: (center, right, center, left, right, left),
+    row-head("", "no.", "item", "action", "s", "posture / tool"),
+    ..for row in rows { (
+      tick, row.number, text(weight: "bold", size: 11.5pt, row.letter),
+      block(breakable: false)[
+        #if row.stop != "" [ #emph(row.stop) #linebreak() ]
+        #for words in row.cautions [ *Caution.* #words #linebreak() ]
+        #text(size: 11pt, weight: "semibold", row.says)
+        #for words in row.details [ #linebreak() #words ]
+        #if row.sign_off != "" [ #linebreak() *Only: #row.sign_off.* ]
+        #if row.renew != "" [ #linebreak() *Renew at refit:* #row.renew ]
+      ],
+      row.seconds, row.where) })
+]
+#lines("Opening path", d.opening)
+#lines("Refit list", d.refit)
+#part("Close gate: answer all before the last cover")
+#for gate in d.gates [
+  #block(breakable: false, below: 2.4mm, grid(columns: (6mm, 1fr), tick, [
+    *#gate.name.* #gate.says #if gate.before != "" [ Before: #gate.before. ]
+    #if gate.power != "" [ #linebreak() #gate.power ]
+    #if gate.supports != "" [ #linebreak() With: #gate.supports. ]
+  ]))
+]
+#if d.counts.len() > 0 [
+  #part("Tray count: taken = back + replaced + left out + in tray")
+  #table(columns: (12mm, 1fr, 17mm, 17mm, 20mm, 20mm, 20mm), stroke: 0.25pt + black,
+    inset: 1.6mm, align: (center, left, center, center, center, center, center),
+    row-head("item", "joint", "taken", "back", "replaced", "left out", "in tray"),
+    ..for row in d.counts { (strong(row.at(0)), row.at(1), row.at(2), [], [], [], []) })
+]
+#if d.after.len() > 0 [
+  #part("After closing")
+  #for words in d.after [ #grid(columns: (6mm, 1fr), tick, words) ]
+]
+#v(4mm)
+#block(breakable: false)[
+  #grid(columns: (1fr, 1fr, 1fr), column-gutter: 6mm,
+    [device number #line-for(28mm)],
+    [done by #line-for(36mm)],
+    [second look #line-for(30mm)])
+]
+#for face in d.faces [
+  #block(breakable: false)[
+    #part(face.title)
+    #drawn(face.svg, width: face.width_mm * 1mm)
+  ]
+]
+"""
+
+
+def opening_sheet(device: Device, answer: OpeningAnswer, page: Page) -> bytes:
+    """
+    Set the opening path and the refit list as one sheet.
+
+    Parameters
+    ----------
+    device
+        The device, in the revision reckoned with.
+    answer
+        Its opening; not an impossible one.
+    page
+        Size of the paper.
+
+    Returns
+    -------
+    bytes
+        The PDF; equal arguments give equal bytes.
+    """
+    back = {line.name for line in answer.opening if line.verb == "undo"}
+    data: dict[str, Any] = {
+        "head": head(
+            "Opening and refit sheet",
+            page,
+            device=answer.device,
+            revision=answer.revision,
+            foot=CODES_WORDS,
+        ),
+        "reach": ", ".join(answer.reach),
+        "facts": _facts(answer),
+        "confusable": answer.confusable,
+        "used_up": [
+            (used.spare, f"{used.n:g} {used.unit}", used.why) for used in answer.used_up
+        ],
+        "opening": [_row(line) for line in answer.opening],
+        "refit": [_row(line) for line in answer.refit],
+        "gates": [
+            {
+                "name": gate.name,
+                "says": gate.says,
+                "before": ", ".join(gate.before),
+                "power": gate.power,
+                "supports": ", ".join(gate.supports),
+            }
+            for gate in answer.gates
+        ],
+        "counts": [
+            (line.letter, line.name, str(line.n))
+            for line in answer.opening
+            if line.kind in IN_THE_TRAY and not _stays_in(device, line.name)
+        ],
+        "after": [*answer.settings, *answer.final_tests],
+        "faces": _faces(device, answer, frozenset(back)),
+    }
+    return compile_pdf(SHEET, data)
+
+
+def _stays_in(device: Device, name: str) -> bool:
+    how = device.joints[name].how
+    return isinstance(how, Screw) and how.stays_in
+
+
+def _facts(answer: OpeningAnswer) -> list[tuple[str, str]]:
+    low_s, high_s = answer.band_s
+    return [
+        (
+            "Hands on",
+            f"{answer.hands_on_s / 60:.1f} min; four of five such jobs take "
+            f"{low_s / 60:.0f} to {high_s / 60:.0f} min",
+        ),
+        ("Proof", proof_words(answer)),
+        (
+            "Way",
+            f"{len(answer.opening)} actions in, {len(answer.refit)} back; "
+            f"{len(answer.untouched)} joints stay as they are",
+        ),
+    ]
+
+
+def proof_words(answer: OpeningAnswer) -> str:
+    """
+    Say how far an answer is proven.
+
+    Parameters
+    ----------
+    answer
+        The answer.
+
+    Returns
+    -------
+    str
+        The words.
+    """
+    if answer.status == "optimal":
+        return "proved cheapest, way in and way back together"
+    if answer.cost_s is None or answer.bound_s is None:
+        return f"impossible: {answer.reason}"
+    gap = 100 * (answer.cost_s - answer.bound_s) / answer.cost_s
+    return f"not proved cheapest: within {gap:.1f} % of the best"
+
+
+def _row(line: Action) -> dict[str, Any]:
+    where = line.posture
+    if line.tool not in ("", "hand") and line.verb not in ("turn", "look"):
+        where = f"{where} / {line.tool}"
+    return {
+        "number": str(line.number),
+        "letter": line.letter,
+        "says": line.says,
+        "cautions": line.cautions,
+        "details": line.details,
+        "sign_off": line.sign_off,
+        "renew": line.renew,
+        "stop": line.stop,
+        "seconds": f"{line.seconds:.0f}" if line.seconds else "",
+        "where": where,
+    }
+
+
+def _fits(view: View, ratio: float) -> bool:
+    width_mm, height_mm = canvas_mm(view, ratio)
+    return width_mm / ratio <= DRAWING_MM[0] and height_mm / ratio <= DRAWING_MM[1]
+
+
+def _faces(
+    device: Device, answer: OpeningAnswer, joints: frozenset[str]
+) -> list[dict[str, Any]]:
+    """Draw each face that this opening uses, at a round scale that fits."""
+    letters = {line.name: line.letter for line in answer.opening if line.letter}
+    found = []
+    for face in faces_with_places(device, joints):
+        view = device.views[face]
+        ratio = next((r for r in RATIOS if _fits(view, r)), RATIOS[-1])
+        svg = face_svg(device, face, letters, only=joints, scale=ratio)
+        size = "true size" if ratio == 1 else f"not true size, scale 1:{ratio:g}"
+        found.append(
+            {
+                "title": f"Face: {face} ({size})",
+                "svg": svg,
+                "width_mm": canvas_mm(view, ratio)[0] / ratio,
+            }
+        )
+    return found

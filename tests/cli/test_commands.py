@@ -1,0 +1,184 @@
+"""Do the commands answer, refuse and leave with the right code?"""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from turnscrew.cli.main import guarded
+from turnscrew.errors import ConflictError, NotAllowedError, TurnscrewError
+
+ROOT = Path(__file__).parents[2]
+EXAMPLES = ROOT / "examples"
+TAVISTLE = str(EXAMPLES / "tavistle-v80.device.yaml")
+
+
+def turnscrew(*args: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "turnscrew", *args],
+        capture_output=True, text=True, check=False, cwd=ROOT,
+    )  # fmt: skip
+
+
+def given(name: str, folder: Path) -> str:
+    cases = json.loads((ROOT / "tests/cases/planning-cases.json").read_text("utf-8"))
+    case = next(c for c in cases["cases"] if c["id"] == name)
+    path = folder / "problem.json"
+    path.write_text(json.dumps(case["device"]), "utf-8")
+    return str(path)
+
+
+def test_it_names_every_command_with_its_help() -> None:
+    told = turnscrew("--help").stdout
+
+    for command in ("check", "opening", "demo"):
+        assert command in told
+        assert "Usage" in turnscrew(command, "--help").stdout
+
+
+def test_it_finds_all_examples_clean() -> None:
+    files = [str(path) for path in sorted(EXAMPLES.glob("*.device.yaml"))]
+
+    done = turnscrew("check", *files, "--json")
+
+    assert (0, []) == (done.returncode, json.loads(done.stdout))
+
+
+def test_it_lists_every_problem_with_its_place(tmp_path: Path) -> None:
+    bad = tmp_path / "bad.device.yaml"
+    bad.write_text(
+        "device: X\nparts: {a: {}, b: {is: wheel}}\njoints: {j: {hold: a}}\n"
+    )
+
+    done = turnscrew("check", str(bad), "--json")
+
+    problems = json.loads(done.stdout)
+    assert 2 == done.returncode
+    assert {"file", "line", "column", "where", "found", "wanted"} == set(problems[0])
+    assert len(problems) >= 2
+
+
+def test_it_says_which_rules_of_the_way_back_knot(tmp_path: Path) -> None:
+    knotted = tmp_path / "knot.device.yaml"
+    knotted.write_text(
+        "device: X\nparts: {a: {}, b: {fixed: yes}}\n"
+        "joints: {j: {clip: {}, holds: a to b, refit: {after: [k]}},"
+        " k: {clip: {}, holds: a to b, refit: {after: [j]}}}\n"
+    )
+
+    done = turnscrew("check", str(knotted))
+
+    assert 2 == done.returncode
+    assert "wait for one another: j, k" in done.stderr
+
+
+@pytest.mark.parametrize(
+    "text", ["", "- 1\n", "device: [\n", "\tdevice: X\n", "a: &b 1\n"]
+)
+def test_it_refuses_a_spoilt_description(tmp_path: Path, text: str) -> None:
+    bad = tmp_path / "bad.device.yaml"
+    bad.write_text(text)
+
+    assert 2 == turnscrew("opening", str(bad), "--reach", "x").returncode
+
+
+def test_it_gives_one_json_document_for_an_opening() -> None:
+    done = turnscrew(
+        "opening", TAVISTLE, "--reach", "camera", "--revision", "2", "--json"
+    )
+
+    document = json.loads(done.stdout)
+    assert "optimal" == document["status"]
+    wanted = {
+        "action",
+        "kind",
+        "n",
+        "view",
+        "posture",
+        "tool",
+        "seconds",
+        "cautions",
+        "why",
+    }
+    for line in document["opening"] + document["refit"]:
+        assert wanted <= set(line)
+        assert "joint" in line or "part" in line
+    assert {"gates", "used_up", "untouched", "cost_s"} <= set(document)
+
+
+def test_it_writes_the_papers(tmp_path: Path) -> None:
+    out = tmp_path / "papers"
+
+    done = turnscrew("opening", TAVISTLE, "--reach", "camera", "--out", str(out))
+
+    assert 0 == done.returncode, done.stderr
+    assert (out / "opening-sheet.pdf").read_bytes().startswith(b"%PDF")
+    assert (out / "fastener-card.pdf").read_bytes().startswith(b"%PDF")
+
+
+@pytest.mark.parametrize(
+    ("name", "way", "cost"),
+    [("or-route", [], 1516), ("or-route", ["--one-way"], 779)],
+)
+def test_it_solves_a_bare_problem(
+    tmp_path: Path, name: str, way: list[str], cost: int
+) -> None:
+    done = turnscrew("opening", "--problem", given(name, tmp_path), *way, "--json")
+
+    answer = json.loads(done.stdout)
+    assert ("optimal", cost, cost) == (
+        answer["status"],
+        answer["cost"],
+        answer["bound"],
+    )
+    assert len(answer["plan"]) > 5
+
+
+def test_it_leaves_with_zero_when_there_is_no_way(tmp_path: Path) -> None:
+    done = turnscrew("opening", "--problem", given("infeasible", tmp_path), "--json")
+
+    answer = json.loads(done.stdout)
+    assert (0, "impossible", None, None, []) == (
+        done.returncode, answer["status"], answer["cost"], answer["bound"],
+        answer["plan"],
+    )  # fmt: skip
+
+
+def test_it_refuses_unknown_names_and_missing_files() -> None:
+    assert 2 == turnscrew("opening", TAVISTLE, "--reach", "lid").returncode
+    assert 2 == turnscrew("opening", TAVISTLE).returncode
+    assert 2 == turnscrew("opening").returncode
+    assert 2 == turnscrew("opening", "nowhere.device.yaml", "--reach", "x").returncode
+    assert (
+        2
+        == turnscrew("opening", TAVISTLE, "--reach", "pack", "--paper", "a9").returncode
+    )
+
+
+@pytest.mark.parametrize(
+    ("error", "code"),
+    [
+        (TurnscrewError("x"), 1), (ConflictError("x"), 3), (NotAllowedError("x"), 4),
+        (RuntimeError("x"), 70),
+    ],
+)  # fmt: skip
+def test_it_turns_errors_into_exit_codes(error: Exception, code: int) -> None:
+    def fail() -> None:
+        raise error
+
+    assert code == guarded(fail, as_json=False)
+
+
+def test_it_loads_no_slow_library_for_help() -> None:
+    code = (
+        "import sys; from turnscrew.cli.main import app; "
+        "slow = ('typst', 'ruamel', 'pydantic', 'turnscrew.flows'); "
+        "print([m for m in slow if m in sys.modules])"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+    )
+
+    assert "[]" == done.stdout.strip()

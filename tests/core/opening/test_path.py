@@ -1,0 +1,150 @@
+"""Do an opening path and a refit list say all that a bench needs?"""
+
+from pathlib import Path
+
+import pytest
+
+from turnscrew.core.model.device import Device
+from turnscrew.core.opening.answer import OpeningAnswer
+from turnscrew.errors import BadArgumentError
+from turnscrew.files.device_file import read_device, revisions_in
+from turnscrew.flows import opening_path, what_cannot_go_back
+
+EXAMPLES = Path(__file__).parents[3] / "examples"
+NAMES = sorted(
+    path.name.removesuffix(".device.yaml") for path in EXAMPLES.glob("*.device.yaml")
+)
+DEMO = [
+    ("pellorin-l240", "upper case"), ("pellorin-l240", "battery"),
+    ("pellorin-l240", "fan"), ("pellorin-l240", "storage module"),
+    ("pellorin-l240", "display panel"),
+    ("tavistle-v80", "front glass"), ("tavistle-v80", "pack"),
+    ("tavistle-v80", "camera"), ("tavistle-v80", "loudspeaker"),
+    ("tavistle-v80", "side key flex"), ("tavistle-v80", "antenna springs"),
+    ("grondle-r50", "scan window"), ("grondle-r50", "scan engine"),
+    ("grondle-r50", "keypad membrane"), ("grondle-r50", "battery door"),
+    ("grondle-r50", "display"), ("grondle-r50", "seal set"),
+]  # fmt: skip
+CASES = [
+    (name, revision, part)
+    for name, part in DEMO
+    for revision in revisions_in((EXAMPLES / f"{name}.device.yaml").read_text("utf-8"))
+]
+
+
+def device_of(name: str, revision: str | None = None) -> Device:
+    text = (EXAMPLES / f"{name}.device.yaml").read_text("utf-8")
+    return read_device(text, revision=revision)
+
+
+def opened(name: str, revision: str | None, *reach: str) -> OpeningAnswer:
+    return opening_path(device_of(name, revision), reach, lambda: False)
+
+
+@pytest.mark.parametrize(("name", "revision", "part"), CASES)
+def test_it_reaches_every_part_of_the_demo(name: str, revision: str, part: str) -> None:
+    answer = opened(name, revision, part)
+
+    assert answer.status == "optimal", answer.reason
+    assert part in {line.name for line in answer.opening}
+
+
+@pytest.mark.parametrize(("name", "revision", "part"), CASES)
+def test_it_puts_back_all_that_came_off_once(
+    name: str, revision: str, part: str
+) -> None:
+    answer = opened(name, revision, part)
+
+    off = [(a.kind, a.name) for a in answer.opening if a.verb in ("undo", "lift")]
+    on = [(a.kind, a.name) for a in answer.refit if a.verb in ("make", "lay in")]
+    assert sorted(off) == sorted(on)
+    assert len(off) == len(set(off))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_it_finds_no_knot_on_the_way_back_of_an_example(name: str) -> None:
+    text = (EXAMPLES / f"{name}.device.yaml").read_text("utf-8")
+    for revision in revisions_in(text) or (None,):
+        assert () == what_cannot_go_back(device_of(name, revision))
+
+
+def test_it_is_never_dearer_for_two_parts_than_apart() -> None:
+    apart = [
+        opened("pellorin-l240", "B", part).cost_s for part in ("upper case", "fan")
+    ]
+
+    together = opened("pellorin-l240", "B", "upper case", "fan").cost_s
+
+    assert together is not None
+    assert together <= sum(cost or 0.0 for cost in apart)
+
+
+def test_it_uses_up_an_adhesive_frame_at_each_opened_tablet() -> None:
+    for part in ("front glass", "camera", "loudspeaker", "side key flex"):
+        spares = [used.spare for used in opened("tavistle-v80", "1", part).used_up]
+
+        assert 1 == spares.count("T-AD")
+
+
+def test_it_uses_up_one_seal_set_at_each_opened_handheld() -> None:
+    for part in ("scan engine", "keypad membrane", "display"):
+        spares = [used.spare for used in opened("grondle-r50", "L", part).used_up]
+
+        assert 1 == spares.count("H-GK")
+
+
+def test_it_names_confusable_screws_of_this_opening() -> None:
+    answer = opened("grondle-r50", "K", "display")
+
+    assert any(
+        "long screws" in words and "1 mm" in words for words in answer.confusable
+    )
+
+
+def test_it_looks_before_it_covers_and_tests_before_it_closes() -> None:
+    answer = opened("tavistle-v80", "2", "camera")
+
+    names = [(line.verb, line.name) for line in answer.refit]
+    bond = names.index(("make", "frame bond"))
+    assert names.index(("look", "touch tail")) < bond
+    assert names.index(("test", "touch and picture")) < bond
+
+
+def test_it_lets_the_battery_be_done_by_the_lead_only() -> None:
+    answer = opened("tavistle-v80", "1", "pack")
+
+    assert "lead" in {line.sign_off for line in answer.opening if line.name == "pack"}
+
+
+def test_it_answers_that_a_fixed_part_never_comes_off() -> None:
+    answer = opened("tavistle-v80", "1", "frame")
+
+    assert answer.status == "impossible"
+    assert "never comes off" in answer.reason
+
+
+def test_it_refuses_a_name_it_does_not_know() -> None:
+    with pytest.raises(BadArgumentError, match="no part or joint named lid"):
+        opened("tavistle-v80", "1", "lid")
+
+
+def test_it_goes_on_from_what_is_off_already() -> None:
+    device = device_of("tavistle-v80", "1")
+
+    answer = opening_path(
+        device, ("camera",), lambda: False, already_off=("frame bond",)
+    )
+
+    assert "frame bond" not in {line.name for line in answer.opening}
+    assert "frame bond" in {line.name for line in answer.refit}
+
+
+def test_it_reckons_a_device_of_a_few_lines() -> None:
+    text = (
+        "device: Lamp\nparts: {shell: {}, base: {fixed: yes}}\n"
+        "joints: {clips: {clip: {}, holds: shell to base, n: 4}}\n"
+    )
+    answer = opening_path(read_device(text), ("shell",), lambda: False)
+
+    assert answer.status == "optimal"
+    assert 4 == answer.opening[-2].n

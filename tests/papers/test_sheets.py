@@ -1,0 +1,67 @@
+"""Does the opening sheet hold every line, the same bytes twice, on both papers?"""
+
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from turnscrew.core.model.device import Device
+from turnscrew.core.opening.answer import OpeningAnswer
+from turnscrew.files.device_file import read_device
+from turnscrew.flows import opening_path
+from turnscrew.papers.page import FIELD_MM, SIZE_MM, Page
+from turnscrew.papers.sheets import opening_sheet
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+def opened(name: str, revision: str, *reach: str) -> tuple[Device, OpeningAnswer]:
+    text = (EXAMPLES / f"{name}.device.yaml").read_text("utf-8")
+    device = read_device(text, revision=revision)
+    return device, opening_path(device, reach, lambda: False)
+
+
+def words_on(pdf: bytes) -> str:
+    pages = pypdfium2.PdfDocument(pdf)
+    return " ".join(page.get_textpage().get_text_range() for page in pages)
+
+
+@pytest.mark.parametrize("page", ["a4", "letter"])
+def test_it_says_every_line_and_every_caution(page: Page) -> None:
+    device, answer = opened("tavistle-v80", "2", "camera")
+
+    told = "".join(words_on(opening_sheet(device, answer, page)).split())
+
+    for line in (*answer.opening, *answer.refit):
+        for words in (line.says, *line.cautions, *line.details):
+            assert "".join(words.split()) in told, words
+
+
+@pytest.mark.parametrize("page", ["a4", "letter"])
+def test_it_stays_inside_what_both_papers_hold(page: Page) -> None:
+    device, answer = opened("grondle-r50", "K", "keypad membrane")
+
+    sheets = pypdfium2.PdfDocument(opening_sheet(device, answer, page))
+
+    width_mm, height_mm = SIZE_MM[page]
+    for sheet in sheets:
+        size_mm = tuple(round(side / 72 * 25.4, 1) for side in sheet.get_size())
+        assert (width_mm, height_mm) == size_mm
+        for thing in sheet.get_objects():
+            left, lower, right, upper = (p / 72 * 25.4 for p in thing.get_bounds())
+            assert left >= (width_mm - FIELD_MM[0]) / 2 - 0.5
+            assert right <= (width_mm + FIELD_MM[0]) / 2 + 0.5
+            assert lower >= (height_mm - FIELD_MM[1]) / 2 - 0.5
+            assert upper <= (height_mm + FIELD_MM[1]) / 2 + 0.5
+
+
+def test_it_gives_the_same_bytes_twice() -> None:
+    device, answer = opened("pellorin-l240", "B", "fan")
+
+    assert opening_sheet(device, answer, "a4") == opening_sheet(device, answer, "a4")
+
+
+def test_it_says_when_a_drawing_is_not_true_size() -> None:
+    device, answer = opened("pellorin-l240", "A", "fan")
+
+    assert "not true size, scale 1:2" in words_on(opening_sheet(device, answer, "a4"))
