@@ -5,7 +5,7 @@ import sys
 from dataclasses import asdict
 from pathlib import Path
 
-from turnscrew.cli.reading import device_from, problem_from, revisions_from
+from turnscrew.cli.reading import device_from, named, problem_from, revisions_from
 from turnscrew.core.model.debts import debts
 from turnscrew.errors import BadFileError, Problem
 from turnscrew.flows import what_cannot_go_back
@@ -56,7 +56,7 @@ def _problems_in(path: Path) -> list[Problem]:
                 for knot in _knots(path, revision)
             ]
     except BadFileError as error:
-        return list(error.problems)
+        return list(named(error, path))
     except OSError as error:
         return [
             Problem(

@@ -105,8 +105,6 @@ def opening(
             problem, one_way=one_way, seconds=seconds, as_json=as_json
         )
         return
-    if device is None:
-        raise BadArgumentError("name a device description, or --problem with a file")
     wish = command.Wish(
         device=device,
         reach=tuple(reach or ()),

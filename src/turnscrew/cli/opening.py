@@ -25,7 +25,7 @@ class Wish:
     Parameters
     ----------
     device
-        File of the description.
+        File of the description; needed unless a bare problem is solved.
     reach
         What to reach.
     revision
@@ -42,7 +42,7 @@ class Wish:
         True for JSON.
     """
 
-    device: Path
+    device: Path | None
     reach: tuple[str, ...]
     revision: str | None
     already_off: tuple[str, ...]
@@ -110,8 +110,10 @@ def open_device(wish: Wish) -> None:
     Raises
     ------
     BadArgumentError
-        If the paper size is unknown.
+        If no device is named or the paper size is unknown.
     """
+    if wish.device is None:
+        raise BadArgumentError("name a device description, or --problem with a file")
     if wish.paper not in PAPERS:
         raise BadArgumentError(f"paper {wish.paper}, wanted a4 or letter")
     device = device_from(wish.device, wish.revision)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from turnscrew.core.model.device import Device
 from turnscrew.core.opening.problem import OpeningProblem
-from turnscrew.errors import BadArgumentError, BadFileError
+from turnscrew.errors import BadArgumentError, BadFileError, Problem
 from turnscrew.files.device_file import read_device, revisions_in
 from turnscrew.files.problem_file import read_problem
 from turnscrew.files.yaml_text import decode
@@ -43,7 +43,7 @@ def device_from(path: Path, revision: str | None) -> Device:
             )
         return read_device(text, revision=revision or next(iter(known), None))
     except BadFileError as error:
-        raise named(error, path) from error
+        raise BadFileError(named(error, path)) from error
 
 
 def revisions_from(path: Path) -> tuple[str, ...]:
@@ -85,10 +85,10 @@ def problem_from(path: Path) -> OpeningProblem:
     try:
         return read_problem(decode(path.read_bytes()))
     except BadFileError as error:
-        raise named(error, path) from error
+        raise BadFileError(named(error, path)) from error
 
 
-def named(error: BadFileError, path: Path) -> BadFileError:
+def named(error: BadFileError, path: Path) -> tuple[Problem, ...]:
     """
     Put the file's name to every problem.
 
@@ -101,7 +101,7 @@ def named(error: BadFileError, path: Path) -> BadFileError:
 
     Returns
     -------
-    BadFileError
-        The same with names.
+    tuple
+        The problems with the name.
     """
-    return BadFileError(tuple(replace(p, file=str(path)) for p in error.problems))
+    return tuple(replace(problem, file=str(path)) for problem in error.problems)

@@ -35,7 +35,7 @@ SHEET = """
 ]
 #let lines(title, rows) = [
   #part(title)
-  #table(columns: (6mm, 8mm, 9mm, 1fr, 12mm, 31mm), stroke: ruled, inset: 1.3mm,
+  #table(columns: (8mm, 8mm, 9mm, 1fr, 12mm, 31mm), stroke: ruled, inset: 1.3mm,
     align: (center, right, center, left, right, left),
     row-head("", "no.", "item", "action", "s", "posture / tool"),
     ..for row in rows { (

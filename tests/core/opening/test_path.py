@@ -17,7 +17,7 @@ NAMES = sorted(
 DEMO = [
     ("pellorin-l240", "upper case"), ("pellorin-l240", "battery"),
     ("pellorin-l240", "fan"), ("pellorin-l240", "storage module"),
-    ("pellorin-l240", "display panel"),
+    ("pellorin-l240", "panel"),
     ("tavistle-v80", "front glass"), ("tavistle-v80", "pack"),
     ("tavistle-v80", "camera"), ("tavistle-v80", "loudspeaker"),
     ("tavistle-v80", "side key flex"), ("tavistle-v80", "antenna springs"),

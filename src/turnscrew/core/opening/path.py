@@ -107,12 +107,11 @@ def in_bench_words(
 
 def _used_up(device: Device, off: set[str]) -> Iterator[UsedUp]:
     """List what is used up; of a set, one serves all its places."""
-    sets: set[str] = set()
-    for used in _each_used_up(device, off):
-        if used.spare not in sets:
+    found = list(_each_used_up(device, off))
+    sets = {used.spare: used for used in found if used.unit == "set"}
+    for used in found:
+        if sets.get(used.spare, used) is used:
             yield used
-        if used.unit == "set":
-            sets.add(used.spare)
 
 
 def _each_used_up(device: Device, off: set[str]) -> Iterator[UsedUp]:
