@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from turnscrew.cli.opening import lines_of, time_limit, write_papers
+from turnscrew.cli.opening import lines_of, page_named, time_limit, write_papers
 from turnscrew.cli.reading import device_from
 from turnscrew.errors import BadArgumentError
 from turnscrew.flows import opening_path
@@ -35,6 +35,7 @@ def show(out: Path, paper: str) -> None:
     """
     if not EXAMPLES.is_dir():
         raise BadArgumentError("the examples folder is not beside the program")
+    page = page_named(paper)
     for name, revision, reach in SHOWN:
         device = device_from(EXAMPLES / f"{name}.device.yaml", revision)
         answer = opening_path(device, reach, time_limit(10.0))
@@ -49,6 +50,6 @@ def show(out: Path, paper: str) -> None:
                 for one in reach
             )
             print(f"one opening saves {(apart_s - answer.hands_on_s) / 60:.1f} min")
-        for path in write_papers(device, answer, out / name, paper):
+        for path in write_papers(device, answer, out / name, page):
             print(f"  {path}")
         print()

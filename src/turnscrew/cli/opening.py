@@ -6,6 +6,7 @@ import time
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from turnscrew.cli.reading import device_from, problem_from
 from turnscrew.core.model.device import Device
@@ -14,7 +15,8 @@ from turnscrew.errors import BadArgumentError
 from turnscrew.files.problem_file import answer_json
 from turnscrew.flows import opening_path, solved
 
-PAPERS = ("a4", "letter")
+if TYPE_CHECKING:
+    from turnscrew.papers.page import Page
 
 
 @dataclass(frozen=True)
@@ -70,6 +72,33 @@ def time_limit(seconds: float) -> Callable[[], bool]:
     return lambda: time.monotonic() >= end
 
 
+def page_named(word: str) -> "Page":
+    """
+    Read the name of a paper size.
+
+    Parameters
+    ----------
+    word
+        The name.
+
+    Returns
+    -------
+    Page
+        The size.
+
+    Raises
+    ------
+    BadArgumentError
+        If it is neither of the two.
+    """
+    match word.lower():
+        case "a4":
+            return "a4"
+        case "letter":
+            return "letter"
+    raise BadArgumentError(f"paper {word}, wanted a4 or letter")
+
+
 def solve_problem(path: Path, *, one_way: bool, seconds: float, as_json: bool) -> None:
     """
     Solve a numeric problem and print the answer.
@@ -114,8 +143,7 @@ def open_device(wish: Wish) -> None:
     """
     if wish.device is None:
         raise BadArgumentError("name a device description, or --problem with a file")
-    if wish.paper not in PAPERS:
-        raise BadArgumentError(f"paper {wish.paper}, wanted a4 or letter")
+    page = page_named(wish.paper)
     device = device_from(wish.device, wish.revision)
     answer = opening_path(
         device, wish.reach, time_limit(wish.seconds), already_off=wish.already_off
@@ -125,7 +153,7 @@ def open_device(wish: Wish) -> None:
     else:
         print("\n".join(lines_of(answer)))
     if wish.out is not None and answer.cost_s is not None:
-        for path in write_papers(device, answer, wish.out, wish.paper):
+        for path in write_papers(device, answer, wish.out, page):
             print(f"written: {path}", file=sys.stderr)
 
 
@@ -226,7 +254,7 @@ def _action_lines(action: Action) -> list[str]:
 
 
 def write_papers(
-    device: Device, answer: OpeningAnswer, out: Path, paper: str
+    device: Device, answer: OpeningAnswer, out: Path, paper: "Page"
 ) -> list[Path]:
     """
     Write sheets, card and drawings of an opening.

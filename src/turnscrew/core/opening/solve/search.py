@@ -75,7 +75,7 @@ def moves_from(  # noqa: C901 - one loop over all places, hot
 
     Yields
     ------
-    tuple[int, int, int, int, int]
+    Onward
         Items done after, place after, cost above the cheapest modes,
         item branched on (or -1), index of its mode.
     """
