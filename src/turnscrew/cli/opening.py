@@ -204,7 +204,7 @@ def lines_of(answer: OpeningAnswer) -> list[str]:
         return [*lines, f"impossible: {answer.reason}"]
     low_s, high_s = answer.band_s
     lines += [
-        _proof_words(answer),
+        answer.proof_words,
         f"hands on {answer.hands_on_s / 60:.1f} min; "
         f"four of five such jobs take {low_s / 60:.0f} to {high_s / 60:.0f} min",
     ]
@@ -227,15 +227,6 @@ def lines_of(answer: OpeningAnswer) -> list[str]:
     lines.append(f"untouched: {len(answer.untouched)} joints")
     lines.append("Follow local codes; leave mains parts to licensed people.")
     return lines
-
-
-def _proof_words(answer: OpeningAnswer) -> str:
-    if answer.status == "optimal":
-        return "proved cheapest, way in and way back together"
-    gap = 0.0
-    if answer.cost_s and answer.bound_s is not None:
-        gap = 100 * (answer.cost_s - answer.bound_s) / answer.cost_s
-    return f"not proved cheapest: within {gap:.1f} % of the best"
 
 
 def _action_lines(action: Action) -> list[str]:

@@ -156,35 +156,13 @@ def _facts(answer: OpeningAnswer) -> list[tuple[str, str]]:
             f"{answer.hands_on_s / 60:.1f} min; four of five such jobs take "
             f"{low_s / 60:.0f} to {high_s / 60:.0f} min",
         ),
-        ("Proof", proof_words(answer)),
+        ("Proof", answer.proof_words),
         (
             "Way",
             f"{len(answer.opening)} actions in, {len(answer.refit)} back; "
             f"{len(answer.untouched)} joints stay as they are",
         ),
     ]
-
-
-def proof_words(answer: OpeningAnswer) -> str:
-    """
-    Say how far an answer is proven.
-
-    Parameters
-    ----------
-    answer
-        The answer.
-
-    Returns
-    -------
-    str
-        The words.
-    """
-    if answer.status == "optimal":
-        return "proved cheapest, way in and way back together"
-    if answer.cost_s is None or answer.bound_s is None:
-        return f"impossible: {answer.reason}"
-    gap = 100 * (answer.cost_s - answer.bound_s) / answer.cost_s
-    return f"not proved cheapest: within {gap:.1f} % of the best"
 
 
 def _row(line: Action) -> dict[str, Any]:

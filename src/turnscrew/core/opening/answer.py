@@ -275,3 +275,13 @@ class OpeningAnswer:
     stuck: tuple[str, ...] = ()
     settings: tuple[str, ...] = ()
     final_tests: tuple[str, ...] = ()
+
+    @property
+    def proof_words(self) -> str:
+        """Say how far it is proven."""
+        if self.status == "optimal":
+            return "proved cheapest, way in and way back together"
+        if self.cost_s is None or self.bound_s is None:
+            return f"impossible: {self.reason}"
+        gap = 100 * (self.cost_s - self.bound_s) / self.cost_s
+        return f"not proved cheapest: within {gap:.1f} % of the best"
