@@ -168,8 +168,8 @@ def joint_mark(joint: Joint, point: PointMm, pen: Pen) -> list[str]:
         case Screw(drive=drive):
             drawn = [pen.circle(point, r_mm), pen.path(recess_path(drive, point))]
         case Nut():
-            corners = ((1, 0), (0.5, 0.866), (-0.5, 0.866), (-1, 0), (-0.5, -0.866))
-            drawn = [_outline(point, r_mm, (*corners, (0.5, -0.866)), pen)]
+            hexagon = ((1, 0), (0.5, 0.866), (-0.5, 0.866), (-1, 0), (-0.5, -0.866))
+            drawn = [_outline(point, r_mm, (*hexagon, (0.5, -0.866)), pen)]
             drawn.append(pen.circle(point, 0.45 * r_mm))
         case Cover():
             drawn = [pen.circle(point, r_mm, dashed=True)]

@@ -40,6 +40,9 @@ from turnscrew.core.opening.sentences import (
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 """Item letters; I and O are left out because they read as digits."""
 
+WAY_IN_ONLY = ("This joint does not survive", "Heat:")
+"""Beginnings of cautions that do not concern the way back."""
+
 STOP_WORDS = "Safe stop: nothing hangs by a lead or lies half undone."
 
 
@@ -293,7 +296,7 @@ class _Writer:
             cautions=tuple(
                 c
                 for c in cautions_for(self.device, removal.name, doing)
-                if not c.startswith("This joint does not survive")
+                if not c.startswith(WAY_IN_ONLY)
             ),
             details=details_back(doing),
             renew=renew,
@@ -378,7 +381,7 @@ class _Writer:
             for pinch in cable.pinch:
                 if name not in pinch.before:
                     continue
-                says = f"Look: {cable_name} lies clear between {pinch.between}."
+                says = f"Look: {cable_name}: nothing caught between {pinch.between}."
                 lines = [f"route: {' – '.join(cable.route)}"] if cable.route else []
                 lines += [f"{p.how} {p.part}" for p in cable.passes]
                 look = Move("check", cable_name, 0, 0, move.posture, move.tool)

@@ -1,0 +1,80 @@
+"""Which words do the sheets use, for the wall beside the bench?"""
+
+from turnscrew.core.model.fastener import Drive
+from turnscrew.papers.page import Page, compile_pdf, head
+from turnscrew.papers.recess import recess_path
+
+TERMS = (
+    ("Opening path", "What comes off, in order."),
+    ("Refit list", "What goes back, in its own order; not the path turned round."),
+    ("Action", "One line of either: one thing done with the hands."),
+    ("Joint", "What holds parts together: screw, clip, latch, bond, plug."),
+    ("Item letter", "The same letter on sheet, map and compartment."),
+    ("Layer", "What became reachable when something came off."),
+    ("No-lever zone", "Hatched: nothing is levered there."),
+    ("Safe stop", "Here you may walk away; elsewhere finish or cover it."),
+    ("Renew at refit", "This joint works once; a new one goes in."),
+    ("Tray count", "Taken = back + replaced + left out + in tray."),
+    ("Close gate", "Counts, looks and tests answered before the last cover."),
+    ("Look", "See it with your eyes before something covers it."),
+    ("Draft", "Not for helpers alone until somebody else has rebuilt from it."),
+)
+"""Words and what they mean."""
+
+RECESSES = (
+    ("type H", Drive("type H", 1)),
+    ("hexalobular", Drive("hexalobular", 8)),
+    ("hexagon", Drive("hexagon", 2.5)),
+    ("slotted", Drive("slotted", 3)),
+    ("three-wing", Drive("three-wing", 1)),
+)
+
+SHEET = """
+#set text(size: 14pt)
+#text(size: 20pt, weight: "bold")[Words on the sheets]
+#v(2mm)
+#table(columns: (48mm, 1fr), stroke: ruled, inset: 2mm,
+  ..for row in d.terms { (strong(row.at(0)), row.at(1)) })
+#v(3mm)
+#grid(columns: (1fr,) * d.recesses.len(), align: center, row-gutter: 2mm,
+  ..for r in d.recesses { (drawn(r.svg, width: 16mm),) },
+  ..for r in d.recesses { (r.name,) })
+#v(3mm)
+A pack that is swollen, hot or smells: stop, isolate it, call the lead.
+"""
+
+
+def helper_card(page: Page) -> bytes:
+    """
+    Set the card of words that hangs by the bench.
+
+    Parameters
+    ----------
+    page
+        Size of the paper.
+
+    Returns
+    -------
+    bytes
+        The PDF; equal arguments give equal bytes.
+    """
+    foot = "Follow local codes; leave mains parts to licensed people."
+    return compile_pdf(
+        SHEET,
+        {
+            "head": head("Helper card", page, device="Turnscrew", foot=foot),
+            "terms": TERMS,
+            "recesses": [
+                {"name": name, "svg": _recess_svg(drive)} for name, drive in RECESSES
+            ],
+        },
+    )
+
+
+def _recess_svg(drive: Drive) -> str:
+    return (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="16mm" height="16mm" '
+        'viewBox="0 0 6 6"><g fill="none" stroke="black" stroke-width="0.12">'
+        f'<circle cx="3" cy="3" r="2.5"/><path d="{recess_path(drive, (3.0, 3.0))}"/>'
+        "</g></svg>"
+    )
