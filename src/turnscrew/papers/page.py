@@ -151,7 +151,9 @@ def compile_pdf(source: str, data: Mapping[str, Any]) -> bytes:
     if warnings:
         told = "; ".join(warning.message for warning in warnings)
         raise TurnscrewError(f"the sheet cannot be set as meant: {told}")
-    return bytes(pdf)
+    if not isinstance(pdf, bytes):
+        raise TurnscrewError("the sheet was not set as one file")
+    return pdf
 
 
 def _font_folder() -> str:
