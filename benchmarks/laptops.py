@@ -125,11 +125,10 @@ def _case(rng: random.Random) -> list[Act]:
 def _module(number: int, parts: list[str], rng: random.Random) -> list[Act]:
     """Make the plugs, screws and part of one module."""
     name = f"M{number}"
-    near = parts[-8:]
-    if rng.random() < 0.15 and len(near) > 1:
-        needs: Cnf = (tuple(rng.sample(near, 2)),)
+    if rng.random() < 0.15:
+        needs: Cnf = (tuple(rng.sample(parts, 2)),)
     else:
-        needs = tuple((part,) for part in rng.sample(near, rng.choice((1, 1, 1, 2))))
+        needs = tuple((part,) for part in rng.sample(parts, rng.choice((1, 1, 1, 2))))
     postures = rng.choice((("base-up",), ("lid-open",), ("base-up", "lid-open")))
     acts = [
         _plug(f"{name} plug {i}", needs, postures, rng)

@@ -392,3 +392,29 @@ def test_it_gives_a_numeric_answer_with_its_gap() -> None:
 
     assert isinstance(answer, NumericAnswer)
     assert (1516, 1516, 0.0) == (answer.cost, answer.bound, answer.gap)
+
+
+def test_it_follows_a_chain_of_very_many_changes() -> None:
+    tools = ("none", "a", "b")
+    acts = []
+    for i in range(1500):
+        mode = Mode(("up",), "ab"[i % 2], 10)
+        acts.append(Act(f"x{i}", ((f"x{i - 1}",),) if i else (), (mode,), (mode,)))
+    problem = OpeningProblem(
+        name="chain",
+        unit="0.1 s",
+        postures=("up",),
+        posture_cost=((0,),),
+        guards=(),
+        tools=tools,
+        tool_cost=((0, 5, 5), (5, 0, 5), (5, 5, 0)),
+        start_posture="up",
+        start_tool="none",
+        end_posture="up",
+        targets=("x1499",),
+        actions=tuple(acts),
+    )
+
+    answer = solve(problem, one_way=True)
+
+    assert ("optimal", 1500 * 15) == (answer.status, answer.cost)

@@ -91,7 +91,11 @@ class Alone:
         key = (done & self.full, letter)
         value = self.asked.get(key)
         if value is None:
-            value = self._value(self._absorbed(done & self.full, letter), letter)
+            try:
+                value = self._value(self._absorbed(done & self.full, letter), letter)
+            except RecursionError as error:
+                # A chain of very many changes; too deep a table is too wide as well.
+                raise TooWideError from error
             self.asked[key] = value
         return value
 
@@ -340,6 +344,8 @@ class SetUps:
                     group.least(leg.begun, len(chosen))
                     break
                 except TooWideError:
+                    if size == 1:
+                        break
                     size -= 1
             groups.append((chosen, group))
             used = used[size:]
