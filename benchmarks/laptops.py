@@ -1,11 +1,14 @@
 """
 Random laptop-like devices, like the stored ones, for more rows than are stored.
 
-Four postures, eight tools, 15 % of the modules reached in more than one way, a battery
-plug that makes other plugs cheaper once it is off, one check with rework.
+Four postures, one of them open only once a certain part is off; eight tools; 15 % of
+the modules reached in more than one way; a battery plug that makes about half of the
+other plugs cheaper once it is off; one check with rework.
+A module hangs on one or two of the eight modules before it.
 """
 
 import random
+from dataclasses import dataclass, field
 
 from turnscrew.core.opening.problem import (
     Act,
@@ -20,6 +23,11 @@ POSTURES = ("base-up", "lid-open", "lid-flat", "board-lifted")
 TURNS = ((0, 90, 110, 150), (90, 0, 40, None), (110, 40, 0, None), (150, None, None, 0))
 DRIVERS = ("H0", "H00", "hexalobular 5")
 TOOLS = (*DRIVERS, "plastic lever", "tweezers", "pick", "nut-driver", "heat")
+
+BASE, LID, FLAT = ("base-up",), ("lid-open",), ("lid-flat",)
+FREE = (BASE, BASE, BASE, ("base-up", "lid-open"), LID)
+LIFTED = (*FREE, ("board-lifted",), ("board-lifted",))
+"""Where a module is worked on, before and after the board can be lifted."""
 
 
 def laptop(n_actions: int, n_targets: int | None, rng: random.Random) -> OpeningProblem:
@@ -40,22 +48,24 @@ def laptop(n_actions: int, n_targets: int | None, rng: random.Random) -> Opening
     OpeningProblem
         The problem, in tenths of a second.
     """
-    acts = _case(rng)
-    parts = ["bottom cover", "keyboard"]
-    while len(acts) < n_actions:
-        acts += _module(len(parts) - 1, parts, rng)
-        parts.append(acts[-1].name)
-    wanted = parts if n_targets is None else rng.sample(parts[2:], n_targets)
+    maker = _Maker(rng, rng.randint(4, 8))
+    maker.case()
+    while len(maker.acts) < n_actions:
+        maker.module()
+    modules = maker.parts[2:]
+    if n_targets is None:
+        wanted = [*maker.parts, "panel"]
+    else:
+        wanted = rng.sample(modules, min(n_targets, len(modules)))
     fitted = ("battery plug", *wanted)
-    rework = tuple((name, 20) for name in ("keyboard clips", "keyboard"))
-    check = Check("power-on", ("lid-open",), None, 300, fitted, (), rework)
+    first = modules[min(maker.lifting, len(modules)) - 1]
     size = range(len(TOOLS))
     return OpeningProblem(
         name=f"laptop {n_actions}",
         unit="0.1 s",
         postures=POSTURES,
         posture_cost=TURNS,
-        guards=(Guard("base-up", "board-lifted", ((rng.choice(parts[2:]),),)),),
+        guards=(Guard("base-up", "board-lifted", ((first,),)),),
         tools=TOOLS,
         tool_cost=tuple(
             tuple(0 if i == j else 252 if j == 7 else 42 for j in size) for i in size
@@ -64,95 +74,93 @@ def laptop(n_actions: int, n_targets: int | None, rng: random.Random) -> Opening
         start_tool="H0",
         end_posture="lid-open",
         targets=tuple(wanted),
-        actions=tuple(acts),
-        checks=(check,),
+        actions=tuple(maker.acts),
+        checks=(Check("power-on", LID, None, 300, fitted, (), maker.rework()),),
     )
 
 
-def _act(name: str, needs: Cnf, mode: Mode, refit: Mode, **more: object) -> Act:
-    return Act(name, needs, (mode,), (refit,), **more)  # type: ignore[arg-type]
+@dataclass
+class _Maker:
+    """Draws actions in a fixed order; ``lifting`` is the module under the board."""
 
+    rng: random.Random
+    lifting: int
+    acts: list[Act] = field(default_factory=list)
+    parts: list[str] = field(default_factory=list)
 
-def _screws(
-    name: str, needs: Cnf, postures: tuple[str, ...], rng: random.Random
-) -> Act:
-    cost = 20 + 55 * rng.randint(2, 8)
-    tool = rng.choice(DRIVERS)
-    back = Mode(postures, tool, cost * 6 // 5)
-    return _act(name, needs, Mode(postures, tool, cost), back)
+    def case(self) -> None:
+        """Make bottom cover, battery plug, keyboard and panel."""
+        covered = (("bottom cover",),)
+        self.screws("bottom screws", (), BASE)
+        self.add("bottom clips", (("bottom screws",),), BASE, "plastic lever", 150, 75)
+        self.add("bottom cover", (("bottom clips",),), BASE, None, 40, 44)
+        self.add("battery plug", covered, BASE, "plastic lever", 50, 65)
+        self.screws("keyboard screws", covered, BASE)
+        self.add("keyboard clips", (("keyboard screws",),), LID, "pick", 140, 70)
+        self.add("keyboard ribbon", (("keyboard clips",),), LID, "tweezers", 60, 78)
+        self.add("keyboard", (("keyboard ribbon",),), LID, None, 40, 44)
+        lid = ("lid-open", "lid-flat")
+        self.add("bezel clips", (), lid, "pick", 220, 110)
+        self.screws("panel screws", (("bezel clips",),), lid)
+        self.add("panel plug", (("panel screws",),), FLAT, "tweezers", 60, 78)
+        self.add("panel", (("panel plug",),), FLAT, None, 60, 66)
+        self.parts += ["bottom cover", "keyboard"]
 
+    def module(self) -> None:
+        """Make the plugs, screws, perhaps the bond, and the part of one module."""
+        rng, number = self.rng, len(self.parts) - 1
+        name, near = f"M{number}", self.parts[-8:]
+        needs: Cnf = tuple(
+            (part,) for part in rng.sample(near, 1 + (rng.random() < 1 / 6))
+        )
+        if rng.random() < 0.15:
+            needs = (tuple(rng.sample(near, 2)),)
+        postures = rng.choice(FREE if number <= self.lifting else LIFTED)
+        begun = len(self.acts)
+        for i in range(rng.choice((0, 1, 1, 2, 3))):
+            self.plug(f"{name} plug {i + 1}", needs, postures)
+        for i in range(rng.choice((1, 1, 2))):
+            self.screws(f"{name} screws {i + 1}", needs, postures)
+        if rng.random() < 0.1:
+            self.add(f"{name} bond", needs, postures, "heat", 300, 450)
+        held = tuple((act.name,) for act in self.acts[begun:])
+        cost = rng.randint(30, 120)
+        tool = rng.choice((None, None, None, None, "tweezers"))
+        self.add(f"{name} part", held, postures, tool, cost, cost * 11 // 10)
+        self.parts.append(f"{name} part")
 
-def _case(rng: random.Random) -> list[Act]:
-    base, lid = ("base-up",), ("lid-open",)
-    covered = (("bottom cover",),)
-    return [
-        _screws("bottom screws", (), base, rng),
-        _act(
-            "bottom clips",
-            (("bottom screws",),),
-            Mode(base, "plastic lever", 150),
-            Mode(base, None, 75),
-            refit_checks=("power-on",),
-        ),
-        _act(
-            "bottom cover",
-            (("bottom clips",),),
-            Mode(base, None, 40),
-            Mode(base, None, 44),
-        ),
-        _act(
-            "battery plug",
-            covered,
-            Mode(base, "plastic lever", 50),
-            Mode(base, "plastic lever", 65),
-        ),
-        _screws("keyboard screws", covered, base, rng),
-        _act(
-            "keyboard clips",
-            (("keyboard screws",),),
-            Mode(lid, "pick", 140),
-            Mode(lid, None, 70),
-        ),
-        _act(
-            "keyboard",
-            (("keyboard clips",),),
-            Mode(lid, None, 40),
-            Mode(lid, None, 44),
-        ),
-    ]
+    def screws(self, name: str, needs: Cnf, postures: tuple[str, ...]) -> None:
+        cost = 20 + 55 * self.rng.randint(2, 9)
+        tool = self.rng.choice(DRIVERS)
+        self.add(name, needs, postures, tool, cost, cost * 6 // 5)
 
+    def plug(self, name: str, needs: Cnf, postures: tuple[str, ...]) -> None:
+        cost = self.rng.randint(30, 90)
+        tool = self.rng.choice((None, "plastic lever", "tweezers"))
+        dearer = self.rng.choice((0, 0, 15, 30, 60))
+        modes = [Mode(postures, tool, cost + dearer)]
+        if dearer:
+            modes.append(Mode(postures, tool, cost, (("battery plug",),)))
+        back = Mode(postures, tool, cost * 13 // 10)
+        self.acts.append(Act(name, needs, tuple(modes), (back,)))
 
-def _module(number: int, parts: list[str], rng: random.Random) -> list[Act]:
-    """Make the plugs, screws and part of one module."""
-    name = f"M{number}"
-    if rng.random() < 0.15:
-        needs: Cnf = (tuple(rng.sample(parts, 2)),)
-    else:
-        needs = tuple((part,) for part in rng.sample(parts, rng.choice((1, 1, 1, 2))))
-    postures = rng.choice((("base-up",), ("lid-open",), ("base-up", "lid-open")))
-    acts = [
-        _plug(f"{name} plug {i}", needs, postures, rng)
-        for i in range(1, rng.randint(0, 3) + 1)
-    ]
-    acts += [
-        _screws(f"{name} screws {i}", needs, postures, rng)
-        for i in range(1, rng.randint(1, 2) + 1)
-    ]
-    if rng.random() < 0.1:
-        hot = Mode(postures, "heat", 300)
-        acts.append(_act(f"{name} bond", needs, hot, Mode(postures, "heat", 450)))
-    cost = rng.randint(30, 120)
-    held = tuple((act.name,) for act in acts)
-    lift = Mode(postures, rng.choice((None, None, "tweezers")), cost)
-    back = Mode(postures, lift.tool, cost * 11 // 10)
-    return [*acts, _act(f"{name} part", held, lift, back)]
+    def add(
+        self,
+        name: str,
+        needs: Cnf,
+        postures: tuple[str, ...],
+        tool: str | None,
+        cost: int,
+        back: int,
+    ) -> None:
+        # Clips go back by hand.
+        refit = Mode(postures, None if name.endswith("clips") else tool, back)
+        checks = ("power-on",) if name == "bottom clips" else ()
+        mode = Mode(postures, tool, cost)
+        self.acts.append(Act(name, needs, (mode,), (refit,), (), checks))
 
-
-def _plug(name: str, needs: Cnf, postures: tuple[str, ...], rng: random.Random) -> Act:
-    cost = rng.randint(50, 90)
-    tool = rng.choice((None, "plastic lever", "tweezers"))
-    modes = [Mode(postures, tool, cost)]
-    if rng.random() < 0.4:
-        saved = rng.choice((15, 30))
-        modes.append(Mode(postures, tool, cost - saved, (("battery plug",),)))
-    return Act(name, needs, tuple(modes), (Mode(postures, tool, cost * 13 // 10),))
+    def rework(self) -> tuple[tuple[str, int], ...]:
+        """Say what refitting the keyboard before the check would cost."""
+        return tuple(
+            (act.name, 20) for act in self.acts[4:8] if "ribbon" not in act.name
+        )
