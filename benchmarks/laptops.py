@@ -92,18 +92,20 @@ class _Maker:
         """Make bottom cover, battery plug, keyboard and panel."""
         covered = (("bottom cover",),)
         self.screws("bottom screws", (), BASE)
-        self.add("bottom clips", (("bottom screws",),), BASE, "plastic lever", 150, 75)
-        self.add("bottom cover", (("bottom clips",),), BASE, None, 40, 44)
-        self.add("battery plug", covered, BASE, "plastic lever", 50, 65)
+        self.add(
+            "bottom clips", (("bottom screws",),), BASE, "plastic lever", (150, 75)
+        )
+        self.add("bottom cover", (("bottom clips",),), BASE, None, (40, 44))
+        self.add("battery plug", covered, BASE, "plastic lever", (50, 65))
         self.screws("keyboard screws", covered, BASE)
-        self.add("keyboard clips", (("keyboard screws",),), LID, "pick", 140, 70)
-        self.add("keyboard ribbon", (("keyboard clips",),), LID, "tweezers", 60, 78)
-        self.add("keyboard", (("keyboard ribbon",),), LID, None, 40, 44)
+        self.add("keyboard clips", (("keyboard screws",),), LID, "pick", (140, 70))
+        self.add("keyboard ribbon", (("keyboard clips",),), LID, "tweezers", (60, 78))
+        self.add("keyboard", (("keyboard ribbon",),), LID, None, (40, 44))
         lid = ("lid-open", "lid-flat")
-        self.add("bezel clips", (), lid, "pick", 220, 110)
+        self.add("bezel clips", (), lid, "pick", (220, 110))
         self.screws("panel screws", (("bezel clips",),), lid)
-        self.add("panel plug", (("panel screws",),), FLAT, "tweezers", 60, 78)
-        self.add("panel", (("panel plug",),), FLAT, None, 60, 66)
+        self.add("panel plug", (("panel screws",),), FLAT, "tweezers", (60, 78))
+        self.add("panel", (("panel plug",),), FLAT, None, (60, 66))
         self.parts += ["bottom cover", "keyboard"]
 
     def module(self) -> None:
@@ -122,17 +124,17 @@ class _Maker:
         for i in range(rng.choice((1, 1, 2))):
             self.screws(f"{name} screws {i + 1}", needs, postures)
         if rng.random() < 0.1:
-            self.add(f"{name} bond", needs, postures, "heat", 300, 450)
+            self.add(f"{name} bond", needs, postures, "heat", (300, 450))
         held = tuple((act.name,) for act in self.acts[begun:])
         cost = rng.randint(30, 120)
         tool = rng.choice((None, None, None, None, "tweezers"))
-        self.add(f"{name} part", held, postures, tool, cost, cost * 11 // 10)
+        self.add(f"{name} part", held, postures, tool, (cost, cost * 11 // 10))
         self.parts.append(f"{name} part")
 
     def screws(self, name: str, needs: Cnf, postures: tuple[str, ...]) -> None:
         cost = 20 + 55 * self.rng.randint(2, 9)
         tool = self.rng.choice(DRIVERS)
-        self.add(name, needs, postures, tool, cost, cost * 6 // 5)
+        self.add(name, needs, postures, tool, (cost, cost * 6 // 5))
 
     def plug(self, name: str, needs: Cnf, postures: tuple[str, ...]) -> None:
         cost = self.rng.randint(30, 90)
@@ -150,13 +152,12 @@ class _Maker:
         needs: Cnf,
         postures: tuple[str, ...],
         tool: str | None,
-        cost: int,
-        back: int,
+        costs: tuple[int, int],
     ) -> None:
         # Clips go back by hand.
-        refit = Mode(postures, None if name.endswith("clips") else tool, back)
+        refit = Mode(postures, None if name.endswith("clips") else tool, costs[1])
         checks = ("power-on",) if name == "bottom clips" else ()
-        mode = Mode(postures, tool, cost)
+        mode = Mode(postures, tool, costs[0])
         self.acts.append(Act(name, needs, (mode,), (refit,), (), checks))
 
     def rework(self) -> tuple[tuple[str, int], ...]:

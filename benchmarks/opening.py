@@ -9,7 +9,6 @@ import statistics
 import sys
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
@@ -17,11 +16,17 @@ ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT))
 
 from benchmarks.laptops import laptop  # noqa: E402 - the path comes first
-from benchmarks.rules import StuckError, by_listing, by_nearest, round_trip  # noqa: E402
+from benchmarks.rules import (  # noqa: E402
+    StuckError,
+    by_listing,
+    by_nearest,
+    round_trip,
+    separate_openings,
+)
 from tests.opening_cases import bench_problem, bench_rows  # noqa: E402
 from tests.oracles.opening_cpsat import cheapest, relevant  # noqa: E402
 
-from turnscrew.core.opening.answer import NumericAnswer  # noqa: E402
+from turnscrew.core.opening.answer import Move, NumericAnswer  # noqa: E402
 from turnscrew.core.opening.check import faults_in  # noqa: E402
 from turnscrew.core.opening.compile import pose  # noqa: E402
 from turnscrew.core.opening.problem import OpeningProblem  # noqa: E402
@@ -181,8 +186,9 @@ def compared(
         ratio = peer.seconds / ours_s
         ratios += [ratio] if is_proved else []
         n_unproved += not is_proved
+        way = "in" if one_way else "round"
         print(
-            f"  {len(relevant(problem)):>3} relevant, {'in' if one_way else 'round':<5} "
+            f"  {len(relevant(problem)):>3} relevant, {way:<5} "
             f"{ours_s:.4f} s, CP-SAT {peer.seconds:6.2f} s "
             + (
                 f"same optimum, x{ratio:.0f}"
@@ -231,26 +237,25 @@ def worth(n: int) -> None:
 def priced(problem: OpeningProblem) -> Prices:
     """Price one problem by the optimum, by both rules and by separate openings."""
     _, answer = timed(problem, 10.0)
-    prices = {"optimum": (answer.cost or 0, n_set_ups(answer))}
+    prices = {"optimum": price(answer.plan)}
     for name, rule in RULES:
         try:
-            prices[name] = round_trip(problem, rule)
+            plan = round_trip(problem, rule)
         except StuckError as stuck:
             print(f"  {name} gets stuck: {stuck}")
-    apart = [
-        timed(replace(problem, targets=(target,)), 10.0)[1]
-        for target in problem.targets
-    ]
-    prices["separate openings"] = (
-        sum(one.cost or 0 for one in apart),
-        sum(n_set_ups(one) for one in apart),
-    )
+            continue
+        faults = faults_in(problem, plan, one_way=False)
+        if faults:
+            raise SystemExit(f"{problem.name}, {name}: {faults}")
+        prices[name] = price(plan)
+    prices["separate openings"] = price(separate_openings(problem))
     return prices
 
 
-def n_set_ups(answer: NumericAnswer) -> int:
-    """Count turns and tool pick-ups."""
-    return sum(move.kind in ("turn", "take") for move in answer.plan)
+def price(plan: Sequence[Move]) -> tuple[int, int]:
+    """Add up cost, and turns and tool pick-ups."""
+    n_set_ups = sum(move.kind in ("turn", "take") for move in plan)
+    return sum(move.cost for move in plan), n_set_ups
 
 
 def main(args: list[str]) -> None:

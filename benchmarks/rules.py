@@ -18,10 +18,6 @@ from turnscrew.core.opening.solve import solve
 OUT_OF_REACH = 10**9
 
 
-NO_WAY = 10**9
-"""A cost that stands for no way at all."""
-
-
 class StuckError(Exception):
     """Say that a rule has led to where nothing goes on."""
 
@@ -151,6 +147,11 @@ def round_trip(problem: OpeningProblem, rule: Rule) -> tuple[Move, ...]:
     -------
     tuple[Move, ...]
         The plan.
+
+    Raises
+    ------
+    StuckError
+        If the rule leads to where nothing goes on.
     """
     chosen = first_listed(problem)
     bench = Bench(problem, problem.start_posture, problem.start_tool)
@@ -160,6 +161,8 @@ def round_trip(problem: OpeningProblem, rule: Rule) -> tuple[Move, ...]:
             for act in left
             if holds(act.needs, bench.off) and (modes := bench.open_modes(act.modes))
         ]
+        if not ready:
+            raise StuckError(f"cannot remove {left[0].name}")
         act, mode = rule(bench, ready)
         bench.use(mode, f"remove {act.name}")
         bench.off.add(act.name)
@@ -180,6 +183,8 @@ def _close(bench: Bench, chosen: list[Act], rule: Rule) -> None:
             and _may_go_back(bench, act, chosen, passed)
             and (modes := bench.open_modes(act.refit_modes))
         ]
+        if not ready:
+            raise StuckError(f"cannot refit {', '.join(sorted(bench.off))}")
         act, mode = rule(bench, ready)
         bench.use(mode, f"refit {act.name}")
         bench.off.discard(act.name)
