@@ -4,7 +4,9 @@ Random laptop-like devices, like the stored ones, for more rows than are stored.
 Four postures, one of them open only once a certain part is off; eight tools; 15 % of
 the modules reached in more than one way; a battery plug that makes about half of the
 other plugs cheaper once it is off; one check with rework.
-A module hangs on one or two of the eight modules before it.
+A module hangs on one or two of the eight modules before it;
+one worked on with the board lifted hangs on the part that keeps the board down.
+Single wishes are drawn from the later modules. Every device can be opened and closed.
 """
 
 import random
@@ -25,8 +27,9 @@ DRIVERS = ("H0", "H00", "hexalobular 5")
 TOOLS = (*DRIVERS, "plastic lever", "tweezers", "pick", "nut-driver", "heat")
 
 BASE, LID, FLAT = ("base-up",), ("lid-open",), ("lid-flat",)
+UNDER = ("board-lifted",)
 FREE = (BASE, BASE, BASE, ("base-up", "lid-open"), LID)
-LIFTED = (*FREE, ("board-lifted",), ("board-lifted",))
+LIFTED = (*FREE, UNDER, UNDER)
 """Where a module is worked on, before and after the board can be lifted."""
 
 
@@ -56,7 +59,8 @@ def laptop(n_actions: int, n_targets: int | None, rng: random.Random) -> Opening
     if n_targets is None:
         wanted = [*maker.parts, "panel"]
     else:
-        wanted = rng.sample(modules, min(n_targets, len(modules)))
+        late = modules[-max(n_targets, 2 * len(modules) // 5) :]
+        wanted = rng.sample(late, min(n_targets, len(late)))
     fitted = ("battery plug", *wanted)
     first = modules[min(maker.lifting, len(modules)) - 1]
     size = range(len(TOOLS))
@@ -118,6 +122,8 @@ class _Maker:
         if rng.random() < 0.15:
             needs = (tuple(rng.sample(near, 2)),)
         postures = rng.choice(FREE if number <= self.lifting else LIFTED)
+        if postures == UNDER:
+            needs = ((f"M{self.lifting} part",),)
         begun = len(self.acts)
         for i in range(rng.choice((0, 1, 1, 2, 3))):
             self.plug(f"{name} plug {i + 1}", needs, postures)

@@ -75,7 +75,7 @@ def verdict(n: int, targets: int | str | None, found: Found) -> str:
     """Hold a group's figures against what is wished of it."""
     seconds = [s for s, _ in found]
     share = sum(answer.status == "optimal" for _, answer in found) / len(found)
-    widest = max(answer.gap for _, answer in found)
+    widest = widest_gap(found)
     if targets in (1, 2):
         wish = "median <= 0.1 s, each <= 1.5 s"
         is_met = statistics.median(seconds) <= 0.1 and max(seconds) <= 1.5
@@ -90,16 +90,23 @@ def verdict(n: int, targets: int | str | None, found: Found) -> str:
     return f"{'met' if is_met else 'MISSED'}: {wish}"
 
 
+def widest_gap(found: Found) -> float:
+    """Give the widest gap; an answer without a plan proves nothing at all."""
+    return max(answer.gap if answer.plan else 1.0 for _, answer in found)
+
+
 def told(n: int, targets: int | str | None, way: str, found: Found) -> None:
     """Print a group's figures."""
     seconds = [s for s, _ in found]
     n_proved = sum(answer.status == "optimal" for _, answer in found)
-    widest = max(answer.gap for _, answer in found)
+    n_without = sum(not answer.plan for _, answer in found)
+    if n_without:
+        print(f"  !! {n_without} without a plan, though every device has one")
     print(
         f"  {n:>3} actions, {targets or 'all':>3} targets, {way:<10} "
         f"proved {n_proved:>2} of {len(found):>2}, "
         f"median {statistics.median(seconds):7.3f} s, longest {max(seconds):7.3f} s, "
-        f"widest gap {widest:.2%}; {verdict(n, targets, found)}",
+        f"widest gap {widest_gap(found):.2%}; {verdict(n, targets, found)}",
         flush=True,
     )
 
@@ -264,7 +271,7 @@ def main(args: list[str]) -> None:
     start = time.perf_counter()
     parts: tuple[Callable[[], None], ...] = (
         partial(against_cp_sat, 3, 1, 4.0) if is_quick
-        else partial(against_cp_sat, 20, 6, 10.0),
+        else partial(against_cp_sat, 14, 4, 8.0),
         partial(worth, 20 if is_quick else 200),
         partial(more_rows, 2 if is_quick else 10, is_quick=is_quick),
         partial(stored_rows, is_quick=is_quick),
