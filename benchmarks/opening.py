@@ -1,7 +1,7 @@
 """
 How fast and how good is the opening engine, side by side with named peers?
 
-Run ``python benchmarks/opening.py`` (about eight minutes) or ``--quick`` (one minute).
+Run ``python benchmarks/opening.py`` (about four minutes) or ``--quick`` (one).
 """
 
 import random
