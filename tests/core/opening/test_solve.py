@@ -3,6 +3,7 @@
 import random
 from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -418,3 +419,31 @@ def test_it_follows_a_chain_of_very_many_changes() -> None:
     answer = solve(problem, one_way=True)
 
     assert ("optimal", 1500 * 15) == (answer.status, answer.cost)
+
+
+@pytest.mark.parametrize("row", bench_rows(), ids=lambda row: f"{row['seed']}")
+@WAYS
+def test_it_has_a_plan_even_when_stopped_at_once(
+    row: dict[str, Any], one_way: bool
+) -> None:
+    problem = bench_problem(row)
+    reference = row["strip" if one_way else "round_trip"]
+
+    answer = solve(problem, one_way=one_way, is_time_up=lambda: True)
+
+    assert () == faults_in(problem, answer, one_way=one_way)
+    assert answer.cost is not None, answer.reason
+    assert answer.bound is not None
+    if reference["cost"] is not None:
+        assert answer.bound <= reference["cost"] <= answer.cost
+
+
+def test_it_does_not_call_a_device_impossible_because_it_was_stopped() -> None:
+    rng = random.Random("stopped")
+    for _ in range(60):
+        problem = random_problem(rng, 14)
+
+        early = solve(problem, is_time_up=lambda: True)
+        late = solve(problem)
+
+        assert ("impossible" == early.status) == ("impossible" == late.status)

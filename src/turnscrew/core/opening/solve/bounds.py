@@ -297,6 +297,8 @@ class SetUps:
             A cost no continuation can undercut. [problem's unit]
         """
         turns = _least_or_nothing(self.postures, done, posture)
+        if turns >= FAR:
+            return FAR
         return turns + self.least_tools(done, tool)
 
     def least_tools(self, done: int, tool: int) -> int:

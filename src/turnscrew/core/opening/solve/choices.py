@@ -14,7 +14,7 @@ from turnscrew.core.opening.solve.bounds import SetUps
 from turnscrew.core.opening.solve.compact import FAR, Compact, Masks, bits_of
 from turnscrew.core.opening.solve.layout import due_checks, way_back, way_in
 from turnscrew.core.opening.solve.leg import Scope
-from turnscrew.core.opening.solve.reach import Musts, musts
+from turnscrew.core.opening.solve.reach import Musts, musts, removable
 from turnscrew.core.opening.solve.search import Asked
 from turnscrew.core.opening.solve.trip import NO_TRIP, Trip, cheapest_trip
 
@@ -75,7 +75,11 @@ class ChoiceSearch:
         self.best: Trip = NO_TRIP
         self.heap: list[Choice] = []
         self.n_made = 0
-        self.n_trips = 0
+        self.unfinished: list[tuple[int, int]] = []
+        self.gates = 0
+        for _, _, needs in problem.guards:
+            for mask in needs:
+                self.gates |= mask
 
     def run(self) -> Trip:
         """
@@ -92,42 +96,67 @@ class ChoiceSearch:
             # What the first bound knows of set-ups, all later choices inherit.
             self._refine(heapq.heappop(self.heap))
         while self.heap and self.heap[0].bound < self.best.total:
-            choice = heapq.heappop(self.heap)
-            bound = self._go_on(choice)
             if self.is_time_up() and self.best.inward:
-                return self._with_bound(bound)
-        return self._with_bound(self.best.total)
-
-    def _with_bound(self, bound: int) -> Trip:
-        lowest = min([bound, self.best.total] + [c.bound for c in self.heap[:1]])
+                break
+            self._go_on(heapq.heappop(self.heap))
+        if not self.best.inward:
+            self._insist()
+        left = [bound for bound, _ in self.unfinished]
+        left += [choice.bound for choice in self.heap[:1]]
+        lowest = min([self.best.total, *left])
         best = self.best
         return Trip(best.total, lowest, best.inward, best.back, best.legs)
 
-    def _go_on(self, choice: Choice) -> int:
-        """Refine, branch or search a choice; give the bound if it stays unfinished."""
+    def _insist(self) -> None:
+        """Search what was broken off before any trip was found, time or no time."""
+        for _, off in sorted(self.unfinished):
+            trip = self._trip(off, lambda: self.best.inward is not None)
+            if trip.inward:
+                self.best = trip
+                return
+        # Every broken-off set has now been searched to its end: none has a trip.
+        self.unfinished = []
+
+    def _trip(self, off: int, is_time_up: Asked) -> Trip:
+        return cheapest_trip(
+            self.problem, off, self.best.total, is_time_up, one_way=self.one_way
+        )
+
+    def _go_on(self, choice: Choice) -> None:
+        """Refine, branch or search a choice."""
         if self.best.inward and not choice.is_refined:
             self._refine(choice)
-            return FAR
+            return
         letter = self._next_open(choice)
         if letter:
-            for certain, shut in (
-                (choice.certain, choice.shut | letter),
-                (choice.certain | letter, choice.shut),
-            ):
-                same = choice.is_refined and certain == choice.certain
-                self._add(certain, shut, set_ups=choice.set_ups, is_refined=same)
-            return FAR
-        self.n_trips += 1
-        trip = cheapest_trip(
-            self.problem,
-            choice.certain,
-            self.best.total,
-            self.is_time_up,
-            one_way=self.one_way,
-        )
-        if trip.total < self.best.total:
+            self._branch(choice, letter)
+            return
+        most = self.best.total
+        trip = self._trip(choice.certain, self.is_time_up)
+        if trip.total < most:
             self.best = trip
-        return max(trip.bound, choice.bound)
+        if trip.bound < min(most, trip.total):
+            bound = max(trip.bound, choice.bound)
+            self.unfinished.append((bound, choice.certain))
+
+    def _branch(self, choice: Choice, letter: int) -> None:
+        shut = choice.shut | letter
+        # Without what opens a turn some postures, and so some work, are out of reach.
+        if not letter & self.gates or not choice.certain & ~removable(
+            self.problem, shut
+        ):
+            self._add(
+                choice.certain,
+                shut,
+                set_ups=choice.set_ups,
+                is_refined=choice.is_refined,
+            )
+        self._add(
+            choice.certain | letter,
+            choice.shut,
+            set_ups=choice.set_ups,
+            is_refined=False,
+        )
 
     def _add(self, certain: int, shut: int, *, set_ups: int, is_refined: bool) -> None:
         closure = self._closure(certain, shut)

@@ -270,10 +270,22 @@ def beam(search: LegSearch, width: int, is_time_up: Asked) -> Arrival | None:
             for state, cost in reached.items()
         )
         limit = FAR if best is None else best.total
-        rank = {
-            state: cost for bound, _, state, cost in ranked[:width] if bound < limit
-        }
+        rank = _kept(search.leg, ranked, width, limit)
     return best
+
+
+def _kept(
+    leg: Leg, ranked: list[tuple[int, int, State, int]], width: int, limit: int
+) -> dict[State, int]:
+    """Keep the best states, and of each posture the best: some cannot be left again."""
+    kept: dict[State, int] = {}
+    seen: set[int] = set()
+    for bound, _, state, cost in ranked:
+        posture = state[1] // leg.n_tools
+        if bound < limit and (len(kept) < width or posture not in seen):
+            kept[state] = cost
+        seen.add(posture)
+    return kept
 
 
 def _starts(leg: Leg) -> dict[State, int]:

@@ -15,6 +15,9 @@ from turnscrew.core.opening.solve.search import Arrival, Asked, LegSearch, beam
 WIDTHS = (1, 6, 24)
 """Beam widths tried, as long as there is time. [1]"""
 
+SHORT = 45
+"""Items up to which a leg is proved so soon that one narrow beam is enough. [1]"""
+
 
 @dataclass(frozen=True)
 class Trip:
@@ -94,16 +97,22 @@ def _alone(search: LegSearch, most: int, is_time_up: Asked) -> Trip:
 
 
 def _early(search: LegSearch, is_time_up: Asked, most: int) -> Arrival | None:
-    """Run ever wider beams on legs so long that proof may not come in time."""
+    """Run ever wider beams: until there is an order, then as long as it seems worth."""
     best: Arrival | None = None
-    widths = WIDTHS if len(search.leg.items) > 45 else WIDTHS[:1]
-    for i, width in enumerate(widths):
-        if search.bound >= most or (best and best.total <= search.bound):
+    is_short = len(search.leg.items) <= SHORT
+    for width in WIDTHS:
+        if search.bound >= most:
             break
-        found = beam(search, width, (lambda: False) if i == 0 else is_time_up)
+        if best and (is_short or best.total <= search.bound):
+            break
+        found = beam(search, width, is_time_up if best else _never)
         if found and (best is None or found.total < best.total):
             best = found
     return best
+
+
+def _never() -> bool:
+    return False
 
 
 class _TripSearch:
