@@ -6,6 +6,7 @@ from turnscrew.core.model.device import Device
 from turnscrew.core.model.geometry import View
 from turnscrew.core.model.holding import Clip
 from turnscrew.core.model.joint import Joint
+from turnscrew.core.model.part import Part
 from turnscrew.core.model.quantities import PointMm
 from turnscrew.errors import BadArgumentError
 from turnscrew.papers import marks
@@ -129,6 +130,37 @@ def faces_with_places(device: Device, names: frozenset[str]) -> tuple[str, ...]:
     return tuple(name for name in device.views if name in seen)
 
 
+def faces_used(device: Device, names: frozenset[str]) -> tuple[str, ...]:
+    """
+    Name the faces an opening needs to see: places, zones and hidden catches.
+
+    Parameters
+    ----------
+    device
+        The device.
+    names
+        The joints undone.
+
+    Returns
+    -------
+    tuple
+        Faces in the order of the description.
+    """
+    joints = {n: joint for n, joint in device.joints.items() if n in names}
+    seen = set(faces_with_places(device, names))
+    for doing in (*joints.values(), *_parts_held(device, joints)):
+        seen.update(zone.view for zone in (*doing.no_lever, *doing.depth))
+    for joint in joints.values():
+        if isinstance(joint.how, Clip):
+            seen.update(c.at.view for c in joint.how.hidden if c.at)
+    return tuple(name for name in device.views if name in seen)
+
+
+def _parts_held(device: Device, joints: Mapping[str, Joint]) -> list[Part]:
+    held = {joint.holds[0] for joint in joints.values() if joint.holds}
+    return [part for name, part in device.parts.items() if name in held]
+
+
 def _sheet(view: View, scale: float, drawn: list[str]) -> str:
     width_mm, height_mm = canvas_mm(view, scale)
     left, top = -SIDE_MM * scale, -HEAD_MM * scale
@@ -150,10 +182,8 @@ def _outline(view: View) -> str:
 def _zones(
     device: Device, view_name: str, joints: Mapping[str, Joint], pen: marks.Pen
 ) -> list[str]:
-    held = {joint.holds[0] for joint in joints.values() if joint.holds}
-    parts = [part for name, part in device.parts.items() if name in held]
     drawn = []
-    for doing in (*joints.values(), *parts):
+    for doing in (*joints.values(), *_parts_held(device, joints)):
         for zone in (z for z in doing.no_lever if z.view == view_name):
             drawn += marks.zone_marks(zone, pen, depth=False)
         for zone in (z for z in doing.depth if z.view == view_name):
@@ -269,4 +299,8 @@ def _head_words(view_name: str, view: View, scale: float, pen: marks.Pen) -> lis
         f"l{0.35 * size:.3f} {0.5 * size:.3f}"
     )
     seen = f"up; face: {view_name}; seen: {view.seen or 'as it lies'}"
-    return [pen.path(arrow, wide=True), pen.words(seen, (1.2 * size, y))]
+    room_mm = view.size_mm[0] - 1.2 * size
+    return [
+        pen.path(arrow, wide=True),
+        pen.words(seen, (1.2 * size, y), room_mm=room_mm),
+    ]

@@ -21,11 +21,18 @@ OVERLAP_MM = 10.0
 SILHOUETTE_MM = 40.0
 """Width of the field a fastener is drawn in from the side. [mm]"""
 
+SCALE_MM = 30.0
+"""Length of the scale under a silhouette; longer fasteners are told, not drawn. [mm]"""
+
+IN_THE_TRAY = ("nut", "pin", "cover")
+"""Other kinds of joint whose pieces lie in a compartment meanwhile."""
+
 SHEET = """
 #if d.confusable.len() > 0 [
   #part("Easily mistaken: read before the first is taken out")
   #for words in d.confusable [ #grid(columns: (5mm, 1fr), tick, words) ]
 ]
+#if d.rows.len() == 0 [ No loose fastener comes off in this opening. ] else [
 #part("Compartments")
 The letter is that of the item on the sheet, on the map and of the compartment.
 #table(columns: (12mm, 13mm, 44mm, 1fr, 14mm), stroke: ruled, inset: 1.2mm,
@@ -37,6 +44,11 @@ The letter is that of the item on the sheet, on the map and of the compartment.
     if row.recess != "" { drawn(row.recess, width: 9mm) },
     if row.side != "" { drawn(row.side, width: 40mm) },
     row.what, text(size: 12pt, weight: "bold", row.n)) })
+]
+#if d.empty.len() > 0 [
+  #part("Holes in which nothing belongs: a circle with a bar on the map")
+  #for words in d.empty [ #words #linebreak() ]
+]
 #for tile in d.tiles [
   #pagebreak(weak: true)
   #part(tile.title)
@@ -82,6 +94,11 @@ def fastener_card(device: Device, answer: OpeningAnswer, page: Page) -> bytes:
             for name, letter in letters.items()
             for row in _rows(letter, name, device.joints[name])
         ],
+        "empty": [
+            f"{hole.view}: {hole.n or len(hole.points_mm)}"
+            f"{f', {hole.why}' if hole.why else ''}"
+            for hole in device.empty_holes
+        ],
         "tiles": [
             tile
             for face in faces_with_places(device, frozenset(letters))
@@ -106,7 +123,11 @@ def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, str]]:
             for i, size in enumerate(how.sizes, start=1)
         ]
     if not isinstance(how, Screw):
-        return []
+        if joint.kind not in IN_THE_TRAY:
+            return []
+        what = f"{name}: {joint.kind}"
+        n = str(joint.n_pieces)
+        return [{"letter": letter, "recess": "", "side": "", "what": what, "n": n}]
     stays = ", stays in its part: not for the tray" if how.stays_in else ""
     facts = [str(fact) for fact in (how.drive, how.thread) if fact is not None]
     facts.append("length not measured" if how.length_mm is None else _length(how))
@@ -117,7 +138,7 @@ def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, str]]:
         {
             "letter": letter,
             "recess": _recess_svg(how),
-            "side": _side_svg(how),
+            "side": _side_svg(how) if (how.length_mm or 0) <= SCALE_MM else "",
             "what": f"{name}: {', '.join(facts)}{stays}",
             "n": str(joint.n_pieces),
         }
@@ -165,15 +186,13 @@ def _tiles(
     svg = face_svg(device, face, letters, only=frozenset(letters))
     across, down = _cuts(width_mm, room_mm[0]), _cuts(height_mm, room_mm[1])
     n = len(across) * len(down)
-    words = device.views[face].seen
-    seen = f"; seen: {words}" if words else ""
     found: list[dict[str, str | float]] = []
     for top_mm in down:
         for left_mm in across:
             tile = f", tile {len(found) + 1} of {n}, overlap {OVERLAP_MM:g} mm"
             found.append(
                 {
-                    "title": f"Face: {face}, true size{tile if n > 1 else ''}{seen}",
+                    "title": f"Face: {face}, true size{tile if n > 1 else ''}",
                     "svg": svg,
                     "full_mm": width_mm,
                     "left_mm": left_mm,

@@ -22,6 +22,9 @@ EMPTY_MM = 1.6
 COVER_MM = 4.0
 """Radius of the dashed circle of a cover, whose size is not recorded. [mm]"""
 
+WIDTH_PER_SIZE = 0.56
+"""Mean width of a letter of the bold face, per size of type. [1]"""
+
 FONT = "Source Sans Pro"
 
 
@@ -88,7 +91,14 @@ class Pen:
             dashed=dashed,
         )
 
-    def words(self, text: str, point: PointMm, *, middle: bool = False) -> str:
+    def words(
+        self,
+        text: str,
+        point: PointMm,
+        *,
+        middle: bool = False,
+        room_mm: float = 1000.0,
+    ) -> str:
         """
         Write words, their middle height at a point.
 
@@ -100,6 +110,8 @@ class Pen:
             Where they begin, or their middle. [mm]
         middle
             The point is their middle.
+        room_mm
+            Width they have; longer words are written smaller. [mm]
 
         Returns
         -------
@@ -107,9 +119,10 @@ class Pen:
             The SVG element, on a white ground so that no line runs through it.
         """
         anchor = "middle" if middle else "start"
+        size_mm = min(self.text_mm, room_mm / (WIDTH_PER_SIZE * max(1, len(text))))
         common = (
-            f'x="{point[0]:.3f}" y="{point[1] + 0.33 * self.text_mm:.3f}" '
-            f'font-family="{FONT}" font-size="{self.text_mm:.3f}" font-weight="600" '
+            f'x="{point[0]:.3f}" y="{point[1] + 0.33 * size_mm:.3f}" '
+            f'font-family="{FONT}" font-size="{size_mm:.3f}" font-weight="600" '
             f'text-anchor="{anchor}"'
         )
         ground = f'fill="white" stroke="white" stroke-width="{0.3 * self.text_mm:.2f}"'
@@ -233,9 +246,10 @@ def zone_marks(zone: Zone, pen: Pen, *, depth: bool) -> list[str]:
         edge = pen.circle(zone.circle_mm[:2], zone.circle_mm[2])
     else:
         edge = pen.path(f"M{left} {upper}H{right}V{lower}H{left}Z")
-    says = f"no deeper than {zone.max_depth_mm:g} mm" if depth else "no lever"
+    says = f"at most {zone.max_depth_mm:g} mm deep" if depth else "no lever"
     middle = ((left + right) / 2, (upper + lower) / 2)
-    return [pen.path(data), edge, pen.words(says, middle, middle=True)]
+    words = pen.words(says, middle, middle=True, room_mm=0.95 * (right - left))
+    return [pen.path(data), edge, words]
 
 
 def clip_ticks(clip: Clip, size_mm: PointMm, edges: Iterable[tuple[str, str]]) -> str:

@@ -6,7 +6,7 @@ from turnscrew.core.model.device import Device
 from turnscrew.core.model.fastener import Screw
 from turnscrew.core.model.geometry import View
 from turnscrew.core.opening.answer import Action, OpeningAnswer
-from turnscrew.papers.drawing import canvas_mm, face_svg, faces_with_places
+from turnscrew.papers.drawing import canvas_mm, face_svg, faces_used
 from turnscrew.papers.page import Page, compile_pdf, head
 
 DRAWING_MM = (186.0, 120.0)
@@ -194,7 +194,7 @@ def _faces(
     """Draw each face that this opening uses, at a round scale that fits."""
     letters = {line.name: line.letter for line in answer.opening if line.letter}
     found = []
-    for face in faces_with_places(device, joints):
+    for face in faces_used(device, joints):
         view = device.views[face]
         ratio = next((r for r in RATIOS if _fits(view, r)), RATIOS[-1])
         svg = face_svg(device, face, letters, only=joints, scale=ratio)

@@ -231,8 +231,7 @@ class _Writer:
             name=move.name,
             kind="test",
             says=f"Test {move.name}: {stop_after(test.says)}",
-            cautions=(power,),
-            details=tuple(stop_after(s) for s in (*test.supports, *test.leads)),
+            details=tuple(stop_after(s) for s in (power, *test.supports, *test.leads)),
             why=f"before {', '.join(test.before)} goes back",
         )
 

@@ -305,11 +305,11 @@ def _how_in(joint: Joint) -> Iterator[str]:  # noqa: C901 - one arm a kind of jo
             yield f"turn {turn_deg:g} degrees" if turn_deg else ""
             yield "it springs out" if springs_out else ""
         case Socket(lift_from=lift_from) if lift_from:
-            yield f"lift the latch from {lift_from}"
+            yield f"latch: {lift_from}"
         case Plug(pull=pull) if pull:
             yield f"pull {pull}"
         case Cover(lift_at=lift_at) if lift_at:
-            yield f"lift at {lift_at}"
+            yield f"where: {lift_at}"
         case Lead(leave_mm=leave_mm) if leave_mm:
             yield f"leave a tail of {leave_mm:g} mm"
 
@@ -375,10 +375,14 @@ def _how_back(joint: Joint) -> Iterator[str]:  # noqa: C901 - one arm a kind of 
             yield lugs
         case Plug(clicks=clicks, key=key, press_at=press_at, pairs=pairs):
             yield f"press {press_at}" if press_at else ""
-            yield f"{clicks} clicks" if clicks else ""
+            yield _clicks(clicks)
             yield f"key: {key}" if key else ""
             for pair in pairs:
                 yield f"{pair.sleeve} sleeve to {pair.post}"
+
+
+def _clicks(n: int) -> str:
+    return "" if n == 0 else "one click" if n == 1 else f"{n} clicks"
 
 
 def _seat(seat: SeatCheck | None) -> Iterator[str]:
@@ -387,7 +391,7 @@ def _seat(seat: SeatCheck | None) -> Iterator[str]:
     yield f"seat: {seat.looks}" if seat.looks else ""
     yield f"gap {seat.gap_mm:g} mm" if seat.gap_mm is not None else ""
     yield f"stands {seat.stands_mm:g} mm" if seat.stands_mm is not None else ""
-    yield f"{seat.clicks} clicks" if seat.clicks else ""
+    yield _clicks(seat.clicks)
     yield f"hold test: {seat.retention}" if seat.retention else ""
 
 
