@@ -8,7 +8,7 @@ where that table grows too large the tools are split into groups,
 and in each group only the taking up of its own tools is counted.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from turnscrew.core.opening.solve.compact import FAR, Masks, bits_of
 from turnscrew.core.opening.solve.leg import Leg
@@ -17,8 +17,12 @@ EFFORT = 8_000_000
 """Largest table, in states times items, before tools are split. [1]"""
 
 
+POLLED = 256
+"""States of a table between two looks at the clock. [1]"""
+
+
 class TooWideError(Exception):
-    """Say that a table has outgrown its limit."""
+    """Say that a table has outgrown its limit or its time."""
 
 
 class Alone:
@@ -37,6 +41,8 @@ class Alone:
         Number of states at which the table is given up.
     final
         Cost of ending the leg under each letter.
+    is_time_up
+        Asked now and then; once true, the table is given up.
     """
 
     def __init__(
@@ -46,6 +52,8 @@ class Alone:
         table: Sequence[Sequence[int]],
         most_states: int,
         final: Sequence[int] = (),
+        *,
+        is_time_up: Callable[[], bool],
     ) -> None:
         size = len(table)
         kept = covered(leg, letters, (1 << size) - 1)
@@ -54,6 +62,8 @@ class Alone:
         self.final = tuple(final) or (0,) * size
         self.size = size
         self.most_states = most_states
+        self.is_time_up = is_time_up
+        self.is_given_up = False
         self.known: dict[tuple[int, int], int] = {}
         self.asked: dict[tuple[int, int], int] = {}
         self.entries: list[list[tuple[int, int, Masks]]] = []
@@ -91,10 +101,13 @@ class Alone:
         key = (done & self.full, letter)
         value = self.asked.get(key)
         if value is None:
+            if self.is_given_up:
+                raise TooWideError
             try:
                 value = self._value(self._absorbed(done & self.full, letter), letter)
-            except RecursionError as error:
-                # A chain of very many changes; too deep a table is too wide as well.
+            except (TooWideError, RecursionError) as error:
+                # A chain of very many changes is too deep a table, so too wide as well.
+                self.is_given_up = True
                 raise TooWideError from error
             self.asked[key] = value
         return value
@@ -123,7 +136,8 @@ class Alone:
         best = self.known.get(key)
         if best is not None:
             return best
-        if len(self.known) > self.most_states:
+        n = len(self.known)
+        if n > self.most_states or (n % POLLED == POLLED - 1 and self.is_time_up()):
             raise TooWideError
         best = FAR
         row = self.table[letter]
@@ -251,6 +265,8 @@ class SetUps:
         Cost of ending the leg in each posture.
     final_tools
         Cost of ending the leg with each tool.
+    is_time_up
+        Asked now and then; once true, tables are given up and bounds grow weaker.
     """
 
     def __init__(
@@ -258,8 +274,11 @@ class SetUps:
         leg: Leg,
         final_postures: Sequence[int] = (),
         final_tools: Sequence[int] = (),
+        *,
+        is_time_up: Callable[[], bool],
     ) -> None:
         self.leg = leg
+        self.is_time_up = is_time_up
         n = max(1, len(leg.items))
         states = EFFORT // n
         places = [_suiting(leg, i) for i in range(len(leg.items))]
@@ -269,14 +288,18 @@ class SetUps:
             leg.ways(leg.full),
             states,
             final_postures,
+            is_time_up=is_time_up,
         )
         self.letters = [place[1] for place in places]
         self.tools: Alone | None = Alone(
-            leg, self.letters, leg.changes, states, final_tools
+            leg,
+            self.letters,
+            leg.changes,
+            states,
+            final_tools,
+            is_time_up=is_time_up,
         )
         self.groups: list[tuple[tuple[int, ...], Alone]] = []
-        self._by_posture: dict[tuple[int, int], int] = {}
-        self._by_tool: dict[tuple[int, int], int] = {}
 
     def least(self, done: int, posture: int, tool: int) -> int:
         """
@@ -369,7 +392,13 @@ class SetUps:
         table = [
             [0 if i == j else row[j] for j in range(size + 1)] for i in range(size + 1)
         ]
-        return Alone(self.leg, letters, table, EFFORT // max(1, len(letters)))
+        return Alone(
+            self.leg,
+            letters,
+            table,
+            EFFORT // max(1, len(letters)),
+            is_time_up=self.is_time_up,
+        )
 
 
 def _least_or_nothing(table: Alone, done: int, letter: int) -> int:

@@ -179,7 +179,7 @@ class ChoiceSearch:
             leg = lay_out(self.problem, scope)
             if leg is None:
                 return
-            least = SetUps(leg)
+            least = SetUps(leg, is_time_up=self.is_time_up)
             set_ups += min(
                 least.least(leg.begun, posture, tool) for posture, tool in leg.starts
             )

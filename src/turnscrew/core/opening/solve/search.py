@@ -133,15 +133,19 @@ class LegSearch:
     ----------
     leg
         The leg.
+    is_time_up
+        Asked now and then; once true, bounds grow weaker.
     final
         Cost of ending the leg in each place; empty for none.
     """
 
-    def __init__(self, leg: Leg, final: tuple[int, ...] = ()) -> None:
+    def __init__(
+        self, leg: Leg, is_time_up: Asked, final: tuple[int, ...] = ()
+    ) -> None:
         self.leg = leg
         self.final = final
         self.floor = min(final, default=0)
-        self.set_ups = SetUps(leg, *_split(leg, final))
+        self.set_ups = SetUps(leg, *_split(leg, final), is_time_up=is_time_up)
         self.cost: dict[State, int] = {}
         self.links: dict[State, Link] = {}
         self.heap: list[tuple[int, int, int, int, int]] = []

@@ -77,7 +77,7 @@ def cheapest_trip(
     if inward is None:
         return NO_TRIP
     if one_way:
-        return _alone(LegSearch(inward), most, is_time_up)
+        return _alone(LegSearch(inward, is_time_up), most, is_time_up)
     back = way_back(problem, Scope(off))
     if back is None:
         return NO_TRIP
@@ -123,9 +123,9 @@ class _TripSearch:
         self.most = most
         self.is_time_up = is_time_up
         self.best = NO_TRIP
-        self.ahead = LegSearch(inward)
+        self.ahead = LegSearch(inward, is_time_up)
         self.least_in = self.ahead.bound
-        self.behind = LegSearch(back)
+        self.behind = LegSearch(back, is_time_up)
         self.arrivals: list[Arrival] = []
 
     def run(self) -> Trip:
@@ -141,7 +141,7 @@ class _TripSearch:
         if not self.arrivals:
             return Trip(FAR, self.least_in + self.behind.bound)
         while not (self.is_time_up() and self.best.inward):
-            search = LegSearch(self.inward, self._final())
+            search = LegSearch(self.inward, self.is_time_up, self._final())
             limit = min(self.most, self.best.total)
             arrival = search.next_arrival(limit, self.is_time_up)
             if arrival is None:
