@@ -24,9 +24,6 @@ SILHOUETTE_MM = 40.0
 SCALE_MM = 30.0
 """Length of the scale under a silhouette; longer fasteners are told, not drawn. [mm]"""
 
-IN_THE_TRAY = ("nut", "pin", "cover")
-"""Other kinds of joint whose pieces lie in a compartment meanwhile."""
-
 SHEET = """
 #if d.confusable.len() > 0 [
   #part("Easily mistaken: read before the first is taken out")
@@ -123,7 +120,7 @@ def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, str]]:
             for i, size in enumerate(how.sizes, start=1)
         ]
     if not isinstance(how, Screw):
-        if joint.kind not in IN_THE_TRAY:
+        if not joint.goes_in_tray:
             return []
         what = f"{name}: {joint.kind}"
         n = str(joint.n_pieces)

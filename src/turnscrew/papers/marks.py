@@ -11,6 +11,7 @@ from turnscrew.core.model.holding import Clip, Cover
 from turnscrew.core.model.joint import Joint
 from turnscrew.core.model.quantities import PointMm
 from turnscrew.papers.hatch import SPACING_MM, hatch_lines
+from turnscrew.papers.page import FONT
 from turnscrew.papers.recess import head_mm, recess_path
 
 CENTRE_MM = 0.14
@@ -24,8 +25,6 @@ COVER_MM = 4.0
 
 WIDTH_PER_SIZE = 0.56
 """Mean width of a letter of the bold face, per size of type. [1]"""
-
-FONT = "Source Sans Pro"
 
 
 @dataclass(frozen=True)

@@ -23,9 +23,6 @@ FIELD_MM = (190.0, 259.0)
 BODY_MM = (190.0, 243.0)
 """What is left of the field between head and foot. [mm]"""
 
-BAR_MM = 100.0
-"""Length of the bar by which a printer is found to shrink the page. [mm]"""
-
 FONT = "Source Sans Pro"
 
 # One fixed moment, so that equal values give equal bytes.

@@ -3,7 +3,6 @@
 from typing import Any
 
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.fastener import Screw
 from turnscrew.core.model.geometry import View
 from turnscrew.core.opening.answer import Action, OpeningAnswer
 from turnscrew.papers.drawing import canvas_mm, face_svg, faces_used
@@ -14,9 +13,6 @@ DRAWING_MM = (186.0, 120.0)
 
 RATIOS = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 10.0)
 """Scales at which a face may be drawn. [1]"""
-
-IN_THE_TRAY = ("screw", "nut", "pin", "cover")
-"""Kinds of joint whose pieces lie in the tray meanwhile."""
 
 CODES_WORDS = "Follow local codes; leave mains parts to licensed people."
 
@@ -135,17 +131,12 @@ def opening_sheet(device: Device, answer: OpeningAnswer, page: Page) -> bytes:
         "counts": [
             (line.letter, line.name, str(line.n))
             for line in answer.opening
-            if line.kind in IN_THE_TRAY and not _stays_in(device, line.name)
+            if line.letter and device.joints[line.name].goes_in_tray
         ],
         "after": [*answer.settings, *answer.final_tests],
         "faces": _faces(device, answer, frozenset(back)),
     }
     return compile_pdf(SHEET, data)
-
-
-def _stays_in(device: Device, name: str) -> bool:
-    how = device.joints[name].how
-    return isinstance(how, Screw) and how.stays_in
 
 
 def _facts(answer: OpeningAnswer) -> list[tuple[str, str]]:

@@ -183,6 +183,29 @@ def removal_named(device: Device, name: str) -> Removal | None:
     return None
 
 
+def doing_of(device: Device, removal: Removal) -> Doing:
+    """
+    Give the facts of what a removal does.
+
+    Parameters
+    ----------
+    device
+        The device.
+    removal
+        A removal of the device.
+
+    Returns
+    -------
+    Doing
+        The joint, part or move.
+    """
+    if removal.kind == "joint":
+        return device.joints[removal.name]
+    if removal.kind == "part":
+        return device.parts[removal.name]
+    return device.moves[removal.name]
+
+
 def waits_of(device: Device) -> Waits:
     """
     Give what every removal waits for.

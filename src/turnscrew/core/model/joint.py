@@ -147,6 +147,16 @@ class Joint(Doing):
         return 1
 
     @property
+    def goes_in_tray(self) -> bool:
+        """Say whether its pieces come loose and lie in a compartment meanwhile."""
+        match self.how:
+            case Screw(stays_in=stays_in):
+                return not stays_in
+            case Nut(captive=captive):
+                return not captive
+        return isinstance(self.how, (Pin, Cover))
+
+    @property
     def is_electrical(self) -> bool:
         """Say whether it carries current or signals."""
         return isinstance(self.how, (Socket, Plug, Lead, SpringContact))

@@ -15,6 +15,7 @@ from turnscrew.core.model.blocking import (
     Waits,
     clearings,
     comes_away_with,
+    doing_of,
     removal_named,
     tying_joints,
     waits_of,
@@ -71,11 +72,35 @@ class Posed:
         For each action's name, what it removes.
     waits
         What every removal waits for.
+    risk_s_per_minor
+        Time that one minor unit of expected loss counts as. [s]
     """
 
     problem: OpeningProblem
     removals: Mapping[str, Removal]
     waits: Waits
+    risk_s_per_minor: float = RISK_S_PER_MINOR
+
+
+def risk_s(doing: Doing, risk_s_per_minor: float) -> float:
+    """
+    Give the time the expected loss of one doing counts as.
+
+    Parameters
+    ----------
+    doing
+        The joint, part or move.
+    risk_s_per_minor
+        Time that one minor unit of expected loss counts as. [s]
+
+    Returns
+    -------
+    float
+        The time; zero where no risk is known. [s]
+    """
+    if doing.risk is None:
+        return 0.0
+    return doing.risk.p * doing.risk.loss_minor * risk_s_per_minor
 
 
 def removal_wanted(device: Device, name: str) -> Removal:
@@ -142,7 +167,7 @@ def pose(
         The problem and the meaning of its actions.
     """
     waits = waits_of(device)
-    names = {removal: _action_name(device, removal) for removal in waits}
+    names = {removal: str(removal) for removal in waits}
     poser = _Poser(device, waits, names, risk_s_per_minor)
     checks = tuple(
         poser.check(name, test)
@@ -177,13 +202,8 @@ def pose(
             dict.fromkeys(names[removal_wanted(device, name)] for name in already_off)
         ),
     )
-    return Posed(problem, {name: removal for removal, name in names.items()}, waits)
-
-
-def _action_name(device: Device, removal: Removal) -> str:
-    if removal.kind == "part" and removal.name in device.joints:
-        return f"{removal.name} (part)"
-    return str(removal)
+    removals = {name: removal for removal, name in names.items()}
+    return Posed(problem, removals, waits, risk_s_per_minor)
 
 
 def _gates(device: Device) -> dict[str, tuple[str, ...]]:
@@ -211,7 +231,7 @@ class _Poser:
 
     def act(self, removal: Removal, gates: Mapping[str, tuple[str, ...]]) -> Act:
         """Write one action."""
-        doing = self._doing(removal)
+        doing = doing_of(self.device, removal)
         return Act(
             name=self.names[removal],
             needs=self._cnf(c.any_of for c in self.waits[removal]),
@@ -268,14 +288,6 @@ class _Poser:
             return _tenths(stated.fetch_s)
         return _tenths(element_time("tool", self.device.times).strip_s)
 
-    def _doing(self, removal: Removal) -> Doing:
-        match removal.kind:
-            case "joint":
-                return self.device.joints[removal.name]
-            case "part":
-                return self.device.parts[removal.name]
-        return self.device.moves[removal.name]
-
     def _cnf(self, groups: Iterable[tuple[Removal, ...]]) -> Cnf:
         found = []
         for group in groups:
@@ -329,10 +341,9 @@ class _Poser:
             seconds = lift(doing, own, "lift" if removal.kind == "part" else "aside")
             stated = use.refit_s if is_refit else use.strip_s
             seconds = seconds if stated is None else stated
-        if doing.risk is not None and not is_refit:
-            loss_minor = doing.risk.p * doing.risk.loss_minor
-            seconds += loss_minor * self.risk_s_per_minor
-        return seconds
+        if is_refit:
+            return seconds
+        return seconds + risk_s(doing, self.risk_s_per_minor)
 
     def _refit_after(self, removal: Removal, doing: Doing) -> tuple[str, ...]:
         """Name what goes back first: as stated, and cables before their cover."""

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from turnscrew.core.model.alike import confusable
-from turnscrew.core.model.blocking import Removal, isolating_joints
+from turnscrew.core.model.blocking import Removal, doing_of, isolating_joints
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.doing import Doing
 from turnscrew.core.model.joint import Joint
@@ -25,7 +25,7 @@ from turnscrew.core.opening.answer import (
     OpeningAnswer,
     UsedUp,
 )
-from turnscrew.core.opening.compile import RISK_S_PER_MINOR, Posed
+from turnscrew.core.opening.compile import Posed, risk_s
 from turnscrew.core.opening.sentences import (
     caution_sentence,
     cautions_for,
@@ -237,18 +237,11 @@ class _Writer:
 
     def _do(self, move: Move) -> None:
         removal = self.posed.removals[move.name]
-        doing = self._doing(removal)
+        doing = doing_of(self.device, removal)
         if self.is_back:
             self._put_back(move, removal, doing)
         else:
             self._take_off(move, removal, doing)
-
-    def _doing(self, removal: Removal) -> Doing:
-        if removal.kind == "joint":
-            return self.device.joints[removal.name]
-        if removal.kind == "part":
-            return self.device.parts[removal.name]
-        return self.device.moves[removal.name]
 
     def _take_off(self, move: Move, removal: Removal, doing: Doing) -> None:
         stop = self._stop_words(doing)
@@ -257,9 +250,8 @@ class _Writer:
         else:
             self.off.add(removal.name)
             self.all_off.add(removal.name)
-        risk = doing.risk
-        risk_s = risk.p * risk.loss_minor * RISK_S_PER_MINOR if risk else 0.0
-        cautions = cautions_for(self.device, removal.name, doing)
+        own_s = move.cost / 10 - risk_s(doing, self.posed.risk_s_per_minor)
+        cautions = cautions_for(self.device, doing)
         if not any(line.verb in ("undo", "lift", "aside") for line in self.opening):
             whole = tuple(caution_sentence(c) for c in self.device.cautions)
             cautions = whole + cautions
@@ -268,7 +260,7 @@ class _Writer:
             verb={"joint": "undo", "part": "lift", "aside": "aside"}[removal.kind],
             name=removal.name,
             says=self._says_in(removal, doing),
-            seconds=max(0.0, round(move.cost / 10 - risk_s, 1)),
+            seconds=max(0.0, round(own_s, 1)),
             cautions=cautions,
             details=details_in(doing),
             why=self._why(removal),
@@ -294,7 +286,7 @@ class _Writer:
             says=self._says_back(removal, doing),
             cautions=tuple(
                 c
-                for c in cautions_for(self.device, removal.name, doing)
+                for c in cautions_for(self.device, doing)
                 if not c.startswith(WAY_IN_ONLY)
             ),
             details=details_back(doing),

@@ -146,7 +146,7 @@ def _what(joint: Joint) -> str:
     return ""
 
 
-def cautions_for(device: Device, name: str, doing: Doing) -> tuple[str, ...]:
+def cautions_for(device: Device, doing: Doing) -> tuple[str, ...]:
     """
     List the dangers at one doing.
 
@@ -154,8 +154,6 @@ def cautions_for(device: Device, name: str, doing: Doing) -> tuple[str, ...]:
     ----------
     device
         The device.
-    name
-        Name of the joint or part.
     doing
         The joint, part or move.
 
@@ -164,7 +162,6 @@ def cautions_for(device: Device, name: str, doing: Doing) -> tuple[str, ...]:
     tuple
         Sentences.
     """
-    del name
     found = [caution_sentence(caution) for caution in doing.cautions]
     found += [stop_after(f"not with {tool}") for tool in doing.unsuitable]
     found += _zone_sentences(doing.no_lever, "Do not lever")

@@ -15,7 +15,7 @@ from turnscrew.core.opening.solve.compact import FAR, Compact, Masks, bits_of
 from turnscrew.core.opening.solve.layout import due_checks, way_back, way_in
 from turnscrew.core.opening.solve.leg import Scope
 from turnscrew.core.opening.solve.reach import Musts, musts, removable
-from turnscrew.core.opening.solve.search import Asked
+from turnscrew.core.opening.solve.search import Asked, never
 from turnscrew.core.opening.solve.trip import NO_TRIP, Trip, cheapest_trip
 
 
@@ -110,7 +110,7 @@ class ChoiceSearch:
     def _insist(self) -> None:
         """Search what was broken off before any trip was found, time or no time."""
         for _, off in sorted(self.unfinished):
-            trip = self._trip(off, lambda: self.best.inward is not None)
+            trip = self._trip(off, never)
             if trip.inward:
                 self.best = trip
                 return
@@ -245,16 +245,8 @@ class ChoiceSearch:
         if not self.one_way:
             due = due_checks(problem, certain)
             total += sum(problem.checks[k].mode.cost for k in due)
-        dearest = 0
-        for mask in self._unmet(certain):
-            dearest = max(
-                dearest,
-                min(
-                    self.musts.cost(self.musts.before[b] & ~certain)
-                    for b in bits_of(mask & ~shut)
-                ),
-            )
-        return total + dearest
+        ways = (self._least_way(m & ~shut, certain) for m in self._unmet(certain))
+        return total + max(ways, default=0)
 
     def _unmet(self, certain: int) -> list[int]:
         return [
@@ -269,28 +261,24 @@ class ChoiceSearch:
         certain, shut = choice.certain, choice.shut
         unmet = self._unmet(certain)
         if unmet:
-            before = self.musts.before
-            mask = max(
-                unmet,
-                key=lambda m: min(
-                    self.musts.cost(before[b] & ~certain) for b in bits_of(m & ~shut)
-                ),
-            )
-            return 1 << min(
-                bits_of(mask & ~shut),
-                key=lambda b: (self.musts.cost(before[b] & ~certain), b),
-            )
+            mask = max(unmet, key=lambda m: self._least_way(m & ~shut, certain))
+            return self._cheapest(mask & ~shut, certain)
         extras = self._useful(certain) & ~certain & ~shut
-        if not extras:
-            return 0
-        return 1 << min(
-            bits_of(extras),
-            key=lambda b: (self.musts.cost(self.musts.before[b] & ~certain), b),
-        )
+        return self._cheapest(extras, certain) if extras else 0
+
+    def _added(self, b: int, certain: int) -> int:
+        """Bound what one more action costs, with all that must come off for it."""
+        return self.musts.cost(self.musts.before[b] & ~certain)
+
+    def _least_way(self, mask: int, certain: int) -> int:
+        return min(self._added(b, certain) for b in bits_of(mask))
+
+    def _cheapest(self, mask: int, certain: int) -> int:
+        return 1 << min(bits_of(mask), key=lambda b: (self._added(b, certain), b))
 
     def _useful(self, certain: int) -> int:
         """Find all whose coming off could make other work cheaper or sooner."""
-        found = 0
+        found = self.gates
         for a in bits_of(certain):
             act = self.problem.acts[a]
             for mask in self._needs(a):
@@ -300,7 +288,4 @@ class ChoiceSearch:
             for mode in modes:
                 for mask in mode.when:
                     found |= mask
-        for _, _, needs in self.problem.guards:
-            for mask in needs:
-                found |= mask
         return found

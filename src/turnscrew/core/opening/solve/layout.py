@@ -162,7 +162,6 @@ def _laid_out(
     rework = _rework(problem, scope, words) if is_back else []
     turn = _flipped if is_back else tuple
     leg = Leg(
-        is_back=is_back,
         items=items,
         need_all=need_all,
         need_any=need_any,

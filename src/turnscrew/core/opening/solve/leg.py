@@ -71,8 +71,6 @@ class Leg:
 
     Parameters
     ----------
-    is_back
-        True for the way back.
     items
         The items, each after all it needs.
     need_all
@@ -111,7 +109,6 @@ class Leg:
         Triples of item bit, check bit and surplus.
     """
 
-    is_back: bool
     items: list[Item]
     need_all: list[int]
     need_any: list[Masks]

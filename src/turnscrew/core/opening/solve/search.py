@@ -32,6 +32,18 @@ POLLED = 32
 """States opened between two looks at the clock. [1]"""
 
 
+def never() -> bool:
+    """
+    Give all the time there is.
+
+    Returns
+    -------
+    bool
+        Always false.
+    """
+    return False
+
+
 @dataclass(frozen=True)
 class Arrival:
     """
@@ -109,7 +121,7 @@ def moves_from(  # noqa: C901 - one loop over all places, hot
 
 def _single_moves(
     leg: Leg, done: int, ready: int, place: int, spent: int
-) -> Iterator[tuple[int, int, int, int, int]]:
+) -> Iterator[Onward]:
     """Do one item that is dear here, or one check that makes later items dearer."""
     for (bit, _, _, when), surplus, mode in leg.dear_here[place]:
         if not bit & ready or any(not mask & done for mask in when):

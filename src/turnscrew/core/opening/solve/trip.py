@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from turnscrew.core.opening.solve.compact import FAR, Compact
 from turnscrew.core.opening.solve.layout import way_back, way_in
 from turnscrew.core.opening.solve.leg import Leg, Scope
-from turnscrew.core.opening.solve.search import Arrival, Asked, LegSearch, beam
+from turnscrew.core.opening.solve.search import Arrival, Asked, LegSearch, beam, never
 
 WIDTHS = (1, 6, 24)
 """Beam widths tried, as long as there is time. [1]"""
@@ -105,14 +105,10 @@ def _early(search: LegSearch, is_time_up: Asked, most: int) -> Arrival | None:
             break
         if best and (is_short or best.total <= search.bound):
             break
-        found = beam(search, width, is_time_up if best else _never)
+        found = beam(search, width, is_time_up if best else never)
         if found and (best is None or found.total < best.total):
             best = found
     return best
-
-
-def _never() -> bool:
-    return False
 
 
 class _TripSearch:
@@ -162,8 +158,8 @@ class _TripSearch:
 
     def _settle(self, place: int) -> None:
         """Search the way back until it is known what a start from a place costs."""
-        while self.behind.bound < self._known(place)[0]:
-            if not self._go_on_behind(self._known(place)[0]):
+        while self.behind.bound < (known := self._known(place)[0]):
+            if not self._go_on_behind(known):
                 return
 
     def _known(self, place: int) -> tuple[int, int]:

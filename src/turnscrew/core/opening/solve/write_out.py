@@ -44,7 +44,6 @@ def _write_back(writer: "_Writer", legs: tuple[Leg, ...], arrival: Arrival) -> N
     """Write the way back: its stages were found against the clock."""
     inward, back = legs
     writer.add("turn-round", "", 0, 0)
-    writer.off = inward.full
     off_now = {item.act for item in inward.items}
     for _, place, done_here in reversed(_stages(back, arrival)):
         writer.go_to(place, _off_bits(inward, off_now))
@@ -52,17 +51,12 @@ def _write_back(writer: "_Writer", legs: tuple[Leg, ...], arrival: Arrival) -> N
             act = back.items[item].act
             off_now.discard(act)
             writer.act("refit" if act >= 0 else "check", act, mode, cost)
-    start = _start_place(arrival)
+    _, start = _states(arrival)[0]
     writer.go_to(start, _off_bits(inward, off_now))
 
 
 def _off_bits(leg: Leg, off: set[int]) -> int:
     return sum(1 << i for i, item in enumerate(leg.items) if item.act in off)
-
-
-def _start_place(arrival: Arrival) -> int:
-    state = _states(arrival)[0]
-    return state[1]
 
 
 def _states(arrival: Arrival) -> list[State]:
@@ -106,9 +100,7 @@ def _late_cost(leg: Leg, item: int, done: int) -> int:
     return sum(more for b, check, more in leg.rework if b == bit and check & done)
 
 
-def _absorbed(
-    leg: Leg, done: int, place: int, after: int
-) -> list[tuple[int, int, int]]:
+def _absorbed(leg: Leg, done: int, place: int, after: int) -> list[Deed]:
     """List what was absorbed in a place, in an order that respects all needs."""
     posture, tool = divmod(place, leg.n_tools)
     found = []
@@ -148,7 +140,6 @@ class _Writer:
         self.posture = problem.postures.index(problem.start_posture)
         self.tool = problem.tools.index(problem.start_tool)
         self.moves: list[Move] = []
-        self.off = 0
 
     def add(self, kind: MoveKind, name: str, cost: int, mode: int) -> None:
         posture = self.problem.postures[self.posture]
