@@ -5,8 +5,9 @@ import sys
 from dataclasses import asdict
 from pathlib import Path
 
-from turnscrew.cli.reading import device_from, named, problem_from, revisions_from
-from turnscrew.core.model.debts import debts
+from turnscrew.cli.reading import devices_from, problem_from
+from turnscrew.core.model.debts import Debt, debts
+from turnscrew.core.model.device import Device
 from turnscrew.errors import BadFileError, Problem
 from turnscrew.flows import what_cannot_go_back
 
@@ -32,11 +33,11 @@ def check_files(paths: list[Path], *, as_json: bool) -> int:
     """
     problems: list[Problem] = []
     for path in paths:
-        found = _problems_in(path)
+        found, lacking = _judged(path)
         problems += found
         if not found and not as_json:
             print(f"{path}: clean")
-            _tell_debts(path)
+            _tell(lacking)
     if as_json:
         print(json.dumps([asdict(p) for p in problems], ensure_ascii=False, indent=1))
     for problem in problems:
@@ -44,46 +45,36 @@ def check_files(paths: list[Path], *, as_json: bool) -> int:
     return 2 if problems else 0
 
 
-def _problems_in(path: Path) -> list[Problem]:
+def _judged(path: Path) -> tuple[list[Problem], tuple[Debt, ...]]:
+    """Read a file once: its problems, and what a description still lacks."""
     try:
         if path.suffix == ".json":
             problem_from(path)
-            return []
+            return [], ()
         if path.name.endswith((".device.yaml", ".device.yml")):
-            return [
-                knot
-                for revision in revisions_from(path) or (None,)
-                for knot in _knots(path, revision)
-            ]
+            devices = devices_from(path)
+            knots = [knot for device in devices for knot in _knots(path, device)]
+            return knots, debts(devices[0])
     except BadFileError as error:
-        return list(named(error, path))
+        return list(error.problems), ()
     except OSError as error:
-        return [
-            Problem(
-                "file",
-                error.strerror or "error",
-                "a file that can be read",
-                file=str(path),
-            )
-        ]
+        found = error.strerror or "an error"
+        return [Problem("file", found, "a file that can be read", file=str(path))], ()
     wanted = "a name that ends in .device.yaml or .json"
-    return [Problem("file name", path.name, wanted, file=str(path))]
+    return [Problem("file name", path.name, wanted, file=str(path))], ()
 
 
-def _knots(path: Path, revision: str | None) -> list[Problem]:
+def _knots(path: Path, device: Device) -> list[Problem]:
     """Find what could come off but never go back."""
-    knot = what_cannot_go_back(device_from(path, revision))
+    knot = what_cannot_go_back(device)
     if not knot:
         return []
-    where = f"way back{f', revision {revision}' if revision else ''}"
+    where = f"way back{f', revision {device.revision}' if device.revision else ''}"
     found = f"these wait for one another: {', '.join(knot)}"
     return [Problem(where, found, "an order in which all go back", file=str(path))]
 
 
-def _tell_debts(path: Path) -> None:
-    if path.suffix == ".json":
-        return
-    lacking = debts(device_from(path, None))
+def _tell(lacking: tuple[Debt, ...]) -> None:
     for debt in lacking[:DEBTS_SHOWN]:
         print(f"  lacks: {debt.where}: {debt.lacks}")
     if len(lacking) > DEBTS_SHOWN:

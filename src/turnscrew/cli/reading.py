@@ -46,9 +46,9 @@ def device_from(path: Path, revision: str | None) -> Device:
         raise BadFileError(named(error, path)) from error
 
 
-def revisions_from(path: Path) -> tuple[str, ...]:
+def devices_from(path: Path) -> tuple[Device, ...]:
     """
-    List the revisions a description knows.
+    Read a device description in every revision it knows.
 
     Parameters
     ----------
@@ -58,9 +58,19 @@ def revisions_from(path: Path) -> tuple[str, ...]:
     Returns
     -------
     tuple
-        Names of the revisions.
+        One device a revision; the base as written if there are none.
+
+    Raises
+    ------
+    BadFileError
+        If the text breaks its format; every problem bears the file's name.
     """
-    return tuple(revisions_in(decode(path.read_bytes())))
+    try:
+        text = decode(path.read_bytes())
+        known = tuple(revisions_in(text))
+        return tuple(read_device(text, revision=name) for name in known or (None,))
+    except BadFileError as error:
+        raise BadFileError(named(error, path)) from error
 
 
 def problem_from(path: Path) -> OpeningProblem:

@@ -3,10 +3,10 @@
 from dataclasses import replace
 
 from turnscrew.core.model.device import Device
+from turnscrew.core.model.nearest import nearest
 from turnscrew.core.model.part import Part
 from turnscrew.errors import BadArgumentError, BadFileError, Problem
 from turnscrew.files import device_rules
-from turnscrew.files.json_text import nearest
 from turnscrew.files.revisions import facts_named, merged
 from turnscrew.files.shape import Place, noun_of
 from turnscrew.files.yaml_text import Branch, Leaf, Node, Row, found_words, read_tree

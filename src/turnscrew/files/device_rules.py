@@ -13,13 +13,14 @@ from turnscrew.core.model.device import Device
 from turnscrew.core.model.fastener import Nut, Screw
 from turnscrew.core.model.geometry import Places, View, Zone
 from turnscrew.core.model.joint import Joint
+from turnscrew.core.model.nearest import nearest
 from turnscrew.core.model.quantities import PointMm
 from turnscrew.core.model.references import references_in
 from turnscrew.core.model.times import ELEMENTS
 from turnscrew.core.model.tool import usual_tool
 from turnscrew.core.model.turning import postures_in
 from turnscrew.errors import Problem
-from turnscrew.files.json_text import Path, in_words, nearest
+from turnscrew.files.json_text import Path, in_words
 from turnscrew.files.yaml_text import (
     Branch,
     Leaf,

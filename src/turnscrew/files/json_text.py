@@ -8,9 +8,9 @@ import json
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import Any, NoReturn
 
+from turnscrew.core.model.nearest import nearest
 from turnscrew.errors import BadFileError, Problem
 
 LARGEST_WHOLE = 10**12
@@ -308,26 +308,6 @@ def in_words(path: Path) -> str:
     for key in path:
         words += f"[{key}]" if isinstance(key, int) else f".{key}" if words else key
     return words or "text"
-
-
-def nearest(name: str, known: Iterable[str]) -> str:
-    """
-    Suggest the known name nearest to a wrong one.
-
-    Parameters
-    ----------
-    name
-        The wrong name.
-    known
-        The right ones.
-
-    Returns
-    -------
-    str
-        The name in quotes, or an empty text if none is near.
-    """
-    close = get_close_matches(name, tuple(known), n=1)
-    return f"perhaps {json.dumps(close[0], ensure_ascii=False)}" if close else ""
 
 
 def _shown(value: object) -> str:

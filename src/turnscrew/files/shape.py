@@ -14,6 +14,7 @@ from datetime import date
 from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin
 
+from turnscrew.core.model.nearest import nearest
 from turnscrew.core.model.quantities import (
     BadFieldError,
     Bounds,
@@ -25,7 +26,7 @@ from turnscrew.core.model.quantities import (
     unwrapped,
 )
 from turnscrew.errors import BadArgumentError, Problem
-from turnscrew.files.json_text import Path, in_words, nearest
+from turnscrew.files.json_text import Path, in_words
 from turnscrew.files.yaml_text import Branch, Leaf, Mark, Node, Row, found_words
 
 NOTHING = object()

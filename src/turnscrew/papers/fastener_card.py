@@ -10,7 +10,7 @@ from turnscrew.core.model.joint import Joint
 from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.papers.drawing import canvas_mm, face_svg, faces_with_places
 from turnscrew.papers.page import BODY_MM, Page, compile_pdf, head
-from turnscrew.papers.recess import head_mm, recess_path, side_path
+from turnscrew.papers.recess import head_mm, recess_svg, side_path
 
 TITLE_MM = 18.0
 """Room for title and proof bar beside a map. [mm]"""
@@ -134,7 +134,7 @@ def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, str]]:
     return [
         {
             "letter": letter,
-            "recess": _recess_svg(how),
+            "recess": recess_svg(how.drive, head_mm(how) / 2, 9.0),
             "side": _side_svg(how) if (how.length_mm or 0) <= SCALE_MM else "",
             "what": f"{name}: {', '.join(facts)}{stays}",
             "n": str(joint.n_pieces),
@@ -144,12 +144,6 @@ def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, str]]:
 
 def _length(screw: Screw) -> str:
     return f"{screw.length_mm:g} mm under the head"
-
-
-def _recess_svg(screw: Screw) -> str:
-    outline = recess_path(screw.drive, (4.5, 4.5))
-    circle = f'<circle cx="4.5" cy="4.5" r="{head_mm(screw) / 2:.3f}"/>'
-    return _svg(9, 9, f'{circle}<path d="{outline}"/>')
 
 
 def _side_svg(screw: Screw) -> str:

@@ -2,7 +2,7 @@
 
 from turnscrew.core.model.fastener import Drive
 from turnscrew.papers.page import Page, compile_pdf, head
-from turnscrew.papers.recess import recess_path
+from turnscrew.papers.recess import recess_svg
 
 TERMS = (
     ("Opening path", "What comes off, in order."),
@@ -65,16 +65,8 @@ def helper_card(page: Page) -> bytes:
             "head": head("Helper card", page, device="Turnscrew", foot=foot),
             "terms": TERMS,
             "recesses": [
-                {"name": name, "svg": _recess_svg(drive)} for name, drive in RECESSES
+                {"name": name, "svg": recess_svg(drive, 2.5, 6.0)}
+                for name, drive in RECESSES
             ],
         },
-    )
-
-
-def _recess_svg(drive: Drive) -> str:
-    return (
-        '<svg xmlns="http://www.w3.org/2000/svg" width="16mm" height="16mm" '
-        'viewBox="0 0 6 6"><g fill="none" stroke="black" stroke-width="0.12">'
-        f'<circle cx="3" cy="3" r="2.5"/><path d="{recess_path(drive, (3.0, 3.0))}"/>'
-        "</g></svg>"
     )

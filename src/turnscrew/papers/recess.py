@@ -75,6 +75,35 @@ def recess_path(drive: Drive | None, centre_mm: tuple[float, float]) -> str:
     return _polygon(centre_mm, corners)
 
 
+def recess_svg(drive: Drive | None, r_mm: float, box_mm: float) -> str:
+    """
+    Draw a head with its recess, in the middle of a square.
+
+    Parameters
+    ----------
+    drive
+        The drive; ``None`` gives the head alone.
+    r_mm
+        Radius of the head. [mm]
+    box_mm
+        Side of the square. [mm]
+
+    Returns
+    -------
+    str
+        An SVG in true millimetres.
+    """
+    middle = box_mm / 2
+    outline = recess_path(drive, (middle, middle))
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{box_mm:g}mm" '
+        f'height="{box_mm:g}mm" viewBox="0 0 {box_mm:g} {box_mm:g}">'
+        f'<g fill="none" stroke="black" stroke-width="{box_mm / 60:.3f}">'
+        f'<circle cx="{middle:g}" cy="{middle:g}" r="{r_mm:.3f}"/>'
+        f'<path d="{outline}"/></g></svg>'
+    )
+
+
 def side_path(screw: Screw, left_mm: float, middle_mm: float) -> str:
     """
     Give the outline of a screw lying on its side, head to the left.
