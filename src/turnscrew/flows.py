@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from turnscrew.core.model.device import Device
+from turnscrew.core.model.nearest import nearest
 from turnscrew.core.opening.answer import NumericAnswer, OpeningAnswer
 from turnscrew.core.opening.check import faults_in
 from turnscrew.core.opening.compile import pose, removal_wanted
@@ -76,13 +77,14 @@ def opening_path(
     Raises
     ------
     BadArgumentError
-        If nothing is wanted, or a name is unknown.
+        If nothing is wanted, a name is unknown, or what never comes off is said to
+        be off already.
     """
     if not reach:
         raise BadArgumentError("nothing to reach: name at least one part or joint")
+    _refuse_bad_names(device, reach, already_off)
     for name in reach:
-        wanted = removal_wanted(device, name)
-        if wanted.kind == "part" and device.parts[wanted.name].fixed:
+        if _is_fixed(device, name):
             return OpeningAnswer(
                 device=device.name,
                 revision=device.revision,
@@ -95,6 +97,31 @@ def opening_path(
             )
     posed = pose(device, reach, already_off=already_off)
     return in_bench_words(device, reach, posed, solved(posed.problem, is_time_up))
+
+
+def _is_fixed(device: Device, name: str) -> bool:
+    wanted = removal_wanted(device, name)
+    return wanted.kind == "part" and device.parts[wanted.name].fixed
+
+
+def _refuse_bad_names(
+    device: Device, reach: tuple[str, ...], already_off: tuple[str, ...]
+) -> None:
+    known = (*device.parts, *device.joints)
+    wrong = [
+        f"no part or joint named {name}, wanted "
+        + (nearest(name, known) or "a name of the description")
+        for name in (*reach, *already_off)
+        if name not in known
+    ]
+    if not wrong:
+        wrong = [
+            f"{name} never comes off, so it cannot be off already"
+            for name in already_off
+            if _is_fixed(device, name)
+        ]
+    if wrong:
+        raise BadArgumentError("; ".join(wrong))
 
 
 def what_cannot_go_back(device: Device) -> tuple[str, ...]:

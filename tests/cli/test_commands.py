@@ -161,7 +161,7 @@ def test_it_refuses_unknown_names_and_missing_files() -> None:
     ("error", "code"),
     [
         (TurnscrewError("x"), 1), (ConflictError("x"), 3), (NotAllowedError("x"), 4),
-        (RuntimeError("x"), 70),
+        (RuntimeError("x"), 70), (KeyError("x"), 70), (AssertionError("x"), 70),
     ],
 )  # fmt: skip
 def test_it_turns_errors_into_exit_codes(error: Exception, code: int) -> None:

@@ -1,6 +1,7 @@
 """The group of commands and the one table from error to exit code."""
 
 import sys
+import traceback
 from collections.abc import Callable
 from dataclasses import asdict
 from pathlib import Path
@@ -194,7 +195,8 @@ def guarded(action: Callable[[], object], *, as_json: bool) -> int:
     except OSError as error:
         print(f"{error.filename or 'file'}: {error.strerror}", file=sys.stderr)
         return 2
-    except RuntimeError as error:
-        print(f"our bug, please report it: {error}", file=sys.stderr)
+    except Exception:  # noqa: BLE001 - the outermost shell: whatever is left is our bug
+        print("our bug, please report it with the lines below", file=sys.stderr)
+        print(traceback.format_exc(), file=sys.stderr)
         return OUR_BUG
     return 0

@@ -148,3 +148,22 @@ def test_it_reckons_a_device_of_a_few_lines() -> None:
 
     assert answer.status == "optimal"
     assert 4 == answer.opening[-2].n
+
+
+def test_it_lists_every_wrong_name_with_the_nearest_right_one() -> None:
+    device = device_of("tavistle-v80", "1")
+
+    with pytest.raises(BadArgumentError) as refused:
+        opening_path(device, ("camra", "lid"), lambda: False, already_off=("pakc",))
+
+    told = str(refused.value)
+    assert 'named camra, wanted perhaps "camera"' in told
+    assert "named lid" in told
+    assert 'named pakc, wanted perhaps "pack"' in told
+
+
+def test_it_refuses_that_a_fixed_part_should_be_off_already() -> None:
+    device = device_of("tavistle-v80", "1")
+
+    with pytest.raises(BadArgumentError, match="frame never comes off"):
+        opening_path(device, ("camera",), lambda: False, already_off=("frame",))
