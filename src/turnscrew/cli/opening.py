@@ -209,6 +209,7 @@ def lines_of(answer: OpeningAnswer) -> list[str]:
         f"four of five such jobs take {low_s / 60:.0f} to {high_s / 60:.0f} min",
     ]
     lines += [f"uses up: {u.spare}, {u.n:g} {u.unit} ({u.why})" for u in answer.used_up]
+    lines += [f"before opening: {words}" for words in answer.before_opening]
     lines += [f"easily mistaken: {words}" for words in answer.confusable]
     lines += ["", "Opening path"]
     for action in answer.opening:

@@ -20,6 +20,10 @@ SHEET = """
 #text(size: 13pt, weight: "bold")[To reach: #d.reach]
 #grid(columns: (auto, 1fr), column-gutter: 4mm, row-gutter: 1.6mm,
   ..for row in d.facts { (text(weight: "bold", row.at(0)), row.at(1)) })
+#if d.before.len() > 0 [
+  #part("Before opening")
+  #for words in d.before [ #grid(columns: (6mm, 1fr), tick, words) ]
+]
 #if d.confusable.len() > 0 [
   #part("Easily mistaken: read before the first is taken out")
   #for words in d.confusable [ #grid(columns: (5mm, 1fr), tick, words) ]
@@ -112,6 +116,7 @@ def opening_sheet(device: Device, answer: OpeningAnswer, page: Page) -> bytes:
         ),
         "reach": ", ".join(answer.reach),
         "facts": _facts(answer),
+        "before": answer.before_opening,
         "confusable": answer.confusable,
         "used_up": [
             (used.spare, f"{used.n:g} {used.unit}", used.why) for used in answer.used_up

@@ -1,5 +1,7 @@
 """Do an opening path and a refit list say all that a bench needs?"""
 
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
 from pathlib import Path
 
 import pytest
@@ -30,6 +32,14 @@ CASES = [
     for name, part in DEMO
     for revision in revisions_in((EXAMPLES / f"{name}.device.yaml").read_text("utf-8"))
 ]
+
+
+SHOWN_WHOLE = [
+    ("pellorin-l240", "B", ("panel", "battery", "fan", "storage module")),
+    ("tavistle-v80", "2", ("camera", "loudspeaker", "side key flex", "pack")),
+    ("grondle-r50", "K", ("keypad membrane", "display", "scan engine", "seal set")),
+]
+"""Openings that undo many kinds of joint."""
 
 
 def device_of(name: str, revision: str | None = None) -> Device:
@@ -167,3 +177,41 @@ def test_it_refuses_that_a_fixed_part_should_be_off_already() -> None:
 
     with pytest.raises(BadArgumentError, match="frame never comes off"):
         opening_path(device, ("camera",), lambda: False, already_off=("frame",))
+
+
+NOT_SAID = {"kind", "drive", "head", "point", "coating", "view", "latch", "crossing"}
+"""Facts that stand in the working line's bracket, on the fastener card or a drawing."""
+
+
+def words_in(fact: object, name: str = "") -> Iterator[str]:
+    """Give every text a fact holds, to any depth."""
+    if isinstance(fact, str):
+        if fact and name not in NOT_SAID:
+            yield fact
+    elif isinstance(fact, tuple):
+        for entry in fact:
+            yield from words_in(entry, name)
+    elif is_dataclass(fact):
+        for field in fields(fact):
+            yield from words_in(getattr(fact, field.name), field.name)
+
+
+@pytest.mark.parametrize("name", [n for n, *_ in SHOWN_WHOLE])
+def test_it_says_every_word_of_what_it_undoes(name: str) -> None:
+    device = device_of(name, next(r for n, r, *_ in SHOWN_WHOLE if n == name))
+    parts = next(p for n, _, p in SHOWN_WHOLE if n == name)
+
+    answer = opening_path(device, parts, lambda: False)
+
+    lines = (*answer.opening, *answer.refit)
+    said = " ".join(
+        " ".join((line.says, *line.cautions, *line.details, line.stop, line.renew))
+        for line in lines
+    ).lower()
+    said += " ".join(answer.before_opening).lower()
+    for line in answer.opening:
+        if line.verb == "undo":
+            for words in words_in(device.joints[line.name].how):
+                assert words.lower() in said, (line.name, words)
+    for thing in device.before_opening:
+        assert thing.what in " ".join(answer.before_opening)

@@ -251,6 +251,8 @@ class OpeningAnswer:
         Why it is impossible, in words.
     stuck
         What bars the way, if impossible.
+    before_opening
+        What is taken out or seen to before anything is undone.
     settings
         Settings to see to after refit.
     final_tests
@@ -273,6 +275,7 @@ class OpeningAnswer:
     confusable: tuple[str, ...] = ()
     reason: str = ""
     stuck: tuple[str, ...] = ()
+    before_opening: tuple[str, ...] = ()
     settings: tuple[str, ...] = ()
     final_tests: tuple[str, ...] = ()
 

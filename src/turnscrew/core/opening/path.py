@@ -25,12 +25,10 @@ from turnscrew.core.opening.answer import (
     OpeningAnswer,
     UsedUp,
 )
+from turnscrew.core.opening.cautions import caution_sentence, cautions_for
 from turnscrew.core.opening.compile import Posed, risk_s
+from turnscrew.core.opening.details import cable_details, details_back, details_in
 from turnscrew.core.opening.sentences import (
-    caution_sentence,
-    cautions_for,
-    details_back,
-    details_in,
     make_sentence,
     renew_sentence,
     stop_after,
@@ -99,6 +97,7 @@ def in_bench_words(
         used_up=tuple(_used_up(device, off)),
         untouched=tuple(name for name in device.joints if name not in off),
         confusable=tuple(_confusable(device, off)),
+        before_opening=tuple(_before_opening(device)),
         settings=tuple(
             stop_after(setting.do)
             for setting in device.settings
@@ -106,6 +105,25 @@ def in_bench_words(
         ),
         final_tests=tuple(_final_tests(device, off)),
     )
+
+
+def _tool_words(doing: Doing, tool: str) -> tuple[str, ...]:
+    """Say how the tool in hand is used here, where the description says so."""
+    return tuple(
+        stop_after(use.says) for use in doing.tools if use.name == tool and use.says
+    )
+
+
+def _before_opening(device: Device) -> Iterator[str]:
+    """Say what is done before anything is undone."""
+    for thing in device.before_opening:
+        why = f", {thing.why}" if thing.why else ""
+        keep = f" Keep: {stop_after(thing.keep)}" if thing.keep else ""
+        yield f"Take out {thing.what}{why}.{keep}"
+    if device.hygiene:
+        yield stop_after(f"hygiene: {device.hygiene}")
+    if device.variation:
+        yield stop_after(f"may differ: {device.variation}")
 
 
 def _used_up(device: Device, off: set[str]) -> Iterator[UsedUp]:
@@ -262,7 +280,7 @@ class _Writer:
             says=self._says_in(removal, doing),
             seconds=max(0.0, round(own_s, 1)),
             cautions=cautions,
-            details=details_in(doing),
+            details=(*_tool_words(doing, move.tool), *details_in(doing)),
             why=self._why(removal),
             stop=stop,
             **self._common(removal, doing),
@@ -289,9 +307,19 @@ class _Writer:
                 for c in cautions_for(self.device, doing)
                 if not c.startswith(WAY_IN_ONLY)
             ),
-            details=details_back(doing),
+            details=details_back(doing) + self._dressing(removal),
             renew=renew,
             **self._common(removal, doing),
+        )
+
+    def _dressing(self, removal: Removal) -> tuple[str, ...]:
+        """Say how the cable lies whose end is made, or that is covered from here on."""
+        name = removal.name
+        return tuple(
+            words
+            for cable in self.device.cables.values()
+            if name in (*cable.ends, *cable.dress_before) and removal.kind != "aside"
+            for words in cable_details(cable)
         )
 
     def _common(self, removal: Removal, doing: Doing) -> dict[str, object]:
@@ -373,8 +401,6 @@ class _Writer:
                 if name not in pinch.before:
                     continue
                 says = f"Look: {cable_name}: nothing caught between {pinch.between}."
-                lines = [f"route: {' – '.join(cable.route)}"] if cable.route else []
-                lines += [f"{p.how} {p.part}" for p in cable.passes]
                 look = Move("check", cable_name, 0, 0, move.posture, move.tool)
                 self.gates.append(Gate(cable_name, says, (name,), 0.0))
                 self._add(
@@ -383,7 +409,7 @@ class _Writer:
                     name=cable_name,
                     kind="look",
                     says=says,
-                    details=tuple(stop_after(line) for line in lines),
+                    details=cable_details(cable),
                     view=pinch.at.view if pinch.at else "",
                     why=f"before {name} covers it",
                 )

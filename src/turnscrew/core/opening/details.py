@@ -1,0 +1,260 @@
+"""How is one doing done, and how does one see that it is right?"""
+
+from collections.abc import Iterator
+
+from turnscrew.core.model.cable import Cable
+from turnscrew.core.model.connection import Lead, Plug, Socket
+from turnscrew.core.model.doing import Doing
+from turnscrew.core.model.fastener import Forming, Screw
+from turnscrew.core.model.holding import (
+    Bond,
+    Clip,
+    Cover,
+    Fusion,
+    Hook,
+    Latch,
+    Pin,
+    Press,
+    Seal,
+    Slide,
+    SpringContact,
+    Thermal,
+)
+from turnscrew.core.model.joint import Joint
+from turnscrew.core.model.part import Part
+from turnscrew.core.model.refit import SeatCheck
+from turnscrew.core.opening.sentences import stop_after
+
+
+def details_in(doing: Doing) -> tuple[str, ...]:
+    """
+    List where to hold, how it moves and what is normal, on the way in.
+
+    Parameters
+    ----------
+    doing
+        The joint, part or move.
+
+    Returns
+    -------
+    tuple
+        Sentences.
+    """
+    found = [doing.direction]
+    found.append(f"hold {doing.hold_at}" if doing.hold_at else "")
+    found.append(f"push {doing.push}" if doing.push else "")
+    found.append(f"about {doing.force_n:g} N" if doing.force_n else "")
+    found.append(f"noise: {doing.noise}" if doing.noise else "")
+    found.append(f"why so late: {doing.after_why}" if doing.after_why else "")
+    found.append(doing.variation)
+    if isinstance(doing, Joint):
+        found += _how_in(doing)
+        found.append(
+            f"keep in compartment {doing.compartment}" if doing.compartment else ""
+        )
+    if isinstance(doing, Part):
+        found.append(f"keep {doing.keep}" if doing.keep else "")
+        found.append(f"marks: {doing.marks}" if doing.marks else "")
+    return tuple(stop_after(words) for words in found if words)
+
+
+def _how_in(joint: Joint) -> Iterator[str]:  # noqa: C901 - one arm a kind of joint
+    yield from _contact_in(joint)
+    match joint.how:
+        case Clip(rows=rows, hidden=hidden, order=order):
+            for row in rows:
+                yield f"{row.n} along {row.edge}: {row.release}".rstrip(": ")
+            for catch in hidden:
+                yield f"one hidden catch {catch.where}: {catch.release}".rstrip(": ")
+            if order:
+                yield f"in this order: {', '.join(order)}"
+        case Slide(travel_mm=travel_mm, towards=towards, then=then):
+            yield f"{travel_mm or 0:g} mm towards {towards}, then {then}"
+        case Hook(swing=swing) if swing:
+            yield f"swing {swing}"
+        case Latch(turn_deg=turn_deg, springs_out=springs_out):
+            yield f"turn {turn_deg:g} degrees" if turn_deg else ""
+            yield "it springs out" if springs_out else ""
+        case Pin(out_towards=out_towards) if out_towards:
+            yield f"out towards {out_towards}"
+        case Bond(pull=pull) if pull:
+            yield f"pull {pull}"
+        case Press(where=where) if where:
+            yield f"where: {where}"
+        case Cover(lift_at=lift_at, sizes=sizes):
+            yield f"where: {lift_at}" if lift_at else ""
+            for size in sizes:
+                yield f"{size.n} of {size.height_mm:g} mm: {size.where}"
+
+
+def _contact_in(joint: Joint) -> Iterator[str]:
+    match joint.how:
+        case Socket(lift_from=lift_from) if lift_from:
+            yield f"latch: {lift_from}"
+        case Plug(pull=pull, lock=lock):
+            yield f"lock: {lock}" if lock and lock != "none" else ""
+            yield f"pull {pull}" if pull else ""
+        case Lead(leave_mm=leave_mm) if leave_mm:
+            yield f"leave a tail of {leave_mm:g} mm"
+
+
+def details_back(doing: Doing) -> tuple[str, ...]:
+    """
+    List what makes a refit right: seat, orientation, cleaning, alignment.
+
+    Parameters
+    ----------
+    doing
+        The joint, part or move.
+
+    Returns
+    -------
+    tuple
+        Sentences.
+    """
+    refit = doing.refit
+    found = [refit.says]
+    found.append(f"clean: {refit.clean}" if refit.clean else "")
+    found.append(f"grease: {refit.grease}" if refit.grease else "")
+    found.append(f"first: {refit.preload}" if refit.preload else "")
+    found.append(f"align: {refit.align}" if refit.align else "")
+    if isinstance(doing, Part):
+        found += _part_back(doing)
+    if isinstance(doing, Joint):
+        found += _how_back(doing)
+    found += _seat(refit.seat)
+    found.append("second look by another person" if refit.second_look else "")
+    return tuple(stop_after(words) for words in found if words)
+
+
+def _part_back(part: Part) -> Iterator[str]:
+    if part.loose:
+        yield f"place first: {', '.join(part.loose)}"
+    if part.orientation is not None:
+        wrong = part.orientation.if_wrong
+        yield f"right way: {part.orientation.right}" + (
+            f"; wrong: {wrong}" if wrong else ""
+        )
+    for look_alike in part.look_alikes:
+        yield f"not {look_alike.spare}: {look_alike.tell}"
+    for twin in part.twins:
+        yield f"not the same as {twin.part}: {twin.tell}"
+    if part.paired_with:
+        yield f"stays with {', '.join(part.paired_with)}"
+
+
+def _how_back(joint: Joint) -> Iterator[str]:
+    yield from _contact_back(joint)
+    match joint.how:
+        case Screw():
+            yield from _screw_back(joint.how)
+        case Hook(in_first=in_first) if in_first:
+            yield f"first in: {in_first}"
+        case Press(proud_mm=proud_mm, push_n=push_n):
+            yield f"proud by {proud_mm:g} mm until seated" if proud_mm else ""
+            yield f"push with {push_n:g} N" if push_n else ""
+        case Fusion(replace_by=replace_by) if replace_by:
+            yield f"in its place: {replace_by}"
+        case Seal(lubricant=lubricant, no_twist=no_twist, groove=groove):
+            yield f"lubricant: {lubricant}" if lubricant else ""
+            yield "no twist" if no_twist else ""
+            yield f"groove: {groove}" if groove else ""
+        case Thermal(thickness_mm=thickness_mm, preload=preload, not_instead=other):
+            yield f"{thickness_mm:g} mm thick" if thickness_mm else ""
+            yield f"preload: {preload}" if preload else ""
+            yield f"not in its place: {other}" if other else ""
+        case Cover(way=way) if way:
+            yield f"way round: {way}"
+
+
+def _contact_back(joint: Joint) -> Iterator[str]:
+    match joint.how:
+        case SpringContact(height_mm=height_mm, sits_on=sits_on):
+            yield f"stands {height_mm:g} mm" if height_mm else ""
+            yield f"sits on {sits_on}" if sits_on else ""
+            yield f"clean: {joint.how.clean}" if joint.how.clean else ""
+            yield joint.how.if_low
+        case Lead(polarity=polarity) if polarity:
+            yield f"polarity: {polarity}"
+        case Socket(seated=seated, contacts=contacts, lugs=lugs):
+            yield f"in when: {seated}" if seated else ""
+            yield f"contacts {contacts}" if contacts else ""
+            yield lugs
+        case Plug(clicks=clicks, key=key, press_at=press_at, pairs=pairs):
+            yield f"press {press_at}" if press_at else ""
+            yield _clicks(clicks)
+            yield f"key: {key}" if key else ""
+            for pair in pairs:
+                yield f"{pair.sleeve} sleeve to {pair.post}"
+
+
+def _screw_back(screw: Screw) -> Iterator[str]:
+    if screw.bare_metal:
+        yield "bare metal under it, for the earth"
+    if screw.patch:
+        yield f"patch: {screw.patch}"
+    if screw.stack:
+        yield f"under the head: {', '.join(screw.stack)}"
+    if screw.forming is not None:
+        yield "turn back until it drops in, then tighten" * screw.forming.turn_back
+        yield _refits(screw.forming)
+    if screw.tighten is not None:
+        if screw.tighten.all_started_first:
+            yield "start all before any is tight"
+        yield screw.tighten.pattern
+        yield screw.tighten.feel
+        if screw.tighten.torque_nm:
+            yield f"{screw.tighten.torque_nm:g} N·m if you own the driver"
+
+
+def _refits(forming: Forming) -> str:
+    if forming.refits_max is None:
+        return ""
+    then = f", then {forming.then}" if forming.then else ""
+    return f"refitted {forming.refits_done} of {forming.refits_max} times{then}"
+
+
+def _clicks(n: int) -> str:
+    return "" if n == 0 else "one click" if n == 1 else f"{n} clicks"
+
+
+def _seat(seat: SeatCheck | None) -> Iterator[str]:
+    if seat is None:
+        return
+    yield f"seat: {seat.looks}" if seat.looks else ""
+    yield f"gap {seat.gap_mm:g} mm" if seat.gap_mm is not None else ""
+    yield f"stands {seat.stands_mm:g} mm" if seat.stands_mm is not None else ""
+    yield _clicks(seat.clicks)
+    yield f"hold test: {seat.retention}" if seat.retention else ""
+
+
+def cable_details(cable: Cable) -> tuple[str, ...]:
+    """
+    List how a cable lies when it is right.
+
+    Parameters
+    ----------
+    cable
+        The cable.
+
+    Returns
+    -------
+    tuple
+        Sentences.
+    """
+    found = [f"route: {' – '.join(cable.route)}"] if cable.route else []
+    found += [f"{way.how} {way.part}" for way in cable.passes]
+    found += [
+        f"slack at {slack.at}: {slack.mm:g} mm" + (f" {slack.why}" if slack.why else "")
+        for slack in cable.slack
+    ]
+    found += [
+        f"tape at {tape.at}{f', {tape.kind}' if tape.kind else ''}: {tape.stays}"
+        for tape in cable.tapes
+    ]
+    if cable.bend is not None:
+        if cable.bend.radius_mm:
+            found.append(f"bend no tighter than {cable.bend.radius_mm:g} mm")
+        if cable.bend.no_fold:
+            found.append(f"no fold {cable.bend.no_fold}")
+    return tuple(stop_after(words) for words in found)
