@@ -1,0 +1,284 @@
+"""
+How is the bare numeric problem of diagnosis written as JSON, and its answer?
+
+A problem is one object; a whole case that carries it under ``model`` is read too.
+"""
+
+from typing import Any
+
+from turnscrew.core.diagnose.answer import DiagnosisAnswer
+from turnscrew.core.diagnose.problem import (
+    VERIFY,
+    WRITE_OFF,
+    DiagnosisProblem,
+    Node,
+    Repair,
+    Test,
+    Verification,
+    WriteOff,
+)
+from turnscrew.files.json_text import Cursor, cursor_on, raise_if_any
+
+SUM_TOLERANCE = 1e-6
+"""How far probabilities that belong together may miss 1. [1]"""
+
+_Fields = dict[str, Cursor]
+
+
+def read_case(text: str) -> DiagnosisProblem:
+    """
+    Read a numeric problem of diagnosis.
+
+    Parameters
+    ----------
+    text
+        A JSON object with the problem, or with the problem under ``model``.
+
+    Returns
+    -------
+    DiagnosisProblem
+        The problem.
+
+    Raises
+    ------
+    BadFileError
+        If the text breaks the format, with every problem found.
+    """
+    cursor = cursor_on(text)
+    if isinstance(cursor.value, dict) and "model" in cursor.value:
+        cursor = cursor.at("model")
+    problem = _problem(cursor)
+    raise_if_any(cursor.notes, text)
+    assert problem is not None
+    return problem
+
+
+def diagnosis_json(answer: DiagnosisAnswer) -> dict[str, Any]:
+    """
+    Give an answer as plain values for a JSON document.
+
+    Parameters
+    ----------
+    answer
+        The answer.
+
+    Returns
+    -------
+    dict
+        ``status``, ``mode``, ``cost`` and ``bound`` in the problem's unit, ``first``
+        (all equally good first actions), ``values`` by first action, and ``proven``:
+        the first actions whose value is exact.
+    """
+    return {
+        "status": answer.status,
+        "mode": answer.mode,
+        "cost": answer.cost,
+        "bound": answer.bound,
+        "first": list(answer.first),
+        "values": answer.values,
+        "proven": sorted(answer.proven),
+    }
+
+
+def _problem(cursor: Cursor) -> DiagnosisProblem | None:
+    fields = cursor.fields(
+        ("repairs", "tests", "nodes", "verify", "writeoff"),
+        ("faults", "multi", "ok_prior", "dirichlet", "kind", "open_now", "name"),
+    )
+    nodes = _nodes(fields)
+    names = tuple(node.name for node in nodes)
+    faults, independent, most = _faults(cursor, fields)
+    known = (*faults, *independent)
+    tests = tuple(_test(c, known, names) for c in _items(fields, "tests"))
+    repairs = tuple(_repair(c, known, names) for c in _items(fields, "repairs"))
+    _refuse_twice(fields)
+    p_ok = fields["ok_prior"] if "ok_prior" in fields else None
+    share = _number(p_ok, most=1.0) if p_ok else 0.0
+    if p_ok and share >= 1:
+        p_ok.note("a probability below 1")
+    if cursor.notes:
+        return None
+    return DiagnosisProblem(
+        faults=faults,
+        nodes=nodes,
+        tests=tests,
+        repairs=repairs,
+        verification=_verification(fields["verify"], names),
+        write_off=_write_off(fields["writeoff"]),
+        p_ok=share,
+        independent=independent,
+        most_faults=most,
+        open_now=_names(fields.get("open_now"), names, "a node"),
+    )
+
+
+def _items(fields: _Fields, key: str) -> list[Cursor]:
+    return fields[key].items() if key in fields else []
+
+
+def _number(cursor: Cursor, *, most: float = 1e12) -> float:
+    value = cursor.value
+    if type(value) not in (int, float) or not 0 <= value <= most:
+        cursor.note(f"a number from 0 to {most:g}")
+        return 0.0
+    return float(value)
+
+
+def _faults(
+    cursor: Cursor, fields: _Fields
+) -> tuple[dict[str, float], dict[str, float], int]:
+    if "multi" in fields:
+        inner = fields["multi"].fields(("independent",), ("max",))
+        entries = inner["independent"].entries() if "independent" in inner else {}
+        shares = {name: _number(c, most=1.0) for name, c in entries.items()}
+        if entries and not any(shares.values()):
+            inner["independent"].note("at least one fault above 0")
+        return {}, shares, inner["max"].whole() if "max" in inner else 2
+    if "faults" not in fields:
+        cursor.note("faults with their probabilities, or multi", found="neither")
+        return {}, {}, 1
+    shares = {name: _number(c) for name, c in fields["faults"].entries().items()}
+    total = sum(shares.values())
+    if shares and abs(total - 1) > SUM_TOLERANCE:
+        fields["faults"].note("probabilities that sum to 1", found=f"a sum of {total:g}")
+    if not shares:
+        fields["faults"].note("at least one fault", found="none")
+    return shares, {}, 1
+
+
+def _nodes(fields: _Fields) -> tuple[Node, ...]:
+    cursors = _items(fields, "nodes")
+    inner = [c.fields(("id", "open", "close"), ("needs",)) for c in cursors]
+    names = tuple(f["id"].text() if "id" in f else "" for f in inner)
+    nodes: list[Node] = []
+    for name, f in zip(names, inner, strict=True):
+        if name and name in [node.name for node in nodes]:
+            f["id"].note("each name once", found=f"{name} again")
+        needs = _names(f.get("needs"), names, "a node")
+        opening = _number(f["open"]) if "open" in f else 0.0
+        closing = _number(f["close"]) if "close" in f else 0.0
+        nodes.append(Node(name, opening, closing, needs))
+    _refuse_ring(fields, nodes)
+    return tuple(nodes)
+
+
+def _refuse_ring(fields: _Fields, nodes: list[Node]) -> None:
+    placed: set[str] = set()
+    left = list(nodes)
+    while ready := [node for node in left if placed.issuperset(node.needs)]:
+        placed.update(node.name for node in ready)
+        left = [node for node in left if node.name not in placed]
+    if left and "nodes" in fields and not fields["nodes"].notes:
+        ring = ", ".join(node.name for node in left)
+        fields["nodes"].note("needs without a ring", found=f"a ring: {ring}")
+
+
+def _names(
+    cursor: Cursor | None, known: tuple[str, ...], kind: str
+) -> tuple[str, ...]:
+    if cursor is None:
+        return ()
+    if cursor.value == "all":
+        return known
+    return tuple(item.name_among(known, kind) for item in cursor.items())
+
+
+def _test(cursor: Cursor, faults: tuple[str, ...], nodes: tuple[str, ...]) -> Test:
+    fields = cursor.fields(
+        ("id", "cost", "outcomes", "p", "ok"), ("open", "closed", "looks_at", "name")
+    )
+    outcomes = tuple(c.text() for c in _items(fields, "outcomes"))
+    if "outcomes" in fields and not outcomes:
+        fields["outcomes"].note("at least one outcome")
+    looks_at = fields.get("looks_at")
+    seen = _names(looks_at, faults, "a fault") if looks_at else None
+    rows = _rows(fields, faults, outcomes, needed=faults if seen is None else seen)
+    ok = _row(fields["ok"], len(outcomes)) if "ok" in fields else ()
+    for o, outcome in enumerate(outcomes):
+        if not any(row[o] > 0 for row in (*rows.values(), ok) if len(row) > o):
+            fields["outcomes"].at(o).note(
+                "an outcome that some fault or a working device can give",
+                found=f"{outcome}: probability 0 everywhere",
+            )
+    return Test(
+        name=fields["id"].text() if "id" in fields else "",
+        cost=_number(fields["cost"]) if "cost" in fields else 0.0,
+        outcomes=outcomes,
+        p=rows,
+        p_ok=ok,
+        open=_names(fields.get("open"), nodes, "a node"),
+        closed=_names(fields.get("closed"), nodes, "a node"),
+        looks_at=seen,
+    )
+
+
+def _rows(
+    fields: _Fields,
+    faults: tuple[str, ...],
+    outcomes: tuple[str, ...],
+    *,
+    needed: tuple[str, ...],
+) -> dict[str, tuple[float, ...]]:
+    if "p" not in fields:
+        return {}
+    rows: dict[str, tuple[float, ...]] = {}
+    for name, row in fields["p"].entries().items():
+        if name not in faults:
+            row.note("the name of a fault", found=f"unknown fault {name}")
+        rows[name] = _row(row, len(outcomes))
+    for name in needed:
+        if name not in rows:
+            fields["p"].note(f"a row for {name}", found="nothing")
+    return rows
+
+
+def _row(cursor: Cursor, n_outcomes: int) -> tuple[float, ...]:
+    row = tuple(_number(c, most=1.0) for c in cursor.items())
+    if len(row) != n_outcomes:
+        cursor.note(f"{n_outcomes} probabilities", found=f"{len(row)}")
+    elif abs(sum(row) - 1) > SUM_TOLERANCE:
+        cursor.note("probabilities that sum to 1", found=f"a sum of {sum(row):g}")
+    return row
+
+
+def _repair(cursor: Cursor, faults: tuple[str, ...], nodes: tuple[str, ...]) -> Repair:
+    fields = cursor.fields(("id", "cost", "fix"), ("keep", "open", "closed", "name"))
+    mends: dict[str, float] = {}
+    for name, chance in (fields["fix"].entries() if "fix" in fields else {}).items():
+        if name not in faults:
+            chance.note("the name of a fault", found=f"unknown fault {name}")
+        mends[name] = _number(chance, most=1.0)
+    return Repair(
+        name=fields["id"].text() if "id" in fields else "",
+        cost=_number(fields["cost"]) if "cost" in fields else 0.0,
+        mends=mends,
+        keep_cost=_number(fields["keep"]) if "keep" in fields else 0.0,
+        open=_names(fields.get("open"), nodes, "a node"),
+        closed=_names(fields.get("closed"), nodes, "a node"),
+    )
+
+
+def _refuse_twice(fields: _Fields) -> None:
+    seen: set[str] = {VERIFY, WRITE_OFF}
+    for key in ("tests", "repairs"):
+        for cursor in _items(fields, key):
+            name = cursor.value.get("id") if isinstance(cursor.value, dict) else None
+            if isinstance(name, str):
+                if name in seen:
+                    cursor.at("id").note("each name once", found=f"{name} again")
+                seen.add(name)
+
+
+def _verification(cursor: Cursor, nodes: tuple[str, ...]) -> Verification:
+    fields = cursor.fields(("cost",), ("closed",))
+    cost = _number(fields["cost"]) if "cost" in fields else 0.0
+    return Verification(cost, _names(fields.get("closed"), nodes, "a node"))
+
+
+def _write_off(cursor: Cursor) -> WriteOff:
+    fields = cursor.fields(("cost",), ("close_first",))
+    flag = fields.get("close_first")
+    if flag is not None and not isinstance(flag.value, bool):
+        flag.note("true or false")
+    cost = _number(fields["cost"]) if "cost" in fields else 0.0
+    return WriteOff(cost, bool(flag is not None and flag.value is True))
