@@ -4,24 +4,17 @@ What does the voltage on a CC pin of a USB-C port say?
 A sink pulls each CC pin down by its own 5.1 kilohm (Rd); the source pulls one of them
 up (Rp), and how strongly says how much current it offers. Levels and resistors read on
 a distributor's answer page and in an evaluation kit's manual; the upper end of the 3 A
-level and the 10 % of Rd are from memory.
+level is from memory.
 """
 
 from dataclasses import dataclass
 from typing import Literal
 
 from turnscrew.core.electrics.ranges import (
-    CURRENT_A,
-    RESISTOR_OHM,
-    TOLERANCE,
     VOLTAGE_V,
     refuse_outside,
 )
 from turnscrew.core.model.quantities import Bounds
-
-RD_OHM = 5100.0
-VBUS_5V = (4.75, 5.5)
-"""Smallest and largest VBUS behind a pull-up to 5 V. [V]"""
 
 CcName = Literal["none", "default", "1.5A", "3A", "above"]
 
@@ -71,10 +64,12 @@ LEVELS = (
         "a source offers the default current of its port",
     ),
     CcLevel(
-        "1.5A", 0.66, 1.23, 180e-6, 0.08, 22e3, 12e3, 0.05, "a source offers 1.5 A at 5 V"
+        "1.5A", 0.66, 1.23, 180e-6, 0.08, 22e3, 12e3, 0.05,
+        "a source offers 1.5 A at 5 V",
     ),
     CcLevel(
-        "3A", 1.23, 2.045, 330e-6, 0.08, 10e3, 4.7e3, 0.05, "a source offers 3 A at 5 V"
+        "3A", 1.23, 2.045, 330e-6, 0.08, 10e3, 4.7e3, 0.05,
+        "a source offers 3 A at 5 V",
     ),
     CcLevel("above", 2.045, 1000, 0, 0, 0, 0, 0, "above every level: Rd may be open"),
 )  # fmt: skip
@@ -174,117 +169,6 @@ def cc_pair(cc1_v: float, cc2_v: float) -> CcPair:
         case False, True:
             return CcPair("CC2", two, f"by CC2: {two.why}")
     return CcPair("none", one, "no pull-up on either pin: cable, plug or charger")
-
-
-def cc_divider_v(
-    pull_up_ohm: float, supply_v: float = 5.0, pull_down_ohm: float = RD_OHM
-) -> float:
-    """
-    Say which voltage a pull-up resistor makes on a CC pin.
-
-    Equation: V = Vbus Rd / (Rp + Rd).
-
-    Parameters
-    ----------
-    pull_up_ohm
-        Pull-up Rp. [ohm]
-    supply_v
-        Voltage behind it. [V]
-    pull_down_ohm
-        Pull-down Rd of the sink. [ohm]
-
-    Returns
-    -------
-    float
-        CC voltage. [V]
-
-    Raises
-    ------
-    BadArgumentError
-        If a figure is outside its range.
-
-    References
-    ----------
-    Voltage divider, with the resistors of an evaluation kit's manual.
-    """
-    refuse_outside("pull_up_ohm", pull_up_ohm, RESISTOR_OHM)
-    refuse_outside("supply_v", supply_v, VOLTAGE_V)
-    refuse_outside("pull_down_ohm", pull_down_ohm, RESISTOR_OHM)
-    return supply_v * pull_down_ohm / (pull_up_ohm + pull_down_ohm)
-
-
-def cc_source_v(current_a: float, pull_down_ohm: float = RD_OHM) -> float:
-    """
-    Say which voltage a current source makes on a CC pin.
-
-    Equation: V = I Rd.
-
-    Parameters
-    ----------
-    current_a
-        Current of the source. [A]
-    pull_down_ohm
-        Pull-down Rd of the sink. [ohm]
-
-    Returns
-    -------
-    float
-        CC voltage. [V]
-
-    Raises
-    ------
-    BadArgumentError
-        If a figure is outside its range.
-
-    References
-    ----------
-    Ohm's law, with the currents of a distributor's answer page.
-    """
-    refuse_outside("current_a", current_a, CURRENT_A)
-    refuse_outside("pull_down_ohm", pull_down_ohm, RESISTOR_OHM)
-    return current_a * pull_down_ohm
-
-
-def cc_worst_case_v(
-    pull_up_ohm: float, pull_up_tolerance: float, pull_down_tolerance: float = 0.10
-) -> tuple[float, float]:
-    """
-    Say how far the CC voltage may stray with all tolerances against it.
-
-    Equation: V = Vbus Rd / (Rp + Rd) at 4.75 V, largest Rp, smallest Rd, and at 5.5 V,
-    smallest Rp, largest Rd.
-
-    Parameters
-    ----------
-    pull_up_ohm
-        Pull-up Rp to VBUS. [ohm]
-    pull_up_tolerance
-        Its tolerance. [1]
-    pull_down_tolerance
-        Tolerance of Rd; 10 % is from memory. [1]
-
-    Returns
-    -------
-    tuple
-        Lowest and highest voltage. [V]
-
-    Raises
-    ------
-    BadArgumentError
-        If a figure is outside its range.
-
-    References
-    ----------
-    Reckoned here from the tolerances of an evaluation kit's manual.
-    """
-    refuse_outside("pull_up_tolerance", pull_up_tolerance, TOLERANCE)
-    refuse_outside("pull_down_tolerance", pull_down_tolerance, TOLERANCE)
-    low_v, high_v = VBUS_5V
-    up, down = pull_up_tolerance, pull_down_tolerance
-    return (
-        cc_divider_v(pull_up_ohm * (1 + up), low_v, RD_OHM * (1 - down)),
-        cc_divider_v(pull_up_ohm * (1 - up), high_v, RD_OHM * (1 + down)),
-    )
 
 
 def source_sees_rd(cc_v: float) -> bool:

@@ -1,8 +1,8 @@
 """
 What may a USB-C charger offer, what does a sink take, and what may the cable carry?
 
-Power rules by rated watts read on a maker's training page; the choice of an offer as in
-the source of an open kernel; cable limits in an engineer's article that reproduces them.
+Power rules by rated watts read on a maker's training page; the choice of an offer as
+in the source of an open kernel; cable limits in an article that reproduces them.
 """
 
 from dataclasses import dataclass
