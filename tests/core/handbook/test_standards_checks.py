@@ -359,9 +359,8 @@ def spoiled(expected: Any, tolerance: float) -> Iterator[Any]:
             yield f"{expected} or so"
         case list():
             yield expected[:-1]
-            for place, item in enumerate(expected):
-                for wrong in spoiled(item, tolerance):
-                    yield [*expected[:place], wrong, *expected[place + 1 :]]
+            places = dict(enumerate(expected))
+            yield from (list(w.values()) for w in spoiled(places, tolerance))
         case dict():
             for key, item in expected.items():
                 for wrong in spoiled(item, tolerance):

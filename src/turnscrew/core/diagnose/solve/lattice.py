@@ -34,12 +34,15 @@ class Lattice:
         The tests that tell something in this part, by index.
     repairs
         The repairs that mend something in this part, by index.
+    verify_shut
+        What must be closed for a power test, as a mask.
     """
 
     whole: Compact
     faults: tuple[int, ...]
     tests: tuple[int, ...]
     repairs: tuple[int, ...]
+    verify_shut: int
 
     @cached_property
     def strides(self) -> tuple[int, ...]:
@@ -99,8 +102,8 @@ class Lattice:
 
     @cached_property
     def mass(self) -> Floats:
-        """Weight of each set of evidence. [1], (n_outcomes, n_tried)."""
-        return self.likelihood @ self.left.T
+        """Weight of each set of evidence. [1], (n_tried, n_outcomes)."""
+        return self.left @ self.likelihood.T
 
     @cached_property
     def n_made(self) -> Ints:
@@ -127,25 +130,50 @@ class Lattice:
 
     @cached_property
     def open_sets(self) -> tuple[int, ...]:
-        """Every open set that can come up, as masks."""
-        whole = self.whole
-        found = {0, whole.open_now}
+        """Every open set in which an action may begin, as masks; see ``relevant``."""
+        whole, access = self.whole, self.whole.access
+        shut = self.verify_shut
+        tests = {(t.need & self.relevant, t.shut) for t in whole.tests}
+        repairs = {(r.need & self.relevant, r.shut) for r in whole.repairs}
+        repairs |= {(need, 0) for need in self.needs}
+        found = {whole.open_now & self.relevant}
         todo = list(found)
         while todo:
             now = todo.pop()
-            after = [
-                whole.access.move(now, whole.tests[t].need, whole.tests[t].shut)
-                for t in self.tests
-            ]
-            after += [
-                whole.access.move(now, whole.repairs[r].need, whole.repairs[r].shut)
-                for r in self.repairs
-            ]
-            after.append(whole.access.move(now, 0, whole.verify_shut))
-            for move in after:
-                if move.open_set not in found:
-                    found.add(move.open_set)
-                    todo.append(move.open_set)
+            after = {access.move(now, 0, shut).open_set}
+            after.add(access.move(now, 0, whole.verify_shut).open_set)
+            after |= {access.move(now, *test).open_set for test in tests}
+            after |= {
+                access.move(access.move(now, *repair).open_set, 0, shut).open_set
+                for repair in repairs
+            }
+            todo += after - found
+            found |= after
+        return tuple(sorted(found))
+
+    @cached_property
+    def relevant(self) -> int:
+        """
+        Mask of the nodes that the actions of this part need open.
+
+        Any other node open costs only its closing, so leaving it out of sight never
+        makes a value too large. In the whole problem every node counts.
+        """
+        if len(self.faults) == len(self.whole.hypotheses):
+            return -1
+        mask = 0
+        for t in self.tests:
+            mask |= self.whole.tests[t].need
+        for r in self.repairs:
+            mask |= self.whole.repairs[r].need
+        return mask
+
+    @cached_property
+    def needs(self) -> tuple[int, ...]:
+        """What sets of repairs together may need open, as masks."""
+        found = {0}
+        for r in self.repairs:
+            found |= {need | self.whole.repairs[r].need for need in found}
         return tuple(sorted(found))
 
     @property
@@ -154,7 +182,9 @@ class Lattice:
         return self.n_outcomes * self.n_tried * len(self.open_sets)
 
 
-def lattice_of(whole: Compact, faults: tuple[int, ...]) -> Lattice:
+def lattice_of(
+    whole: Compact, faults: tuple[int, ...], verify_shut: int
+) -> Lattice:
     """
     Take part of the faults with the tests and repairs that matter to them.
 
@@ -164,6 +194,8 @@ def lattice_of(whole: Compact, faults: tuple[int, ...]) -> Lattice:
         The whole problem.
     faults
         The faults, by index.
+    verify_shut
+        What must be closed for a power test, as a mask.
 
     Returns
     -------
@@ -180,7 +212,7 @@ def lattice_of(whole: Compact, faults: tuple[int, ...]) -> Lattice:
         for r, repair in enumerate(whole.repairs)
         if any(repair.p_mends(f) > 0 for f in faults)
     )
-    return Lattice(whole, faults, tests, repairs)
+    return Lattice(whole, faults, tests, repairs, verify_shut)
 
 
 def _tells(

@@ -11,6 +11,7 @@ In mode ``block`` a whole set of repairs with one power test is one action.
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
@@ -55,40 +56,21 @@ class Table:
         ``each`` or ``block``.
     verify_cost
         Cost of the power test. [cost]
-    verify_shut
-        What must be closed for it, as a mask.
+    works_cost
+        What is due once when the device works. [cost]
+    waiting
+        Least cost of further repairs and what follows them, if the power test costs
+        nothing; only in mode ``block``. [cost], (n_tried, n_outcomes)
     values
-        For each open set the weighted values; only for those that a power test can
-        leave, unless all were asked for. [cost], (n_outcomes, n_tried)
+        For each open set the weighted values. [cost], (n_tried, n_outcomes)
     """
 
     lattice: Lattice
     mode: Mode
     verify_cost: float
-    verify_shut: int
+    works_cost: float
+    waiting: Floats | None = field(repr=False)
     values: dict[int, Floats] = field(repr=False)
-    columns: dict[int, dict[int, Floats]] = field(default_factory=dict, repr=False)
-
-    def column(self, tried: int) -> dict[int, Floats]:
-        """
-        Give the values for one set of failed repairs, for every open set.
-
-        Parameters
-        ----------
-        tried
-            The set, as a mask.
-
-        Returns
-        -------
-        dict
-            For each open set the weighted values. [cost], (n_outcomes,)
-        """
-        column = self.columns.get(tried)
-        if column is None:
-            block = Filling(self).chunk(np.array([tried], dtype=np.int64))
-            column = {key: values[:, 0] for key, values in block.items()}
-            self.columns[tried] = column
-        return column
 
 
 def fill(
@@ -97,8 +79,7 @@ def fill(
     is_time_up: Asked,
     *,
     verify_cost: float,
-    verify_shut: int,
-    keeps_all: bool = False,
+    works_cost: float = 0.0,
 ) -> Table | None:
     """
     Reckon all values.
@@ -113,50 +94,40 @@ def fill(
         Asked now and then.
     verify_cost
         Cost of the power test. [cost]
-    verify_shut
-        What must be closed for it, as a mask.
-    keeps_all
-        True to keep the values for every open set.
+    works_cost
+        What is due once when the device works. [cost]
 
     Returns
     -------
     Table | None
         The values; none if the time ran out.
     """
-    kept = lattice.open_sets if keeps_all else _left_by_verifying(lattice, verify_shut)
-    shape = (lattice.n_outcomes, lattice.n_tried)
+    shape = (lattice.n_tried, lattice.n_outcomes)
     table = Table(
-        lattice, mode, verify_cost, verify_shut, {key: np.empty(shape) for key in kept}
+        lattice,
+        mode,
+        verify_cost,
+        works_cost,
+        np.empty(shape) if mode == "block" else None,
+        {key: np.empty(shape) for key in lattice.open_sets},
     )
-    filling = Filling(table)
+    filling = _Filling(table)
     tried = np.arange(lattice.n_tried)
     n_tried = np.array([int(s).bit_count() for s in tried])
     width = max(8, _CHUNK_CELLS // lattice.n_outcomes)
     for n in range(len(lattice.repairs), -1, -1):
         level = tried[n_tried == n]
-        is_alive = filling.is_alive[level]
-        for values in table.values.values():
-            values[:, level[~is_alive]] = (
-                lattice.whole.write_off * lattice.mass[:, level[~is_alive]]
-            )
-        alive = level[is_alive]
-        for start in range(0, len(alive), width):
+        for start in range(0, len(level), width):
             if is_time_up():
                 return None
-            chunk = alive[start : start + width]
+            chunk = level[start : start + width]
             block = filling.chunk(chunk)
             for key, values in table.values.items():
-                values[:, chunk] = block[key]
+                values[chunk] = block[key]
     return table
 
 
-def _left_by_verifying(lattice: Lattice, verify_shut: int) -> tuple[int, ...]:
-    access = lattice.whole.access
-    left = {access.move(key, 0, verify_shut).open_set for key in lattice.open_sets}
-    return tuple(sorted(left))
-
-
-class Filling:
+class _Filling:
     """One table being filled: what all chunks share."""
 
     def __init__(self, table: Table) -> None:
@@ -164,21 +135,32 @@ class Filling:
         self.lattice = table.lattice
         self.whole = table.lattice.whole
         self.batch = _batch(table.lattice) if table.mode == "block" else None
-        self.is_alive = _alive(table)
+        self._further: dict[int, Floats] = {}
 
     def chunk(self, tried: Ints) -> dict[int, Floats]:
         """Reckon the values of some sets of failed repairs, all equally many."""
-        mass = self.lattice.mass[:, tried]
+        mass = self.lattice.mass[tried]
         block = {
             key: self.whole.giving_up(key) * mass for key in self.lattice.open_sets
         }
         if self.batch is None:
             self._single_repairs(tried, mass, block)
         else:
-            for column, s in enumerate(tried):
-                self._batches(int(s), column, block)
-        self.add_tests(block, mass)
+            for row, s in enumerate(tried):
+                self._batches(int(s), row, block)
+        block = self.with_tests(block, mass)
+        if self.table.waiting is not None:
+            self._note_waiting(tried, block)
         return block
+
+    def _note_waiting(self, tried: Ints, block: dict[int, Floats]) -> None:
+        assert self.table.waiting is not None
+        least = np.minimum.reduce(list(block.values()))
+        for row, s in enumerate(tried.tolist()):
+            further = self._further.pop(s, None)
+            self.table.waiting[s] = (
+                least[row] if further is None else np.minimum(least[row], further)
+            )
 
     def _single_repairs(
         self, tried: Ints, mass: Floats, block: dict[int, Floats]
@@ -186,82 +168,91 @@ class Filling:
         table, lattice, access = self.table, self.lattice, self.whole.access
         for i, r in enumerate(lattice.repairs):
             repair = self.whole.repairs[r]
-            column = np.flatnonzero(tried & 1 << i == 0)
-            if not len(column):
+            rows = np.flatnonzero(tried & 1 << i == 0)
+            if not len(rows):
                 continue
-            after = tried[column] | 1 << i
-            before_mass = mass[:, column]
-            mended = before_mass - lattice.mass[:, after]
+            after = tried[rows] | 1 << i
+            before = mass[rows]
             bases: dict[int, Floats] = {}
             for key, values in block.items():
                 there = access.move(key, repair.need, repair.shut)
-                done = access.move(there.open_set, 0, table.verify_shut)
+                done = access.move(there.open_set, 0, lattice.verify_shut)
                 base = bases.get(done.open_set)
                 if base is None:
-                    end = access.closing(done.open_set) + repair.keep_cost
-                    base = table.values[done.open_set][:, after] + end * mended
+                    base = table.values[done.open_set][after]
+                    end = access.closing(done.open_set) + table.works_cost + repair.keep_cost
+                    if end:
+                        base += end * (before - lattice.mass[after])
                     bases[done.open_set] = base
                 cost = there.cost + repair.cost + done.cost + table.verify_cost
-                values[:, column] = np.minimum(
-                    values[:, column], base + cost * before_mass
-                )
+                values[rows] = np.minimum(values[rows], base + cost * before)
 
-    def _batches(self, s: int, column: int, block: dict[int, Floats]) -> None:
-        best = self.best_batches(s, self.lattice.mass[:, s])
-        mass = self.lattice.mass[:, s]
+    def _batches(self, s: int, row: int, block: dict[int, Floats]) -> None:
+        mass = self.lattice.mass[s]
+        best = self.best_batches(s, mass)
+        if best:
+            # Whether it pays to wait for no further repair is seen once the column is
+            # whole; see ``chunk``.
+            self._further[s] = np.minimum.reduce(list(best.values()))
         for key, values in block.items():
-            for need, access_cost, after in self.batch_moves(key):
+            least = values[row]
+            for need, cost, after in self.batch_moves[key]:
                 found = best.get((need, after))
                 if found is not None:
-                    np.minimum(
-                        values[:, column],
-                        found + access_cost * mass,
-                        out=values[:, column],
-                    )
+                    np.minimum(least, found + cost * mass, out=least)
 
-    def batch_moves(self, key: int) -> list[tuple[int, float, int]]:
-        """For each need of a batch: cost of opening, verifying and closing, and after."""
-        assert self.batch is not None
-        moves: list[tuple[int, float, int]] = []
-        for need in dict.fromkeys(self.batch.need.tolist()):
-            there, done = self.through(key, need)
-            cost = there.cost + done.cost + self.table.verify_cost
-            moves.append((need, cost, done.open_set))
+    @cached_property
+    def batch_moves(self) -> dict[int, list[tuple[int, float, int]]]:
+        """
+        Say what a batch costs beside its repairs.
+
+        For each open set and need of a batch: the need, the cost of opening, verifying
+        and closing, and what is open afterwards.
+        """
+        moves: dict[int, list[tuple[int, float, int]]] = {}
+        for key in self.lattice.open_sets:
+            moves[key] = []
+            for need in self.lattice.needs:
+                there, done = self.through(key, need)
+                cost = there.cost + done.cost + self.table.verify_cost
+                moves[key].append((need, cost, done.open_set))
         return moves
 
     def through(self, key: int, need: int) -> tuple[Move, Move]:
         """Open what a batch needs, then close what the power test needs closed."""
         access = self.whole.access
         there = access.move(key, need, 0)
-        return there, access.move(there.open_set, 0, self.table.verify_shut)
+        return there, access.move(there.open_set, 0, self.lattice.verify_shut)
 
     def best_batches(self, s: int, mass: Floats) -> dict[tuple[int, int], Floats]:
         """For each need and open set after it, the best batch without its access."""
         assert self.batch is not None
-        batch, table, lattice = self.batch, self.table, self.lattice
-        useful = self._useful(s)
-        pick = np.flatnonzero((batch.sets & ~useful) == 0)
+        batch, lattice = self.batch, self.lattice
+        pick = np.flatnonzero((batch.sets & ~self._useful(s)) == 0)
         if not len(pick):
             return {}
-        sets, need = batch.sets[pick], batch.need[pick]
+        after, need, cost = s | batch.sets[pick], batch.need[pick], batch.cost[pick]
         starts = np.flatnonzero(np.diff(need, prepend=-1))
-        afters = {
-            (n, self.through(key, n)[1].open_set)
-            for n in need[starts].tolist()
-            for key in lattice.open_sets
+        present = need[starts].tolist()
+        wanted = {
+            (n, done)
+            for moves in self.batch_moves.values()
+            for n, _, done in moves
         }
         best: dict[tuple[int, int], Floats] = {}
-        for after in sorted({a for _, a in afters}):
-            end = self.whole.access.closing(after)
-            columns = table.values[after][:, s | sets] + np.outer(mass, batch.cost[pick])
+        for done in {done for _, done in wanted}:
+            total = self.table.values[done][after]
+            total += np.outer(cost, mass)
+            end = self.whole.access.closing(done) + self.table.works_cost
             if end:
                 # What is not left broken works, also what was well from the start.
-                works = mass[:, None] - lattice.mass[:, s | sets]
-                columns += end * works
-            least = np.minimum.reduceat(columns, starts, axis=1)
-            for i, n in enumerate(need[starts].tolist()):
-                if (n, after) in afters:
-                    best[n, after] = least[:, i]
+                total += end * (mass - lattice.mass[after])
+            least = np.minimum.reduceat(total, starts, axis=0)
+            best |= {
+                (n, done): row
+                for n, row in zip(present, least, strict=True)
+                if (n, done) in wanted
+            }
         return best
 
     def _useful(self, s: int) -> int:
@@ -270,29 +261,34 @@ class Filling:
             1 << i for i in range(len(rows)) if not s >> i & 1 and rows[i].any()
         )
 
-    def add_tests(self, block: dict[int, Floats], mass: Floats) -> None:
+    def with_tests(
+        self, block: dict[int, Floats], mass: Floats
+    ) -> dict[int, Floats]:
         """Let tests lower the values, the most evidence first."""
         lattice, access = self.lattice, self.whole.access
+        if not lattice.tests:
+            return block
+        # Sets of outcomes as rows, so that picking some of them copies whole rows.
+        weights = np.ascontiguousarray(mass.T)
+        turned = {key: np.ascontiguousarray(v.T) for key, v in block.items()}
         for lacking in reversed(lattice.not_made):
             for i, index in lacking:
                 test = self.whole.tests[lattice.tests[i]]
                 stride, n = lattice.strides[i], len(test.ok_row)
-                weight = mass[index]
+                weight = weights[index]
                 sums: dict[int, Floats] = {}
-                moves = {key: access.move(key, test.need, test.shut) for key in block}
-                for move in moves.values():
-                    if move.open_set not in sums:
-                        after = block[move.open_set]
-                        sums[move.open_set] = sum(
-                            (after[index + o * stride] for o in range(2, n + 1)),
-                            start=after[index + stride],
-                        )
-                for key, move in moves.items():
-                    values = block[key]
+                for key, values in turned.items():
+                    move = access.move(key, test.need, test.shut)
+                    after = sums.get(move.open_set)
+                    if after is None:
+                        there = turned[move.open_set]
+                        after = there[index + stride]
+                        for o in range(2, n + 1):
+                            after += there[index + o * stride]
+                        sums[move.open_set] = after
                     cost = move.cost + test.cost
-                    values[index] = np.minimum(
-                        values[index], sums[move.open_set] + cost * weight
-                    )
+                    values[index] = np.minimum(values[index], after + cost * weight)
+        return {key: values.T for key, values in turned.items()}
 
 
 def _batch(lattice: Lattice) -> Batch:
@@ -304,65 +300,3 @@ def _batch(lattice: Lattice) -> Batch:
     sets = np.arange(1, lattice.n_tried)
     order = np.lexsort((sets, need[1:]))
     return Batch(sets[order], cost[1:][order], need[1:][order])
-
-
-def _alive(table: Table) -> "np.ndarray[tuple[int], np.dtype[np.bool_]]":
-    """
-    Tell which sets of failed repairs leave anything to do but giving up.
-
-    Method: even if the fault were known, the cheapest cure costs more than giving up.
-    """
-    lattice, whole = table.lattice, table.lattice.whole
-    if whole.is_closed_first:
-        # Giving up then depends on what is open; the test below would not be sharp.
-        return np.ones(lattice.n_tried, dtype=np.bool_)
-    known = cheapest_cure(table)
-    least = lattice.likelihood @ (lattice.left * known).T
-    alive = (least < whole.write_off * lattice.mass).any(axis=0)
-    alive[0] = True
-    return np.asarray(alive, dtype=np.bool_)
-
-
-def _least_cost(table: Table, r: int) -> float:
-    # What a repair needs open may be open already, but it has to be closed again.
-    whole = table.lattice.whole
-    repair = whole.repairs[r]
-    if table.mode != "each":
-        return repair.cost
-    closing = whole.access.closing(repair.need & table.verify_shut)
-    return repair.cost + closing + table.verify_cost
-
-
-def cheapest_cure(table: Table) -> Floats:
-    """
-    Reckon the least cost of curing each fault if it were known.
-
-    Method: repairs in falling order of chance over cost, each taken or left, then
-    giving up; the first one needs no opening, and in ``block`` none a power test.
-
-    Parameters
-    ----------
-    table
-        The table.
-
-    Returns
-    -------
-    Floats
-        The cost. [cost], (n_tried, n_faults)
-    """
-    lattice, whole = table.lattice, table.lattice.whole
-    tried = np.arange(lattice.n_tried)
-    known = np.full((lattice.n_tried, len(lattice.faults)), whole.write_off)
-    for column in range(len(lattice.faults)):
-        chances = lattice.mends[:, column]
-        costs = np.array([_least_cost(table, r) for r in lattice.repairs])
-        touching = [i for i in range(len(chances)) if chances[i] > 0]
-        touching.sort(key=lambda i: costs[i] / chances[i], reverse=True)
-        least = known[:, column]
-        for i in touching:
-            taken = costs[i] + (1 - chances[i]) * least
-            least = np.where(tried & 1 << i, least, np.minimum(least, taken))
-        if table.mode == "block":
-            least = np.minimum(least + table.verify_cost, whole.write_off)
-        known[:, column] = least
-    return known

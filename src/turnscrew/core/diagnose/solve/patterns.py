@@ -1,0 +1,192 @@
+"""
+How much at least must a state cost? Bounds from parts of the problem.
+
+Method: the least expected cost is concave in the belief. Split the faults into groups:
+being told for free in which group the fault lies never raises the cost, so the sum of
+the groups' own values, each weighted by its evidence, bounds the value from below.
+Each group is small enough for a full table over its evidence (``table``), in which
+only the tests that tell its faults apart and the repairs that touch them count.
+With groups of one fault this is the bound of a clairvoyant; larger groups keep the
+faults that are hard to tell apart together.
+"""
+
+from dataclasses import dataclass
+from itertools import combinations
+from math import prod, sqrt
+
+from turnscrew.core.diagnose.compile import Compact
+from turnscrew.core.diagnose.problem import Mode
+from turnscrew.core.diagnose.solve.lattice import Lattice, lattice_of
+from turnscrew.core.diagnose.solve.table import Asked, Table, fill
+
+
+@dataclass(frozen=True)
+class Pattern:
+    """
+    One group with its table, laid out for quick looks.
+
+    Parameters
+    ----------
+    table
+        The table.
+    width
+        Number of sets of outcomes. [1]
+    steps
+        For each test of the whole problem the worth of its digit here; 0 if it tells
+        nothing here. [1]
+    bits
+        For each repair of the whole problem its bit here; 0 if it mends nothing here.
+    relevant
+        Mask of the nodes that matter here.
+    cells
+        For each open set the weighted values, flat. [cost]
+    waiting
+        Least cost of what may follow while repairs wait for their power test, flat;
+        only in mode ``block``. [cost]
+    """
+
+    table: Table
+    width: int
+    steps: tuple[int, ...]
+    bits: tuple[int, ...]
+    relevant: int
+    cells: dict[int, memoryview]
+    waiting: memoryview | None
+
+
+def groups_of(
+    whole: Compact, verify_shut: int, most_cells: int
+) -> list[tuple[int, ...]]:
+    """
+    Group the faults that compete most, as far as the tables stay small.
+
+    Method: merge the two groups with the largest weight of confusable pairs, again and
+    again. Two faults are confusable as far as all tests together give them the same
+    outcomes (Bhattacharyya coefficient), and weigh the root of their product.
+
+    Parameters
+    ----------
+    whole
+        The problem.
+    verify_shut
+        What must be closed for a power test, as a mask.
+    most_cells
+        Largest size of all tables together. [1]
+
+    Returns
+    -------
+    list
+        The groups, as indices of faults.
+    """
+    pull = _pull(whole)
+    groups = [lattice_of(whole, (f,), verify_shut) for f in range(len(whole.hypotheses))]
+    total = sum(group.n_cells for group in groups)
+    refused: set[tuple[tuple[int, ...], tuple[int, ...]]] = set()
+    while True:
+        pairs = [
+            (sum(pull[f][g] for f in one.faults for g in two.faults), i, j)
+            for (i, one), (j, two) in combinations(enumerate(groups), 2)
+            if (one.faults, two.faults) not in refused
+        ]
+        weight, i, j = max(pairs, default=(0.0, 0, 0))
+        if weight <= 0:
+            return [group.faults for group in groups]
+        one, two = groups[i], groups[j]
+        faults = tuple(sorted((*one.faults, *two.faults)))
+        merged = lattice_of(whole, faults, verify_shut)
+        after = total - one.n_cells - two.n_cells + merged.n_cells
+        if _is_huge(merged, most_cells) or after > most_cells:
+            refused.add((one.faults, two.faults))
+            continue
+        total = after
+        groups = [g for g in groups if g is not one and g is not two] + [merged]
+
+
+def _is_huge(lattice: Lattice, most_cells: int) -> bool:
+    return lattice.n_outcomes * lattice.n_tried > most_cells
+
+
+def _pull(whole: Compact) -> list[list[float]]:
+    n = len(whole.hypotheses)
+    return [
+        [
+            sqrt(whole.prior[f] * whole.prior[g])
+            * prod(
+                sum(sqrt(a * b) for a, b in zip(t.rows[f], t.rows[g], strict=True))
+                for t in whole.tests
+            )
+            for g in range(n)
+        ]
+        for f in range(n)
+    ]
+
+
+def patterns_of(
+    whole: Compact,
+    mode: Mode,
+    groups: list[tuple[int, ...]],
+    is_time_up: Asked,
+    *,
+    verify_cost: float,
+    verify_shut: int,
+    works_cost: float = 0.0,
+) -> list[Pattern] | None:
+    """
+    Fill the tables of all groups.
+
+    Parameters
+    ----------
+    whole
+        The problem.
+    mode
+        ``each`` or ``block``.
+    groups
+        The groups, as indices of faults.
+    is_time_up
+        Asked now and then.
+    verify_cost
+        Cost of the power test. [cost]
+    verify_shut
+        What must be closed for it, as a mask.
+    works_cost
+        What is due once when the device works. [cost]
+
+    Returns
+    -------
+    list[Pattern] | None
+        The groups with their tables; none if the time ran out.
+    """
+    patterns: list[Pattern] = []
+    for faults in groups:
+        lattice = lattice_of(whole, faults, verify_shut)
+        table = fill(
+            lattice,
+            mode,
+            is_time_up,
+            verify_cost=verify_cost,
+            works_cost=works_cost,
+        )
+        if table is None:
+            return None
+        patterns.append(_pattern(whole, lattice, table))
+    return patterns
+
+
+def _pattern(whole: Compact, lattice: Lattice, table: Table) -> Pattern:
+    steps = [0] * len(whole.tests)
+    for t, stride in zip(lattice.tests, lattice.strides, strict=True):
+        steps[t] = stride
+    bits = [0] * len(whole.repairs)
+    for i, r in enumerate(lattice.repairs):
+        bits[r] = 1 << i
+    return Pattern(
+        table=table,
+        width=lattice.n_outcomes,
+        steps=tuple(steps),
+        bits=tuple(bits),
+        relevant=lattice.relevant,
+        cells={key: memoryview(v.reshape(-1)) for key, v in table.values.items()},
+        waiting=None
+        if table.waiting is None
+        else memoryview(table.waiting.reshape(-1)),
+    )
