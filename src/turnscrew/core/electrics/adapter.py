@@ -151,7 +151,7 @@ def rating_w(voltage_v: float, current_a: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -188,7 +188,7 @@ def fit_of(
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the tolerance is outside 0 to 0.5.
 
     References
@@ -231,7 +231,7 @@ def coaxial_plug(voltage_v: float) -> CoaxialPlug:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the voltage is outside 0 to 1000 V.
 
     References

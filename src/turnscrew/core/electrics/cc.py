@@ -121,7 +121,7 @@ def cc_level(cc_v: float) -> CcLevel:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the voltage is outside 0 to 1000 V.
 
     References
@@ -152,7 +152,7 @@ def cc_pair(cc1_v: float, cc2_v: float) -> CcPair:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a voltage is outside 0 to 1000 V.
 
     References
@@ -189,7 +189,7 @@ def source_sees_rd(cc_v: float) -> bool:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the voltage is outside 0 to 6 V.
 
     References

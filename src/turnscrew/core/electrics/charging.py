@@ -95,7 +95,7 @@ def charging_limits(n_cells: int, charge_ah: float) -> ChargingLimits:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -133,7 +133,7 @@ def switch_share(switch_ah: float, full_ah: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range, or the first above the second.
 
     References
@@ -179,7 +179,7 @@ def charge_time(
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range, the start above the switch, or the current not
         above the one it ends with.
 
@@ -226,7 +226,7 @@ def charge_time_floor_h(
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References

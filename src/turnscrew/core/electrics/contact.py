@@ -59,7 +59,7 @@ def drop_v(current_a: float, resistance_ohm: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -91,7 +91,7 @@ def contact_heat_w(current_a: float, resistance_ohm: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -121,7 +121,7 @@ def jack_reading(resistance_ohm: float, current_a: float) -> ContactReading:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References

@@ -62,7 +62,7 @@ def duties_at(multiple: float) -> Duties:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the multiple is outside 0.1 to 100.
 
     References
@@ -96,7 +96,7 @@ def slow_chip_state(
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the table has no such percentage, or the time is outside its range.
 
     References

@@ -69,7 +69,7 @@ def strap_current_a(voltage_v: float, resistance_ohm: float = STRAP_OHM) -> floa
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -102,7 +102,7 @@ def esd_reading(path: Path, resistance_ohm: float) -> EsdReading:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the path is unknown or the reading outside its range.
 
     References

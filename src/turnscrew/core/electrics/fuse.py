@@ -73,7 +73,7 @@ def rating_needed_a(load_a: float, family: Family, rerating: float = 1.0) -> flo
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range or the family is unknown.
 
     References
@@ -106,7 +106,7 @@ def next_standard_a(needed_a: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the need is no current, or above the largest value.
 
     References
@@ -142,7 +142,7 @@ def fuse_choice(load_a: float, family: Family, rerating: float = 1.0) -> FuseCho
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range, or the need above the largest value.
 
     References
@@ -175,7 +175,7 @@ def fuse_heat_w(current_a: float, dropped_v: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References

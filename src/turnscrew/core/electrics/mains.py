@@ -123,7 +123,7 @@ def coupler(name: str) -> Coupler:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the table has no such coupler.
 
     References
@@ -156,7 +156,7 @@ def compared(reading: float, limit_name: str) -> Comparison:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the limit is unknown, or the reading below zero.
 
     References

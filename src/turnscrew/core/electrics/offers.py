@@ -116,7 +116,7 @@ def offers_by_rating(rated_w: float) -> tuple[Offer, ...]:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the power is outside 0.5 to 100 W.
 
     References
@@ -149,7 +149,7 @@ def extended_rating_w(voltage_v: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If it is no level of the extended range.
 
     References
@@ -206,7 +206,7 @@ def delivered_w(voltage_v: float, source_a: float, cable_a: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -244,7 +244,7 @@ def offer_taken(
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a limit of the sink is outside its range.
 
     References
@@ -284,7 +284,7 @@ def cable_limit(current_a: float) -> CableLimit:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the current is outside its range.
 
     References

@@ -64,7 +64,7 @@ def energy_wh(voltage_v: float, charge_ah: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -96,7 +96,7 @@ def held_wh(full_wh: float, charge_share: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -128,7 +128,7 @@ def rate_c(current_a: float, charge_ah: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -160,7 +160,7 @@ def health_share(full_ah: float, design_ah: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -196,7 +196,7 @@ def inner_ohm(light_v: float, light_a: float, heavy_v: float, heavy_a: float) ->
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range, the heavy load not the heavier, or the voltage
         higher under it.
 
@@ -233,7 +233,7 @@ def voltage_limits(n_cells: int) -> VoltageLimits:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If there are less than 1 or more than 20 cells.
 
     References

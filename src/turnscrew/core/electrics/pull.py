@@ -42,7 +42,7 @@ def cc_divider_v(
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -75,7 +75,7 @@ def cc_source_v(current_a: float, pull_down_ohm: float = RD_OHM) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -112,7 +112,7 @@ def cc_worst_case_v(
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References

@@ -54,7 +54,7 @@ def pulse_a2s(shape: Shape, peak_a: float, time_s: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the shape is unknown or a figure outside its range.
 
     References
@@ -90,7 +90,7 @@ def trapezoid_a2s(peak_a: float, base_a: float, time_s: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -121,7 +121,7 @@ def pulse_share(n_pulses: int) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If there is no pulse, or more than 100 000.
 
     References
@@ -152,7 +152,7 @@ def melting_needed_a2s(figure_a2s: float, n_pulses: int) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References

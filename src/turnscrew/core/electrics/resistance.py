@@ -53,7 +53,7 @@ def lead_error(resistance_ohm: float, leads_ohm: float) -> LeadError:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -87,7 +87,7 @@ def smallest_two_wire_ohm(leads_ohm: float, error_share: float = 0.1) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -121,7 +121,7 @@ def offset_free_ohm(on_v: float, off_v: float, current_a: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -156,7 +156,7 @@ def reversal_ohm(forward_v: float, reverse_v: float, current_a: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References

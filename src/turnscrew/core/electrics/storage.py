@@ -71,7 +71,7 @@ def shelf_loss(temperature_c: float, charge_share: float) -> ShelfLoss:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If it is colder than -20 or hotter than 60 degrees, or the charge no share.
 
     References
@@ -105,7 +105,7 @@ def cycles_at(depth_share: float) -> tuple[int, int]:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the depth is outside 0.01 to 1.
 
     References

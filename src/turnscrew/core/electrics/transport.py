@@ -72,7 +72,7 @@ def is_lighter(battery_wh: float, cell_wh: float | None = None) -> bool:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If an energy is outside 0 to 1000 Wh.
 
     References
@@ -117,7 +117,7 @@ def air_rule(
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If an energy is outside its range or the packing unknown.
 
     References

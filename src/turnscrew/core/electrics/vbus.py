@@ -110,7 +110,7 @@ def fixed_level_v(nominal_v: float) -> tuple[float, float]:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the voltage is outside its range.
 
     References
@@ -140,7 +140,7 @@ def vbus_level(voltage_v: float) -> VbusLevel:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the voltage is outside 0 to 1000 V.
 
     References
@@ -184,7 +184,7 @@ def vbus_row(voltage_v: float, *, is_hunting: bool = False) -> VbusRow:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the voltage is outside 0 to 1000 V.
 
     References

@@ -43,7 +43,7 @@ def gauge_diameter_mm(gauge: int) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the gauge is outside 4/0 to 50.
 
     References
@@ -72,7 +72,7 @@ def thickening(n_gauges: int) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the steps are more than the table is long.
 
     References
@@ -101,7 +101,7 @@ def section_mm2(diameter_mm: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the diameter is outside 0.01 to 50 mm.
 
     References
@@ -130,7 +130,7 @@ def warm_ratio(temperature_c: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the temperature is outside -60 to 250 degrees.
 
     References
@@ -161,7 +161,7 @@ def ohm_per_m(section_mm2: float, temperature_c: float = 20.0) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the section or the temperature is outside its range.
 
     References
@@ -198,7 +198,7 @@ def lead_drop_v(
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References

@@ -68,7 +68,7 @@ def rated_matings(kind: str) -> Matings:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the table has no such kind.
 
     References
@@ -100,7 +100,7 @@ def matings_left(kind: str, n_done: int) -> int:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the table has no such kind, or the count is below zero.
 
     References

@@ -66,7 +66,7 @@ def pixel_limits(n_across: int, n_down: int, old_class: str = "II") -> PixelLimi
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a count is outside its range, or the class unknown.
 
     References
@@ -102,7 +102,7 @@ def n_sub_pixels(n_across: int, n_down: int) -> int:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a count is outside its range.
 
     References
@@ -132,7 +132,7 @@ def old_class_of(new_class: str) -> str:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If there is no such class, or the old standard has no like of it.
 
     References

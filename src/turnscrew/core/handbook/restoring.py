@@ -119,7 +119,7 @@ def availability(operating_s: float, restoring_s: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a time is outside its range, or both are zero.
 
     References

@@ -81,7 +81,7 @@ def pan_head(d_mm: float) -> PanHead:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the table has no such diameter.
 
     References
@@ -111,7 +111,7 @@ def hexalobular(d_mm: float) -> Hexalobular:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the table has no such diameter.
 
     References

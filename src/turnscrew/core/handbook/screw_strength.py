@@ -83,7 +83,7 @@ def strength_of(property_class: str) -> Strength:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If it is no class.
 
     References
@@ -117,7 +117,7 @@ def tensile_load_n(area_mm2: float, property_class: str) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the area is outside its range, or the class unknown.
 
     References
@@ -150,7 +150,7 @@ def breaking_torque_nm(thread: Thread, property_class: str = "8.8") -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the smallest pitch diameter of the thread is not known, or the class.
 
     References

@@ -71,7 +71,7 @@ def preload_n(
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -106,7 +106,7 @@ def torque_nm(force_n: float, d_mm: float, friction_k: float = K_AS_RECEIVED) ->
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -141,7 +141,7 @@ def engagement_mm(area_mm2: float, thread: Thread, weakness: float = 1.0) -> flo
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the area is outside its range.
 
     References
@@ -174,7 +174,7 @@ def turns_engaged(engaged_mm: float, thread: Thread) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the length is outside 0.01 to 1000 mm.
 
     References
@@ -205,7 +205,7 @@ def length_verdict(recorded_mm: float, found_mm: float) -> LengthVerdict:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a length is outside 0.01 to 1000 mm.
 
     References

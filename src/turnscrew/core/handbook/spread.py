@@ -60,7 +60,7 @@ def spread_of(times_s: Sequence[float]) -> Spread:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If there are fewer than two times, or one is outside its range.
 
     References
@@ -91,7 +91,7 @@ def cleaned(times_s: Sequence[float]) -> tuple[float, ...]:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If there are fewer than two times, or one is outside its range.
 
     References
@@ -124,7 +124,7 @@ def mean_ratio(pairs: Sequence[tuple[float, float]]) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If there is no pair, or a time is outside its range.
 
     References

@@ -113,7 +113,7 @@ def service_s(strip_s: float, refit_s: float | None = None) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a time is outside its range.
 
     References
@@ -147,7 +147,7 @@ def refit_ratio(strip_s: float, refit_s: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a time is outside its range.
 
     References
@@ -179,7 +179,7 @@ def labour_minor(time_s: float, rate_minor_per_h: int) -> Fraction:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -213,7 +213,7 @@ def service_efficiency(ideal_s: float, n_parts: int, service_s: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -247,7 +247,7 @@ def assembly_index(total_s: float, n_parts: int) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If a figure is outside its range.
 
     References
@@ -278,7 +278,7 @@ def tmu_s(n_tmu: float) -> float:
 
     Raises
     ------
-    BadArgumentError
+    BadFieldError
         If the count is below zero or beyond 1e9.
 
     References
