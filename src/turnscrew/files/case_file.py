@@ -194,12 +194,6 @@ def _test(cursor: Cursor, faults: tuple[str, ...], nodes: tuple[str, ...]) -> Te
     seen = _names(looks_at, faults, "a fault") if looks_at else None
     rows = _rows(fields, faults, outcomes, needed=faults if seen is None else seen)
     ok = _row(fields["ok"], len(outcomes)) if "ok" in fields else ()
-    for o, outcome in enumerate(outcomes):
-        if not any(row[o] > 0 for row in (*rows.values(), ok) if len(row) > o):
-            fields["outcomes"].at(o).note(
-                "an outcome that some fault or a working device can give",
-                found=f"{outcome}: probability 0 everywhere",
-            )
     return Test(
         name=fields["id"].text() if "id" in fields else "",
         cost=_number(fields["cost"]) if "cost" in fields else 0.0,

@@ -29,6 +29,8 @@ class CompactTest:
     ----------
     name
         Its name.
+    outcomes
+        Names of its outcomes.
     cost
         Its cost. [cost]
     need
@@ -42,6 +44,7 @@ class CompactTest:
     """
 
     name: str
+    outcomes: tuple[str, ...]
     cost: float
     need: int
     shut: int
@@ -225,7 +228,9 @@ def _weights(problem: DiagnosisProblem) -> dict[Faults, float]:
 def _test(test: Test, hypotheses: tuple[Faults, ...], access: Access) -> CompactTest:
     need, shut = _masks(test, access)
     rows = tuple(_row(test, faults) for faults in hypotheses)
-    return CompactTest(test.name, test.cost, need, shut, rows, test.p_ok)
+    return CompactTest(
+        test.name, test.outcomes, test.cost, need, shut, rows, test.p_ok
+    )
 
 
 def _masks(action: Test | Repair, access: Access) -> tuple[int, int]:

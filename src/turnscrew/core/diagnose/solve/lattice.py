@@ -176,11 +176,6 @@ class Lattice:
             found |= {need | self.whole.repairs[r].need for need in found}
         return tuple(sorted(found))
 
-    @property
-    def n_cells(self) -> int:
-        """Count the cells of a full table. [1]"""
-        return self.n_outcomes * self.n_tried * len(self.open_sets)
-
 
 def lattice_of(
     whole: Compact, faults: tuple[int, ...], verify_shut: int

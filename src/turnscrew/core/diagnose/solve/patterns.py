@@ -55,7 +55,7 @@ class Pattern:
 
 
 def groups_of(
-    whole: Compact, verify_shut: int, most_cells: int
+    whole: Compact, mode: Mode, verify_shut: int, most_work: int
 ) -> list[tuple[int, ...]]:
     """
     Group the faults that compete most, as far as the tables stay small.
@@ -68,10 +68,12 @@ def groups_of(
     ----------
     whole
         The problem.
+    mode
+        ``each`` or ``block``.
     verify_shut
         What must be closed for a power test, as a mask.
-    most_cells
-        Largest size of all tables together. [1]
+    most_work
+        Most values to reckon for all tables together. [1]
 
     Returns
     -------
@@ -79,8 +81,8 @@ def groups_of(
         The groups, as indices of faults.
     """
     pull = _pull(whole)
-    groups = [lattice_of(whole, (f,), verify_shut) for f in range(len(whole.hypotheses))]
-    total = sum(group.n_cells for group in groups)
+    groups = [lattice_of(whole, (f,), verify_shut) for f in range(len(pull))]
+    work = [_work(group, mode) for group in groups]
     refused: set[tuple[tuple[int, ...], tuple[int, ...]]] = set()
     while True:
         pairs = [
@@ -94,16 +96,26 @@ def groups_of(
         one, two = groups[i], groups[j]
         faults = tuple(sorted((*one.faults, *two.faults)))
         merged = lattice_of(whole, faults, verify_shut)
-        after = total - one.n_cells - two.n_cells + merged.n_cells
-        if _is_huge(merged, most_cells) or after > most_cells:
+        if (
+            _size(merged, mode) > most_work
+            or sum(work) - work[i] - work[j] + _work(merged, mode) > most_work
+        ):
             refused.add((one.faults, two.faults))
             continue
-        total = after
-        groups = [g for g in groups if g is not one and g is not two] + [merged]
+        kept = [n for n in range(len(groups)) if n not in (i, j)]
+        groups = [groups[n] for n in kept] + [merged]
+        work = [work[n] for n in kept] + [_work(merged, mode)]
 
 
-def _is_huge(lattice: Lattice, most_cells: int) -> bool:
-    return lattice.n_outcomes * lattice.n_tried > most_cells
+def _size(lattice: Lattice, mode: Mode) -> int:
+    # A block is any set of the repairs left: each is left out, tried before or in it.
+    ways = 3 if mode == "block" else 2
+    return lattice.n_outcomes * int(ways ** len(lattice.repairs))
+
+
+def _work(lattice: Lattice, mode: Mode) -> int:
+    cells = lattice.n_outcomes * lattice.n_tried * len(lattice.open_sets)
+    return max(cells, _size(lattice, mode))
 
 
 def _pull(whole: Compact) -> list[list[float]]:

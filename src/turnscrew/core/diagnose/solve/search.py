@@ -9,6 +9,7 @@ come from ``bounds``. Values are weighted by the probability of their state.
 
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass
+from math import inf
 from typing import Literal
 
 from turnscrew.core.diagnose.compile import Compact
@@ -26,7 +27,7 @@ _LOOK_EVERY = 64
 
 
 class OutOfTimeError(Exception):
-    """The time is up; what is proven so far stands in the memory."""
+    """The time is up, or enough states were searched; the memory keeps what is proven."""
 
 
 @dataclass(slots=True)
@@ -72,17 +73,28 @@ class Search:
         Bounds of states not yet searched.
     is_time_up
         Asked now and then.
+    stretch
+        Bounds are multiplied by this, so that no value found is larger than the
+        optimum times this; 1 for the optimum itself. [1]
     """
 
     def __init__(
-        self, whole: Compact, mode: Mode, bounds: Bounds, is_time_up: Asked
+        self,
+        whole: Compact,
+        mode: Mode,
+        bounds: Bounds,
+        is_time_up: Asked,
+        *,
+        stretch: float = 1.0,
     ) -> None:
         self.whole = whole
         self.mode = mode
         self.bounds = bounds
         self.is_time_up = is_time_up
+        self.stretch = stretch
         self.memory: dict[Hashable, tuple[float, bool]] = {}
         self.n_states = 0
+        self.most_states = inf
         self._is_single = whole.is_single
         self._ok_costs: dict[int, float] = {}
         self._digits: list[int] = []
@@ -232,6 +244,10 @@ class Search:
         found += self._repairs(state, mass, with_useless=with_useless)
         if state.ok > 0 or (state.is_pending and self.mode == "block"):
             found.append(self._verification(state, mass))
+        if self.stretch > 1:
+            for option in found:
+                option.leasts = [self.stretch * least for least in option.leasts]
+                option.total = option.cost + sum(option.leasts)
         found.sort(key=lambda option: option.total)
         return found
 
@@ -346,7 +362,7 @@ class Search:
         Raises
         ------
         OutOfTimeError
-            If the time is up.
+            If the time is up or enough states were searched.
         """
         if state.least >= limit:
             return state.least
@@ -355,7 +371,9 @@ class Search:
         if known is not None and (known[1] or known[0] >= limit):
             return known[0]
         self.n_states += 1
-        if self.n_states % _LOOK_EVERY == 0 and self.is_time_up():
+        if self.n_states % _LOOK_EVERY == 0 and (
+            self.n_states > self.most_states or self.is_time_up()
+        ):
             raise OutOfTimeError
         best = self.whole.giving_up(state.open_set) * state.mass
         floor = best
@@ -393,7 +411,7 @@ class Search:
         Raises
         ------
         OutOfTimeError
-            If the time is up.
+            If the time is up or enough states were searched.
         """
         total, leasts = option.total, option.leasts
         for o in sorted(range(len(leasts)), key=leasts.__getitem__, reverse=True):
@@ -407,14 +425,16 @@ class Search:
 
     def _known(self, key: Hashable, state: State) -> tuple[float, bool] | None:
         known = self.memory.get(key)
-        if known is None or self._is_single:
-            return known
-        # States with the same belief may differ in their weight.
-        return known[0] * state.mass, known[1]
+        if known is None:
+            return None
+        return known[0] * self._scale(state), known[1]
 
     def _remember(
         self, key: Hashable, state: State, value: float, *, is_exact: bool
     ) -> None:
-        if not self._is_single:
-            value /= state.mass
-        self.memory[key] = (value, is_exact)
+        self.memory[key] = (value / self._scale(state), is_exact)
+
+    def _scale(self, state: State) -> float:
+        # States of one key share their belief; their weight too, as long as all of it
+        # follows from the evidence.
+        return state.mass if state.ok or not self._is_single else 1.0

@@ -1,0 +1,155 @@
+"""How is the best strategy read off a search that has ended?"""
+
+from turnscrew.core.diagnose.answer import Leaf, Policy, Step
+from turnscrew.core.diagnose.compile import Compact
+from turnscrew.core.diagnose.problem import VERIFY
+from turnscrew.core.diagnose.solve.bounds import State
+from turnscrew.core.diagnose.solve.search import Option, Search
+
+WORKS = "works"
+FAILS = "still at fault"
+DONE = "done"
+
+_SLACK = 1e-9
+
+
+def policy_of(search: Search) -> Policy:
+    """
+    Read the strategy that a search has found.
+
+    Parameters
+    ----------
+    search
+        A search that has ended.
+
+    Returns
+    -------
+    Policy
+        The strategy as a tree; the probabilities are those at each step.
+
+    Raises
+    ------
+    OutOfTimeError
+        If the search stops again while states are looked up.
+    """
+    return _from(search, search.start())
+
+
+def name_of(whole: Compact, option: Option) -> str:
+    """
+    Name the action of an option.
+
+    Parameters
+    ----------
+    whole
+        The problem.
+    option
+        The option.
+
+    Returns
+    -------
+    str
+        Its name.
+    """
+    match option.kind:
+        case "test":
+            return whole.tests[option.index].name
+        case "repair":
+            return whole.repairs[option.index].name
+    return VERIFY
+
+
+def _from(search: Search, state: State) -> Policy:
+    option = _best(search, state)
+    if option is None:
+        return Leaf("written off", search.whole.giving_up(state.open_set))
+    match option.kind:
+        case "test":
+            return _test(search, state, option)
+        case "repair":
+            return _repair(search, state, option)
+    return _verify(search, state, option.open_set)
+
+
+def _best(search: Search, state: State) -> Option | None:
+    give_up = search.whole.giving_up(state.open_set) * state.mass
+    best, least = None, give_up
+    for option in search.options(state):
+        if option.total >= least:
+            break
+        value = search.option_value(state, option, least)
+        # The same sum in another order must not beat what is as good.
+        if value < least - _SLACK * give_up:
+            best, least = option, value
+    return best
+
+
+def _test(search: Search, state: State, option: Option) -> Step:
+    test = search.whole.tests[option.index]
+    opens, closes = _access(search, state.open_set, test.need, test.shut)
+    branches: list[tuple[str, float, Policy]] = []
+    for o, outcome in enumerate(test.outcomes):
+        after = search.after(state, option, o)
+        if after.mass > 0:
+            p = after.mass / state.mass
+            branches.append((outcome, p, _from(search, after)))
+    cost = option.cost / state.mass
+    return Step(test.name, "test", cost, opens, closes, tuple(branches))
+
+
+def _repair(search: Search, state: State, option: Option) -> Step:
+    whole = search.whole
+    repair = whole.repairs[option.index]
+    opens, closes = _access(search, state.open_set, repair.need, repair.shut)
+    there = whole.access.move(state.open_set, repair.need, repair.shut)
+    after = search.after(state, option, 0)
+    mended = sum(state.weights) - sum(after.weights)
+    cost = there.cost + repair.cost + repair.keep_cost * mended / state.mass
+    if search.mode != "each":
+        then = _from(search, after)
+    else:
+        ok = state.ok + mended
+        then = _power_test(search, there.open_set, ok / state.mass, after)
+    return Step(
+        repair.name, "repair", cost, opens, closes, ((DONE, 1.0, then),)
+    )
+
+
+def _verify(search: Search, state: State, open_set: int) -> Step:
+    after = State(
+        state.outcomes,
+        state.tried,
+        open_set,
+        False,
+        0.0,
+        state.weights,
+        state.places,
+        state.scales,
+        search.bounds.at(state, open_set),
+    )
+    return _power_test(search, state.open_set, state.ok / state.mass, after)
+
+
+def _power_test(search: Search, open_set: int, p_ok: float, failed: State) -> Step:
+    whole = search.whole
+    move = whole.access.move(open_set, 0, whole.verify_shut)
+    opens, closes = _access(search, open_set, 0, whole.verify_shut)
+    end = Leaf("works", whole.access.closing(move.open_set))
+    branches: list[tuple[str, float, Policy]] = []
+    if p_ok > 0:
+        branches.append((WORKS, p_ok, end))
+    if failed.mass > 0:
+        branches.append((FAILS, 1 - p_ok, _from(search, failed)))
+    cost = move.cost + whole.verify_cost
+    return Step(VERIFY, "verify", cost, opens, closes, tuple(branches))
+
+
+def _access(
+    search: Search, open_set: int, need: int, shut: int
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    access = search.whole.access
+    move = access.move(open_set, need, shut)
+    return (
+        tuple(access.nodes[i].name for i in move.opens),
+        tuple(access.nodes[i].name for i in move.closes),
+    )
