@@ -1,7 +1,9 @@
 """What does the workshop ask for? Each function is one question, engines introduced."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
+from turnscrew.core.diagnose.layers import layers_of
+from turnscrew.core.diagnose.pose import Layering, PricedLayer, opening_name
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.nearest import nearest
 from turnscrew.core.opening.answer import NumericAnswer, OpeningAnswer
@@ -139,3 +141,84 @@ def what_cannot_go_back(device: Device) -> tuple[str, ...]:
         Joints, parts and tests in a knot; empty if all can go back.
     """
     return refit_knot(pose(device, ()).problem)
+
+
+def layering(
+    devices: Mapping[str, tuple[Device, float]],
+    reaches: tuple[tuple[str, ...], ...],
+    is_time_up: Asked,
+) -> Layering:
+    """
+    Price every layer that some tests and repairs ask for.
+
+    The layers are those of the first device; the minutes are means over all of them, as
+    long as the revision is not known.
+
+    Parameters
+    ----------
+    devices
+        For each revision that the device may be, the device and how likely it is. [1]
+    reaches
+        What tests and repairs want off.
+    is_time_up
+        Asked now and then.
+
+    Returns
+    -------
+    Layering
+        The layers with their minutes.
+
+    Raises
+    ------
+    BadArgumentError
+        If a name is unknown.
+    """
+    first = next(iter(devices.values()))[0]
+    openings: dict[str, tuple[str, ...]] = {}
+    out_of_reach: dict[str, str] = {}
+    for reach in reaches:
+        name = opening_name(reach)
+        path = opening_path(first, reach, is_time_up)
+        if path.cost_s is None:
+            out_of_reach[name] = path.reason
+        else:
+            openings[name] = _taken_off(first, path)
+    layers = layers_of(openings)
+    by_off = {layer.off: layer.name for layer in layers}
+    total = sum(weight for _, weight in devices.values())
+    priced: list[PricedLayer] = []
+    for layer in layers:
+        under: frozenset[str] = frozenset()
+        for other in layers:
+            under |= other.off if other.name in layer.needs else frozenset()
+        opening_s = closing_s = 0.0
+        for device, weight in devices.values():
+            into, back = _layer_s(device, layer.off, under, is_time_up)
+            opening_s += into * weight / total
+            closing_s += back * weight / total
+        priced.append(PricedLayer(layer, opening_s / 60, closing_s / 60))
+    where = {name: by_off.get(frozenset(off), "") for name, off in openings.items()}
+    return Layering(tuple(priced), where, out_of_reach)
+
+
+def _taken_off(device: Device, path: OpeningAnswer) -> tuple[str, ...]:
+    names = {*device.parts, *device.joints}
+    return tuple(dict.fromkeys(a.name for a in path.opening if a.name in names))
+
+
+def _layer_s(
+    device: Device, off: frozenset[str], under: frozenset[str], is_time_up: Asked
+) -> tuple[float, float]:
+    """Time the way into one layer from those under it, and back out to them."""
+    names = {*device.parts, *device.joints}
+    wanted = tuple(sorted((off - under) & names))
+    below = tuple(sorted(under & names))
+    if not wanted:
+        return 0.0, 0.0
+    path = opening_path(device, wanted, is_time_up, already_off=below)
+    into = sum(action.seconds for action in path.opening)
+    back = sum(action.seconds for action in path.refit)
+    if below:
+        closed = opening_path(device, below, is_time_up)
+        back -= sum(action.seconds for action in closed.refit)
+    return into, max(0.0, back)

@@ -1,20 +1,22 @@
 """
 Which strategy costs least, and how far is that proven?
 
-Method: bounds from groups of faults, then searches with bounds stretched less and
-less; each gives a strategy and a proof, the last one (no stretch) the optimum.
+Method: bounds from groups of faults; looks of one, two and three steps over a strategy
+without tests for a good answer at once; then an exact search that proves bound after
+bound, until the best is found or the time is up.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from math import inf
 
-from turnscrew.core.diagnose.answer import DiagnosisAnswer
+from turnscrew.core.diagnose.answer import DiagnosisAnswer, Policy
 from turnscrew.core.diagnose.compile import Compact, compact
 from turnscrew.core.diagnose.problem import WRITE_OFF, DiagnosisProblem, Mode
 from turnscrew.core.diagnose.solve.bounds import Bounds, CureBounds, GroupBounds
 from turnscrew.core.diagnose.solve.patterns import groups_of, patterns_of
-from turnscrew.core.diagnose.solve.policy import name_of, policy_of
+from turnscrew.core.diagnose.solve.lookahead import Lookahead
+from turnscrew.core.diagnose.solve.policy import looking_policy, name_of, policy_of
 from turnscrew.core.diagnose.solve.search import OutOfTimeError, Search
 
 Asked = Callable[[], bool]
@@ -22,8 +24,14 @@ Asked = Callable[[], bool]
 MOST_WORK = 4_000_000
 """Most values to reckon for the bounds; about a fifth of a second's work. [1]"""
 
-_STRETCHES = ((1.1, inf), (1.0, 15_000), (1.03, inf), (1.0, inf))
-"""Stretches in turn, each with the number of states after which to go on. [1]"""
+_LOOKS = ((1, inf), (2, 4_000), (3, 12_000))
+"""Steps to look ahead in turn, each with the states after which to go on. [1]"""
+
+_EASY_STATES = 15_000
+"""States after which a problem is not easy. [1]"""
+
+_SHARES = (0.1, 0.2, 0.35, 0.5, 0.7, 0.9, 1.0)
+"""Shares of the gap to be proven in turn. [1]"""
 
 _TIE = 1e-8
 _MORE_STATES = 5_000
@@ -37,16 +45,25 @@ class Found:
     Parameters
     ----------
     search
-        The last search that came to an end.
+        The search, with all it remembers.
     cost
         Its expected cost. [cost]
     bound
         No strategy costs less. [cost]
+    n_steps
+        Number of steps looked ahead to find it. [1]
+    is_proven
+        True if it is the best there is.
+    values
+        What first actions were found to lead to, at most. [cost]
     """
 
     search: Search
     cost: float
     bound: float
+    n_steps: int
+    is_proven: bool
+    values: dict[str, float] = field(default_factory=dict)
 
 
 def solve(
@@ -140,7 +157,7 @@ def bounds_for(
 
 def best_found(whole: Compact, mode: Mode, bounds: Bounds, is_time_up: Asked) -> Found:
     """
-    Search with bounds stretched less and less, until proven or out of time.
+    Look a few steps ahead, then search until the best is proven or the time is up.
 
     Parameters
     ----------
@@ -156,25 +173,63 @@ def best_found(whole: Compact, mode: Mode, bounds: Bounds, is_time_up: Asked) ->
     Returns
     -------
     Found
-        The best strategy and its bound; giving up at once if nothing better was found.
+        The best strategy and its bound.
     """
-    exact = Search(whole, mode, bounds, is_time_up)
-    start = exact.start()
-    cost = whole.giving_up(start.open_set)
-    found = Found(exact, cost, min(start.least, cost))
-    for stretch, most_states in _STRETCHES:
-        search = exact
-        if stretch > 1:
-            search = Search(whole, mode, bounds, is_time_up, stretch=stretch)
-        search.most_states = most_states
+    search = Search(whole, mode, bounds, is_time_up)
+    start = search.start()
+    cost = Lookahead(search).plan(start)
+    found = Found(search, cost, min(start.least, cost), n_steps=0, is_proven=False)
+    try:
+        for n_steps, most_states in _LOOKS:
+            found = _looked(found, n_steps, most_states)
+            if n_steps == 1:
+                # Most problems are easy; then nothing need be looked at further.
+                found = _searched(found, (1.0,), most_states=_EASY_STATES)
+            if found.is_proven:
+                return found
+        return _searched(found, _SHARES, most_states=inf)
+    except OutOfTimeError:
+        return found
+
+
+def _looked(found: Found, n_steps: int, most_states: float) -> Found:
+    search = found.search
+    lookahead = Lookahead(search)
+    lookahead.most_states = most_states
+    start = search.start()
+    cost, values = found.cost, dict(found.values)
+    try:
+        for option in search.options(start, with_useless=n_steps == 1):
+            limit = inf if n_steps == 1 else cost
+            if option.total >= limit:
+                break
+            value = lookahead.option_value(start, option, n_steps, limit)
+            if value < limit:
+                name = name_of(search.whole, option)
+                values[name] = min(value, values.get(name, inf))
+                cost = min(cost, value)
+    except OutOfTimeError:
+        pass
+    n_steps = n_steps if cost < found.cost else found.n_steps
+    return replace(found, cost=cost, n_steps=n_steps, values=values)
+
+
+def _searched(
+    found: Found, shares: tuple[float, ...], *, most_states: float
+) -> Found:
+    """Prove bound after bound, each a share of the way up to the cost."""
+    search = found.search
+    search.most_states = search.n_states + most_states
+    low = found.bound
+    for share in shares:
+        limit = inf if share == 1 else low + share * (found.cost - low)
         try:
-            value = search.value(search.start(), inf)
+            value = search.value(search.start(), limit)
         except OutOfTimeError:
-            continue
-        bound = max(found.bound, value / stretch)
-        found = Found(search, min(value, found.cost), bound)
-        if search is exact:
-            break
+            return found
+        if value < limit:
+            return replace(found, cost=value, bound=value, is_proven=True)
+        found = replace(found, bound=max(found.bound, min(limit, found.cost)))
     return found
 
 
@@ -182,25 +237,28 @@ def _answer(
     whole: Compact, mode: Mode, found: Found, *, wants_policy: bool
 ) -> DiagnosisAnswer:
     search = found.search
-    is_optimal = search.stretch == 1.0 and search.n_states > 0
-    search.most_states = 2 * search.n_states + _MORE_STATES
-    values = first_values(whole, search, found.cost)
-    values[WRITE_OFF] = whole.giving_up(whole.open_now)
-    least = min((found.cost, *values.values()))
+    search.most_states = search.n_states + 2 * search.n_states + _MORE_STATES
+    values, proven = first_values(whole, found)
+    least = min(found.cost, *values.values())
     slack = _TIE * (1 + abs(least))
+    policy: Policy | None = None
+    if wants_policy:
+        search.most_states = inf
+        search.is_time_up = lambda: False
+        policy = policy_of(search) if found.is_proven else looking_policy(search)
     return DiagnosisAnswer(
-        status="optimal" if is_optimal else "bounded",
+        status="optimal" if found.is_proven else "bounded",
         mode=mode,
         cost=least,
-        bound=least if is_optimal else min(found.bound, least),
+        bound=least if found.is_proven else min(found.bound, least),
         first=tuple(name for name, value in values.items() if value <= least + slack),
         values=values,
-        proven=frozenset(values) if is_optimal else frozenset({WRITE_OFF}),
-        policy=policy_of(search) if wants_policy else None,
+        proven=frozenset(proven),
+        policy=policy,
     )
 
 
-def first_values(whole: Compact, search: Search, cost: float) -> dict[str, float]:
+def first_values(whole: Compact, found: Found) -> tuple[dict[str, float], set[str]]:
     """
     Find what each first action leads to, as far as time and states allow.
 
@@ -208,22 +266,23 @@ def first_values(whole: Compact, search: Search, cost: float) -> dict[str, float
     ----------
     whole
         The problem.
-    search
-        The search that ended.
-    cost
-        The value of the start. [cost]
+    found
+        The best strategy.
 
     Returns
     -------
-    dict
-        The expected cost by first action, the best ones first. [cost]
+    tuple
+        The expected cost by first action, the best ones first [cost]; and those of them
+        that are proven exact.
     """
+    search = found.search
     start = search.start()
-    values: dict[str, float] = {}
-    for option in search.options(start, with_useless=True):
+    exact = {WRITE_OFF: whole.giving_up(whole.open_now)}
+    for option in search.options(start, with_useless=True) if found.is_proven else ():
         try:
             value = search.option_value(start, option, inf)
         except OutOfTimeError:
             break
-        values[name_of(whole, option)] = value
-    return dict(sorted(values.items(), key=lambda pair: pair[1]))
+        exact[name_of(whole, option)] = value
+    values = (exact if found.is_proven else found.values | exact)
+    return dict(sorted(values.items(), key=lambda pair: pair[1])), set(exact)

@@ -200,7 +200,6 @@ def lattice_of(
     """
     tests = tuple(
         t for t, test in enumerate(whole.tests) if _tells(whole, test.rows, faults)
-        or (whole.p_ok > 0 and any(test.ok_row != test.rows[f] for f in faults))
     )
     repairs = tuple(
         r

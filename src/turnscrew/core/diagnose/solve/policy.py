@@ -1,14 +1,21 @@
 """How is the best strategy read off a search that has ended?"""
 
+from collections.abc import Callable
+
 from turnscrew.core.diagnose.answer import Leaf, Policy, Step
 from turnscrew.core.diagnose.compile import Compact
 from turnscrew.core.diagnose.problem import VERIFY
 from turnscrew.core.diagnose.solve.bounds import State
+from turnscrew.core.diagnose.solve.lookahead import Lookahead
+from turnscrew.core.diagnose.solve.plan import plan_from
 from turnscrew.core.diagnose.solve.search import Option, Search
 
 WORKS = "works"
 FAILS = "still at fault"
 DONE = "done"
+
+Chooser = Callable[[Search, State], Option | None]
+"""Chooses the action at a state; none to give up."""
 
 _SLACK = 1e-9
 
@@ -32,7 +39,46 @@ def policy_of(search: Search) -> Policy:
     OutOfTimeError
         If the search stops again while states are looked up.
     """
-    return _from(search, search.start())
+    return _from(search, search.start(), _best)
+
+
+def looking_policy(search: Search, *, least_share: float = 0.002) -> Policy:
+    """
+    Build a strategy by looking one step ahead at every state.
+
+    Parameters
+    ----------
+    search
+        The search whose actions and bounds are used.
+    least_share
+        States rarer than this go on without tests. [1]
+
+    Returns
+    -------
+    Policy
+        The strategy as a tree; what it costs is reckoned from the tree.
+    """
+    lookahead = Lookahead(search)
+
+    def best(search: Search, state: State) -> Option | None:
+        plan = lookahead.plan(state)
+        if state.mass >= least_share:
+            option, _ = lookahead.best(state, 1, plan)
+            if option is not None:
+                return option
+        return _planned(search, state)
+
+    return _from(search, search.start(), best)
+
+
+def _planned(search: Search, state: State) -> Option | None:
+    if not search.whole.is_single:
+        return None
+    plan = plan_from(search.whole, search.mode, state)
+    if plan.gives_up:
+        return None
+    wanted = ("repair", plan.block[0]) if plan.block else ("verify", -1)
+    return next(o for o in search.options(state) if (o.kind, o.index) == wanted)
 
 
 def name_of(whole: Compact, option: Option) -> str:
@@ -59,16 +105,16 @@ def name_of(whole: Compact, option: Option) -> str:
     return VERIFY
 
 
-def _from(search: Search, state: State) -> Policy:
-    option = _best(search, state)
+def _from(search: Search, state: State, best: Chooser) -> Policy:
+    option = best(search, state)
     if option is None:
         return Leaf("written off", search.whole.giving_up(state.open_set))
     match option.kind:
         case "test":
-            return _test(search, state, option)
+            return _test(search, state, option, best)
         case "repair":
-            return _repair(search, state, option)
-    return _verify(search, state, option.open_set)
+            return _repair(search, state, option, best)
+    return _verify(search, state, option.open_set, best)
 
 
 def _best(search: Search, state: State) -> Option | None:
@@ -84,7 +130,9 @@ def _best(search: Search, state: State) -> Option | None:
     return best
 
 
-def _test(search: Search, state: State, option: Option) -> Step:
+def _test(
+    search: Search, state: State, option: Option, best: Chooser
+) -> Step:
     test = search.whole.tests[option.index]
     opens, closes = _access(search, state.open_set, test.need, test.shut)
     branches: list[tuple[str, float, Policy]] = []
@@ -92,12 +140,14 @@ def _test(search: Search, state: State, option: Option) -> Step:
         after = search.after(state, option, o)
         if after.mass > 0:
             p = after.mass / state.mass
-            branches.append((outcome, p, _from(search, after)))
+            branches.append((outcome, p, _from(search, after, best)))
     cost = option.cost / state.mass
     return Step(test.name, "test", cost, opens, closes, tuple(branches))
 
 
-def _repair(search: Search, state: State, option: Option) -> Step:
+def _repair(
+    search: Search, state: State, option: Option, best: Chooser
+) -> Step:
     whole = search.whole
     repair = whole.repairs[option.index]
     opens, closes = _access(search, state.open_set, repair.need, repair.shut)
@@ -106,16 +156,16 @@ def _repair(search: Search, state: State, option: Option) -> Step:
     mended = sum(state.weights) - sum(after.weights)
     cost = there.cost + repair.cost + repair.keep_cost * mended / state.mass
     if search.mode != "each":
-        then = _from(search, after)
+        then = _from(search, after, best)
     else:
         ok = state.ok + mended
-        then = _power_test(search, there.open_set, ok / state.mass, after)
+        then = _power_test(search, there.open_set, ok / state.mass, after, best)
     return Step(
         repair.name, "repair", cost, opens, closes, ((DONE, 1.0, then),)
     )
 
 
-def _verify(search: Search, state: State, open_set: int) -> Step:
+def _verify(search: Search, state: State, open_set: int, best: Chooser) -> Step:
     after = State(
         state.outcomes,
         state.tried,
@@ -127,10 +177,12 @@ def _verify(search: Search, state: State, open_set: int) -> Step:
         state.scales,
         search.bounds.at(state, open_set),
     )
-    return _power_test(search, state.open_set, state.ok / state.mass, after)
+    return _power_test(search, state.open_set, state.ok / state.mass, after, best)
 
 
-def _power_test(search: Search, open_set: int, p_ok: float, failed: State) -> Step:
+def _power_test(
+    search: Search, open_set: int, p_ok: float, failed: State, best: Chooser
+) -> Step:
     whole = search.whole
     move = whole.access.move(open_set, 0, whole.verify_shut)
     opens, closes = _access(search, open_set, 0, whole.verify_shut)
@@ -139,7 +191,7 @@ def _power_test(search: Search, open_set: int, p_ok: float, failed: State) -> St
     if p_ok > 0:
         branches.append((WORKS, p_ok, end))
     if failed.mass > 0:
-        branches.append((FAILS, 1 - p_ok, _from(search, failed)))
+        branches.append((FAILS, 1 - p_ok, _from(search, failed, best)))
     cost = move.cost + whole.verify_cost
     return Step(VERIFY, "verify", cost, opens, closes, tuple(branches))
 

@@ -73,25 +73,15 @@ class Search:
         Bounds of states not yet searched.
     is_time_up
         Asked now and then.
-    stretch
-        Bounds are multiplied by this, so that no value found is larger than the
-        optimum times this; 1 for the optimum itself. [1]
     """
 
     def __init__(
-        self,
-        whole: Compact,
-        mode: Mode,
-        bounds: Bounds,
-        is_time_up: Asked,
-        *,
-        stretch: float = 1.0,
+        self, whole: Compact, mode: Mode, bounds: Bounds, is_time_up: Asked
     ) -> None:
         self.whole = whole
         self.mode = mode
         self.bounds = bounds
         self.is_time_up = is_time_up
-        self.stretch = stretch
         self.memory: dict[Hashable, tuple[float, bool]] = {}
         self.n_states = 0
         self.most_states = inf
@@ -244,10 +234,6 @@ class Search:
         found += self._repairs(state, mass, with_useless=with_useless)
         if state.ok > 0 or (state.is_pending and self.mode == "block"):
             found.append(self._verification(state, mass))
-        if self.stretch > 1:
-            for option in found:
-                option.leasts = [self.stretch * least for least in option.leasts]
-                option.total = option.cost + sum(option.leasts)
         found.sort(key=lambda option: option.total)
         return found
 

@@ -1,0 +1,283 @@
+"""
+What do signs and findings say about the faults?
+
+Method: Bayes' rule over one fault at a time and "nothing wrong"; signs and tests are
+independent once the fault is known. A reading is judged by the meter's stated accuracy
+taken as a normal error: the chance that the true value lies on each side of a limit
+weighs the outcomes (in the manner of JCGM 106:2012, section 7).
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import combinations
+from math import erf, sqrt
+
+from turnscrew.core.model.faults import (
+    NOTHING_WRONG,
+    OTHERS,
+    FaultTable,
+    Reading,
+)
+
+NOT_TRIED = "not tried"
+NOT_APPLICABLE = "not applicable"
+CANNOT_TELL = "could not tell"
+NO_WORD = (NOT_TRIED, NOT_APPLICABLE, CANNOT_TELL)
+"""Three answers that say nothing about the fault, and are not the same."""
+
+STILL_AT_FAULT = "still at fault"
+CHECK_OUT = "check-out"
+
+FLOOR = 0.005
+"""Chance put in place of 0 once findings have excluded everything. [1]"""
+
+CLASH_RATIO = 0.1
+"""Two findings clash if together they are this much rarer than apart. [1]"""
+
+_COVERAGE = sqrt(3)
+
+
+@dataclass(frozen=True)
+class Finding:
+    """
+    What was found by one test, or by a repair that did not mend.
+
+    Parameters
+    ----------
+    name
+        Test, repair or check-out.
+    outcome
+        What came of it; one of three words if nothing did.
+    reading
+        The figure read, in the test's unit, if it was a reading.
+    """
+
+    name: str
+    outcome: str
+    reading: float | None = None
+
+    @property
+    def words(self) -> str:
+        """Say it as it was entered."""
+        shown = self.outcome if self.reading is None else f"{self.reading:g}"
+        return f"{self.name}: {shown}"
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """
+    What is known of the device on the bench.
+
+    Parameters
+    ----------
+    signs
+        Signs the customer told or that were seen.
+    findings
+        Findings, in the order they were made.
+    """
+
+    signs: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def is_none(self) -> bool:
+        """True if only the priors speak."""
+        return not self.signs and not any(
+            finding.outcome not in NO_WORD for finding in self.findings
+        )
+
+
+@dataclass(frozen=True)
+class Belief:
+    """
+    How likely each fault is.
+
+    Parameters
+    ----------
+    before
+        Probability of each fault, and of nothing wrong, before any sign. [1]
+    after
+        The same after all signs and findings. [1]
+    likelihoods
+        For each sign and finding that says something its chance under each. [1]
+    clashes
+        Pairs of signs or findings that speak against one another.
+    is_floored
+        True if everything was excluded, so that 0 was replaced by a small chance.
+    """
+
+    before: dict[str, float]
+    after: dict[str, float]
+    likelihoods: dict[str, dict[str, float]]
+    clashes: tuple[tuple[str, str], ...]
+    is_floored: bool
+
+
+def belief_after(
+    table: FaultTable, weights: Mapping[str, float], evidence: Evidence
+) -> Belief:
+    """
+    Reckon the belief after signs and findings.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+    weights
+        Probability of each fault given that something is wrong. [1]
+    evidence
+        Signs and findings, all known to the table.
+
+    Returns
+    -------
+    Belief
+        Belief before and after.
+    """
+    share = 1 - table.nothing_wrong
+    total = sum(weights.values())
+    before = {name: share * weight / total for name, weight in weights.items()}
+    before[NOTHING_WRONG] = table.nothing_wrong
+    likelihoods = {sign: _of_sign(table, sign) for sign in evidence.signs}
+    for finding in evidence.findings:
+        likelihood = _of_finding(table, finding)
+        if likelihood is not None:
+            likelihoods[finding.words] = likelihood
+    after = _product(before, likelihoods, floor=0.0)
+    is_floored = not sum(after.values()) > 0
+    if is_floored:
+        after = _product(before, likelihoods, floor=FLOOR)
+    mass = sum(after.values())
+    return Belief(
+        before,
+        {name: weight / mass for name, weight in after.items()},
+        likelihoods,
+        _clashes(before, likelihoods),
+        is_floored,
+    )
+
+
+def chance_of(named: Mapping[str, float], fault: str) -> float:
+    """
+    Look a chance up in a table in which others share one line.
+
+    Parameters
+    ----------
+    named
+        Chances by fault.
+    fault
+        The fault, or nothing wrong.
+
+    Returns
+    -------
+    float
+        The chance. [1]
+    """
+    return named[fault] if fault in named else named[OTHERS]
+
+
+def row_of(
+    named: Mapping[str, tuple[float, ...]], fault: str
+) -> tuple[float, ...]:
+    """
+    Look a row of chances up in a table in which others share one line.
+
+    Parameters
+    ----------
+    named
+        Rows by fault.
+    fault
+        The fault, or nothing wrong.
+
+    Returns
+    -------
+    tuple
+        The row. [1]
+    """
+    return named[fault] if fault in named else named[OTHERS]
+
+
+def shares_of_reading(reading: Reading, value: float) -> tuple[float, float, float]:
+    """
+    Reckon on which side of the limits the true value of a reading lies.
+
+    The stated accuracy is the half width a of an even spread; its standard
+    uncertainty is u = a / sqrt(3), and the true value is normal about the reading.
+
+    Parameters
+    ----------
+    reading
+        Limits and accuracy.
+    value
+        The figure read, in the reading's unit.
+
+    Returns
+    -------
+    tuple
+        Chance of lying below, within and above the limits. [1]
+    """
+    u = (abs(value) * reading.percent / 100 + reading.plus) / _COVERAGE
+    below = 0.0 if reading.low is None else _normal(reading.low - value, u)
+    above = 0.0 if reading.high is None else _normal(value - reading.high, u)
+    return below, max(0.0, 1 - below - above), above
+
+
+def _normal(distance: float, u: float) -> float:
+    if u <= 0:
+        return 1.0 if distance > 0 else 0.0
+    return 0.5 * (1 + erf(distance / (u * sqrt(2))))
+
+
+def _of_sign(table: FaultTable, sign: str) -> dict[str, float]:
+    chances = table.signs[sign].chances
+    names = (*table.faults, NOTHING_WRONG)
+    return {name: chance_of(chances, name) for name in names}
+
+
+def _of_finding(table: FaultTable, finding: Finding) -> dict[str, float] | None:
+    if finding.outcome in NO_WORD:
+        return None
+    if finding.name == CHECK_OUT:
+        return {**dict.fromkeys(table.faults, 1.0), NOTHING_WRONG: 0.0}
+    repair = table.repairs.get(finding.name)
+    if repair is not None:
+        left = {name: 1 - repair.mends.get(name, 0.0) for name in table.faults}
+        return {**left, NOTHING_WRONG: 0.0}
+    test = table.tests[finding.name]
+    shares = [float(outcome == finding.outcome) for outcome in test.all_outcomes]
+    if test.reading is not None and finding.reading is not None:
+        shares = list(shares_of_reading(test.reading, finding.reading))
+    return {
+        name: sum(
+            share * p
+            for share, p in zip(shares, row_of(test.means, name), strict=True)
+        )
+        for name in (*table.faults, NOTHING_WRONG)
+    }
+
+
+def _product(
+    before: Mapping[str, float],
+    likelihoods: Mapping[str, Mapping[str, float]],
+    *,
+    floor: float,
+) -> dict[str, float]:
+    after = dict(before)
+    for likelihood in likelihoods.values():
+        for name in after:
+            after[name] *= max(floor, likelihood[name])
+    return after
+
+
+def _clashes(
+    before: Mapping[str, float], likelihoods: Mapping[str, Mapping[str, float]]
+) -> tuple[tuple[str, str], ...]:
+    def chance(*names: str) -> float:
+        chosen = {name: likelihoods[name] for name in names}
+        return sum(_product(before, chosen, floor=0.0).values())
+
+    return tuple(
+        (one, two)
+        for one, two in combinations(likelihoods, 2)
+        if chance(one, two) < CLASH_RATIO * chance(one) * chance(two)
+        or not chance(one, two) > 0
+    )

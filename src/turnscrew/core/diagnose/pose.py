@@ -1,0 +1,273 @@
+"""
+How does a fault table become a problem for the solver?
+
+Costs are minutes at the bench; money is turned into minutes at the table's rate.
+Tests made and repairs tried are left out, and the belief stands in place of the prior.
+"""
+
+from dataclasses import dataclass, field
+
+from turnscrew.core.diagnose.evidence import (
+    NOT_TRIED,
+    Belief,
+    Evidence,
+    row_of,
+)
+from turnscrew.core.diagnose.layers import Layer
+from turnscrew.core.diagnose.problem import (
+    DiagnosisProblem,
+    Node,
+    Repair,
+    Test,
+    Verification,
+    WriteOff,
+)
+from turnscrew.core.model.faults import (
+    NOTHING_WRONG,
+    FaultRepair,
+    FaultTable,
+)
+
+
+@dataclass(frozen=True)
+class PricedLayer:
+    """
+    A layer with what it costs to open and to close.
+
+    Parameters
+    ----------
+    layer
+        The layer.
+    open_min
+        Time to open it once what it needs is open. [min]
+    close_min
+        Time to close it down to what it needs. [min]
+    """
+
+    layer: Layer
+    open_min: float
+    close_min: float
+
+
+@dataclass(frozen=True)
+class Layering:
+    """
+    All layers of a device that a fault table asks for.
+
+    Parameters
+    ----------
+    layers
+        The layers, each after what it needs.
+    where
+        For each wish, by name, its layer; empty if nothing need come off for it.
+    out_of_reach
+        Wishes that cannot be reached, by name, with the reason.
+    """
+
+    layers: tuple[PricedLayer, ...]
+    where: dict[str, str]
+    out_of_reach: dict[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Posed:
+    """
+    The problem with what is needed to speak about its answer.
+
+    Parameters
+    ----------
+    problem
+        The problem; costs in minutes.
+    money
+        For each action what of its cost is money. [minor units]
+    left_out
+        For each test or repair left out, the reason in words.
+    """
+
+    problem: DiagnosisProblem
+    money: dict[str, float]
+    left_out: dict[str, str]
+
+
+def reaches_of(table: FaultTable) -> tuple[tuple[str, ...], ...]:
+    """
+    List everything that some test or repair wants off.
+
+    Parameters
+    ----------
+    table
+        The table.
+
+    Returns
+    -------
+    tuple
+        Each wish once, in the order of the table.
+    """
+    wishes = [test.reach for test in table.tests.values()]
+    wishes += [repair.reach for repair in table.repairs.values()]
+    return tuple(dict.fromkeys(wish for wish in wishes if wish))
+
+
+def opening_name(reach: tuple[str, ...]) -> str:
+    """
+    Name an opening by what it wants off.
+
+    Parameters
+    ----------
+    reach
+        Parts and joints.
+
+    Returns
+    -------
+    str
+        The name.
+    """
+    return " + ".join(reach)
+
+
+def minutes_of(table: FaultTable, money_minor: float) -> float:
+    """
+    Turn money into minutes at the table's rate.
+
+    Parameters
+    ----------
+    table
+        The table.
+    money_minor
+        The money. [minor units]
+
+    Returns
+    -------
+    float
+        The minutes it buys; no minutes if no rate is set. [min]
+    """
+    return 60 * money_minor / table.rate if table.rate else 0.0
+
+
+def pose(
+    table: FaultTable,
+    layering: Layering,
+    belief: Belief,
+    evidence: Evidence,
+    *,
+    open_now: tuple[str, ...] = (),
+) -> Posed:
+    """
+    Write the problem that is left to solve.
+
+    Parameters
+    ----------
+    table
+        The table.
+    layering
+        Layers of access with their costs.
+    belief
+        Belief after signs and findings.
+    evidence
+        Signs and findings.
+    open_now
+        Layers that are open, by name.
+
+    Returns
+    -------
+    Posed
+        The problem with its money.
+    """
+    nodes = tuple(
+        Node(p.layer.name, p.open_min, p.close_min, p.layer.needs)
+        for p in layering.layers
+    )
+    everything = tuple(node.name for node in nodes)
+    used = {f.name for f in evidence.findings if f.outcome != NOT_TRIED}
+    left_out = _left_out(table, layering)
+    return Posed(
+        DiagnosisProblem(
+            faults={n: p for n, p in belief.after.items() if n != NOTHING_WRONG},
+            nodes=nodes,
+            tests=tuple(
+                _test(table, layering, name)
+                for name in table.tests
+                if name not in used and name not in left_out
+            ),
+            repairs=tuple(
+                _repair(table, layering, name)
+                for name in table.repairs
+                if name not in used and name not in left_out
+            ),
+            verification=Verification(
+                table.check_out.minutes, everything if table.check_out.closed else ()
+            ),
+            write_off=WriteOff(
+                table.give_up.minutes + minutes_of(table, table.give_up.price),
+                table.give_up.closed,
+            ),
+            p_ok=belief.after[NOTHING_WRONG],
+            open_now=open_now,
+        ),
+        {name: money_of(repair) for name, repair in table.repairs.items()},
+        {name: why for name, why in left_out.items() if name not in used},
+    )
+
+
+def _left_out(table: FaultTable, layering: Layering) -> dict[str, str]:
+    left_out: dict[str, str] = {}
+    for name, test in table.tests.items():
+        failed = [item for item in test.known_good if table.known_good[item].failed]
+        if failed:
+            left_out[name] = f"known-good item withdrawn: {', '.join(failed)}"
+    actions = [(n, t.reach) for n, t in table.tests.items()]
+    actions += [(n, r.reach) for n, r in table.repairs.items()]
+    for name, reach in actions:
+        reason = layering.out_of_reach.get(opening_name(reach))
+        if reason is not None:
+            left_out[name] = f"out of reach: {reason}"
+    return left_out
+
+
+def _where(layering: Layering, reach: tuple[str, ...]) -> tuple[str, ...]:
+    layer = layering.where.get(opening_name(reach), "")
+    return (layer,) if layer else ()
+
+
+def _test(table: FaultTable, layering: Layering, name: str) -> Test:
+    test = table.tests[name]
+    return Test(
+        name=name,
+        cost=test.minutes,
+        outcomes=test.all_outcomes,
+        p={fault: row_of(test.means, fault) for fault in table.faults},
+        p_ok=row_of(test.means, NOTHING_WRONG),
+        open=_where(layering, test.reach),
+        closed=tuple(p.layer.name for p in layering.layers) if test.closed else (),
+    )
+
+
+def money_of(repair: FaultRepair) -> float:
+    """
+    Reckon what a repair costs in money, with the risk of harm.
+
+    Parameters
+    ----------
+    repair
+        The repair.
+
+    Returns
+    -------
+    float
+        The money; for a part tried from stock what is due if it mends. [minor units]
+    """
+    risk = repair.damage.chance * repair.damage.price if repair.damage else 0.0
+    return repair.price + risk
+
+
+def _repair(table: FaultTable, layering: Layering, name: str) -> Repair:
+    repair = table.repairs[name]
+    keep = minutes_of(table, repair.price) if repair.keep else 0.0
+    return Repair(
+        name=name,
+        cost=repair.minutes + minutes_of(table, money_of(repair)) - keep,
+        mends=dict(repair.mends),
+        keep_cost=keep,
+        open=_where(layering, repair.reach),
+        closed=tuple(p.layer.name for p in layering.layers) if repair.closed else (),
+    )
