@@ -2,9 +2,19 @@
 
 from collections.abc import Callable, Mapping
 
+from turnscrew.core.diagnose import check as diagnosis_check
+from turnscrew.core.diagnose.advice import Advice, advice_on
+from turnscrew.core.diagnose.answer import DiagnosisAnswer
+from turnscrew.core.diagnose.evidence import Evidence, belief_after
 from turnscrew.core.diagnose.layers import layers_of
 from turnscrew.core.diagnose.pose import Layering, PricedLayer, opening_name
+from turnscrew.core.diagnose.pose import pose as posed_as
+from turnscrew.core.diagnose.problem import DiagnosisProblem
+from turnscrew.core.diagnose.problem import Mode as DiagnosisMode
+from turnscrew.core.diagnose.solve import MOST_WORK
+from turnscrew.core.diagnose.solve import solve as best_strategy
 from turnscrew.core.model.device import Device
+from turnscrew.core.model.faults import FaultTable
 from turnscrew.core.model.nearest import nearest
 from turnscrew.core.opening.answer import NumericAnswer, OpeningAnswer
 from turnscrew.core.opening.check import faults_in
@@ -222,3 +232,108 @@ def _layer_s(
         closed = opening_path(device, below, is_time_up)
         back -= sum(action.seconds for action in closed.refit)
     return into, max(0.0, back)
+
+
+def diagnosed(
+    problem: DiagnosisProblem,
+    mode: DiagnosisMode,
+    is_time_up: Asked,
+    *,
+    most_work: int = MOST_WORK,
+    wants_policy: bool = False,
+) -> DiagnosisAnswer:
+    """
+    Find the strategy of least expected cost and have it replayed.
+
+    Parameters
+    ----------
+    problem
+        The problem.
+    mode
+        When a power test is due.
+    is_time_up
+        Asked now and then.
+    most_work
+        Most values to reckon for the bounds. [1]
+    wants_policy
+        True to have the whole strategy as a tree, replayed by the checker.
+
+    Returns
+    -------
+    DiagnosisAnswer
+        The answer.
+
+    Raises
+    ------
+    BadArgumentError
+        If the problem cannot be turned into numbers.
+    RuntimeError
+        If the checker rejects the strategy: our bug.
+    """
+    answer = best_strategy(
+        problem, mode, is_time_up, most_work=most_work, wants_policy=wants_policy
+    )
+    if answer.policy is not None:
+        faults = diagnosis_check.faults_in(problem, answer.policy, mode, answer.cost)
+        if faults:
+            raise RuntimeError("the checker rejects the strategy: " + "; ".join(faults))
+    return answer
+
+
+def next_step(
+    table: FaultTable,
+    layers: Layering,
+    evidence: Evidence,
+    mode: DiagnosisMode,
+    is_time_up: Asked,
+    *,
+    weights: Mapping[str, float] | None = None,
+    open_now: tuple[str, ...] = (),
+    most_work: int = 60_000,
+) -> Advice:
+    """
+    Say what to test or exchange next, and why.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+    layers
+        Layers of access with their minutes.
+    evidence
+        Signs and findings so far; nothing else is remembered between calls.
+    mode
+        When a power test is due.
+    is_time_up
+        Asked now and then.
+    weights
+        Weight of each fault, as learned; that of the table if not given. [1]
+    open_now
+        Layers open, by name.
+    most_work
+        Most values to reckon for the bounds. [1]
+
+    Returns
+    -------
+    Advice
+        The next action with its reasons.
+
+    Raises
+    ------
+    BadArgumentError
+        If a layer is unknown.
+    RuntimeError
+        If the checker rejects the strategy: our bug.
+    """
+    names = [priced.layer.name for priced in layers.layers]
+    for name in open_now:
+        if name not in names:
+            wanted = nearest(name, names) or "one of " + ", ".join(names)
+            raise BadArgumentError(f"open layer: found {name}, wanted {wanted}")
+    own = {name: fault.weight for name, fault in table.faults.items()}
+    belief = belief_after(table, weights or own, evidence)
+    posed = posed_as(table, layers, belief, evidence, open_now=open_now)
+    answer = diagnosed(
+        posed.problem, mode, is_time_up, most_work=most_work, wants_policy=True
+    )
+    return advice_on(table, evidence, belief, posed, answer, is_learned=bool(weights))

@@ -120,6 +120,69 @@ def opening(
 
 
 @app.command()
+def diagnose(
+    faults: Annotated[
+        Path | None, typer.Argument(help="Fault table (*.faults.yaml).")
+    ] = None,
+    device: Annotated[
+        Path | None, typer.Option(help="Device description (*.device.yaml).")
+    ] = None,
+    revision: Annotated[
+        str | None, typer.Option(help="Revision; if not said, each may be it.")
+    ] = None,
+    sign: Annotated[
+        list[str] | None,
+        typer.Option(help="Sign, by name or in the customer's words; repeatable."),
+    ] = None,
+    finding: Annotated[
+        list[str] | None,
+        typer.Option(help="TEST=OUTCOME, TEST=19.4 V, REPAIR=still at fault, ..."),
+    ] = None,
+    already_open: Annotated[
+        list[str] | None, typer.Option("--open", help="Layer that is open already.")
+    ] = None,
+    case: Annotated[
+        Path | None, typer.Option(help="Solve a bare model (JSON) instead.")
+    ] = None,
+    mode: Annotated[
+        str, typer.Option(help="Power test after each repair, each block, or free.")
+    ] = "block",
+    seconds: Seconds = 10.0,
+    tree: Annotated[
+        bool, typer.Option("--tree", help="Print the whole strategy.")
+    ] = False,
+    as_json: Json = False,
+) -> None:
+    """
+    Say which test or exchange comes next, and why.
+
+    The answer weighs minutes, money and risk to the end against what opening and
+    closing cost. Ask again after every finding, with all findings so far: nothing is
+    remembered. Not tried, not applicable and could not tell are findings too.
+    """
+    from turnscrew.cli import diagnose as command  # noqa: PLC0415 - slow libraries
+
+    if case is not None:
+        command.solve_case(
+            case, mode=mode, seconds=seconds, tree=tree, as_json=as_json
+        )
+        return
+    wish = command.Wish(
+        faults=faults,
+        device=device,
+        revision=revision,
+        signs=tuple(sign or ()),
+        findings=tuple(finding or ()),
+        open_now=tuple(already_open or ()),
+        mode=mode,
+        seconds=seconds,
+        tree=tree,
+        as_json=as_json,
+    )
+    command.advise(wish)
+
+
+@app.command()
 def demo(
     out: Annotated[Path, typer.Option(help="Folder for the papers.")] = Path("out"),
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",

@@ -3,10 +3,14 @@
 from dataclasses import replace
 from pathlib import Path
 
+from turnscrew.core.diagnose.problem import DiagnosisProblem
 from turnscrew.core.model.device import Device
+from turnscrew.core.model.faults import FaultTable
 from turnscrew.core.opening.problem import OpeningProblem
 from turnscrew.errors import BadArgumentError, BadFileError, Problem
+from turnscrew.files.case_file import read_case
 from turnscrew.files.device_file import read_device, revisions_in
+from turnscrew.files.faults_file import read_faults
 from turnscrew.files.problem_file import read_problem
 from turnscrew.files.yaml_text import decode
 
@@ -96,6 +100,82 @@ def problem_from(path: Path) -> OpeningProblem:
         return read_problem(decode(path.read_bytes()))
     except BadFileError as error:
         raise BadFileError(named(error, path)) from error
+
+
+def case_from(path: Path) -> DiagnosisProblem:
+    """
+    Read a bare model of diagnosis.
+
+    Parameters
+    ----------
+    path
+        The file.
+
+    Returns
+    -------
+    DiagnosisProblem
+        The model.
+
+    Raises
+    ------
+    BadFileError
+        If the text breaks its format; every problem bears the file's name.
+    """
+    try:
+        return read_case(decode(path.read_bytes()))
+    except BadFileError as error:
+        raise BadFileError(named(error, path)) from error
+
+
+def fault_table_from(path: Path, device: Device | None) -> FaultTable:
+    """
+    Read a fault table.
+
+    Parameters
+    ----------
+    path
+        The file.
+    device
+        The device whose parts it may name; not checked without one.
+
+    Returns
+    -------
+    FaultTable
+        The table.
+
+    Raises
+    ------
+    BadFileError
+        If the text breaks its format; every problem bears the file's name.
+    """
+    try:
+        return read_faults(decode(path.read_bytes()), device)
+    except BadFileError as error:
+        raise BadFileError(named(error, path)) from error
+
+
+def devices_by_revision(
+    path: Path, revision: str | None
+) -> dict[str, tuple[Device, float]]:
+    """
+    Read a device in the revisions it may have, all equally likely.
+
+    Parameters
+    ----------
+    path
+        The file.
+    revision
+        Revision, if it is known.
+
+    Returns
+    -------
+    dict
+        For each revision the device and how likely it is. [1]
+    """
+    if revision is not None:
+        return {revision: (device_from(path, revision), 1.0)}
+    devices = devices_from(path)
+    return {device.revision: (device, 1 / len(devices)) for device in devices}
 
 
 def named(error: BadFileError, path: Path) -> tuple[Problem, ...]:

@@ -12,6 +12,29 @@ from turnscrew.core.diagnose.answer import Leaf, Policy
 
 
 @dataclass(frozen=True)
+class Prices:
+    """
+    What actions cost in money.
+
+    Parameters
+    ----------
+    price_minor
+        Price of what each repair uses. [minor units]
+    risk_minor
+        Expected price of what each repair may harm. [minor units]
+    tried
+        Repairs whose part is tried from stock.
+    given_up_minor
+        Money lost by giving up. [minor units]
+    """
+
+    price_minor: Mapping[str, float]
+    risk_minor: Mapping[str, float]
+    tried: frozenset[str]
+    given_up_minor: float
+
+
+@dataclass(frozen=True)
 class Path:
     """
     One way through a strategy.
@@ -22,22 +45,19 @@ class Path:
         Probability of going this way. [1]
     cost
         What it costs. [cost]
-    money
-        What of it is money. [minor units]
     opens
         True if anything is opened on the way.
     works
         True if the device works at the end.
-    actions
-        Actions on the way, by name.
+    repairs
+        Repairs on the way, by name.
     """
 
     p: float
     cost: float
-    money: float
     opens: bool
     works: bool
-    actions: tuple[str, ...]
+    repairs: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -53,7 +73,7 @@ class Figures:
         Standard deviation of the cost. [cost]
     low, high
         A tenth of the jobs cost less than the one, a tenth more than the other. [cost]
-    money
+    money_minor
         Expected money of it. [minor units]
     p_unopened
         Chance of ending with a device that works and was never opened. [1]
@@ -65,14 +85,12 @@ class Figures:
     spread: float
     low: float
     high: float
-    money: float
+    money_minor: float
     p_unopened: float
     p_works: float
 
 
-def figures_of(
-    policy: Policy, money: Mapping[str, float], given_up: float
-) -> Figures:
+def figures_of(policy: Policy, prices: Prices) -> Figures:
     """
     Reckon what a strategy leads to.
 
@@ -80,17 +98,15 @@ def figures_of(
     ----------
     policy
         The strategy.
-    money
-        What each action costs in money. [minor units]
-    given_up
-        Money lost by giving up. [minor units]
+    prices
+        What its actions cost in money.
 
     Returns
     -------
     Figures
         Its cost, spread and ends.
     """
-    paths = list(paths_of(policy, money, given_up))
+    paths = list(paths_of(policy))
     cost = sum(path.p * path.cost for path in paths)
     variance = sum(path.p * (path.cost - cost) ** 2 for path in paths)
     return Figures(
@@ -98,15 +114,13 @@ def figures_of(
         spread=sqrt(variance),
         low=_quantile(paths, 0.1),
         high=_quantile(paths, 0.9),
-        money=sum(path.p * path.money for path in paths),
+        money_minor=sum(path.p * money_on(path, prices) for path in paths),
         p_unopened=sum(path.p for path in paths if path.works and not path.opens),
         p_works=sum(path.p for path in paths if path.works),
     )
 
 
-def paths_of(
-    policy: Policy, money: Mapping[str, float], given_up: float
-) -> Iterator[Path]:
+def paths_of(policy: Policy) -> Iterator[Path]:
     """
     Give every way through a strategy.
 
@@ -114,10 +128,6 @@ def paths_of(
     ----------
     policy
         The strategy.
-    money
-        What each action costs in money. [minor units]
-    given_up
-        Money lost by giving up. [minor units]
 
     Yields
     ------
@@ -126,20 +136,45 @@ def paths_of(
     """
     if isinstance(policy, Leaf):
         works = policy.kind == "works"
-        lost = 0.0 if works else given_up
-        yield Path(1.0, policy.cost, lost, opens=False, works=works, actions=())
+        yield Path(1.0, policy.cost, opens=False, works=works, repairs=())
         return
-    spent = money.get(policy.action, 0.0)
+    own = (policy.action,) if policy.kind == "repair" else ()
     for _, p, after in policy.branches:
-        for path in paths_of(after, money, given_up):
+        for path in paths_of(after):
             yield Path(
                 p * path.p,
                 policy.cost + path.cost,
-                spent + path.money,
                 opens=path.opens or bool(policy.opens),
                 works=path.works,
-                actions=(policy.action, *path.actions),
+                repairs=(*own, *path.repairs),
             )
+
+
+def money_on(path: Path, prices: Prices) -> float:
+    """
+    Reckon the money spent on one way.
+
+    A part tried from stock is paid for if it is the last repair and the device works.
+
+    Parameters
+    ----------
+    path
+        The way.
+    prices
+        What its actions cost in money.
+
+    Returns
+    -------
+    float
+        The money. [minor units]
+    """
+    total = 0.0 if path.works else prices.given_up_minor
+    for repair in path.repairs:
+        is_kept = path.works and repair == path.repairs[-1]
+        total += prices.risk_minor.get(repair, 0.0)
+        if repair not in prices.tried or is_kept:
+            total += prices.price_minor.get(repair, 0.0)
+    return total
 
 
 def _quantile(paths: list[Path], share: float) -> float:

@@ -13,6 +13,7 @@ from turnscrew.core.diagnose.evidence import (
     Evidence,
     row_of,
 )
+from turnscrew.core.diagnose.figures import Prices
 from turnscrew.core.diagnose.layers import Layer
 from turnscrew.core.diagnose.problem import (
     DiagnosisProblem,
@@ -78,14 +79,14 @@ class Posed:
     ----------
     problem
         The problem; costs in minutes.
-    money
-        For each action what of its cost is money. [minor units]
+    prices
+        What of the costs is money.
     left_out
         For each test or repair left out, the reason in words.
     """
 
     problem: DiagnosisProblem
-    money: dict[str, float]
+    prices: Prices
     left_out: dict[str, str]
 
 
@@ -204,7 +205,7 @@ def pose(
             p_ok=belief.after[NOTHING_WRONG],
             open_now=open_now,
         ),
-        {name: money_of(repair) for name, repair in table.repairs.items()},
+        prices_in(table),
         {name: why for name, why in left_out.items() if name not in used},
     )
 
@@ -242,32 +243,42 @@ def _test(table: FaultTable, layering: Layering, name: str) -> Test:
     )
 
 
-def money_of(repair: FaultRepair) -> float:
+def prices_in(table: FaultTable) -> Prices:
     """
-    Reckon what a repair costs in money, with the risk of harm.
+    List what the repairs of a table cost in money.
 
     Parameters
     ----------
-    repair
-        The repair.
+    table
+        The table.
 
     Returns
     -------
-    float
-        The money; for a part tried from stock what is due if it mends. [minor units]
+    Prices
+        The prices.
     """
-    risk = repair.damage.chance * repair.damage.price if repair.damage else 0.0
-    return repair.price + risk
+    repairs = table.repairs
+    return Prices(
+        {name: float(repair.price) for name, repair in repairs.items()},
+        {name: _risk(repair) for name, repair in repairs.items()},
+        frozenset(name for name, repair in repairs.items() if repair.keep),
+        float(table.give_up.price),
+    )
+
+
+def _risk(repair: FaultRepair) -> float:
+    return repair.damage.chance * repair.damage.price if repair.damage else 0.0
 
 
 def _repair(table: FaultTable, layering: Layering, name: str) -> Repair:
     repair = table.repairs[name]
-    keep = minutes_of(table, repair.price) if repair.keep else 0.0
+    price = minutes_of(table, repair.price)
+    at_once = repair.minutes + minutes_of(table, _risk(repair))
     return Repair(
         name=name,
-        cost=repair.minutes + minutes_of(table, money_of(repair)) - keep,
+        cost=at_once if repair.keep else at_once + price,
         mends=dict(repair.mends),
-        keep_cost=keep,
+        keep_cost=price if repair.keep else 0.0,
         open=_where(layering, repair.reach),
         closed=tuple(p.layer.name for p in layering.layers) if repair.closed else (),
     )

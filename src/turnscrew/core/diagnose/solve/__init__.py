@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from math import inf
 
-from turnscrew.core.diagnose.answer import DiagnosisAnswer, Policy
+from turnscrew.core.diagnose.answer import DiagnosisAnswer, Leaf, Policy
 from turnscrew.core.diagnose.compile import Compact, compact
 from turnscrew.core.diagnose.problem import WRITE_OFF, DiagnosisProblem, Mode
 from turnscrew.core.diagnose.solve.bounds import Bounds, CureBounds, GroupBounds
@@ -34,7 +34,7 @@ _SHARES = (0.1, 0.2, 0.35, 0.5, 0.7, 0.9, 1.0)
 """Shares of the gap to be proven in turn. [1]"""
 
 _TIE = 1e-8
-_MORE_STATES = 5_000
+_MORE_STATES = 1_000
 
 
 @dataclass(frozen=True)
@@ -237,15 +237,20 @@ def _answer(
     whole: Compact, mode: Mode, found: Found, *, wants_policy: bool
 ) -> DiagnosisAnswer:
     search = found.search
-    search.most_states = search.n_states + 2 * search.n_states + _MORE_STATES
+    search.most_states = 2 * search.n_states + _MORE_STATES
     values, proven = first_values(whole, found)
     least = min(found.cost, *values.values())
-    slack = _TIE * (1 + abs(least))
     policy: Policy | None = None
     if wants_policy:
+        # The tree is read off even if the time is up: it is what was asked for.
         search.most_states = inf
         search.is_time_up = lambda: False
         policy = policy_of(search) if found.is_proven else looking_policy(search)
+        if not found.is_proven:
+            least = cost_of_tree(policy)
+            first = WRITE_OFF if isinstance(policy, Leaf) else policy.action
+            values = {first: least} | {n: v for n, v in values.items() if n != first}
+    slack = _TIE * (1 + abs(least))
     return DiagnosisAnswer(
         status="optimal" if found.is_proven else "bounded",
         mode=mode,
@@ -256,6 +261,25 @@ def _answer(
         proven=frozenset(proven),
         policy=policy,
     )
+
+
+def cost_of_tree(policy: Policy) -> float:
+    """
+    Reckon the expected cost of a strategy from its own figures.
+
+    Parameters
+    ----------
+    policy
+        The strategy.
+
+    Returns
+    -------
+    float
+        The cost. [cost]
+    """
+    if isinstance(policy, Leaf):
+        return policy.cost
+    return policy.cost + sum(p * cost_of_tree(rest) for _, p, rest in policy.branches)
 
 
 def first_values(whole: Compact, found: Found) -> tuple[dict[str, float], set[str]]:

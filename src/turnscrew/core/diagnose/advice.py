@@ -1,0 +1,333 @@
+"""What is said to the person at the bench, and why?"""
+
+from dataclasses import dataclass, field
+
+from turnscrew.core.diagnose.answer import DiagnosisAnswer, Leaf, Policy, Step
+from turnscrew.core.diagnose.evidence import FLOOR, Belief, Evidence
+from turnscrew.core.diagnose.figures import Figures, figures_of
+from turnscrew.core.diagnose.pose import Posed, minutes_of
+from turnscrew.core.diagnose.problem import VERIFY, WRITE_OFF
+from turnscrew.core.model.faults import FaultTable
+
+NEAR_TIE = 0.01
+"""Actions this close cannot be told apart by the model; common practice. [1]"""
+
+CAUTION_WORDS = {
+    "mains": "Mains adapter: look at lead and case first; follow local codes and leave"
+    " mains parts to licensed people.",
+    "pack": "Lithium pack: do not press, lever, puncture or cut; if it is swollen, warm"
+    " or smells, stop and set it apart.",
+    "static": "Static: strap on, board on the mat, hold it by the edges.",
+    "hot": "Hot parts: let them cool, or keep skin and leads away.",
+    "glass": "Glass: eyes and hands covered; tape what is cracked.",
+    "fumes": "Fumes: extraction on; gloves against residue.",
+    "data": "Data: start the test image only; nothing of the owner's is opened.",
+}
+
+
+@dataclass(frozen=True)
+class Rival:
+    """
+    Another action that could come next.
+
+    Parameters
+    ----------
+    action
+        The action.
+    loses_min
+        By how much it is dearer to the end, as far as is known. [min]
+    keeps_shut
+        True if nothing need be opened for it.
+    """
+
+    action: str
+    loses_min: float
+    keeps_shut: bool
+
+
+@dataclass(frozen=True)
+class Advice:
+    """
+    What to do next, and what it rests on.
+
+    Parameters
+    ----------
+    action
+        Test, repair, power test or giving up.
+    opens
+        Layers to open for it, in order.
+    closes
+        Layers to close for it, in order.
+    cautions
+        What may hurt somebody or harm the device, in words.
+    known_good
+        Known-good things it needs, with when they were verified.
+    why
+        Why, in sentences.
+    belief
+        Belief before and after.
+    answer
+        The strategy, with how far it is proven.
+    figures
+        What the strategy leads to.
+    rivals
+        The other actions, the best first.
+    would_change
+        What would change the advice, in words.
+    is_guess
+        True if only base priors speak.
+    left_out
+        Tests and repairs left out, with the reason.
+    """
+
+    action: str
+    opens: tuple[str, ...]
+    closes: tuple[str, ...]
+    cautions: tuple[str, ...]
+    known_good: tuple[str, ...]
+    why: tuple[str, ...]
+    belief: Belief
+    answer: DiagnosisAnswer
+    figures: Figures
+    rivals: tuple[Rival, ...]
+    would_change: tuple[str, ...]
+    is_guess: bool
+    left_out: dict[str, str] = field(default_factory=dict)
+
+
+def rivals_of(posed: Posed, answer: DiagnosisAnswer) -> tuple[Rival, ...]:
+    """
+    Rank the other actions behind the advised one.
+
+    Parameters
+    ----------
+    posed
+        The problem.
+    answer
+        Its answer, with a policy.
+
+    Returns
+    -------
+    tuple
+        The rivals, the best first.
+    """
+    advised = action_of(answer.policy)
+    problem = posed.problem
+    opened = {t.name: t.open for t in problem.tests}
+    opened |= {r.name: r.open for r in problem.repairs}
+    now = set(problem.open_now)
+    return tuple(
+        Rival(name, value - answer.cost, now.issuperset(opened.get(name, ())))
+        for name, value in answer.values.items()
+        if name != advised
+    )
+
+
+def action_of(policy: Policy | None) -> str:
+    """
+    Name the first action of a strategy.
+
+    Parameters
+    ----------
+    policy
+        The strategy.
+
+    Returns
+    -------
+    str
+        The action.
+    """
+    if policy is None or isinstance(policy, Leaf):
+        return WRITE_OFF
+    return policy.action
+
+
+def advice_on(
+    table: FaultTable,
+    evidence: Evidence,
+    belief: Belief,
+    posed: Posed,
+    answer: DiagnosisAnswer,
+    *,
+    is_learned: bool,
+) -> Advice:
+    """
+    Put together what is said about an answer.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+    evidence
+        Signs and findings.
+    belief
+        Belief before and after.
+    posed
+        The problem.
+    answer
+        Its answer, with a policy.
+    is_learned
+        True if own confirmed faults speak beside the base priors.
+
+    Returns
+    -------
+    Advice
+        The advice.
+    """
+    policy = answer.policy
+    assert policy is not None
+    action = action_of(policy)
+    figures = figures_of(policy, posed.prices)
+    rivals = rivals_of(posed, answer)
+    is_step = isinstance(policy, Step)
+    return Advice(
+        action=action,
+        opens=policy.opens if isinstance(policy, Step) else (),
+        closes=policy.closes if isinstance(policy, Step) else (),
+        cautions=_cautions(table, action, opens=is_step and bool(policy.opens)),
+        known_good=_known_good(table, action),
+        why=(
+            _likeliest(belief),
+            *_what_follows(policy),
+            _to_the_end(table, figures),
+            *_against(answer, rivals),
+            *_doubts(belief, answer),
+        ),
+        belief=belief,
+        answer=answer,
+        figures=figures,
+        rivals=rivals,
+        would_change=_would_change(table, policy),
+        is_guess=evidence.is_none and not is_learned,
+        left_out=posed.left_out,
+    )
+
+
+def action_words(action: str) -> str:
+    """
+    Say an action as the bench says it.
+
+    Parameters
+    ----------
+    action
+        The action's name.
+
+    Returns
+    -------
+    str
+        The words.
+    """
+    return {VERIFY: "function check-out", WRITE_OFF: "give up"}.get(action, action)
+
+
+def _cautions(table: FaultTable, action: str, *, opens: bool) -> tuple[str, ...]:
+    kinds: tuple[str, ...] = ("static", "pack") if opens else ()
+    if action in table.tests:
+        kinds += table.tests[action].cautions
+    if action in table.repairs:
+        kinds += table.repairs[action].cautions
+    return tuple(CAUTION_WORDS[kind] for kind in dict.fromkeys(kinds))
+
+
+def _known_good(table: FaultTable, action: str) -> tuple[str, ...]:
+    if action not in table.tests:
+        return ()
+    said: list[str] = []
+    for name in table.tests[action].known_good:
+        item = table.known_good[name]
+        when = f"verified {item.verified}" if item.verified else "never verified"
+        where = f" on {item.on}" if item.on else ""
+        said.append(f"{name} ({item.what}; {when}{where})")
+    return tuple(said)
+
+
+def _likeliest(belief: Belief) -> str:
+    top = sorted(belief.after.items(), key=lambda pair: -pair[1])[:3]
+    shown = ", ".join(
+        f"{name} {100 * p:.0f} % (before {100 * belief.before[name]:.0f})"
+        for name, p in top
+    )
+    return f"Likeliest now: {shown}."
+
+
+def _what_follows(policy: Policy) -> list[str]:
+    if isinstance(policy, Leaf) or policy.kind == "repair":
+        return []
+    parts = [
+        f"{outcome} ({100 * p:.0f} %) then {_next_words(after)}"
+        for outcome, p, after in policy.branches
+    ]
+    return ["After it: " + "; ".join(parts) + "."]
+
+
+def _next_words(after: Policy) -> str:
+    if isinstance(after, Leaf) and after.kind == "works":
+        return "hand back"
+    return action_words(action_of(after))
+
+
+def _to_the_end(table: FaultTable, figures: Figures) -> str:
+    hands = figures.cost - minutes_of(table, figures.money_minor)
+    return (
+        f"To the end: {hands:.0f} min of hands and {figures.money_minor / 100:.2f} of"
+        f" money, together worth {figures.cost:.0f} min (in eight jobs of ten"
+        f" {figures.low:.0f} to {figures.high:.0f}); works then in"
+        f" {100 * figures.p_works:.0f} of 100, never opened in"
+        f" {100 * figures.p_unopened:.0f} of 100."
+    )
+
+
+def _against(answer: DiagnosisAnswer, rivals: tuple[Rival, ...]) -> list[str]:
+    if not rivals:
+        return []
+    best = rivals[0]
+    how = "" if answer.status == "optimal" else ", as far as was looked"
+    said = [
+        f"Runner-up: {action_words(best.action)}, {max(0.0, best.loses_min):.1f} min"
+        f" dearer{how}."
+    ]
+    policy = answer.policy
+    near = [r for r in rivals if r.loses_min <= NEAR_TIE * answer.cost and r.keeps_shut]
+    if isinstance(policy, Step) and policy.opens and near:
+        said.append(
+            f"{action_words(near[0].action)} is as good within what the figures can"
+            " tell, and keeps the case shut: prefer it."
+        )
+    return said
+
+
+def _doubts(belief: Belief, answer: DiagnosisAnswer) -> list[str]:
+    said = [
+        f"These two speak against each other, and both are kept: {one} / {two}."
+        for one, two in belief.clashes
+    ]
+    if belief.is_floored:
+        said.append(
+            f"Together they exclude every fault. Each chance of 0 was taken as {FLOOR}:"
+            " look at the two again first."
+        )
+    if answer.status == "bounded":
+        said.append(
+            f"Not proven best: no strategy takes less than {answer.bound:.0f} min."
+        )
+    return said
+
+
+def _would_change(table: FaultTable, policy: Policy) -> tuple[str, ...]:
+    """Name what would turn the branches of the next test round."""
+    if isinstance(policy, Leaf):
+        return (
+            "A higher worth-mending limit than"
+            f" {table.give_up.price / 100:.2f} would change it.",
+        )
+    nexts = {
+        action_words(action_of(after)) if not isinstance(after, Leaf) else after.kind
+        for _, _, after in policy.branches
+    }
+    if policy.kind == "test" and len(nexts) == 1:
+        return (f"Whatever it shows, {nexts.pop()} comes next.",)
+    return tuple(
+        f"If {policy.action} shows {outcome}: {_next_words(after)}."
+        for outcome, _, after in policy.branches
+        if policy.kind == "test"
+    )
