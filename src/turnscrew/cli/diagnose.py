@@ -107,9 +107,7 @@ def solve_case(
         True for JSON.
     """
     is_time_up = time_limit(seconds)
-    answer = diagnosed(
-        case_from(path), mode_named(mode), is_time_up, wants_policy=tree
-    )
+    answer = diagnosed(case_from(path), mode_named(mode), is_time_up, wants_policy=tree)
     if as_json:
         document = diagnosis_json(answer)
         if tree:

@@ -163,9 +163,7 @@ def diagnose(
     from turnscrew.cli import diagnose as command  # noqa: PLC0415 - slow libraries
 
     if case is not None:
-        command.solve_case(
-            case, mode=mode, seconds=seconds, tree=tree, as_json=as_json
-        )
+        command.solve_case(case, mode=mode, seconds=seconds, tree=tree, as_json=as_json)
         return
     wish = command.Wish(
         faults=faults,

@@ -140,7 +140,9 @@ def _faults(
     shares = {name: _number(c) for name, c in fields["faults"].entries().items()}
     total = sum(shares.values())
     if shares and abs(total - 1) > SUM_TOLERANCE:
-        fields["faults"].note("probabilities that sum to 1", found=f"a sum of {total:g}")
+        fields["faults"].note(
+            "probabilities that sum to 1", found=f"a sum of {total:g}"
+        )
     if not shares:
         fields["faults"].note("at least one fault", found="none")
     return shares, {}, 1
@@ -173,9 +175,7 @@ def _refuse_ring(fields: _Fields, nodes: list[Node]) -> None:
         fields["nodes"].note("needs without a ring", found=f"a ring: {ring}")
 
 
-def _names(
-    cursor: Cursor | None, known: tuple[str, ...], kind: str
-) -> tuple[str, ...]:
+def _names(cursor: Cursor | None, known: tuple[str, ...], kind: str) -> tuple[str, ...]:
     if cursor is None:
         return ()
     if cursor.value == "all":

@@ -123,6 +123,15 @@ def _test_faults(table: FaultTable, name: str, test: FaultTest) -> Iterator[_Fau
         yield (*path, "outcomes"), f"{outcome} twice", "each outcome once"
     yield from _unknown((*path, "means"), test.means, _chance_names(table))
     yield from _lacking((*path, "means"), test.means, table)
+    yield from _row_faults(path, test)
+    for item in test.known_good:
+        if item not in table.known_good:
+            wanted = nearest(item, table.known_good) or "a name under known_good"
+            yield (*path, "known_good"), f"the unknown {item}", wanted
+
+
+def _row_faults(path: Path, test: FaultTest) -> Iterator[_Fault]:
+    outcomes = test.all_outcomes
     for fault, row in test.means.items():
         if len(row) != len(outcomes):
             yield (
@@ -142,10 +151,6 @@ def _test_faults(table: FaultTable, name: str, test: FaultTest) -> Iterator[_Fau
                 f"{outcome}, which nothing can give",
                 "an outcome with a chance above 0 for something",
             )
-    for item in test.known_good:
-        if item not in table.known_good:
-            wanted = nearest(item, table.known_good) or "a name under known_good"
-            yield (*path, "known_good"), f"the unknown {item}", wanted
 
 
 def _not_on_device(table: FaultTable, device: Device) -> Iterator[_Fault]:

@@ -10,7 +10,7 @@ from turnscrew.core.diagnose.problem import VERIFY, WRITE_OFF
 from turnscrew.core.model.faults import FaultTable
 
 NEAR_TIE = 0.01
-"""Actions this close cannot be told apart by the model; common practice. [1]"""
+"""Actions this close cannot be told apart by the model; common practice [1]."""
 
 CAUTION_WORDS = {
     "mains": "Mains adapter: look at lead and case first; follow local codes and leave"
@@ -179,12 +179,12 @@ def advice_on(
     action = action_of(policy)
     figures = figures_of(policy, posed.prices)
     rivals = rivals_of(posed, answer)
-    is_step = isinstance(policy, Step)
+    opens = policy.opens if isinstance(policy, Step) else ()
     return Advice(
         action=action,
-        opens=policy.opens if isinstance(policy, Step) else (),
+        opens=opens,
         closes=policy.closes if isinstance(policy, Step) else (),
-        cautions=_cautions(table, action, opens=is_step and bool(policy.opens)),
+        cautions=_cautions(table, action, opens=bool(opens)),
         known_good=_known_good(table, action),
         why=(
             _likeliest(belief),

@@ -93,5 +93,5 @@ class DiagnosisAnswer:
 
     @property
     def gap(self) -> float:
-        """Share of the cost that is not proven necessary. [1]"""
+        """Share of the cost that is not proven necessary [1]."""
         return 0.0 if self.cost <= 0 else max(0.0, 1 - self.bound / self.cost)

@@ -20,7 +20,7 @@ from turnscrew.core.diagnose.problem import (
 )
 
 Weights = dict[frozenset[str], float]
-"""Weight of each set of faults present; the empty set is a device that works. [1]"""
+"""Weight of each set of faults present; the empty set is a device that works [1]."""
 
 _ROUNDING = 1e-7
 
@@ -75,10 +75,8 @@ def cost_of(problem: DiagnosisProblem, policy: Policy, mode: Mode) -> float:
         If the strategy breaks a rule or states a wrong probability or cost.
     """
     weights = _prior(problem)
-    nodes = {node.name: node for node in problem.nodes}
     is_open = _with_needs(problem, problem.open_now)
-    start = Standing(weights, is_open, frozenset(), False, "")
-    assert nodes.keys() >= is_open
+    start = Standing(weights, is_open, frozenset(), waits=False, last="")
     return _walk(problem, policy, mode, start)
 
 
@@ -131,9 +129,7 @@ def _prior(problem: DiagnosisProblem) -> Weights:
     return prior
 
 
-def _walk(
-    problem: DiagnosisProblem, policy: Policy, mode: Mode, at: Standing
-) -> float:
+def _walk(problem: DiagnosisProblem, policy: Policy, mode: Mode, at: Standing) -> float:
     if isinstance(policy, Leaf):
         return _leaf(problem, policy, at)
     if mode == "each" and at.last == "repair" and policy.kind != "verify":
@@ -163,9 +159,7 @@ def _leaf(problem: DiagnosisProblem, leaf: Leaf, at: Standing) -> float:
     return wanted * sum(at.weights.values())
 
 
-def _test(
-    problem: DiagnosisProblem, step: Step, mode: Mode, at: Standing
-) -> float:
+def _test(problem: DiagnosisProblem, step: Step, mode: Mode, at: Standing) -> float:
     test = next(t for t in problem.tests if t.name == step.action)
     cost, is_open = _access(problem, step, at, test.open, test.closed)
     _compare(step, cost + test.cost)
@@ -216,9 +210,7 @@ def _row(test: Test, present: frozenset[str]) -> tuple[float, ...]:
     return (first, 1 - first)
 
 
-def _repair(
-    problem: DiagnosisProblem, step: Step, mode: Mode, at: Standing
-) -> float:
+def _repair(problem: DiagnosisProblem, step: Step, mode: Mode, at: Standing) -> float:
     repair = next(r for r in problem.repairs if r.name == step.action)
     cost, is_open = _access(problem, step, at, repair.open, repair.closed)
     weights = _mended(repair, at.weights)
@@ -229,7 +221,8 @@ def _repair(
     _compare(step, at_once)
     if len(step.branches) != 1:
         raise ValueError(f"{step.action} shows {len(step.branches)} outcomes, wanted 1")
-    after = Standing(weights, is_open, at.done | {repair.name}, True, "repair")
+    done = at.done | {repair.name}
+    after = Standing(weights, is_open, done, waits=True, last="repair")
     return at_once * mass + _walk(problem, step.branches[0][2], mode, after)
 
 
@@ -261,7 +254,7 @@ def _verification(
     branches = {name: (p, rest) for name, p, rest in step.branches}
     for name, weights in (("works", works), ("still at fault", fails)):
         share = sum(weights.values()) / mass
-        after = Standing(weights, is_open, at.done, False, name)
+        after = Standing(weights, is_open, at.done, waits=False, last=name)
         total += _branch(problem, mode, branches.get(name), share, after)
     return total
 

@@ -228,9 +228,7 @@ def _weights(problem: DiagnosisProblem) -> dict[Faults, float]:
 def _test(test: Test, hypotheses: tuple[Faults, ...], access: Access) -> CompactTest:
     need, shut = _masks(test, access)
     rows = tuple(_row(test, faults) for faults in hypotheses)
-    return CompactTest(
-        test.name, test.outcomes, test.cost, need, shut, rows, test.p_ok
-    )
+    return CompactTest(test.name, test.outcomes, test.cost, need, shut, rows, test.p_ok)
 
 
 def _masks(action: Test | Repair, access: Access) -> tuple[int, int]:
@@ -268,9 +266,7 @@ def _repair(
     need, shut = _masks(repair, access)
     index = {faults: i for i, faults in enumerate(hypotheses)}
     goes = tuple(_goes(repair, faults, index) for faults in hypotheses)
-    return CompactRepair(
-        repair.name, repair.cost, repair.keep_cost, need, shut, goes
-    )
+    return CompactRepair(repair.name, repair.cost, repair.keep_cost, need, shut, goes)
 
 
 def _goes(

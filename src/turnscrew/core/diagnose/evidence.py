@@ -29,10 +29,10 @@ STILL_AT_FAULT = "still at fault"
 CHECK_OUT = "check-out"
 
 FLOOR = 0.005
-"""Chance put in place of 0 once findings have excluded everything. [1]"""
+"""Chance put in place of 0 once findings have excluded everything [1]."""
 
 CLASH_RATIO = 0.1
-"""Two findings clash if together they are this much rarer than apart. [1]"""
+"""Two findings clash if together they are this much rarer than apart [1]."""
 
 _COVERAGE = sqrt(3)
 
@@ -175,9 +175,7 @@ def chance_of(named: Mapping[str, float], fault: str) -> float:
     return named[fault] if fault in named else named[OTHERS]
 
 
-def row_of(
-    named: Mapping[str, tuple[float, ...]], fault: str
-) -> tuple[float, ...]:
+def row_of(named: Mapping[str, tuple[float, ...]], fault: str) -> tuple[float, ...]:
     """
     Look a row of chances up in a table in which others share one line.
 
@@ -248,8 +246,7 @@ def _of_finding(table: FaultTable, finding: Finding) -> dict[str, float] | None:
         shares = list(shares_of_reading(test.reading, finding.reading))
     return {
         name: sum(
-            share * p
-            for share, p in zip(shares, row_of(test.means, name), strict=True)
+            share * p for share, p in zip(shares, row_of(test.means, name), strict=True)
         )
         for name in (*table.faults, NOTHING_WRONG)
     }

@@ -141,7 +141,9 @@ class Reading(Checked):
         if self.low is None and self.high is None:
             raise BadFieldError("low", "no limit", "low, high or both")
         if self.low is not None and self.high is not None and self.low >= self.high:
-            raise BadFieldError("low", self.low, f"less than high, which is {self.high}")
+            raise BadFieldError(
+                "low", self.low, f"less than high, which is {self.high}"
+            )
 
 
 @dataclass(frozen=True)

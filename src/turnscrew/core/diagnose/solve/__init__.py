@@ -14,24 +14,24 @@ from turnscrew.core.diagnose.answer import DiagnosisAnswer, Leaf, Policy
 from turnscrew.core.diagnose.compile import Compact, compact
 from turnscrew.core.diagnose.problem import WRITE_OFF, DiagnosisProblem, Mode
 from turnscrew.core.diagnose.solve.bounds import Bounds, CureBounds, GroupBounds
-from turnscrew.core.diagnose.solve.patterns import groups_of, patterns_of
 from turnscrew.core.diagnose.solve.lookahead import Lookahead
+from turnscrew.core.diagnose.solve.patterns import groups_of, patterns_of
 from turnscrew.core.diagnose.solve.policy import looking_policy, name_of, policy_of
 from turnscrew.core.diagnose.solve.search import OutOfTimeError, Search
 
 Asked = Callable[[], bool]
 
 MOST_WORK = 4_000_000
-"""Most values to reckon for the bounds; about a fifth of a second's work. [1]"""
+"""Most values to reckon for the bounds; about a fifth of a second's work [1]."""
 
 _LOOKS = ((1, inf), (2, 4_000), (3, 12_000))
-"""Steps to look ahead in turn, each with the states after which to go on. [1]"""
+"""Steps to look ahead in turn, each with the states after which to go on [1]."""
 
 _EASY_STATES = 15_000
-"""States after which a problem is not easy. [1]"""
+"""States after which a problem is not easy [1]."""
 
 _SHARES = (0.1, 0.2, 0.35, 0.5, 0.7, 0.9, 1.0)
-"""Shares of the gap to be proven in turn. [1]"""
+"""Shares of the gap to be proven in turn [1]."""
 
 _TIE = 1e-8
 _MORE_STATES = 1_000
@@ -107,9 +107,7 @@ def solve(
     return _answer(whole, mode, found, wants_policy=wants_policy)
 
 
-def bounds_for(
-    whole: Compact, mode: Mode, is_time_up: Asked, most_work: int
-) -> Bounds:
+def bounds_for(whole: Compact, mode: Mode, is_time_up: Asked, most_work: int) -> Bounds:
     """
     Choose the bounds for a problem.
 
@@ -214,9 +212,7 @@ def _looked(found: Found, n_steps: int, most_states: float) -> Found:
     return replace(found, cost=cost, n_steps=n_steps, values=values)
 
 
-def _searched(
-    found: Found, shares: tuple[float, ...], *, most_states: float
-) -> Found:
+def _searched(found: Found, shares: tuple[float, ...], *, most_states: float) -> Found:
     """Prove bound after bound, each a share of the way up to the cost."""
     search = found.search
     search.most_states = search.n_states + most_states
@@ -308,5 +304,5 @@ def first_values(whole: Compact, found: Found) -> tuple[dict[str, float], set[st
         except OutOfTimeError:
             break
         exact[name_of(whole, option)] = value
-    values = (exact if found.is_proven else found.values | exact)
+    values = exact if found.is_proven else found.values | exact
     return dict(sorted(values.items(), key=lambda pair: pair[1])), set(exact)

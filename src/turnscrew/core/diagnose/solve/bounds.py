@@ -53,7 +53,7 @@ class State:
 
     @property
     def mass(self) -> float:
-        """Weight of all. [1]"""
+        """Weight of all [1]."""
         return sum(self.weights) + self.ok
 
 
@@ -63,11 +63,11 @@ class Bounds(Protocol):
     n_groups: int
 
     def after_test(self, state: State, t: int, o: int, open_set: int) -> float:
-        """Bound the broken part of the state after an outcome. [cost]"""
+        """Bound the broken part of the state after an outcome [cost]."""
 
     def after_repair(self, state: State, r: int, open_set: int) -> float:
         """
-        Bound the broken part of the state after a repair. [cost]
+        Bound the broken part of the state after a repair [cost].
 
         With a power test straight after it, or free of rules; ``open_set`` is what is
         open then.
@@ -76,10 +76,10 @@ class Bounds(Protocol):
     def waiting(
         self, state: State, r: int, open_set: int, broken: float, mass: float
     ) -> float:
-        """Bound the state after a repair that waits for its power test. [cost]"""
+        """Bound the state after a repair that waits for its power test [cost]."""
 
     def at(self, state: State, open_set: int) -> float:
-        """Bound the broken part of the state itself with something open. [cost]"""
+        """Bound the broken part of the state itself with something open [cost]."""
 
     def place_test(self, state: State, t: int, o: int) -> tuple[list[int], list[float]]:
         """Find places and scales after an outcome."""
@@ -132,7 +132,7 @@ class GroupBounds:
         return view
 
     def after_test(self, state: State, t: int, o: int, open_set: int) -> float:
-        """Bound the broken part of the state after an outcome. [cost]"""
+        """Bound the broken part of the state after an outcome [cost]."""
         n, least = o + 1, 0.0
         for cells, place, step, scale, factor in zip(
             self._view(open_set),
@@ -146,7 +146,7 @@ class GroupBounds:
         return least
 
     def after_repair(self, state: State, r: int, open_set: int) -> float:
-        """Bound the broken part of the state after a repair. [cost]"""
+        """Bound the broken part of the state after a repair [cost]."""
         least = 0.0
         for cells, place, jump, scale in zip(
             self._view(open_set),
@@ -161,7 +161,7 @@ class GroupBounds:
     def waiting(
         self, state: State, r: int, open_set: int, broken: float, mass: float
     ) -> float:
-        """Bound the state after a repair that waits for its power test. [cost]"""
+        """Bound the state after a repair that waits for its power test [cost]."""
         whole = self.whole
         when_ok = least_when_ok(whole, open_set) * (mass - broken)
         if self.patterns[0].waiting is None:
@@ -176,7 +176,7 @@ class GroupBounds:
         return min(least + when_ok, whole.giving_up(open_set) * mass)
 
     def at(self, state: State, open_set: int) -> float:
-        """Bound the broken part of the state itself with something open. [cost]"""
+        """Bound the broken part of the state itself with something open [cost]."""
         return sum(
             scale * cells[place]
             for cells, place, scale in zip(
@@ -268,25 +268,25 @@ class CureBounds:
         )
 
     def after_test(self, state: State, t: int, o: int, open_set: int) -> float:
-        """Bound the broken part of the state after an outcome. [cost]"""
+        """Bound the broken part of the state after an outcome [cost]."""
         rows = self.whole.tests[t].rows
         weights = [w * row[o] for w, row in zip(state.weights, rows, strict=True)]
         return self._least(weights, state.tried)
 
     def after_repair(self, state: State, r: int, open_set: int) -> float:
-        """Bound the broken part of the state after a repair. [cost]"""
+        """Bound the broken part of the state after a repair [cost]."""
         weights, _ = repaired(self.whole, state.weights, r)
         return self._least(weights, state.tried | 1 << r)
 
     def waiting(
         self, state: State, r: int, open_set: int, broken: float, mass: float
     ) -> float:
-        """Bound the state after a repair that waits for its power test. [cost]"""
+        """Bound the state after a repair that waits for its power test [cost]."""
         when_ok = least_when_ok(self.whole, open_set) * (mass - broken)
         return when_ok + self.after_repair(state, r, open_set)
 
     def at(self, state: State, open_set: int) -> float:
-        """Bound the broken part of the state itself with something open. [cost]"""
+        """Bound the broken part of the state itself with something open [cost]."""
         return self._least(state.weights, state.tried)
 
     def place_test(self, state: State, t: int, o: int) -> tuple[list[int], list[float]]:
@@ -298,9 +298,7 @@ class CureBounds:
         return []
 
 
-def repaired(
-    whole: Compact, weights: list[float], r: int
-) -> tuple[list[float], float]:
+def repaired(whole: Compact, weights: list[float], r: int) -> tuple[list[float], float]:
     """
     Move weight as a repair does.
 

@@ -46,18 +46,18 @@ class Lattice:
 
     @cached_property
     def strides(self) -> tuple[int, ...]:
-        """For each test the worth of its digit. [1]"""
+        """For each test the worth of its digit [1]."""
         sizes = [len(self.whole.tests[t].ok_row) + 1 for t in self.tests]
         return tuple(prod(sizes[:i]) for i in range(len(sizes)))
 
     @cached_property
     def n_outcomes(self) -> int:
-        """Count the sets of outcomes. [1]"""
+        """Count the sets of outcomes [1]."""
         return prod(len(self.whole.tests[t].ok_row) + 1 for t in self.tests)
 
     @cached_property
     def n_tried(self) -> int:
-        """Count the sets of failed repairs. [1]"""
+        """Count the sets of failed repairs [1]."""
         return 1 << len(self.repairs)
 
     @cached_property
@@ -177,9 +177,7 @@ class Lattice:
         return tuple(sorted(found))
 
 
-def lattice_of(
-    whole: Compact, faults: tuple[int, ...], verify_shut: int
-) -> Lattice:
+def lattice_of(whole: Compact, faults: tuple[int, ...], verify_shut: int) -> Lattice:
     """
     Take part of the faults with the tests and repairs that matter to them.
 

@@ -197,8 +197,6 @@ def _pattern(whole: Compact, lattice: Lattice, table: Table) -> Pattern:
         steps=tuple(steps),
         bits=tuple(bits),
         relevant=lattice.relevant,
-        cells={key: memoryview(v.reshape(-1)) for key, v in table.values.items()},
-        waiting=None
-        if table.waiting is None
-        else memoryview(table.waiting.reshape(-1)),
+        cells={key: v.reshape(-1).data for key, v in table.values.items()},
+        waiting=None if table.waiting is None else table.waiting.reshape(-1).data,
     )

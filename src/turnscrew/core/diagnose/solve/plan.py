@@ -8,13 +8,14 @@ so the cost is an upper bound.
 """
 
 from dataclasses import dataclass
+from math import inf
 
 from turnscrew.core.diagnose.compile import Compact
 from turnscrew.core.diagnose.problem import Mode
 from turnscrew.core.diagnose.solve.bounds import State
 
 MOST_IN_BLOCK = 4
-"""Most repairs before a power test that are looked at. [1]"""
+"""Most repairs before a power test that are looked at [1]."""
 
 
 @dataclass(frozen=True)
@@ -56,6 +57,34 @@ def plan_from(whole: Compact, mode: Mode, state: State) -> Plan:
     Plan
         The strategy.
     """
+    line = _line(whole, mode, state)
+    tail = [0.0] * (len(line.order) + 1)
+    for i in range(len(line.order), -1, -1):
+        ways = [value for value, _ in _blocks(line, tail, i, 0, 0.0)]
+        tail[i] = min([whole.giving_up(0) * line.left[i], *ways])
+    mass = line.left[0] + state.ok
+    best = Plan(whole.giving_up(state.open_set) * mass, (), gives_up=True)
+    blocks = _blocks(line, tail, 0, state.open_set, state.ok)
+    if state.ok > 0 or state.is_pending:
+        end = _power_test(whole, state.open_set, mass)
+        blocks.append((end + tail[0], 0))
+    for value, n in blocks:
+        if value < best.value:
+            best = Plan(value, tuple(line.order[:n]), gives_up=False)
+    return best
+
+
+@dataclass(frozen=True)
+class _Line:
+    """Repairs in order, with the broken weight before each and after the last."""
+
+    whole: Compact
+    order: list[int]
+    left: list[float]
+    longest: int
+
+
+def _line(whole: Compact, mode: Mode, state: State) -> _Line:
     order = _order(whole, state)
     left = [sum(state.weights)]
     weights = state.weights
@@ -63,31 +92,7 @@ def plan_from(whole: Compact, mode: Mode, state: State) -> Plan:
         repair = whole.repairs[r]
         weights = [w * (1 - repair.p_mends(h)) for h, w in enumerate(weights)]
         left.append(sum(weights))
-    tail = [0.0] * (len(order) + 1)
-    tail[-1] = whole.giving_up(0) * left[-1]
-    longest = 1 if mode == "each" else MOST_IN_BLOCK
-    for i in range(len(order) - 1, 0, -1):
-        best = whole.giving_up(0) * left[i]
-        for value, _ in _blocks(whole, order, left, tail, i, 0, 0.0, longest):
-            best = min(best, value)
-        tail[i] = best
-    mass = left[0] + state.ok
-    best, block, gives_up = whole.giving_up(state.open_set) * mass, (), True
-    blocks = _blocks(
-        whole, order, left, tail, 0, state.open_set, state.ok, longest
-    )
-    if len(order):
-        tail[0] = min(
-            [whole.giving_up(0) * left[0]]
-            + [v for v, _ in _blocks(whole, order, left, tail, 0, 0, 0.0, longest)]
-        )
-    if state.ok > 0 or state.is_pending:
-        end = _power_test(whole, state.open_set, mass, state.ok, left[0])
-        blocks = [(end + tail[0], 0), *blocks]
-    for value, n in blocks:
-        if value < best:
-            best, block, gives_up = value, tuple(order[:n]), False
-    return Plan(best, block, gives_up)
+    return _Line(whole, order, left, 1 if mode == "each" else MOST_IN_BLOCK)
 
 
 def _order(whole: Compact, state: State) -> list[int]:
@@ -102,37 +107,28 @@ def _order(whole: Compact, state: State) -> list[int]:
             access = whole.access.move(0, repair.need, 0).cost
             access += whole.access.closing(repair.need)
             cost = repair.cost + repair.keep_cost + access + whole.verify_cost
-            ratios.append((-chance / cost if cost > 0 else -1e300, r))
+            ratios.append((-chance / cost if cost > 0 else -inf, r))
     return [r for _, r in sorted(ratios)]
 
 
 def _blocks(
-    whole: Compact,
-    order: list[int],
-    left: list[float],
-    tail: list[float],
-    i: int,
-    open_set: int,
-    ok: float,
-    longest: int,
+    line: _Line, tail: list[float], i: int, open_set: int, ok: float
 ) -> list[tuple[float, int]]:
+    """For each length of the next block: its value to the end, and the length."""
+    whole, left = line.whole, line.left
     found: list[tuple[float, int]] = []
-    mass, cost, keep = left[i] + ok, 0.0, 0.0
-    for j in range(i + 1, min(i + longest, len(order)) + 1):
-        repair = whole.repairs[order[j - 1]]
+    mass, cost = left[i] + ok, 0.0
+    for j in range(i, min(i + line.longest, len(line.order))):
+        repair = whole.repairs[line.order[j]]
         move = whole.access.move(open_set, repair.need, repair.shut)
         open_set = move.open_set
         cost += (move.cost + repair.cost) * mass
-        keep += repair.keep_cost * (left[j - 1] - left[j])
-        works = ok + left[i] - left[j]
-        end = _power_test(whole, open_set, mass, works, left[j])
-        found.append((cost + keep + end + tail[j], j - i))
+        cost += repair.keep_cost * (left[j] - left[j + 1])
+        end = _power_test(whole, open_set, mass)
+        found.append((cost + end + tail[j + 1], j + 1 - i))
     return found
 
 
-def _power_test(
-    whole: Compact, open_set: int, mass: float, works: float, fails: float
-) -> float:
-    move = whole.access.move(open_set, 0, whole.verify_shut)
-    closing = whole.access.closing(move.open_set)
-    return (move.cost + whole.verify_cost) * mass + closing * (works + fails)
+def _power_test(whole: Compact, open_set: int, mass: float) -> float:
+    """Cost of a power test after which all is closed, whatever it shows."""
+    return (whole.access.closing(open_set) + whole.verify_cost) * mass

@@ -1,6 +1,7 @@
 """How is the best strategy read off a search that has ended?"""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from turnscrew.core.diagnose.answer import Leaf, Policy, Step
 from turnscrew.core.diagnose.compile import Compact
@@ -130,9 +131,7 @@ def _best(search: Search, state: State) -> Option | None:
     return best
 
 
-def _test(
-    search: Search, state: State, option: Option, best: Chooser
-) -> Step:
+def _test(search: Search, state: State, option: Option, best: Chooser) -> Step:
     test = search.whole.tests[option.index]
     opens, closes = _access(search, state.open_set, test.need, test.shut)
     branches: list[tuple[str, float, Policy]] = []
@@ -145,9 +144,7 @@ def _test(
     return Step(test.name, "test", cost, opens, closes, tuple(branches))
 
 
-def _repair(
-    search: Search, state: State, option: Option, best: Chooser
-) -> Step:
+def _repair(search: Search, state: State, option: Option, best: Chooser) -> Step:
     whole = search.whole
     repair = whole.repairs[option.index]
     opens, closes = _access(search, state.open_set, repair.need, repair.shut)
@@ -160,22 +157,16 @@ def _repair(
     else:
         ok = state.ok + mended
         then = _power_test(search, there.open_set, ok / state.mass, after, best)
-    return Step(
-        repair.name, "repair", cost, opens, closes, ((DONE, 1.0, then),)
-    )
+    return Step(repair.name, "repair", cost, opens, closes, ((DONE, 1.0, then),))
 
 
 def _verify(search: Search, state: State, open_set: int, best: Chooser) -> Step:
-    after = State(
-        state.outcomes,
-        state.tried,
-        open_set,
-        False,
-        0.0,
-        state.weights,
-        state.places,
-        state.scales,
-        search.bounds.at(state, open_set),
+    after = replace(
+        state,
+        open_set=open_set,
+        is_pending=False,
+        ok=0.0,
+        least=search.bounds.at(state, open_set),
     )
     return _power_test(search, state.open_set, state.ok / state.mass, after, best)
 

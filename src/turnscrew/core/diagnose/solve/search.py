@@ -8,7 +8,7 @@ come from ``bounds``. Values are weighted by the probability of their state.
 """
 
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 from typing import Literal
 
@@ -27,7 +27,7 @@ _LOOK_EVERY = 64
 
 
 class OutOfTimeError(Exception):
-    """The time is up, or enough states were searched; the memory keeps what is proven."""
+    """The time is up, or enough states were searched."""
 
 
 @dataclass(slots=True)
@@ -100,9 +100,7 @@ class Search:
         self._touches = [
             [h for h in n if repair.goes[h] != ((h, 1.0),)] for repair in whole.repairs
         ]
-        self._stays = [
-            [1 - repair.p_mends(h) for h in n] for repair in whole.repairs
-        ]
+        self._stays = [[1 - repair.p_mends(h) for h in n] for repair in whole.repairs]
 
     # --- states ---------------------------------------------------------------
 
@@ -138,7 +136,7 @@ class Search:
         return (state.outcomes, state.tried, flags, belief)
 
     def when_ok(self, open_set: int) -> float:
-        """Cost of a device that works, not yet seen to. [cost]"""
+        """Cost of a device that works, not yet seen to [cost]."""
         cost = self._ok_costs.get(open_set)
         if cost is None:
             cost = self._ok_costs[open_set] = least_when_ok(self.whole, open_set)
@@ -178,18 +176,12 @@ class Search:
                 least,
             )
         if option.kind == "verify":
-            return State(
-                state.outcomes,
-                state.tried,
-                option.open_set,
-                False,
-                0.0,
-                state.weights,
-                state.places,
-                state.scales,
-                least,
+            return replace(
+                state, open_set=option.open_set, is_pending=False, ok=0.0, least=least
             )
-        r = option.index
+        return self._after_repair(state, option.index, option.open_set, least)
+
+    def _after_repair(self, state: State, r: int, open_set: int, least: float) -> State:
         if self._is_single:
             stays = self._stays[r]
             weights = [w * p for w, p in zip(state.weights, stays, strict=True)]
@@ -198,15 +190,15 @@ class Search:
             weights, mended = repaired(self.whole, state.weights, r)
         is_each = self.mode == "each"
         return State(
-            state.outcomes,
-            state.tried | 1 << r,
-            option.open_set,
-            not is_each,
-            0.0 if is_each else state.ok + mended,
-            weights,
-            self.bounds.place_repair(state, r),
-            state.scales,
-            least,
+            outcomes=state.outcomes,
+            tried=state.tried | 1 << r,
+            open_set=open_set,
+            is_pending=not is_each,
+            ok=0.0 if is_each else state.ok + mended,
+            weights=weights,
+            places=self.bounds.place_repair(state, r),
+            scales=state.scales,
+            least=least,
         )
 
     # --- actions --------------------------------------------------------------
@@ -237,9 +229,7 @@ class Search:
         found.sort(key=lambda option: option.total)
         return found
 
-    def _tests(
-        self, state: State, mass: float, *, with_useless: bool
-    ) -> list[Option]:
+    def _tests(self, state: State, mass: float, *, with_useless: bool) -> list[Option]:
         whole, bounds = self.whole, self.bounds
         found: list[Option] = []
         for t, test in enumerate(whole.tests):
@@ -258,16 +248,12 @@ class Search:
                     least + when_ok * p
                     for least, p in zip(leasts, test.ok_row, strict=True)
                 ]
-            found.append(
-                Option("test", t, cost, leasts, cost + sum(leasts), there)
-            )
+            found.append(Option("test", t, cost, leasts, cost + sum(leasts), there))
         return found
 
     def _tells(self, state: State, t: int) -> bool:
         test = self.whole.tests[t]
-        alive = [
-            row for row, w in zip(test.rows, state.weights, strict=True) if w > 0
-        ]
+        alive = [row for row, w in zip(test.rows, state.weights, strict=True) if w > 0]
         if state.ok > 0:
             alive.append(test.ok_row)
         first = alive[0]

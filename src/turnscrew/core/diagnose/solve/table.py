@@ -180,7 +180,11 @@ class _Filling:
                 base = bases.get(done.open_set)
                 if base is None:
                     base = table.values[done.open_set][after]
-                    end = access.closing(done.open_set) + table.works_cost + repair.keep_cost
+                    end = (
+                        access.closing(done.open_set)
+                        + table.works_cost
+                        + repair.keep_cost
+                    )
                     if end:
                         base += end * (before - lattice.mass[after])
                     bases[done.open_set] = base
@@ -235,9 +239,7 @@ class _Filling:
         starts = np.flatnonzero(np.diff(need, prepend=-1))
         present = need[starts].tolist()
         wanted = {
-            (n, done)
-            for moves in self.batch_moves.values()
-            for n, _, done in moves
+            (n, done) for moves in self.batch_moves.values() for n, _, done in moves
         }
         best: dict[tuple[int, int], Floats] = {}
         for done in {done for _, done in wanted}:
@@ -257,13 +259,9 @@ class _Filling:
 
     def _useful(self, s: int) -> int:
         rows = self.lattice.mends * self.lattice.left[s]
-        return sum(
-            1 << i for i in range(len(rows)) if not s >> i & 1 and rows[i].any()
-        )
+        return sum(1 << i for i in range(len(rows)) if not s >> i & 1 and rows[i].any())
 
-    def with_tests(
-        self, block: dict[int, Floats], mass: Floats
-    ) -> dict[int, Floats]:
+    def with_tests(self, block: dict[int, Floats], mass: Floats) -> dict[int, Floats]:
         """Let tests lower the values, the most evidence first."""
         lattice, access = self.lattice, self.whole.access
         if not lattice.tests:
