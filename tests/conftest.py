@@ -10,8 +10,24 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         default=300,
         help="how many random small problems the solver meets in the tests",
     )
+    parser.addoption(
+        "--random-models",
+        type=int,
+        default=200,
+        help="how many random small models of a fault are held against trying all",
+    )
+    parser.addoption(
+        "--slow-cases",
+        action="store_true",
+        help="solve also the given cases that take more than a few seconds",
+    )
 
 
 @pytest.fixture(scope="session")
 def n_random_devices(request: pytest.FixtureRequest) -> int:
     return int(request.config.getoption("--random-devices"))
+
+
+@pytest.fixture(scope="session")
+def n_random_models(request: pytest.FixtureRequest) -> int:
+    return int(request.config.getoption("--random-models"))
