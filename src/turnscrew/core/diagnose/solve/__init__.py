@@ -16,7 +16,12 @@ from turnscrew.core.diagnose.problem import WRITE_OFF, DiagnosisProblem, Mode
 from turnscrew.core.diagnose.solve.bounds import Bounds, CureBounds, GroupBounds
 from turnscrew.core.diagnose.solve.lookahead import Lookahead
 from turnscrew.core.diagnose.solve.patterns import groups_of, patterns_of
-from turnscrew.core.diagnose.solve.policy import looking_policy, name_of, policy_of
+from turnscrew.core.diagnose.solve.policy import (
+    first_of,
+    looking_policy,
+    name_of,
+    policy_of,
+)
 from turnscrew.core.diagnose.solve.search import OutOfTimeError, Search
 
 Asked = Callable[[], bool]
@@ -247,6 +252,11 @@ def _answer(
             first = WRITE_OFF if isinstance(policy, Leaf) else policy.action
             values = {first: least} | {n: v for n, v in values.items() if n != first}
     slack = _TIE * (1 + abs(least))
+    if min(values.values()) > least + slack:
+        # The time ran out before the best first action was looked at by itself.
+        first = first_of(search, is_proven=found.is_proven)
+        values = {first: least} | {n: v for n, v in values.items() if n != first}
+        proven |= {first} if found.is_proven else set()
     return DiagnosisAnswer(
         status="optimal" if found.is_proven else "bounded",
         mode=mode,

@@ -2,10 +2,11 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from math import inf
 
 from turnscrew.core.diagnose.answer import Leaf, Policy, Step
 from turnscrew.core.diagnose.compile import Compact
-from turnscrew.core.diagnose.problem import VERIFY
+from turnscrew.core.diagnose.problem import VERIFY, WRITE_OFF
 from turnscrew.core.diagnose.solve.bounds import State
 from turnscrew.core.diagnose.solve.lookahead import Lookahead
 from turnscrew.core.diagnose.solve.plan import plan_from
@@ -80,6 +81,29 @@ def _planned(search: Search, state: State) -> Option | None:
         return None
     wanted = ("repair", plan.block[0]) if plan.block else ("verify", -1)
     return next(o for o in search.options(state) if (o.kind, o.index) == wanted)
+
+
+def first_of(search: Search, *, is_proven: bool) -> str:
+    """
+    Name the first action of the strategy found, even if the time is up.
+
+    Parameters
+    ----------
+    search
+        The search.
+    is_proven
+        True if the search has ended; else the strategy is the one without tests.
+
+    Returns
+    -------
+    str
+        The action.
+    """
+    search.most_states = inf
+    search.is_time_up = lambda: False
+    start = search.start()
+    option = _best(search, start) if is_proven else _planned(search, start)
+    return WRITE_OFF if option is None else name_of(search.whole, option)
 
 
 def name_of(whole: Compact, option: Option) -> str:
