@@ -23,6 +23,8 @@ from turnscrew.core.diagnose.problem import (
     DiagnosisProblem,
     Mode,
     Repair,
+    Verification,
+    WriteOff,
 )
 from turnscrew.core.diagnose.problem import Test as Look
 from turnscrew.core.diagnose.solve import MOST_WORK, bounds_for, solve
@@ -406,3 +408,28 @@ def test_it_has_an_answer_for_several_faults_when_the_time_is_up(mode: Mode) -> 
     assert at_most(optimum, answer.cost)
     assert answer.policy is not None
     assert () == faults_in(problem, answer.policy, mode, answer.cost)
+
+
+def test_it_names_the_repair_it_falls_back_on_when_tests_took_all_the_time() -> None:
+    rows = {"a": (0.5, 0.5), "b": (0.51, 0.49)}
+    problem = DiagnosisProblem(
+        faults={"a": 0.6, "b": 0.4},
+        nodes=(),
+        tests=tuple(
+            Look(f"vague {n}", 0.1, ("pass", "fail"), rows, rows["a"])
+            for n in range(20)
+        ),
+        repairs=(
+            Repair("mend a", 10.0, {"a": 1.0}),
+            Repair("mend b", 10.0, {"b": 1.0}),
+        ),
+        verification=Verification(0.0),
+        write_off=WriteOff(100.0),
+    )
+
+    answer = solve(problem, "each", lambda: True)
+
+    assert "bounded" == answer.status
+    assert ("mend a",) == answer.first
+    assert pytest.approx(10 + 0.4 * 10) == answer.cost == answer.values["mend a"]
+    assert "mend a" not in answer.proven
