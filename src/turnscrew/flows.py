@@ -7,15 +7,18 @@ from turnscrew.core.diagnose.advice import Advice, advice_on
 from turnscrew.core.diagnose.answer import DiagnosisAnswer
 from turnscrew.core.diagnose.evidence import Evidence, belief_after
 from turnscrew.core.diagnose.layers import layers_of
+from turnscrew.core.diagnose.learning import evidence_of, learned
 from turnscrew.core.diagnose.pose import Layering, PricedLayer, opening_name
 from turnscrew.core.diagnose.pose import pose as posed_as
 from turnscrew.core.diagnose.problem import DiagnosisProblem
 from turnscrew.core.diagnose.problem import Mode as DiagnosisMode
+from turnscrew.core.diagnose.replay import Replayed, cost_given, cost_of_doing
 from turnscrew.core.diagnose.solve import MOST_WORK
 from turnscrew.core.diagnose.solve import solve as best_strategy
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.faults import FaultTable
 from turnscrew.core.model.nearest import nearest
+from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.opening.answer import NumericAnswer, OpeningAnswer
 from turnscrew.core.opening.check import faults_in
 from turnscrew.core.opening.compile import pose, removal_wanted
@@ -287,7 +290,7 @@ def next_step(
     mode: DiagnosisMode,
     is_time_up: Asked,
     *,
-    weights: Mapping[str, float] | None = None,
+    is_learned: bool = False,
     open_now: tuple[str, ...] = (),
     most_work: int = 60_000,
 ) -> Advice:
@@ -306,8 +309,8 @@ def next_step(
         When a power test is due.
     is_time_up
         Asked now and then.
-    weights
-        Weight of each fault, as learned; that of the table if not given. [1]
+    is_learned
+        True if closed jobs have taught the table.
     open_now
         Layers open, by name.
     most_work
@@ -331,9 +334,69 @@ def next_step(
             wanted = nearest(name, names) or "one of " + ", ".join(names)
             raise BadArgumentError(f"open layer: found {name}, wanted {wanted}")
     own = {name: fault.weight for name, fault in table.faults.items()}
-    belief = belief_after(table, weights or own, evidence)
+    belief = belief_after(table, own, evidence)
     posed = posed_as(table, layers, belief, evidence, open_now=open_now)
     answer = diagnosed(
         posed.problem, mode, is_time_up, most_work=most_work, wants_policy=True
     )
-    return advice_on(table, evidence, belief, posed, answer, is_learned=bool(weights))
+    return advice_on(table, evidence, belief, posed, answer, is_learned=is_learned)
+
+
+def replayed(
+    table: FaultTable,
+    layers: Layering,
+    jobs: tuple[PastJob, ...],
+    mode: DiagnosisMode,
+    time_for_one: Callable[[], Asked],
+) -> tuple[Replayed, ...]:
+    """
+    Set each closed job beside the advice there would have been.
+
+    Each job is advised from the table as the jobs before it had taught it.
+
+    Parameters
+    ----------
+    table
+        The fault table as written.
+    layers
+        Layers of access with their minutes.
+    jobs
+        Closed jobs, in order; those without a confirmed fault teach but are not
+        compared.
+    mode
+        When a power test is due.
+    time_for_one
+        Starts the clock for one job.
+
+    Returns
+    -------
+    tuple
+        The jobs with a confirmed fault, each with what was done and what was advised.
+
+    Raises
+    ------
+    RuntimeError
+        If the checker rejects a strategy: our bug.
+    """
+    found: list[Replayed] = []
+    for n, job in enumerate(jobs):
+        if job.family != table.family or job.confirmed not in table.faults:
+            continue
+        taught = learned(table, jobs[:n], revision=job.revision, site=job.site).table
+        weights = {name: fault.weight for name, fault in taught.faults.items()}
+        at_first = Evidence(evidence_of(table, job).signs)
+        posed = posed_as(
+            taught, layers, belief_after(taught, weights, at_first), at_first
+        )
+        answer = diagnosed(
+            posed.problem, mode, time_for_one(), most_work=60_000, wants_policy=True
+        )
+        assert answer.policy is not None
+        found.append(
+            Replayed(
+                job,
+                cost_of_doing(posed.problem, job),
+                cost_given(posed.problem, answer.policy, job.confirmed),
+            )
+        )
+    return tuple(found)

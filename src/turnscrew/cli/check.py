@@ -5,7 +5,14 @@ import sys
 from dataclasses import asdict
 from pathlib import Path
 
-from turnscrew.cli.reading import devices_from, problem_from
+from turnscrew.cli.reading import (
+    case_from,
+    devices_from,
+    fault_table_from,
+    history_from,
+    problem_from,
+    tree_from,
+)
 from turnscrew.core.model.debts import Debt, debts
 from turnscrew.core.model.device import Device
 from turnscrew.errors import BadFileError, Problem
@@ -49,7 +56,13 @@ def _judged(path: Path) -> tuple[list[Problem], tuple[Debt, ...]]:
     """Read a file once: its problems, and what a description still lacks."""
     try:
         if path.suffix == ".json":
-            problem_from(path)
+            _read_json(path)
+            return [], ()
+        if path.name.endswith((".faults.yaml", ".faults.yml")):
+            _read_faults(path)
+            return [], ()
+        if path.name.endswith(("history.csv",)):
+            history_from(path)
             return [], ()
         if path.name.endswith((".device.yaml", ".device.yml")):
             devices = devices_from(path)
@@ -60,8 +73,25 @@ def _judged(path: Path) -> tuple[list[Problem], tuple[Debt, ...]]:
     except OSError as error:
         found = error.strerror or "an error"
         return [Problem("file", found, "a file that can be read", file=str(path))], ()
-    wanted = "a name that ends in .device.yaml or .json"
+    wanted = "a name that ends in .device.yaml, .faults.yaml, history.csv or .json"
     return [Problem("file name", path.name, wanted, file=str(path))], ()
+
+
+def _read_json(path: Path) -> None:
+    """Read whichever of the two kinds of bare problem the file holds."""
+    words = path.read_bytes()
+    if b'"repairs"' in words or b'"explicit_tree"' in words:
+        if tree_from(path) is None:
+            case_from(path)
+    else:
+        problem_from(path)
+
+
+def _read_faults(path: Path) -> None:
+    """Read a fault table, against the device description beside it if there is one."""
+    stem = path.name.removesuffix(path.suffix).removesuffix(".faults")
+    beside = path.with_name(f"{stem}.device{path.suffix}")
+    fault_table_from(path, devices_from(beside)[0] if beside.exists() else None)
 
 
 def _knots(path: Path, device: Device) -> list[Problem]:

@@ -4,21 +4,33 @@ import json
 import sys
 from dataclasses import asdict, dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from turnscrew.cli.opening import time_limit
+from turnscrew.cli.opening import page_named, time_limit
 from turnscrew.cli.reading import (
     case_from,
     devices_by_revision,
     fault_table_from,
+    history_from,
+    tree_from,
 )
 from turnscrew.core.diagnose.advice import Advice, action_words
 from turnscrew.core.diagnose.answer import Leaf, Policy
 from turnscrew.core.diagnose.entry import evidence_from
-from turnscrew.core.diagnose.pose import reaches_of
+from turnscrew.core.diagnose.evidence import Evidence
+from turnscrew.core.diagnose.learning import learned
+from turnscrew.core.diagnose.pose import Layering, reaches_of
 from turnscrew.core.diagnose.problem import MODES, Mode
+from turnscrew.core.diagnose.tree import Choice, rolled_back
+from turnscrew.core.electrics.equations import equation_of
+from turnscrew.core.model.faults import FaultTable
+from turnscrew.core.model.past_job import PastJob
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.case_file import diagnosis_json
-from turnscrew.flows import diagnosed, layering, next_step
+from turnscrew.flows import diagnosed, layering, next_step, replayed
+
+if TYPE_CHECKING:
+    from turnscrew.papers.page import Page
 
 
 @dataclass(frozen=True)
@@ -46,6 +58,14 @@ class Wish:
         Time to search. [s]
     tree
         True to print the whole strategy.
+    history
+        File of closed jobs, or none.
+    site
+        Where the device is used.
+    out
+        Folder for the policy sheet, or none.
+    paper
+        Paper size.
     as_json
         True for JSON.
     """
@@ -59,6 +79,10 @@ class Wish:
     mode: str
     seconds: float
     tree: bool
+    history: Path | None
+    site: str
+    out: Path | None
+    paper: str
     as_json: bool
 
 
@@ -106,6 +130,10 @@ def solve_case(
     as_json
         True for JSON.
     """
+    choice = tree_from(path)
+    if choice is not None:
+        _show_rolled_back(choice, as_json=as_json)
+        return
     is_time_up = time_limit(seconds)
     answer = diagnosed(case_from(path), mode_named(mode), is_time_up, wants_policy=tree)
     if as_json:
@@ -136,23 +164,23 @@ def advise(wish: Wish) -> None:
     BadArgumentError
         If a file is not named or something typed is unknown.
     """
-    if wish.faults is None or wish.device is None:
-        raise BadArgumentError(
-            "name a fault table and --device with a device description, or --case"
-        )
     mode = mode_named(wish.mode)
-    devices = devices_by_revision(wish.device, wish.revision)
-    table = fault_table_from(wish.faults, next(iter(devices.values()))[0])
+    page = page_named(wish.paper)
+    table, layers, jobs = _bench(wish)
     evidence = evidence_from(table, wish.signs, wish.findings)
-    layers = layering(devices, reaches_of(table), lambda: False)
+    taught = learned(table, jobs, revision=wish.revision or "", site=wish.site)
     advice = next_step(
-        table,
+        taught.table,
         layers,
         evidence,
         mode,
         time_limit(wish.seconds),
+        is_learned=taught.n_jobs > 0,
         open_now=wish.open_now,
     )
+    if wish.out is not None:
+        path = write_sheet(taught.table, advice, evidence, wish.out, page)
+        print(f"written: {path}", file=sys.stderr)
     if wish.as_json:
         print(json.dumps(advice_json(advice), ensure_ascii=False, default=sorted))
         return
@@ -162,6 +190,115 @@ def advise(wish: Wish) -> None:
         print("\n".join(tree_lines(advice.answer.policy)))
     for name, why in advice.left_out.items():
         print(f"left out: {name}: {why}", file=sys.stderr)
+
+
+def _bench(wish: Wish) -> tuple[FaultTable, Layering, tuple[PastJob, ...]]:
+    if wish.faults is None or wish.device is None:
+        raise BadArgumentError(
+            "name a fault table and --device with a device description, or --case"
+        )
+    devices = devices_by_revision(wish.device, wish.revision)
+    table = fault_table_from(wish.faults, next(iter(devices.values()))[0])
+    jobs = history_from(wish.history) if wish.history else ()
+    return table, layering(devices, reaches_of(table), lambda: False), jobs
+
+
+def replay(wish: Wish) -> None:
+    """
+    Print closed jobs beside the advice there would have been.
+
+    Parameters
+    ----------
+    wish
+        What the user asked for.
+
+    Raises
+    ------
+    BadArgumentError
+        If there is no history, or none of its jobs can be compared.
+    """
+    mode = mode_named(wish.mode)
+    table, layers, jobs = _bench(wish)
+    found = replayed(table, layers, jobs, mode, lambda: time_limit(wish.seconds))
+    if not found:
+        raise BadArgumentError(
+            f"history: found no job of {table.family} with a confirmed fault of the"
+            " table, wanted at least one (--history)"
+        )
+    done = sum(one.done_min for one in found)
+    advised = sum(one.advised_min for one in found)
+    if wish.as_json:
+        rows = [
+            {
+                "asset": one.job.asset,
+                "confirmed": one.job.confirmed,
+                "done_min": one.done_min,
+                "advised_min": one.advised_min,
+            }
+            for one in found
+        ]
+        total = {"jobs": rows, "done_min": done, "advised_min": advised}
+        print(json.dumps(total, ensure_ascii=False))
+        return
+    for one in found:
+        print(
+            f"{one.done_min:6.0f} done {one.advised_min:6.0f} advised  "
+            f"{one.job.asset or '-'}  {one.job.confirmed}"
+        )
+    print(
+        f"{len(found)} jobs: {done:.0f} min done, {advised:.0f} min by the advice,"
+        f" {done / advised:.2f} times as much"
+    )
+
+
+def write_sheet(
+    table: FaultTable, advice: Advice, evidence: Evidence, out: Path, page: "Page"
+) -> Path:
+    """
+    Write the policy sheet.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+    advice
+        The advice.
+    evidence
+        Signs and findings.
+    out
+        Folder.
+    page
+        Paper size.
+
+    Returns
+    -------
+    Path
+        The file.
+    """
+    from turnscrew.papers.policy_sheet import policy_sheet  # noqa: PLC0415 - slow
+
+    out.mkdir(parents=True, exist_ok=True)
+    path = out / "policy-sheet.pdf"
+    path.write_bytes(policy_sheet(table, advice, evidence, page))
+    return path
+
+
+def _show_rolled_back(choice: Choice, *, as_json: bool) -> None:
+    values = rolled_back(choice)
+    least = min(values.values())
+    first = [name for name, value in values.items() if value <= least + 1e-9]
+    if as_json:
+        document = {
+            "status": "optimal",
+            "mode": None,
+            "cost": least,
+            "bound": least,
+            "first": first,
+            "values": values,
+        }
+        print(json.dumps(document, ensure_ascii=False))
+        return
+    print(f"optimal: cost {least:.6g}; first: {', '.join(first)}")
 
 
 def advice_json(advice: Advice) -> dict[str, object]:
@@ -181,7 +318,14 @@ def advice_json(advice: Advice) -> dict[str, object]:
     document = asdict(advice)
     answer = document.pop("answer")
     tree = answer.pop("policy")
-    return {"status": answer["status"], **document, "answer": answer, "tree": tree}
+    equation = asdict(equation_of(advice.figure)) if advice.figure else None
+    return {
+        "status": answer["status"],
+        **document,
+        "equation": equation,
+        "answer": answer,
+        "tree": tree,
+    }
 
 
 def advice_lines(advice: Advice) -> list[str]:
@@ -200,10 +344,17 @@ def advice_lines(advice: Advice) -> list[str]:
     """
     guess = " (a guess: only base priors speak)" if advice.is_guess else ""
     lines = [f"Next: {action_words(advice.action)}{guess}"]
+    if advice.how:
+        lines.append(advice.how)
+    if advice.figure:
+        equation = equation_of(advice.figure)
+        lines.append(f"reckoned as {equation.text} ({equation.source})")
     if advice.closes:
         lines.append("close first: " + ", ".join(advice.closes))
     if advice.opens:
         lines.append("open first: " + ", ".join(advice.opens))
+    if advice.block:
+        lines.append("then, before the same check-out: " + ", ".join(advice.block))
     lines += [f"! {caution}" for caution in advice.cautions]
     lines += [f"uses {item}" for item in advice.known_good]
     lines += [f"- {reason}" for reason in advice.why]

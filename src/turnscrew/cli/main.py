@@ -47,14 +47,15 @@ Seconds = Annotated[
 @app.command()
 def check(
     files: Annotated[
-        list[Path], typer.Argument(help="Device descriptions or numeric problems.")
+        list[Path], typer.Argument(help="Descriptions, fault tables, bare problems.")
     ],
     as_json: Json = False,
 ) -> None:
     """
     Check files and list every problem with its line.
 
-    Known are device descriptions (*.device.yaml) and numeric problems (*.json).
+    Known are device descriptions (*.device.yaml), fault tables (*.faults.yaml), closed
+    jobs (*history.csv) and bare problems (*.json).
     Exit code 0 if all are clean, 2 with the problems otherwise. What a description
     still lacks is listed too; it is no error.
     """
@@ -151,6 +152,17 @@ def diagnose(
     tree: Annotated[
         bool, typer.Option("--tree", help="Print the whole strategy.")
     ] = False,
+    history: Annotated[
+        Path | None, typer.Option(help="Closed jobs (CSV) to learn from.")
+    ] = None,
+    site: Annotated[str, typer.Option(help="Where the device is used.")] = "",
+    replay: Annotated[
+        bool, typer.Option("--replay", help="Compare the history with the advice.")
+    ] = False,
+    out: Annotated[
+        Path | None, typer.Option(help="Write the policy sheet (PDF) here.")
+    ] = None,
+    paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
     as_json: Json = False,
 ) -> None:
     """
@@ -175,9 +187,16 @@ def diagnose(
         mode=mode,
         seconds=seconds,
         tree=tree,
+        history=history,
+        site=site,
+        out=out,
+        paper=paper,
         as_json=as_json,
     )
-    command.advise(wish)
+    if replay:
+        command.replay(wish)
+    else:
+        command.advise(wish)
 
 
 @app.command()

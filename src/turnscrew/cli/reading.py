@@ -4,13 +4,16 @@ from dataclasses import replace
 from pathlib import Path
 
 from turnscrew.core.diagnose.problem import DiagnosisProblem
+from turnscrew.core.diagnose.tree import Choice
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.faults import FaultTable
+from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.opening.problem import OpeningProblem
 from turnscrew.errors import BadArgumentError, BadFileError, Problem
-from turnscrew.files.case_file import read_case
+from turnscrew.files.case_file import read_case, read_tree
 from turnscrew.files.device_file import read_device, revisions_in
 from turnscrew.files.faults_file import read_faults
+from turnscrew.files.history_file import read_history
 from turnscrew.files.problem_file import read_problem
 from turnscrew.files.yaml_text import decode
 
@@ -123,6 +126,56 @@ def case_from(path: Path) -> DiagnosisProblem:
     """
     try:
         return read_case(decode(path.read_bytes()))
+    except BadFileError as error:
+        raise BadFileError(named(error, path)) from error
+
+
+def tree_from(path: Path) -> Choice | None:
+    """
+    Read an explicit decision tree, if the file holds one.
+
+    Parameters
+    ----------
+    path
+        The file.
+
+    Returns
+    -------
+    Choice | None
+        The tree; none if the file holds a model.
+
+    Raises
+    ------
+    BadFileError
+        If the text breaks its format; every problem bears the file's name.
+    """
+    try:
+        return read_tree(decode(path.read_bytes()))
+    except BadFileError as error:
+        raise BadFileError(named(error, path)) from error
+
+
+def history_from(path: Path) -> tuple[PastJob, ...]:
+    """
+    Read closed jobs.
+
+    Parameters
+    ----------
+    path
+        The file.
+
+    Returns
+    -------
+    tuple
+        The jobs.
+
+    Raises
+    ------
+    BadFileError
+        If the text breaks its format; every problem bears the file's name.
+    """
+    try:
+        return read_history(decode(path.read_bytes()))
     except BadFileError as error:
         raise BadFileError(named(error, path)) from error
 

@@ -17,7 +17,10 @@ from turnscrew.core.diagnose.problem import (
     Verification,
     WriteOff,
 )
+from turnscrew.core.diagnose.tree import Choice
 from turnscrew.files.json_text import Cursor, cursor_on, raise_if_any
+
+_TREE_KIND = "explicit_tree"
 
 SUM_TOLERANCE = 1e-6
 """How far probabilities that belong together may miss 1. [1]"""
@@ -51,6 +54,69 @@ def read_case(text: str) -> DiagnosisProblem:
     raise_if_any(cursor.notes, text)
     assert problem is not None
     return problem
+
+
+def read_tree(text: str) -> Choice | None:
+    """
+    Read an explicit decision tree, if the text is one.
+
+    Parameters
+    ----------
+    text
+        A JSON object of kind ``explicit_tree``, alone or under ``model``.
+
+    Returns
+    -------
+    Choice | None
+        The tree; none if the text holds a problem.
+
+    Raises
+    ------
+    BadFileError
+        If the text breaks the format, with every problem found.
+    """
+    cursor = cursor_on(text)
+    if isinstance(cursor.value, dict) and "model" in cursor.value:
+        cursor = cursor.at("model")
+    if not isinstance(cursor.value, dict) or cursor.value.get("kind") != _TREE_KIND:
+        return None
+    fields = cursor.fields(("kind", "tree"), ("name",))
+    choice = _choice(fields["tree"]) if "tree" in fields else None
+    raise_if_any(cursor.notes, text)
+    assert isinstance(choice, Choice)
+    return choice
+
+
+def _choice(cursor: Cursor) -> Choice:
+    fields = cursor.fields(("decide",), ("values",))
+    actions: dict[str, tuple[float, tuple[tuple[float, Choice | float], ...]]] = {}
+    for name, action in (
+        fields["decide"].entries() if "decide" in fields else {}
+    ).items():
+        inner = action.fields(("cost", "chance"))
+        outcomes = [_outcome(c) for c in _items(inner, "chance")]
+        if abs(sum(p for p, _ in outcomes) - 1) > SUM_TOLERANCE:
+            action.note("chances that sum to 1")
+        cost = _number(inner["cost"]) if "cost" in inner else 0.0
+        actions[name] = (cost, tuple(outcomes))
+    if not actions:
+        cursor.note("at least one action to decide between")
+    return Choice(actions)
+
+
+def _outcome(cursor: Cursor) -> tuple[float, Choice | float]:
+    pair = cursor.items()
+    if len(pair) != 2:
+        cursor.note("a chance and what follows")
+        return 0.0, 0.0
+    p = _number(pair[0], most=1.0)
+    after = pair[1]
+    if not isinstance(after.value, dict):
+        return p, _number(after)
+    if "pay" in after.value:
+        fields = after.fields(("pay",))
+        return p, _number(fields["pay"])
+    return p, _choice(after)
 
 
 def diagnosis_json(answer: DiagnosisAnswer) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
+from turnscrew.core.electrics.equations import EQUATIONS
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.faults import (
     NOTHING_WRONG,
@@ -124,6 +125,9 @@ def _test_faults(table: FaultTable, name: str, test: FaultTest) -> Iterator[_Fau
     yield from _unknown((*path, "means"), test.means, _chance_names(table))
     yield from _lacking((*path, "means"), test.means, table)
     yield from _row_faults(path, test)
+    if test.figure and test.figure not in EQUATIONS:
+        wanted = nearest(test.figure, EQUATIONS) or "the name of a reckoning"
+        yield (*path, "figure"), test.figure, wanted
     for item in test.known_good:
         if item not in table.known_good:
             wanted = nearest(item, table.known_good) or "a name under known_good"

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from turnscrew.core.diagnose.access import access_of
 from turnscrew.core.diagnose.answer import DiagnosisAnswer, Leaf, Policy, Step
 from turnscrew.core.diagnose.evidence import FLOOR, Belief, Evidence
 from turnscrew.core.diagnose.figures import Figures, figures_of
@@ -54,10 +55,16 @@ class Advice:
     ----------
     action
         Test, repair, power test or giving up.
+    how
+        How it is made, with the limits of a reading and where they come from.
+    figure
+        Name of the reckoning behind it, if any.
     opens
         Layers to open for it, in order.
     closes
         Layers to close for it, in order.
+    block
+        Further repairs before the same power test, the likeliest to mend first.
     cautions
         What may hurt somebody or harm the device, in words.
     known_good
@@ -81,8 +88,11 @@ class Advice:
     """
 
     action: str
+    how: str
+    figure: str
     opens: tuple[str, ...]
     closes: tuple[str, ...]
+    block: tuple[str, ...]
     cautions: tuple[str, ...]
     known_good: tuple[str, ...]
     why: tuple[str, ...]
@@ -95,7 +105,9 @@ class Advice:
     left_out: dict[str, str] = field(default_factory=dict)
 
 
-def rivals_of(posed: Posed, answer: DiagnosisAnswer) -> tuple[Rival, ...]:
+def rivals_of(
+    posed: Posed, answer: DiagnosisAnswer, advised: tuple[str, ...]
+) -> tuple[Rival, ...]:
     """
     Rank the other actions behind the advised one.
 
@@ -105,13 +117,14 @@ def rivals_of(posed: Posed, answer: DiagnosisAnswer) -> tuple[Rival, ...]:
         The problem.
     answer
         Its answer, with a policy.
+    advised
+        The action advised, and those of its block.
 
     Returns
     -------
     tuple
         The rivals, the best first.
     """
-    advised = action_of(answer.policy)
     problem = posed.problem
     opened = {t.name: t.open for t in problem.tests}
     opened |= {r.name: r.open for r in problem.repairs}
@@ -119,7 +132,7 @@ def rivals_of(posed: Posed, answer: DiagnosisAnswer) -> tuple[Rival, ...]:
     return tuple(
         Rival(name, value - answer.cost, now.issuperset(opened.get(name, ())))
         for name, value in answer.values.items()
-        if name != advised
+        if name not in advised
     )
 
 
@@ -176,14 +189,18 @@ def advice_on(
     """
     policy = answer.policy
     assert policy is not None
-    action = action_of(policy)
+    block = block_of(policy, table, belief)
+    action = block[0] if block else action_of(policy)
     figures = figures_of(policy, posed.prices)
-    rivals = rivals_of(posed, answer)
-    opens = policy.opens if isinstance(policy, Step) else ()
+    rivals = rivals_of(posed, answer, (action, *block))
+    opens, closes = _access(posed, action)
     return Advice(
         action=action,
+        how=_how(table, action),
+        figure=table.tests[action].figure if action in table.tests else "",
         opens=opens,
-        closes=policy.closes if isinstance(policy, Step) else (),
+        closes=closes,
+        block=block[1:],
         cautions=_cautions(table, action, opens=bool(opens)),
         known_good=_known_good(table, action),
         why=(
@@ -218,6 +235,73 @@ def action_words(action: str) -> str:
         The words.
     """
     return {VERIFY: "function check-out", WRITE_OFF: "give up"}.get(action, action)
+
+
+def block_of(policy: Policy, table: FaultTable, belief: Belief) -> tuple[str, ...]:
+    """
+    List the repairs that come before the next power test.
+
+    Their order does not change the cost, so the likeliest to mend comes first.
+
+    Parameters
+    ----------
+    policy
+        The strategy.
+    table
+        The fault table.
+    belief
+        Belief before and after.
+
+    Returns
+    -------
+    tuple
+        The repairs; empty if something else comes next.
+    """
+    repairs: list[str] = []
+    while isinstance(policy, Step) and policy.kind == "repair":
+        repairs.append(policy.action)
+        policy = policy.branches[0][2]
+
+    def chance(name: str) -> float:
+        mends = table.repairs[name].mends
+        return sum(belief.after[fault] * p for fault, p in mends.items())
+
+    return tuple(sorted(repairs, key=chance, reverse=True))
+
+
+def _access(posed: Posed, action: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    problem = posed.problem
+    access = access_of(problem.nodes)
+    needs = {t.name: (t.open, t.closed) for t in problem.tests}
+    needs |= {r.name: (r.open, r.closed) for r in problem.repairs}
+    needs[VERIFY] = ((), problem.verification.closed)
+    wanted, shut = needs.get(action, ((), ()))
+    move = access.move(
+        access.opened(problem.open_now), access.opened(wanted), access.shut(shut)
+    )
+    names = [node.name for node in access.nodes]
+    return tuple(names[i] for i in move.opens), tuple(names[i] for i in move.closes)
+
+
+def _how(table: FaultTable, action: str) -> str:
+    if action == VERIFY:
+        return table.check_out.says
+    if action == WRITE_OFF:
+        return table.give_up.says
+    if action in table.repairs:
+        return table.repairs[action].says
+    test = table.tests[action]
+    if test.reading is None:
+        return test.says
+    reading, limits = test.reading, ""
+    if reading.low is not None:
+        limits += f" from {reading.low:g}"
+    if reading.high is not None:
+        limits += f" up to {reading.high:g}"
+    return (
+        f"{test.says}; within limits{limits} {reading.unit} ({reading.source});"
+        f" meter to {reading.percent:g} % and {reading.plus:g} {reading.unit}"
+    )
 
 
 def _cautions(table: FaultTable, action: str, *, opens: bool) -> tuple[str, ...]:

@@ -1,0 +1,122 @@
+"""
+Would the advice have beaten what was done?
+
+Method: what was done is priced action by action with the same access and prices as the
+advice; the advice is priced by its expected cost given the confirmed fault.
+"""
+
+from dataclasses import dataclass
+
+from turnscrew.core.diagnose.access import access_of
+from turnscrew.core.diagnose.answer import Leaf, Policy
+from turnscrew.core.diagnose.problem import DiagnosisProblem, Repair, Test
+from turnscrew.core.model.past_job import PastJob
+
+
+@dataclass(frozen=True)
+class Replayed:
+    """
+    One closed job beside the advice for it.
+
+    Parameters
+    ----------
+    job
+        The job.
+    done_min
+        What was done cost. [min]
+    advised_min
+        What the advice is expected to cost, given the confirmed fault. [min]
+    """
+
+    job: PastJob
+    done_min: float
+    advised_min: float
+
+
+def cost_given(problem: DiagnosisProblem, policy: Policy, fault: str) -> float:
+    """
+    Reckon what a strategy costs if the fault is known to be a certain one.
+
+    Parameters
+    ----------
+    problem
+        The problem.
+    policy
+        The strategy.
+    fault
+        The fault.
+
+    Returns
+    -------
+    float
+        The expected cost. [cost]
+    """
+    tests = {test.name: test for test in problem.tests}
+    repairs = {repair.name: repair for repair in problem.repairs}
+
+    def given(at: Policy, broken: float, works: float) -> float:
+        cost = at.cost * (broken + works)
+        if isinstance(at, Leaf) or broken + works <= 0:
+            return cost
+        rests = {name: rest for name, _, rest in at.branches}
+        if at.kind == "repair":
+            mended = broken * repairs[at.action].mends.get(fault, 0.0)
+            rest = at.branches[0][2]
+            return cost + given(rest, broken - mended, works + mended)
+        if at.kind == "verify":
+            parts = {"works": (0.0, works), "still at fault": (broken, 0.0)}
+        else:
+            test = tests[at.action]
+            parts = {
+                outcome: (broken * p, works * p_ok)
+                for outcome, p, p_ok in zip(
+                    test.outcomes, test.p[fault], test.p_ok, strict=True
+                )
+            }
+        return cost + sum(given(rest, *parts[name]) for name, rest in rests.items())
+
+    return given(policy, 1.0, 0.0)
+
+
+def cost_of_doing(problem: DiagnosisProblem, job: PastJob) -> float:
+    """
+    Price what was done on a job.
+
+    Each repair is followed by a power test, and the end by closing; a job written off
+    pays for giving up.
+
+    Parameters
+    ----------
+    problem
+        The problem that stood at the start.
+    job
+        The job.
+
+    Returns
+    -------
+    float
+        What it cost. [cost]
+    """
+    access = access_of(problem.nodes)
+    shut = access.shut(problem.verification.closed)
+    known: dict[str, Test | Repair] = {test.name: test for test in problem.tests}
+    known |= {repair.name: repair for repair in problem.repairs}
+    open_set, cost = access.opened(problem.open_now), 0.0
+    for name, outcome in job.findings:
+        action = known.get(name)
+        if action is None:
+            continue
+        move = access.move(
+            open_set, access.opened(action.open), access.shut(action.closed)
+        )
+        open_set, cost = move.open_set, cost + move.cost + action.cost
+        if isinstance(action, Repair):
+            cost += action.keep_cost if outcome == "mended" else 0.0
+            move = access.move(open_set, 0, shut)
+            open_set = move.open_set
+            cost += move.cost + problem.verification.cost
+    if job.end == "no fault found":
+        cost += problem.verification.cost
+    if job.end == "written off":
+        return cost + problem.write_off.cost
+    return cost + access.closing(open_set)

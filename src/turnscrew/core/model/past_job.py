@@ -1,0 +1,45 @@
+"""What is remembered of a job once it is closed?"""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+End = Literal["mended", "no fault found", "written off"]
+
+
+@dataclass(frozen=True)
+class PastJob:
+    """
+    One closed job.
+
+    Parameters
+    ----------
+    family
+        Family of the device.
+    end
+        How it ended.
+    confirmed
+        The confirmed fault; empty if none was confirmed.
+    signs
+        Signs, by name.
+    findings
+        Tests and repairs in the order made, each with what came of it.
+    revision
+        Revision of the device; empty if not known.
+    site
+        Where the device was used; empty if not known.
+    day
+        When the job was closed.
+    asset
+        The owner's number.
+    """
+
+    family: str
+    end: End
+    confirmed: str = ""
+    signs: tuple[str, ...] = ()
+    findings: tuple[tuple[str, str], ...] = ()
+    revision: str = ""
+    site: str = ""
+    day: date | None = None
+    asset: str = ""
