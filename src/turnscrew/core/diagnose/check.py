@@ -22,6 +22,9 @@ from turnscrew.core.diagnose.problem import (
 Weights = dict[frozenset[str], float]
 """Weight of each set of faults present; the empty set is a device that works [1]."""
 
+WORKS = "works"
+FAILS = "still at fault"
+
 _ROUNDING = 1e-7
 
 
@@ -106,7 +109,7 @@ def faults_in(
         found = cost_of(problem, policy, mode)
     except ValueError as error:
         return (str(error),)
-    if abs(found - cost) > _ROUNDING * (1 + abs(cost)):
+    if not _is_near(cost, found):
         return (f"said to cost {cost}, costs {found}",)
     return ()
 
@@ -118,7 +121,7 @@ def _prior(problem: DiagnosisProblem) -> Weights:
             frozenset(present): prod(
                 p if name in present else 1 - p for name, p in shares.items()
             )
-            for n in range(1, problem.most_faults + 1)
+            for n in range(1, min(problem.most_faults, len(shares)) + 1)
             for present in combinations(shares, n)
         }
     else:
@@ -130,10 +133,11 @@ def _prior(problem: DiagnosisProblem) -> Weights:
 
 
 def _walk(problem: DiagnosisProblem, policy: Policy, mode: Mode, at: Standing) -> float:
+    if mode == "each" and at.last == "repair" and policy.kind != "verify":
+        name = policy.kind if isinstance(policy, Leaf) else policy.action
+        raise ValueError(f"{name} follows a repair without a power test")
     if isinstance(policy, Leaf):
         return _leaf(problem, policy, at)
-    if mode == "each" and at.last == "repair" and policy.kind != "verify":
-        raise ValueError(f"{policy.action} follows a repair without a power test")
     if policy.kind == "verify":
         return _verification(problem, policy, mode, at)
     if policy.action in at.done:
@@ -148,23 +152,25 @@ def _walk(problem: DiagnosisProblem, policy: Policy, mode: Mode, at: Standing) -
 def _leaf(problem: DiagnosisProblem, leaf: Leaf, at: Standing) -> float:
     closing = sum(node.close_cost for node in problem.nodes if node.name in at.is_open)
     if leaf.kind == "works":
-        if any(w > _ROUNDING for s, w in at.weights.items() if s) or at.last != "works":
+        if any(w > _ROUNDING for s, w in at.weights.items() if s) or at.last != WORKS:
             raise ValueError("handed over without a power test that passed")
         wanted = closing
     else:
         closing = closing if problem.write_off.is_closed_first else 0.0
         wanted = problem.write_off.cost + closing
-    if abs(leaf.cost - wanted) > _ROUNDING * (1 + wanted):
+    if not _is_near(leaf.cost, wanted):
         raise ValueError(f"{leaf.kind} is said to cost {leaf.cost}, costs {wanted}")
     return wanted * sum(at.weights.values())
 
 
 def _test(problem: DiagnosisProblem, step: Step, mode: Mode, at: Standing) -> float:
-    test = next(t for t in problem.tests if t.name == step.action)
+    test = next((t for t in problem.tests if t.name == step.action), None)
+    if test is None:
+        raise ValueError(f"there is no test {step.action}")
     cost, is_open = _access(problem, step, at, test.open, test.closed)
     _compare(step, cost + test.cost)
     total = (cost + test.cost) * sum(at.weights.values())
-    branches = {name: (p, rest) for name, p, rest in step.branches}
+    branches = _branches(step, test.outcomes)
     for o, outcome in enumerate(test.outcomes):
         weights = {s: w * _row(test, s)[o] for s, w in at.weights.items()}
         share = sum(weights.values()) / sum(at.weights.values())
@@ -178,6 +184,17 @@ def _test(problem: DiagnosisProblem, step: Step, mode: Mode, at: Standing) -> fl
     return total
 
 
+def _branches(step: Step, outcomes: tuple[str, ...]) -> dict[str, tuple[float, Policy]]:
+    branches: dict[str, tuple[float, Policy]] = {}
+    for name, p, rest in step.branches:
+        if name not in outcomes:
+            raise ValueError(f"{step.action} shows {name}, wanted one of {outcomes}")
+        if name in branches:
+            raise ValueError(f"{step.action} shows {name} twice")
+        branches[name] = (p, rest)
+    return branches
+
+
 def _branch(
     problem: DiagnosisProblem,
     mode: Mode,
@@ -189,8 +206,10 @@ def _branch(
         if share > _ROUNDING:
             raise ValueError(f"an outcome of probability {share} leads nowhere")
         return 0.0
-    if abs(branch[0] - share) > _ROUNDING:
+    if not _is_near(branch[0], share):
         raise ValueError(f"an outcome is said to have {branch[0]}, has {share}")
+    if share <= 0:
+        return 0.0
     return _walk(problem, branch[1], mode, after)
 
 
@@ -211,7 +230,9 @@ def _row(test: Test, present: frozenset[str]) -> tuple[float, ...]:
 
 
 def _repair(problem: DiagnosisProblem, step: Step, mode: Mode, at: Standing) -> float:
-    repair = next(r for r in problem.repairs if r.name == step.action)
+    repair = next((r for r in problem.repairs if r.name == step.action), None)
+    if repair is None:
+        raise ValueError(f"there is no repair {step.action}")
     cost, is_open = _access(problem, step, at, repair.open, repair.closed)
     weights = _mended(repair, at.weights)
     empty: frozenset[str] = frozenset()
@@ -223,7 +244,7 @@ def _repair(problem: DiagnosisProblem, step: Step, mode: Mode, at: Standing) -> 
         raise ValueError(f"{step.action} shows {len(step.branches)} outcomes, wanted 1")
     done = at.done | {repair.name}
     after = Standing(weights, is_open, done, waits=True, last="repair")
-    return at_once * mass + _walk(problem, step.branches[0][2], mode, after)
+    return at_once * mass + _branch(problem, mode, step.branches[0][1:], 1.0, after)
 
 
 def _mended(repair: Repair, before: Weights) -> Weights:
@@ -251,16 +272,21 @@ def _verification(
     works = {empty: at.weights.get(empty, 0.0)}
     fails = {s: w for s, w in at.weights.items() if s}
     total = cost * mass
-    branches = {name: (p, rest) for name, p, rest in step.branches}
-    for name, weights in (("works", works), ("still at fault", fails)):
+    branches = _branches(step, (WORKS, FAILS))
+    for name, weights in ((WORKS, works), (FAILS, fails)):
         share = sum(weights.values()) / mass
         after = Standing(weights, is_open, at.done, waits=False, last=name)
         total += _branch(problem, mode, branches.get(name), share, after)
     return total
 
 
+def _is_near(said: float, found: float) -> bool:
+    # So written that what is no number is near nothing.
+    return abs(said - found) <= _ROUNDING * (1 + abs(found))
+
+
 def _compare(step: Step, cost: float) -> None:
-    if abs(step.cost - cost) > _ROUNDING * (1 + cost):
+    if not _is_near(step.cost, cost):
         raise ValueError(f"{step.action} is said to cost {step.cost}, costs {cost}")
 
 
@@ -280,7 +306,7 @@ def _access(
         now.remove(name)
         cost += nodes[name].close_cost
     for name in step.opens:
-        if name in now or not now.issuperset(nodes[name].needs):
+        if name not in nodes or name in now or not now.issuperset(nodes[name].needs):
             raise ValueError(f"{name} cannot be opened before {step.action}")
         now.add(name)
         cost += nodes[name].open_cost
