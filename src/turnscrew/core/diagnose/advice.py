@@ -207,7 +207,7 @@ def advice_on(
             _likeliest(belief),
             *_what_follows(policy),
             _to_the_end(table, figures),
-            *_against(answer, rivals),
+            *_against(answer, rivals, opens=bool(opens)),
             *_doubts(belief, answer),
         ),
         belief=belief,
@@ -361,7 +361,9 @@ def _to_the_end(table: FaultTable, figures: Figures) -> str:
     )
 
 
-def _against(answer: DiagnosisAnswer, rivals: tuple[Rival, ...]) -> list[str]:
+def _against(
+    answer: DiagnosisAnswer, rivals: tuple[Rival, ...], *, opens: bool
+) -> list[str]:
     if not rivals:
         return []
     best = rivals[0]
@@ -370,9 +372,8 @@ def _against(answer: DiagnosisAnswer, rivals: tuple[Rival, ...]) -> list[str]:
         f"Runner-up: {action_words(best.action)}, {max(0.0, best.loses_min):.1f} min"
         f" dearer{how}."
     ]
-    policy = answer.policy
     near = [r for r in rivals if r.loses_min <= NEAR_TIE * answer.cost and r.keeps_shut]
-    if isinstance(policy, Step) and policy.opens and near:
+    if opens and near:
         said.append(
             f"{action_words(near[0].action)} is as good within what the figures can"
             " tell, and keeps the case shut: prefer it."

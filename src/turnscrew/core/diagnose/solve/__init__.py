@@ -246,7 +246,11 @@ def _answer(
         # The tree is read off even if the time is up: it is what was asked for.
         search.most_states = inf
         search.is_time_up = lambda: False
-        policy = policy_of(search) if found.is_proven else looking_policy(search)
+        policy = (
+            policy_of(search)
+            if found.is_proven
+            else looking_policy(search, min(2, found.n_steps))
+        )
         if not found.is_proven:
             least = cost_of_tree(policy)
             first = WRITE_OFF if isinstance(policy, Leaf) else policy.action

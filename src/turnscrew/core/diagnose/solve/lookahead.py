@@ -10,7 +10,7 @@ optimum from above.
 from math import inf
 
 from turnscrew.core.diagnose.solve.bounds import State
-from turnscrew.core.diagnose.solve.plan import plan_from
+from turnscrew.core.diagnose.solve.plan import Plan, Planner
 from turnscrew.core.diagnose.solve.search import Option, OutOfTimeError, Search
 
 
@@ -26,6 +26,9 @@ class Lookahead:
 
     def __init__(self, search: Search) -> None:
         self.search = search
+        self.planner: Planner | None = None
+        if search.whole.is_single:
+            self.planner = Planner(search.whole, search.mode)
         self.n_states = 0
         self.most_states = inf
 
@@ -78,10 +81,26 @@ class Lookahead:
         float
             The value. [cost]
         """
-        whole = self.search.whole
-        if not whole.is_single:
-            return whole.giving_up(state.open_set) * state.mass
-        return plan_from(whole, self.search.mode, state).value
+        return self.planned(state).value
+
+    def planned(self, state: State) -> Plan:
+        """
+        Find the strategy without tests.
+
+        Parameters
+        ----------
+        state
+            The state.
+
+        Returns
+        -------
+        Plan
+            The strategy; giving up, if several faults may be there at once.
+        """
+        if self.planner is None:
+            value = self.search.whole.giving_up(state.open_set) * state.mass
+            return Plan(value, (), gives_up=True)
+        return self.planner.plan(state)
 
     def best(
         self, state: State, n_steps: int, limit: float

@@ -14,7 +14,7 @@ from turnscrew.core.diagnose.compile import Compact
 from turnscrew.core.diagnose.problem import Mode
 from turnscrew.core.diagnose.solve.bounds import State
 
-MOST_IN_BLOCK = 4
+MOST_IN_BLOCK = 3
 """Most repairs before a power test that are looked at [1]."""
 
 
@@ -39,9 +39,9 @@ class Plan:
     gives_up: bool
 
 
-def plan_from(whole: Compact, mode: Mode, state: State) -> Plan:
+class Planner:
     """
-    Find the best strategy without tests along one order of repairs.
+    Plans for many states of one problem.
 
     Parameters
     ----------
@@ -49,86 +49,116 @@ def plan_from(whole: Compact, mode: Mode, state: State) -> Plan:
         The problem, one fault at a time.
     mode
         When a power test is due; in ``free`` a block serves too.
-    state
-        The state.
-
-    Returns
-    -------
-    Plan
-        The strategy.
     """
-    line = _line(whole, mode, state)
-    tail = [0.0] * (len(line.order) + 1)
-    for i in range(len(line.order), -1, -1):
-        ways = [value for value, _ in _blocks(line, tail, i, 0, 0.0)]
-        tail[i] = min([whole.giving_up(0) * line.left[i], *ways])
-    mass = line.left[0] + state.ok
-    best = Plan(whole.giving_up(state.open_set) * mass, (), gives_up=True)
-    blocks = _blocks(line, tail, 0, state.open_set, state.ok)
-    if state.ok > 0 or state.is_pending:
-        end = _power_test(whole, state.open_set, mass)
-        blocks.append((end + tail[0], 0))
-    for value, n in blocks:
-        if value < best.value:
-            best = Plan(value, tuple(line.order[:n]), gives_up=False)
-    return best
 
+    def __init__(self, whole: Compact, mode: Mode) -> None:
+        self.whole = whole
+        self.longest = 1 if mode == "each" else MOST_IN_BLOCK
+        n = range(len(whole.hypotheses))
+        self._mends = [
+            [(h, p) for h in n if (p := repair.p_mends(h)) > 0]
+            for repair in whole.repairs
+        ]
+        access = whole.access
+        self._prices = [
+            repair.cost
+            + repair.keep_cost
+            + access.move(0, repair.need, 0).cost
+            + access.closing(repair.need)
+            + whole.verify_cost
+            for repair in whole.repairs
+        ]
+        self._give_up = whole.giving_up(0)
+        self._tests: dict[int, float] = {}
 
-@dataclass(frozen=True)
-class _Line:
-    """Repairs in order, with the broken weight before each and after the last."""
+    def plan(self, state: State) -> Plan:
+        """
+        Find the best strategy without tests along one order of repairs.
 
-    whole: Compact
-    order: list[int]
-    left: list[float]
-    longest: int
+        Parameters
+        ----------
+        state
+            The state.
 
+        Returns
+        -------
+        Plan
+            The strategy.
+        """
+        order = self._order(state)
+        left = self._left(state, order)
+        tail = [0.0] * (len(order) + 1)
+        for i in range(len(order), -1, -1):
+            least = self._give_up * left[i]
+            for value in self._blocks(order, left, tail, i, 0):
+                least = min(least, value)
+            tail[i] = least
+        mass = left[0] + state.ok
+        best = Plan(self.whole.giving_up(state.open_set) * mass, (), gives_up=True)
+        if state.ok > 0 or state.is_pending:
+            value = self._power_test(state.open_set) * mass + tail[0]
+            if value < best.value:
+                best = Plan(value, (), gives_up=False)
+        first = self._blocks(order, left, tail, 0, state.open_set, ok=state.ok)
+        for n, value in enumerate(first, start=1):
+            if value < best.value:
+                best = Plan(value, tuple(order[:n]), gives_up=False)
+        return best
 
-def _line(whole: Compact, mode: Mode, state: State) -> _Line:
-    order = _order(whole, state)
-    left = [sum(state.weights)]
-    weights = state.weights
-    for r in order:
-        repair = whole.repairs[r]
-        weights = [w * (1 - repair.p_mends(h)) for h, w in enumerate(weights)]
-        left.append(sum(weights))
-    return _Line(whole, order, left, 1 if mode == "each" else MOST_IN_BLOCK)
+    def _order(self, state: State) -> list[int]:
+        weights = state.weights
+        ratios: list[tuple[float, int]] = []
+        for r, mends in enumerate(self._mends):
+            if state.tried >> r & 1:
+                continue
+            chance = 0.0
+            for h, p in mends:
+                chance += weights[h] * p
+            if chance > 0:
+                price = self._prices[r]
+                ratios.append((-chance / price if price > 0 else -inf, r))
+        ratios.sort()
+        return [r for _, r in ratios]
 
+    def _left(self, state: State, order: list[int]) -> list[float]:
+        weights = list(state.weights)
+        broken = sum(weights)
+        left = [broken]
+        for r in order:
+            for h, p in self._mends[r]:
+                broken -= weights[h] * p
+                weights[h] *= 1 - p
+            left.append(max(0.0, broken))
+        return left
 
-def _order(whole: Compact, state: State) -> list[int]:
-    ratios: list[tuple[float, int]] = []
-    for r, repair in enumerate(whole.repairs):
-        if state.tried >> r & 1:
-            continue
-        chance = sum(
-            w * repair.p_mends(h) for h, w in enumerate(state.weights) if w > 0
-        )
-        if chance > 0:
-            access = whole.access.move(0, repair.need, 0).cost
-            access += whole.access.closing(repair.need)
-            cost = repair.cost + repair.keep_cost + access + whole.verify_cost
-            ratios.append((-chance / cost if cost > 0 else -inf, r))
-    return [r for _, r in sorted(ratios)]
+    def _blocks(
+        self,
+        order: list[int],
+        left: list[float],
+        tail: list[float],
+        i: int,
+        open_set: int,
+        *,
+        ok: float = 0.0,
+    ) -> list[float]:
+        """Value to the end of a block of one repair, of two and so on."""
+        whole, move_to = self.whole, self.whole.access.move
+        found: list[float] = []
+        mass, cost = left[i] + ok, 0.0
+        for j in range(i, min(i + self.longest, len(order))):
+            repair = whole.repairs[order[j]]
+            move = move_to(open_set, repair.need, repair.shut)
+            open_set = move.open_set
+            cost += (move.cost + repair.cost) * mass
+            if repair.keep_cost:
+                cost += repair.keep_cost * (left[j] - left[j + 1])
+            found.append(cost + self._power_test(open_set) * mass + tail[j + 1])
+        return found
 
-
-def _blocks(
-    line: _Line, tail: list[float], i: int, open_set: int, ok: float
-) -> list[tuple[float, int]]:
-    """For each length of the next block: its value to the end, and the length."""
-    whole, left = line.whole, line.left
-    found: list[tuple[float, int]] = []
-    mass, cost = left[i] + ok, 0.0
-    for j in range(i, min(i + line.longest, len(line.order))):
-        repair = whole.repairs[line.order[j]]
-        move = whole.access.move(open_set, repair.need, repair.shut)
-        open_set = move.open_set
-        cost += (move.cost + repair.cost) * mass
-        cost += repair.keep_cost * (left[j] - left[j + 1])
-        end = _power_test(whole, open_set, mass)
-        found.append((cost + end + tail[j + 1], j + 1 - i))
-    return found
-
-
-def _power_test(whole: Compact, open_set: int, mass: float) -> float:
-    """Cost of a power test after which all is closed, whatever it shows."""
-    return (whole.access.closing(open_set) + whole.verify_cost) * mass
+    def _power_test(self, open_set: int) -> float:
+        """Cost of a power test after which all is closed, whatever it shows."""
+        cost = self._tests.get(open_set)
+        if cost is None:
+            cost = self.whole.access.closing(open_set) + self.whole.verify_cost
+            self._tests[open_set] = cost
+        return cost

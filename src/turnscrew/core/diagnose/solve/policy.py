@@ -9,7 +9,7 @@ from turnscrew.core.diagnose.compile import Compact
 from turnscrew.core.diagnose.problem import VERIFY, WRITE_OFF
 from turnscrew.core.diagnose.solve.bounds import State
 from turnscrew.core.diagnose.solve.lookahead import Lookahead
-from turnscrew.core.diagnose.solve.plan import plan_from
+from turnscrew.core.diagnose.solve.plan import Plan
 from turnscrew.core.diagnose.solve.search import Option, Search
 
 WORKS = "works"
@@ -20,6 +20,9 @@ Chooser = Callable[[Search, State], Option | None]
 """Chooses the action at a state; none to give up."""
 
 _SLACK = 1e-9
+
+_OFTEN = 0.05
+"""States at least as likely as this are looked at more steps ahead. [1]"""
 
 
 def policy_of(search: Search) -> Policy:
@@ -44,14 +47,18 @@ def policy_of(search: Search) -> Policy:
     return _from(search, search.start(), _best)
 
 
-def looking_policy(search: Search, *, least_share: float = 0.002) -> Policy:
+def looking_policy(
+    search: Search, n_steps: int, *, least_share: float = 0.01
+) -> Policy:
     """
-    Build a strategy by looking one step ahead at every state.
+    Build a strategy by looking a few steps ahead at every state.
 
     Parameters
     ----------
     search
         The search whose actions and bounds are used.
+    n_steps
+        Number of steps; a state rarer than ``_OFTEN`` is given one. [1]
     least_share
         States rarer than this go on without tests. [1]
 
@@ -63,20 +70,18 @@ def looking_policy(search: Search, *, least_share: float = 0.002) -> Policy:
     lookahead = Lookahead(search)
 
     def best(search: Search, state: State) -> Option | None:
-        plan = lookahead.plan(state)
+        plan = lookahead.planned(state)
         if state.mass >= least_share:
-            option, _ = lookahead.best(state, 1, plan)
+            n = max(1, n_steps) if state.mass >= _OFTEN else 1
+            option, _ = lookahead.best(state, n, plan.value)
             if option is not None:
                 return option
-        return _planned(search, state)
+        return _planned(search, state, plan)
 
     return _from(search, search.start(), best)
 
 
-def _planned(search: Search, state: State) -> Option | None:
-    if not search.whole.is_single:
-        return None
-    plan = plan_from(search.whole, search.mode, state)
+def _planned(search: Search, state: State, plan: Plan) -> Option | None:
     if plan.gives_up:
         return None
     wanted = ("repair", plan.block[0]) if plan.block else ("verify", -1)
@@ -102,7 +107,10 @@ def first_of(search: Search, *, is_proven: bool) -> str:
     search.most_states = inf
     search.is_time_up = lambda: False
     start = search.start()
-    option = _best(search, start) if is_proven else _planned(search, start)
+    if is_proven:
+        option = _best(search, start)
+    else:
+        option = _planned(search, start, Lookahead(search).planned(start))
     return WRITE_OFF if option is None else name_of(search.whole, option)
 
 
