@@ -234,6 +234,18 @@ def _searched(found: Found, shares: tuple[float, ...], *, most_states: float) ->
     return found
 
 
+def _policy(found: Found) -> Policy:
+    search = found.search
+    # The tree is read off even if the time is up: it is what was asked for.
+    search.most_states = inf
+    search.is_time_up = lambda: False
+    if found.is_proven:
+        return policy_of(search)
+    # Looking further ahead is better as a rule, not always.
+    looks = range(1, 1 + max(1, min(2, found.n_steps)))
+    return min((looking_policy(search, n) for n in looks), key=cost_of_tree)
+
+
 def _answer(
     whole: Compact, mode: Mode, found: Found, *, wants_policy: bool
 ) -> DiagnosisAnswer:
@@ -243,14 +255,7 @@ def _answer(
     least = min(found.cost, *values.values())
     policy: Policy | None = None
     if wants_policy:
-        # The tree is read off even if the time is up: it is what was asked for.
-        search.most_states = inf
-        search.is_time_up = lambda: False
-        policy = (
-            policy_of(search)
-            if found.is_proven
-            else looking_policy(search, min(2, found.n_steps))
-        )
+        policy = _policy(found)
         if not found.is_proven:
             least = cost_of_tree(policy)
             first = WRITE_OFF if isinstance(policy, Leaf) else policy.action
