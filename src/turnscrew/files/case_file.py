@@ -18,6 +18,7 @@ from turnscrew.core.diagnose.problem import (
     WriteOff,
 )
 from turnscrew.core.diagnose.tree import Choice
+from turnscrew.core.model.nearest import nearest
 from turnscrew.files.json_text import Cursor, cursor_on, raise_if_any
 
 _TREE_KIND = "explicit_tree"
@@ -155,26 +156,31 @@ def _problem(cursor: Cursor) -> DiagnosisProblem | None:
     names = tuple(node.name for node in nodes)
     faults, independent, most = _faults(cursor, fields)
     known = (*faults, *independent)
-    tests = tuple(_test(c, known, names) for c in _items(fields, "tests"))
-    repairs = tuple(_repair(c, known, names) for c in _items(fields, "repairs"))
+    tests = tuple(_test(c, known, nodes) for c in _items(fields, "tests"))
+    repairs = tuple(_repair(c, known, nodes) for c in _items(fields, "repairs"))
     _refuse_twice(fields)
     p_ok = fields["ok_prior"] if "ok_prior" in fields else None
     share = _number(p_ok, most=1.0) if p_ok else 0.0
     if p_ok and share >= 1:
         p_ok.note("a probability below 1")
-    if cursor.notes:
+    verification = (
+        _verification(fields["verify"], names) if "verify" in fields else None
+    )
+    write_off = _write_off(fields["writeoff"]) if "writeoff" in fields else None
+    open_now = _names(fields.get("open_now"), names, "a node")
+    if cursor.notes or verification is None or write_off is None:
         return None
     return DiagnosisProblem(
         faults=faults,
         nodes=nodes,
         tests=tests,
         repairs=repairs,
-        verification=_verification(fields["verify"], names),
-        write_off=_write_off(fields["writeoff"]),
+        verification=verification,
+        write_off=write_off,
         p_ok=share,
         independent=independent,
         most_faults=most,
-        open_now=_names(fields.get("open_now"), names, "a node"),
+        open_now=open_now,
     )
 
 
@@ -197,9 +203,14 @@ def _faults(
         inner = fields["multi"].fields(("independent",), ("max",))
         entries = inner["independent"].entries() if "independent" in inner else {}
         shares = {name: _number(c, most=1.0) for name, c in entries.items()}
-        if entries and not any(shares.values()):
+        if "independent" in inner and not any(shares.values()):
             inner["independent"].note("at least one fault above 0")
-        return {}, shares, inner["max"].whole() if "max" in inner else 2
+        if "faults" in fields:
+            fields["multi"].note("faults or multi", found="both")
+        most = inner["max"].whole() if "max" in inner else 2
+        if most < 1:
+            inner["max"].note("at least 1")
+        return {}, shares, most
     if "faults" not in fields:
         cursor.note("faults with their probabilities, or multi", found="neither")
         return {}, {}, 1
@@ -226,19 +237,43 @@ def _nodes(fields: _Fields) -> tuple[Node, ...]:
         opening = _number(f["open"]) if "open" in f else 0.0
         closing = _number(f["close"]) if "close" in f else 0.0
         nodes.append(Node(name, opening, closing, needs))
-    _refuse_ring(fields, nodes)
+    if "nodes" in fields:
+        _refuse_ring(fields["nodes"], nodes)
     return tuple(nodes)
 
 
-def _refuse_ring(fields: _Fields, nodes: list[Node]) -> None:
+def _refuse_ring(cursor: Cursor, nodes: list[Node]) -> None:
+    # A need of an unknown node has been noted; it is no ring.
+    names = {node.name for node in nodes}
     placed: set[str] = set()
     left = list(nodes)
-    while ready := [node for node in left if placed.issuperset(node.needs)]:
+    while ready := [n for n in left if placed.issuperset(names.intersection(n.needs))]:
         placed.update(node.name for node in ready)
         left = [node for node in left if node.name not in placed]
-    if left and "nodes" in fields and not fields["nodes"].notes:
+    if left:
         ring = ", ".join(node.name for node in left)
-        fields["nodes"].note("needs without a ring", found=f"a ring: {ring}")
+        cursor.note("needs without a ring", found=f"a ring: {ring}")
+
+
+def _places(
+    fields: _Fields, nodes: tuple[Node, ...]
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Read what must be open and what closed, and refuse both at once."""
+    names = tuple(node.name for node in nodes)
+    opened = _names(fields.get("open"), names, "a node")
+    closed = _names(fields.get("closed"), names, "a node")
+    needs = {node.name: node.needs for node in nodes}
+    needed: set[str] = set()
+    todo = [name for name in opened if name in needs]
+    while todo:
+        name = todo.pop()
+        if name not in needed:
+            needed.add(name)
+            todo += [need for need in needs[name] if need in needs]
+    both = ", ".join(name for name in closed if name in needed)
+    if both:
+        fields["closed"].note("nothing that open needs", found=f"{both} open too")
+    return opened, closed
 
 
 def _names(cursor: Cursor | None, known: tuple[str, ...], kind: str) -> tuple[str, ...]:
@@ -249,27 +284,39 @@ def _names(cursor: Cursor | None, known: tuple[str, ...], kind: str) -> tuple[st
     return tuple(item.name_among(known, kind) for item in cursor.items())
 
 
-def _test(cursor: Cursor, faults: tuple[str, ...], nodes: tuple[str, ...]) -> Test:
+def _test(cursor: Cursor, faults: tuple[str, ...], nodes: tuple[Node, ...]) -> Test:
     fields = cursor.fields(
         ("id", "cost", "outcomes", "p", "ok"), ("open", "closed", "looks_at", "name")
     )
-    outcomes = tuple(c.text() for c in _items(fields, "outcomes"))
-    if "outcomes" in fields and not outcomes:
-        fields["outcomes"].note("at least one outcome")
+    outcomes = _outcomes(fields)
     looks_at = fields.get("looks_at")
     seen = _names(looks_at, faults, "a fault") if looks_at else None
-    rows = _rows(fields, faults, outcomes, needed=faults if seen is None else seen)
+    needed = tuple(name for name in faults if seen is None or name in seen)
+    rows = _rows(fields, faults, outcomes, needed=needed)
     ok = _row(fields["ok"], len(outcomes)) if "ok" in fields else ()
+    opened, closed = _places(fields, nodes)
     return Test(
         name=fields["id"].text() if "id" in fields else "",
         cost=_number(fields["cost"]) if "cost" in fields else 0.0,
         outcomes=outcomes,
         p=rows,
         p_ok=ok,
-        open=_names(fields.get("open"), nodes, "a node"),
-        closed=_names(fields.get("closed"), nodes, "a node"),
+        open=opened,
+        closed=closed,
         looks_at=seen,
     )
+
+
+def _outcomes(fields: _Fields) -> tuple[str, ...]:
+    outcomes: list[str] = []
+    for cursor in _items(fields, "outcomes"):
+        name = cursor.text()
+        if name and name in outcomes:
+            cursor.note("each name once", found=f"{name} again")
+        outcomes.append(name)
+    if "outcomes" in fields and not outcomes:
+        fields["outcomes"].note("at least one outcome")
+    return tuple(outcomes)
 
 
 def _rows(
@@ -283,8 +330,7 @@ def _rows(
         return {}
     rows: dict[str, tuple[float, ...]] = {}
     for name, row in fields["p"].entries().items():
-        if name not in faults:
-            row.note("the name of a fault", found=f"unknown fault {name}")
+        _refuse_unknown(row, name, faults)
         rows[name] = _row(row, len(outcomes))
     for name in needed:
         if name not in rows:
@@ -292,29 +338,35 @@ def _rows(
     return rows
 
 
+def _refuse_unknown(cursor: Cursor, name: str, faults: tuple[str, ...]) -> None:
+    if name not in faults:
+        wanted = nearest(name, faults) or "the name of a fault"
+        cursor.note(wanted, found=f"unknown fault {name}")
+
+
 def _row(cursor: Cursor, n_outcomes: int) -> tuple[float, ...]:
     row = tuple(_number(c, most=1.0) for c in cursor.items())
     if len(row) != n_outcomes:
         cursor.note(f"{n_outcomes} probabilities", found=f"{len(row)}")
-    elif abs(sum(row) - 1) > SUM_TOLERANCE:
+    elif row and abs(sum(row) - 1) > SUM_TOLERANCE:
         cursor.note("probabilities that sum to 1", found=f"a sum of {sum(row):g}")
     return row
 
 
-def _repair(cursor: Cursor, faults: tuple[str, ...], nodes: tuple[str, ...]) -> Repair:
+def _repair(cursor: Cursor, faults: tuple[str, ...], nodes: tuple[Node, ...]) -> Repair:
     fields = cursor.fields(("id", "cost", "fix"), ("keep", "open", "closed", "name"))
     mends: dict[str, float] = {}
     for name, chance in (fields["fix"].entries() if "fix" in fields else {}).items():
-        if name not in faults:
-            chance.note("the name of a fault", found=f"unknown fault {name}")
+        _refuse_unknown(chance, name, faults)
         mends[name] = _number(chance, most=1.0)
+    opened, closed = _places(fields, nodes)
     return Repair(
         name=fields["id"].text() if "id" in fields else "",
         cost=_number(fields["cost"]) if "cost" in fields else 0.0,
         mends=mends,
         keep_cost=_number(fields["keep"]) if "keep" in fields else 0.0,
-        open=_names(fields.get("open"), nodes, "a node"),
-        closed=_names(fields.get("closed"), nodes, "a node"),
+        open=opened,
+        closed=closed,
     )
 
 

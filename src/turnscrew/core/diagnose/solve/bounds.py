@@ -9,8 +9,11 @@ state's value is its expected cost times its probability.
 from dataclasses import dataclass
 from typing import Protocol
 
+import numpy as np
+
 from turnscrew.core.diagnose.compile import OK, Compact
 from turnscrew.core.diagnose.problem import Mode
+from turnscrew.core.diagnose.solve.lattice import Floats, Ints
 from turnscrew.core.diagnose.solve.patterns import Pattern
 
 
@@ -78,6 +81,9 @@ class Bounds(Protocol):
     ) -> float:
         """Bound the state after a repair that waits for its power test [cost]."""
 
+    def refined(self, state: State) -> float:
+        """Bound a state that waits for its power test more closely [cost]."""
+
     def at(self, state: State, open_set: int) -> float:
         """Bound the broken part of the state itself with something open [cost]."""
 
@@ -123,6 +129,54 @@ class GroupBounds:
             for r in range(len(whole.repairs))
         ]
         self._views: dict[int, list[memoryview]] = {}
+        self._further: dict[tuple[int, int, int], tuple[Ints, Floats]] = {}
+
+    def refined(self, state: State) -> float:
+        """
+        Bound a state that waits for its power test more closely [cost].
+
+        Each group chooses its own best further repairs before the power test, paid for
+        at the weight of the whole state; opening counts only if one group holds all.
+        """
+        whole = self.whole
+        if not state.is_pending or self.patterns[0].waiting is None:
+            return state.least
+        mass = state.mass
+        done = whole.access.move(state.open_set, 0, whole.verify_shut)
+        end = whole.access.closing(done.open_set)
+        least = (done.cost + whole.verify_cost) * mass + end * state.ok
+        for g, (pattern, place, scale) in enumerate(
+            zip(self.patterns, state.places, state.scales, strict=True)
+        ):
+            tried, outcomes = divmod(place, pattern.width)
+            after, cost = self._ways_on(g, tried, state.open_set)
+            values = pattern.after_test[after, outcomes]
+            least += float((cost * mass + scale * values).min())
+        return min(least, whole.giving_up(state.open_set) * mass)
+
+    def _ways_on(self, g: int, tried: int, open_set: int) -> tuple[Ints, Floats]:
+        """Every set of repairs of a group that may be tried next, with its cost."""
+        is_alone = len(self.patterns) == 1
+        key = (g, tried, open_set if is_alone else 0)
+        found = self._further.get(key)
+        if found is None:
+            pattern = self.patterns[g]
+            sets = np.arange(pattern.table.lattice.n_tried)
+            after = sets[sets & tried == tried]
+            cost = pattern.repair_cost[after & ~tried]
+            if is_alone:
+                needs = pattern.repair_need[after & ~tried].tolist()
+                extra = {n: self._extra(open_set, n) for n in set(needs)}
+                cost = cost + np.array([extra[n] for n in needs])
+            found = self._further[key] = (after, cost)
+        return found
+
+    def _extra(self, open_set: int, need: int) -> float:
+        """Reckon what opening for further repairs adds to opening and closing."""
+        access, shut = self.whole.access, self.whole.verify_shut
+        there = access.move(open_set, need, 0)
+        back = access.move(there.open_set, 0, shut).cost
+        return there.cost + back - access.move(open_set, 0, shut).cost
 
     def _view(self, open_set: int) -> list[memoryview]:
         view = self._views.get(open_set)
@@ -284,6 +338,10 @@ class CureBounds:
         """Bound the state after a repair that waits for its power test [cost]."""
         when_ok = least_when_ok(self.whole, open_set) * (mass - broken)
         return when_ok + self.after_repair(state, r, open_set)
+
+    def refined(self, state: State) -> float:
+        """Bound a state that waits for its power test more closely [cost]."""
+        return state.least
 
     def at(self, state: State, open_set: int) -> float:
         """Bound the broken part of the state itself with something open [cost]."""

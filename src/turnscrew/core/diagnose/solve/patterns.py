@@ -14,10 +14,12 @@ from dataclasses import dataclass
 from itertools import combinations
 from math import prod, sqrt
 
+import numpy as np
+
 from turnscrew.core.diagnose.compile import Compact
 from turnscrew.core.diagnose.problem import Mode
-from turnscrew.core.diagnose.solve.lattice import Lattice, lattice_of
-from turnscrew.core.diagnose.solve.table import Asked, Table, fill
+from turnscrew.core.diagnose.solve.lattice import Floats, Ints, Lattice, lattice_of
+from turnscrew.core.diagnose.solve.table import Asked, Table, fill, repair_sets
 
 
 @dataclass(frozen=True)
@@ -38,6 +40,13 @@ class Pattern:
         For each repair of the whole problem its bit here; 0 if it mends nothing here.
     relevant
         Mask of the nodes that matter here.
+    after_test
+        Least weighted values over all that a power test may leave open.
+        [cost], (n_tried, n_outcomes)
+    repair_cost
+        Cost of each set of repairs. [cost], (n_tried,)
+    repair_need
+        What each set of repairs needs open, as a mask. (n_tried,)
     cells
         For each open set the weighted values, flat. [cost]
     waiting
@@ -50,6 +59,9 @@ class Pattern:
     steps: tuple[int, ...]
     bits: tuple[int, ...]
     relevant: int
+    after_test: Floats
+    repair_cost: Floats
+    repair_need: Ints
     cells: dict[int, memoryview]
     waiting: memoryview | None
 
@@ -108,9 +120,12 @@ def groups_of(
 
 
 def _size(lattice: Lattice, mode: Mode) -> int:
-    # A block is any set of the repairs left: each is left out, tried before or in it.
-    ways = 3 if mode == "block" else 2
-    return lattice.n_outcomes * int(ways ** len(lattice.repairs))
+    n = len(lattice.repairs)
+    if mode == "block":
+        # A block is any set of the repairs left: each is left out, tried before or in
+        # it. Such a step takes a fourth of the time of a cell.
+        return lattice.n_outcomes * max(int(2**n), int(3**n) // 4)
+    return lattice.n_outcomes * int(2**n)
 
 
 def _work(lattice: Lattice, mode: Mode) -> int:
@@ -191,8 +206,14 @@ def _pattern(whole: Compact, lattice: Lattice, table: Table) -> Pattern:
     bits = [0] * len(whole.repairs)
     for i, r in enumerate(lattice.repairs):
         bits[r] = 1 << i
+    access = whole.access
+    left = {access.move(a, 0, lattice.verify_shut).open_set for a in lattice.open_sets}
+    cost, need = repair_sets(lattice)
     return Pattern(
         table=table,
+        after_test=np.minimum.reduce([table.values[key] for key in left]),
+        repair_cost=cost,
+        repair_need=need,
         width=lattice.n_outcomes,
         steps=tuple(steps),
         bits=tuple(bits),

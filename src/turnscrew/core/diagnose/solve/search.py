@@ -342,6 +342,9 @@ class Search:
         known = self._known(key, state)
         if known is not None and (known[1] or known[0] >= limit):
             return known[0]
+        least = self.bounds.refined(state)
+        if least >= limit:
+            return least
         self.n_states += 1
         if self.n_states % _LOOK_EVERY == 0 and (
             self.n_states > self.most_states or self.is_time_up()

@@ -289,12 +289,30 @@ class _Filling:
         return {key: values.T for key, values in turned.items()}
 
 
-def _batch(lattice: Lattice) -> Batch:
+def repair_sets(lattice: Lattice) -> tuple[Floats, Ints]:
+    """
+    Reckon every set of repairs.
+
+    Parameters
+    ----------
+    lattice
+        The part of the problem.
+
+    Returns
+    -------
+    tuple
+        Cost of each set [cost], and what it needs open as a mask. (n_tried,)
+    """
     cost, need = np.zeros(1), np.zeros(1, dtype=np.int64)
     for r in lattice.repairs:
         repair = lattice.whole.repairs[r]
         cost = np.concatenate([cost, cost + repair.cost])
         need = np.concatenate([need, need | repair.need])
+    return cost, need
+
+
+def _batch(lattice: Lattice) -> Batch:
+    cost, need = repair_sets(lattice)
     sets = np.arange(1, lattice.n_tried)
     order = np.lexsort((sets, need[1:]))
     return Batch(sets[order], cost[1:][order], need[1:][order])
