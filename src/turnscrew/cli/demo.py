@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from turnscrew.cli.diagnose import Wish, advise
 from turnscrew.cli.opening import lines_of, page_named, time_limit, write_papers
 from turnscrew.cli.reading import device_from
 from turnscrew.errors import BadArgumentError
@@ -16,10 +17,17 @@ SHOWN = (
 )
 """Example, revision and what is to be reached."""
 
+ASKED = (
+    ("pellorin-l240", "will not charge"),
+    ("tavistle-v80", "cannot hear calls"),
+    ("grondle-r50", "no red line"),
+)
+"""Example and what its customer said."""
+
 
 def show(out: Path, paper: str) -> None:
     """
-    Reckon the example openings, print them short and write their papers.
+    Reckon example openings and next steps, print them short and write their papers.
 
     Parameters
     ----------
@@ -52,4 +60,25 @@ def show(out: Path, paper: str) -> None:
             print(f"one opening saves {(apart_s - answer.hands_on_s) / 60:.1f} min")
         for path in write_papers(device, answer, out / name, page):
             print(f"  {path}")
+        print()
+    for name, sign in ASKED:
+        print(f"{name}, sign: {sign}")
+        advise(
+            Wish(
+                faults=EXAMPLES / f"{name}.faults.yaml",
+                device=EXAMPLES / f"{name}.device.yaml",
+                revision=None,
+                signs=(sign,),
+                findings=(),
+                open_now=(),
+                mode="block",
+                seconds=0.5,
+                tree=False,
+                history=EXAMPLES / "workshop-history.csv",
+                site="",
+                out=out / name,
+                paper=paper,
+                as_json=False,
+            )
+        )
         print()
