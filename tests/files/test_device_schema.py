@@ -13,6 +13,8 @@ from turnscrew.files.device_schema import (
     device_schema,
     device_schema_text,
     explained,
+    faults_schema,
+    faults_schema_text,
 )
 from turnscrew.files.shape import slots_of
 
@@ -70,3 +72,18 @@ def test_it_explains_every_key_of_a_joint() -> None:
     told = explained(Joint)
 
     assert [] == [s.field for s in slots_of(Joint).values() if not told.get(s.field)]
+
+
+def test_it_ships_the_schema_of_fault_tables() -> None:
+    """If this fails, write ``faults_schema_text()`` to the shipped file."""
+    shipped = ROOT / "docs" / "schemas" / "faults.schema.json"
+
+    assert faults_schema_text() == shipped.read_text("utf-8")
+
+
+@pytest.mark.parametrize("path", sorted(ROOT.glob("examples/*.faults.yaml")), ids=str)
+def test_it_finds_no_fault_in_an_example_table(path: Path) -> None:
+    validator = Draft202012Validator(faults_schema())
+    seen = as_editors_see_it(path.read_text("utf-8"))
+
+    assert [] == [error.message for error in validator.iter_errors(seen)]

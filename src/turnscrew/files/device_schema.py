@@ -15,6 +15,7 @@ from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin
 
 from turnscrew.core.model.device import Device, Revision
+from turnscrew.core.model.faults import FaultTable
 from turnscrew.core.model.quantities import Bounds, Spelling, unwrapped
 from turnscrew.files.shape import slots_of
 
@@ -48,6 +49,38 @@ def device_schema() -> Schema:
         **whole,
         "$defs": dict(sorted(nouns.items())),
     }
+
+
+def faults_schema() -> Schema:
+    """
+    Give the JSON Schema of a fault table.
+
+    Returns
+    -------
+    dict
+        The schema, draft 2020-12, ready to be written as JSON.
+    """
+    nouns: Schema = {}
+    whole = _noun(FaultTable, nouns)
+    return {
+        "$schema": _DIALECT,
+        "title": "Fault table",
+        "description": "What can be wrong with one family, how it is found and mended.",
+        **whole,
+        "$defs": dict(sorted(nouns.items())),
+    }
+
+
+def faults_schema_text() -> str:
+    """
+    Give the schema of a fault table as the text that is shipped beside the manual.
+
+    Returns
+    -------
+    str
+        JSON.
+    """
+    return json.dumps(faults_schema(), indent=1, ensure_ascii=False) + "\n"
 
 
 def device_schema_text() -> str:

@@ -1,0 +1,158 @@
+"""What is said to the person at the bench?"""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from core.diagnose.small_bench import LAYERING, TABLE
+from turnscrew.core.diagnose.entry import evidence_from
+from turnscrew.core.diagnose.evidence import Evidence
+from turnscrew.core.model.faults import KnownGood
+from turnscrew.errors import BadArgumentError
+from turnscrew.flows import next_step
+
+
+def advice(*findings: str, signs=("dead",), table=TABLE, **kwargs):
+    evidence = evidence_from(table, signs, findings)
+    return next_step(table, LAYERING, evidence, "block", lambda: False, **kwargs)
+
+
+def said(given) -> str:
+    return " ".join((*given.why, *given.would_change))
+
+
+def test_it_says_guess_only_when_base_priors_speak_alone() -> None:
+    assert advice(signs=()).is_guess
+    assert not advice().is_guess
+    assert not advice(signs=(), is_learned=True).is_guess
+
+
+def test_it_opens_for_what_is_inside() -> None:
+    """With the lead excluded only the pack is left."""
+    found = advice("swap=as before")
+
+    assert ("change pack", ("pack",)) == (found.action, found.opens)
+    assert any("Lithium" in caution for caution in found.cautions)
+
+
+def test_it_asks_nothing_to_be_opened_that_is_open() -> None:
+    found = advice("swap=as before", open_now=("pack",))
+
+    assert () == found.opens
+    assert found.answer.cost == pytest.approx(advice("swap=as before").answer.cost - 5)
+
+
+def test_it_names_an_unknown_layer() -> None:
+    with pytest.raises(BadArgumentError, match='wanted perhaps "pack"'):
+        advice(open_now=("pak",))
+
+
+def test_it_says_how_a_reading_is_made_and_by_what_it_is_judged() -> None:
+    dear = replace(TABLE.tests["swap"], minutes=90)
+    table = replace(
+        TABLE,
+        tests={**TABLE.tests, "swap": dear},
+        repairs={
+            name: replace(repair, minutes=40) for name, repair in TABLE.repairs.items()
+        },
+    )
+
+    found = advice(table=table)
+
+    assert ("volts", "fit_of") == (found.action, found.figure)
+    assert "from 9 up to 11 V" in found.how
+    assert any("licensed people" in caution for caution in found.cautions)
+
+
+def test_it_names_the_known_good_item_with_its_day() -> None:
+    item = KnownGood("a lead", date(2027, 1, 5), "Box 7")
+    found = advice(table=replace(TABLE, known_good={"good lead": item}))
+
+    assert "swap" == found.action
+    assert ("good lead (a lead; verified 2027-01-05 on Box 7)",) == found.known_good
+
+
+def test_it_leaves_a_test_out_whose_known_good_item_failed() -> None:
+    item = KnownGood("a lead", failed=True)
+    found = advice(table=replace(TABLE, known_good={"good lead": item}))
+
+    assert {"swap": "known-good item withdrawn: good lead"} == found.left_out
+
+
+def test_it_keeps_and_names_findings_that_clash() -> None:
+    """The swap says lead for certain, the sure reading says it cannot be."""
+    table = replace(
+        TABLE,
+        tests={
+            **TABLE.tests,
+            "volts": replace(
+                TABLE.tests["volts"],
+                means={
+                    "lead": (1.0, 0.0, 0.0),
+                    "others": (0.0, 1.0, 0.0),
+                    "nothing wrong": (0.0, 1.0, 0.0),
+                },
+            ),
+        },
+    )
+
+    found = advice("volts=within limits", "swap=charges", table=table)
+
+    assert found.belief.is_floored
+    assert "volts: within limits / swap: charges" in said(found)
+    assert "0.005" in said(found)
+
+
+def test_it_tells_the_four_states_apart() -> None:
+    """Not tried leaves the test open; the others take it from the list."""
+    left = {
+        answer: {
+            name
+            for name in advice(f"swap={answer}").answer.values
+            if name in TABLE.tests
+        }
+        for answer in ("not tried", "not applicable", "could not tell", "as before")
+    }
+
+    assert {"swap", "volts"} == left["not tried"]
+    assert {"volts"} == left["not applicable"] == left["could not tell"]
+    before = advice("swap=not applicable").belief.after
+    assert before == pytest.approx(advice("swap=could not tell").belief.after)
+    assert before != advice("swap=as before").belief.after
+
+
+def test_it_is_the_same_whatever_was_asked_before() -> None:
+    """Everything hangs on the list of findings alone."""
+    one = advice("volts=low")
+    advice("swap=as before")
+
+    assert one == advice("volts=low")
+
+
+def test_it_gives_up_in_words() -> None:
+    found = advice(table=replace(TABLE, give_up=replace(TABLE.give_up, price=100)))
+
+    assert "WRITE-OFF" == found.action
+    assert "higher worth-mending limit than 1.00" in said(found)
+
+
+def test_it_says_what_the_runner_up_loses() -> None:
+    found = advice()
+
+    best = found.rivals[0]
+    assert best.loses_min >= 0
+    assert f"Runner-up: {best.action}, {best.loses_min:.1f} min dearer" in said(found)
+
+
+def test_it_says_what_comes_to_the_end() -> None:
+    figures = advice().figures
+
+    assert figures.cost == pytest.approx(advice().answer.cost)
+    assert 0 < figures.p_unopened < figures.p_works <= 1
+
+
+def test_it_holds_without_any_evidence() -> None:
+    found = next_step(TABLE, LAYERING, Evidence(), "each", lambda: False)
+
+    assert "optimal" == found.answer.status

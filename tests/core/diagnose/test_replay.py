@@ -1,0 +1,66 @@
+"""Would the advice have beaten what was done?"""
+
+from dataclasses import replace
+
+import pytest
+
+from core.diagnose.small_bench import LAYERING, TABLE
+from turnscrew.core.diagnose.evidence import Evidence, belief_after
+from turnscrew.core.diagnose.pose import pose
+from turnscrew.core.diagnose.replay import cost_given, cost_of_doing
+from turnscrew.core.diagnose.solve import solve
+from turnscrew.core.model.past_job import PastJob
+from turnscrew.flows import replayed
+
+WEIGHTS = {name: fault.weight for name, fault in TABLE.faults.items()}
+PROBLEM = pose(
+    TABLE, LAYERING, belief_after(TABLE, WEIGHTS, Evidence()), Evidence()
+).problem
+
+
+@pytest.mark.parametrize("mode", ["each", "block"])
+def test_it_adds_up_over_the_faults_to_the_expected_cost(mode) -> None:
+    answer = solve(PROBLEM, mode, lambda: False, wants_policy=True)
+    assert answer.policy is not None
+
+    total = sum(
+        p * cost_given(PROBLEM, answer.policy, fault)
+        for fault, p in PROBLEM.faults.items()
+    )
+
+    assert total == pytest.approx(answer.cost)
+
+
+@pytest.mark.parametrize(
+    ("findings", "end", "cost"),
+    [
+        # 2 volts + 1 lead + 5 kept + 3 check-out
+        ((("volts", "low"), ("change lead", "mended")), "mended", 11),
+        # 1 lead + 3, then 5 opening + 4 + 20 + 7 closing + 3
+        (
+            (("change lead", "still at fault"), ("change pack", "mended")),
+            "mended",
+            43,
+        ),
+        # 2 volts + 100 given up
+        ((("volts", "low"),), "written off", 102),
+        # 1 swap + 3 check-out; what the table does not know is left out
+        ((("swap", "as before"), ("prayer", "no")), "no fault found", 4),
+    ],
+)
+def test_it_prices_what_was_done(findings, end, cost) -> None:
+    job = PastJob("Box", end, "lead", findings=findings)
+
+    assert cost_of_doing(PROBLEM, job) == pytest.approx(cost)
+
+
+def test_it_teaches_each_job_by_those_before_it_alone() -> None:
+    job = PastJob("Box", "mended", "lead", findings=(("change lead", "mended"),))
+    jobs = (job, replace(job, family="Crate"), job)
+
+    found = replayed(TABLE, LAYERING, jobs, "block", lambda: lambda: False)
+    alone = replayed(TABLE, LAYERING, jobs[:1], "block", lambda: lambda: False)
+
+    assert 2 == len(found)
+    assert alone[0] == found[0]
+    assert [9, 9] == pytest.approx([one.done_min for one in found])

@@ -1,0 +1,78 @@
+"""How does a whole strategy look on one page?"""
+
+import pypdfium2
+import pytest
+
+from core.diagnose.small_bench import LAYERING, TABLE
+from turnscrew.core.diagnose.answer import Leaf, Step
+from turnscrew.core.diagnose.evidence import Evidence
+from turnscrew.flows import next_step
+from turnscrew.papers.policy_sheet import fitting_rows, policy_sheet, rows_of
+
+ADVICE = next_step(TABLE, LAYERING, Evidence(("dead",)), "block", lambda: False)
+
+
+def deep(n: int) -> Step | Leaf:
+    """A strategy with n tests, each with three outcomes of falling chance."""
+    if n == 0:
+        return Leaf("works", 0.0)
+    rest = deep(n - 1)
+    return Step(
+        f"t{n}",
+        "test",
+        1.0,
+        (),
+        (),
+        (("a", 0.6, rest), ("b", 0.3, rest), ("c", 0.1, rest)),
+    )
+
+
+def words(pdf: bytes) -> tuple[int, str]:
+    document = pypdfium2.PdfDocument(pdf)
+    pages = [page.get_textpage().get_text_bounded() for page in document]
+    return len(pages), " ".join(" ".join(pages).split())
+
+
+@pytest.mark.parametrize("page", ["a4", "letter"])
+def test_it_fits_on_one_page(page) -> None:
+    n, text = words(policy_sheet(TABLE, ADVICE, Evidence(("dead",)), page))
+
+    assert 1 == n
+    assert "Known: dead" in text
+    assert "page 1 of 1" in text
+
+
+def test_it_shows_the_next_action_first() -> None:
+    _, text = words(policy_sheet(TABLE, ADVICE, Evidence(("dead",)), "a4"))
+
+    assert f"Next: {ADVICE.action}" in text
+
+
+def test_it_gives_equal_bytes_for_equal_arguments() -> None:
+    one, two = (policy_sheet(TABLE, ADVICE, Evidence(), "a4") for _ in range(2))
+
+    assert one == two
+
+
+def test_it_lays_out_every_way_once() -> None:
+    """Chances of the ends sum to 1."""
+    rows = rows_of(deep(3))
+
+    ends = [row for row in rows if row.action == "hand back"]
+    assert 27 == len(ends)
+    assert sum(row.p for row in ends) == pytest.approx(1.0)
+
+
+def test_it_cuts_the_rarest_branches_short() -> None:
+    rows = fitting_rows(deep(5), 30)
+
+    cut = [row.p for row in rows if row.action == "ask again here"]
+    kept = [row.p for row in rows if row.steps]
+    assert len(rows) <= 30
+    assert max(cut) <= min(kept) * 1.000001
+
+
+def test_it_draws_a_line_down_to_the_last_branch() -> None:
+    rails = [row.rails for row in rows_of(deep(1))]
+
+    assert [(), ("tee",), ("tee",), ("end",)] == rails
