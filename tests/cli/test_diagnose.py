@@ -1,0 +1,157 @@
+"""Does ``turnscrew diagnose`` answer, refuse and leave with the right code?"""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+EXAMPLES = ROOT / "examples"
+FAULTS = str(EXAMPLES / "pellorin-l240.faults.yaml")
+DEVICE = str(EXAMPLES / "pellorin-l240.device.yaml")
+BENCH = (FAULTS, "--device", DEVICE, "--revision", "A", "--seconds", "0.1")
+
+
+def diagnose(*args: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "turnscrew", "diagnose", *args],
+        capture_output=True, text=True, check=False, cwd=ROOT,
+    )  # fmt: skip
+
+
+def given(name: str, folder: Path) -> str:
+    cases = json.loads((ROOT / "tests/cases/diagnosis-cases.json").read_text("utf-8"))
+    case = next(case for case in cases["cases"] if case["id"].startswith(name))
+    path = folder / "model.json"
+    path.write_text(json.dumps(case["model"]), "utf-8")
+    return str(path)
+
+
+def test_it_solves_a_bare_model(tmp_path: Path) -> None:
+    """D12: 53.4855, checked by exact fractions."""
+    done = diagnose("--case", given("D12", tmp_path), "--json")
+
+    found = json.loads(done.stdout)
+    assert (0, "optimal", "block") == (done.returncode, found["status"], found["mode"])
+    assert 53.4855 == pytest.approx(found["cost"]) == pytest.approx(found["bound"])
+    assert ["charge_led"] == found["first"]
+    assert 54.2915 == pytest.approx(found["values"]["VERIFY"])
+
+
+def test_it_takes_the_mode_that_is_asked_for(tmp_path: Path) -> None:
+    """D09: 33.8, 33.6 and 33.2."""
+    model = given("D09", tmp_path)
+
+    costs = [
+        json.loads(diagnose("--case", model, "--mode", mode, "--json").stdout)["cost"]
+        for mode in ("each", "block", "free")
+    ]
+
+    assert [33.8, 33.6, 33.2] == pytest.approx(costs)
+
+
+def test_it_rolls_an_explicit_tree_back(tmp_path: Path) -> None:
+    found = json.loads(diagnose("--case", given("D04", tmp_path), "--json").stdout)
+
+    assert (19.2, ["Observe o"]) == (pytest.approx(found["cost"]), found["first"])
+
+
+def test_it_answers_with_a_bound_when_the_time_is_up(tmp_path: Path) -> None:
+    done = diagnose("--case", given("D17", tmp_path), "--seconds", "0", "--json")
+
+    found = json.loads(done.stdout)
+    assert (0, "bounded") == (done.returncode, found["status"])
+    assert found["bound"] <= 160.962654 <= found["cost"] + 1e-6
+    assert found["first"]
+
+
+def test_it_prints_the_whole_strategy(tmp_path: Path) -> None:
+    lines = diagnose("--case", given("D12", tmp_path), "--tree").stdout.splitlines()
+
+    assert any(line.startswith("charge_led") for line in lines)
+    assert any("hand back" in line for line in lines)
+
+
+@pytest.mark.parametrize(
+    ("args", "said"),
+    [
+        (("--finding", "adapter volts=19.4"), "wanted V"),
+        (("--finding", "adapter volts=19400 mV"), "the unit mV, wanted V"),
+        (("--finding", "adaptor volts=19.4 V"), "adapter volts"),
+        (("--finding", "lead wiggle=flickes"), "flickers"),
+        (("--sign", "no ligth"), "no light"),
+        (("--mode", "every"), "wanted one of each, block, free"),
+        (("--open", "upper cse"), "upper case"),
+        (("--paper", "a3"), "a4 or letter"),
+        (("--revision", "C"), "no revision C"),
+    ],
+)
+def test_it_refuses_what_it_does_not_know(args, said) -> None:
+    done = diagnose(*BENCH, *args)
+
+    assert 2 == done.returncode
+    assert said in done.stderr
+    assert not done.stdout
+
+
+def test_it_lists_everything_that_is_wrong_at_once() -> None:
+    done = diagnose(*BENCH, "--sign", "no ligth", "--finding", "lead wiggle=up")
+
+    assert 2 == done.returncode
+    assert 2 == len(done.stderr.strip().splitlines())
+
+
+def test_it_asks_for_what_it_needs() -> None:
+    done = diagnose(FAULTS)
+
+    assert (2, "") == (done.returncode, done.stdout)
+    assert "--device" in done.stderr
+
+
+def test_it_says_the_next_step_and_why() -> None:
+    done = diagnose(*BENCH, "--sign", "will not charge")
+
+    assert 0 == done.returncode
+    assert done.stdout.startswith("Next: ")
+    for words in ("Likeliest now", "To the end", "Runner-up"):
+        assert words in done.stdout
+
+
+def test_it_says_the_next_step_to_a_program(tmp_path: Path) -> None:
+    done = diagnose(
+        *BENCH, "--sign", "will not charge", "--json", "--out", str(tmp_path)
+    )
+
+    found = json.loads(done.stdout)
+    assert {"status", "action", "belief", "rivals", "figures", "tree"} <= set(found)
+    assert 1.0 == pytest.approx(sum(found["belief"]["after"].values()))
+    assert (tmp_path / "policy-sheet.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_it_replays_closed_jobs() -> None:
+    history = str(EXAMPLES / "workshop-history.csv")
+
+    done = diagnose(*BENCH, "--history", history, "--replay", "--json")
+
+    found = json.loads(done.stdout)
+    assert found["done_min"] == pytest.approx(
+        sum(job["done_min"] for job in found["jobs"])
+    )
+    assert len(found["jobs"]) >= 10
+
+
+def test_it_checks_fault_tables_and_models(tmp_path: Path) -> None:
+    good = [str(path) for path in sorted(EXAMPLES.glob("*.faults.yaml"))]
+    model = given("D12", tmp_path)
+    bad = tmp_path / "bad.faults.yaml"
+    bad.write_text("faults_of: X\nrate_per_h: 48\nfaults: {a: {weight: -1}}\n", "utf-8")
+    check = [sys.executable, "-m", "turnscrew", "check", "--json"]
+
+    clean = subprocess.run([*check, *good, model], capture_output=True, check=False)
+    wrong = subprocess.run([*check, str(bad)], capture_output=True, check=False)
+
+    assert (0, []) == (clean.returncode, json.loads(clean.stdout))
+    assert 2 == wrong.returncode
+    assert len(json.loads(wrong.stdout)) >= 4
