@@ -11,7 +11,7 @@ BARE_TREE = "D04-tree-rollback"
 TOLERANCE = 1e-6
 
 SLOW = [(PORTABLE, "free")]
-"""Takes about twenty seconds; see ``--slow-cases``."""
+"""Takes longest by far; see ``--slow-cases``."""
 
 GIVEN = [
     (name, mode)
