@@ -15,7 +15,7 @@ from turnscrew.core.diagnose.compile import Compact, compact
 from turnscrew.core.diagnose.problem import WRITE_OFF, DiagnosisProblem, Mode
 from turnscrew.core.diagnose.solve.bounds import Bounds, CureBounds, GroupBounds
 from turnscrew.core.diagnose.solve.lookahead import Lookahead
-from turnscrew.core.diagnose.solve.patterns import groups_of, patterns_of
+from turnscrew.core.diagnose.solve.patterns import Charges, groups_of, patterns_of
 from turnscrew.core.diagnose.solve.policy import (
     first_of,
     looking_policy,
@@ -39,7 +39,7 @@ _SHARES = (0.1, 0.2, 0.35, 0.5, 0.7, 0.9, 1.0)
 """Shares of the gap to be proven in turn [1]."""
 
 _TIE = 1e-8
-_MORE_STATES = 1_000
+_MORE_STATES = 3_000
 
 
 @dataclass(frozen=True)
@@ -135,27 +135,16 @@ def bounds_for(whole: Compact, mode: Mode, is_time_up: Asked, most_work: int) ->
     if not whole.is_single:
         return CureBounds(whole, mode)
     relaxed: Mode = mode
-    cost, shut, works = whole.verify_cost, whole.verify_shut, 0.0
+    charges = Charges(whole.verify_cost, whole.verify_shut)
     # Sets of repairs have one cost only if nothing must be closed for one of them and
     # no price depends on which of them mended.
     is_odd = any(repair.shut or repair.keep_cost for repair in whole.repairs)
     if mode == "free" or (mode == "block" and is_odd):
         # A power test free of cost after each repair, and one paid for at the end, is
         # never dearer.
-        relaxed, cost, shut, works = "each", 0.0, 0, whole.verify_cost
-    groups = groups_of(whole, relaxed, shut, most_work)
-    patterns = patterns_of(
-        whole,
-        relaxed,
-        groups,
-        is_time_up,
-        verify_cost=cost,
-        verify_shut=shut,
-        works_cost=works,
-    )
-    if patterns is None:
-        return CureBounds(whole, mode)
-    return GroupBounds(whole, patterns)
+        relaxed, charges = "each", Charges(0.0, 0, whole.verify_cost)
+    groups = groups_of(whole, relaxed, charges.verify_shut, most_work)
+    return GroupBounds(whole, patterns_of(whole, relaxed, groups, is_time_up, charges))
 
 
 def best_found(whole: Compact, mode: Mode, bounds: Bounds, is_time_up: Asked) -> Found:

@@ -21,6 +21,9 @@ from turnscrew.core.diagnose.problem import Mode
 from turnscrew.core.diagnose.solve.lattice import Floats, Ints, Lattice, lattice_of
 from turnscrew.core.diagnose.solve.table import Asked, Table, fill, repair_sets
 
+_PER_TRIED = 800
+"""Values that could be reckoned while one set of repairs is taken up. [1]"""
+
 
 @dataclass(frozen=True)
 class Pattern:
@@ -130,6 +133,10 @@ def _size(lattice: Lattice, mode: Mode) -> int:
 
 def _work(lattice: Lattice, mode: Mode) -> int:
     cells = lattice.n_outcomes * lattice.n_tried * len(lattice.open_sets)
+    if mode == "block":
+        # Each need of a block is tried from each open set, one set of failed repairs
+        # after another.
+        cells += cells * len(lattice.needs) // 16 + _PER_TRIED * lattice.n_tried
     return max(cells, _size(lattice, mode))
 
 
@@ -148,16 +155,33 @@ def _pull(whole: Compact) -> list[list[float]]:
     ]
 
 
+@dataclass(frozen=True)
+class Charges:
+    """
+    What a power test costs and wants in the tables.
+
+    Parameters
+    ----------
+    verify_cost
+        Cost of the power test. [cost]
+    verify_shut
+        What must be closed for it, as a mask.
+    works_cost
+        What is due once when the device works. [cost]
+    """
+
+    verify_cost: float
+    verify_shut: int
+    works_cost: float = 0.0
+
+
 def patterns_of(
     whole: Compact,
     mode: Mode,
     groups: list[tuple[int, ...]],
     is_time_up: Asked,
-    *,
-    verify_cost: float,
-    verify_shut: int,
-    works_cost: float = 0.0,
-) -> list[Pattern] | None:
+    charges: Charges,
+) -> list[Pattern]:
     """
     Fill the tables of all groups.
 
@@ -171,32 +195,45 @@ def patterns_of(
         The groups, as indices of faults.
     is_time_up
         Asked now and then.
-    verify_cost
-        Cost of the power test. [cost]
-    verify_shut
-        What must be closed for it, as a mask.
-    works_cost
-        What is due once when the device works. [cost]
+    charges
+        What a power test costs and wants.
 
     Returns
     -------
-    list[Pattern] | None
-        The groups with their tables; none if the time ran out.
+    list[Pattern]
+        The groups with their tables, the small ones first; a group whose table could
+        not be filled in time stands as one group for each of its faults.
     """
     patterns: list[Pattern] = []
-    for faults in groups:
-        lattice = lattice_of(whole, faults, verify_shut)
-        table = fill(
-            lattice,
-            mode,
-            is_time_up,
-            verify_cost=verify_cost,
-            works_cost=works_cost,
-        )
-        if table is None:
-            return None
-        patterns.append(_pattern(whole, lattice, table))
+    for faults in sorted(groups, key=len):
+        pattern = _filled(whole, mode, faults, is_time_up, charges)
+        if pattern is not None:
+            patterns.append(pattern)
+            continue
+        # Out of time: the faults of this group are told apart for free.
+        for fault in faults:
+            alone = _filled(whole, mode, (fault,), lambda: False, charges)
+            assert alone is not None
+            patterns.append(alone)
     return patterns
+
+
+def _filled(
+    whole: Compact,
+    mode: Mode,
+    faults: tuple[int, ...],
+    is_time_up: Asked,
+    charges: Charges,
+) -> Pattern | None:
+    lattice = lattice_of(whole, faults, charges.verify_shut)
+    table = fill(
+        lattice,
+        mode,
+        is_time_up,
+        verify_cost=charges.verify_cost,
+        works_cost=charges.works_cost,
+    )
+    return None if table is None else _pattern(whole, lattice, table)
 
 
 def _pattern(whole: Compact, lattice: Lattice, table: Table) -> Pattern:
