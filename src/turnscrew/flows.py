@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 
 from turnscrew.core.diagnose import check as diagnosis_check
-from turnscrew.core.diagnose.advice import Advice, advice_on
+from turnscrew.core.diagnose.advice import Advice, action_words, advice_on
 from turnscrew.core.diagnose.answer import DiagnosisAnswer
 from turnscrew.core.diagnose.evidence import Evidence, belief_after
 from turnscrew.core.diagnose.layers import layers_of
@@ -13,7 +13,7 @@ from turnscrew.core.diagnose.pose import pose as posed_as
 from turnscrew.core.diagnose.problem import DiagnosisProblem
 from turnscrew.core.diagnose.problem import Mode as DiagnosisMode
 from turnscrew.core.diagnose.replay import Replayed, cost_given, cost_of_doing
-from turnscrew.core.diagnose.solve import MOST_WORK
+from turnscrew.core.diagnose.solve import MOST_WORK, first_look
 from turnscrew.core.diagnose.solve import solve as best_strategy
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.faults import FaultTable
@@ -29,6 +29,9 @@ from turnscrew.core.opening.solve.refitting import refit_knot
 from turnscrew.errors import BadArgumentError
 
 Asked = Callable[[], bool]
+
+_QUICK_WORK = 5_000
+_FACTORS = ((3.0, "three times as likely"), (1 / 3, "a third as likely"))
 
 
 def solved(
@@ -293,6 +296,7 @@ def next_step(
     is_learned: bool = False,
     open_now: tuple[str, ...] = (),
     most_work: int = 60_000,
+    asks_change: bool = False,
 ) -> Advice:
     """
     Say what to test or exchange next, and why.
@@ -315,6 +319,8 @@ def next_step(
         Layers open, by name.
     most_work
         Most values to reckon for the bounds. [1]
+    asks_change
+        True to look also for what would change the advice, which takes longer.
 
     Returns
     -------
@@ -339,7 +345,52 @@ def next_step(
     answer = diagnosed(
         posed.problem, mode, is_time_up, most_work=most_work, wants_policy=True
     )
-    return advice_on(table, evidence, belief, posed, answer, is_learned=is_learned)
+    changes: tuple[str, ...] = ()
+    if asks_change:
+        changes = _what_would_change(table, layers, evidence, mode, open_now=open_now)
+    return advice_on(
+        table,
+        evidence,
+        belief,
+        posed,
+        answer,
+        is_learned=is_learned,
+        would_change=changes,
+    )
+
+
+def _what_would_change(
+    table: FaultTable,
+    layers: Layering,
+    evidence: Evidence,
+    mode: DiagnosisMode,
+    *,
+    open_now: tuple[str, ...],
+) -> tuple[str, ...]:
+    """Look whether another first action wins if a likely fault is more or less so."""
+    own = {name: fault.weight for name, fault in table.faults.items()}
+
+    def first(weights: Mapping[str, float]) -> str:
+        belief = belief_after(table, weights, evidence)
+        posed = posed_as(table, layers, belief, evidence, open_now=open_now)
+        return first_look(posed.problem, mode, _QUICK_WORK)
+
+    now = first(own)
+    belief = belief_after(table, own, evidence).after
+    likely = sorted(own, key=lambda name: belief[name], reverse=True)[:3]
+    said: list[str] = []
+    for fault in likely:
+        for factor, words in (
+            (3.0, "three times as likely"),
+            (1 / 3, "a third as likely"),
+        ):
+            other = first({**own, fault: factor * own[fault]})
+            if other != now:
+                said.append(f"If {fault} were {words}: {action_words(other)}.")
+    likeliest = " or ".join(likely)
+    return tuple(said) or (
+        f"Three times or a third of the chance of {likeliest} would not change it.",
+    )
 
 
 def replayed(

@@ -177,6 +177,7 @@ def advise(wish: Wish) -> None:
         time_limit(wish.seconds),
         is_learned=taught.n_jobs > 0,
         open_now=wish.open_now,
+        asks_change=True,
     )
     if wish.out is not None:
         path = write_sheet(taught.table, advice, evidence, wish.out, page)

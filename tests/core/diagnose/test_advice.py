@@ -134,7 +134,7 @@ def test_it_gives_up_in_words() -> None:
     found = advice(table=replace(TABLE, give_up=replace(TABLE.give_up, price=100)))
 
     assert "WRITE-OFF" == found.action
-    assert "higher worth-mending limit than 1.00" in said(found)
+    assert "Giving up counts 1.00 of money" in said(found)
 
 
 def test_it_says_what_the_runner_up_loses() -> None:
@@ -156,3 +156,12 @@ def test_it_holds_without_any_evidence() -> None:
     found = next_step(TABLE, LAYERING, Evidence(), "each", lambda: False)
 
     assert "optimal" == found.answer.status
+
+
+def test_it_says_what_would_change_it() -> None:
+    """With the pack a third as likely the other way of beginning wins, or none does."""
+    found = advice(asks_change=True)
+
+    assert found.would_change
+    assert all(words.startswith(("If ", "Three times")) for words in found.would_change)
+    assert () == advice().would_change

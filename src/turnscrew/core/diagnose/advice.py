@@ -129,9 +129,14 @@ def rivals_of(
     opened = {t.name: t.open for t in problem.tests}
     opened |= {r.name: r.open for r in problem.repairs}
     now = set(problem.open_now)
+    looked = answer.looked or answer.values
+    best = min((looked[name] for name in advised if name in looked), default=None)
+    if best is None:
+        best = answer.cost
+    ranked = sorted(looked.items(), key=lambda pair: pair[1])
     return tuple(
-        Rival(name, value - answer.cost, now.issuperset(opened.get(name, ())))
-        for name, value in answer.values.items()
+        Rival(name, max(0.0, value - best), now.issuperset(opened.get(name, ())))
+        for name, value in ranked
         if name not in advised
     )
 
@@ -163,6 +168,7 @@ def advice_on(
     answer: DiagnosisAnswer,
     *,
     is_learned: bool,
+    would_change: tuple[str, ...] = (),
 ) -> Advice:
     """
     Put together what is said about an answer.
@@ -181,6 +187,8 @@ def advice_on(
         Its answer, with a policy.
     is_learned
         True if own confirmed faults speak beside the base priors.
+    would_change
+        What would change the advice, in words.
 
     Returns
     -------
@@ -208,13 +216,14 @@ def advice_on(
             *_what_follows(policy),
             _to_the_end(table, figures),
             *_against(answer, rivals, opens=bool(opens)),
+            *_on_giving_up(table, action),
             *_doubts(belief, answer),
         ),
         belief=belief,
         answer=answer,
         figures=figures,
         rivals=rivals,
-        would_change=_would_change(table, policy),
+        would_change=would_change,
         is_guess=evidence.is_none and not is_learned,
         left_out=posed.left_out,
     )
@@ -369,8 +378,7 @@ def _against(
     best = rivals[0]
     how = "" if answer.status == "optimal" else ", as far as was looked"
     said = [
-        f"Runner-up: {action_words(best.action)}, {max(0.0, best.loses_min):.1f} min"
-        f" dearer{how}."
+        f"Runner-up: {action_words(best.action)}, {best.loses_min:.1f} min dearer{how}."
     ]
     near = [r for r in rivals if r.loses_min <= NEAR_TIE * answer.cost and r.keeps_shut]
     if opens and near:
@@ -379,6 +387,15 @@ def _against(
             " tell, and keeps the case shut: prefer it."
         )
     return said
+
+
+def _on_giving_up(table: FaultTable, action: str) -> list[str]:
+    if action != WRITE_OFF:
+        return []
+    return [
+        f"Giving up counts {table.give_up.price / 100:.2f} of money; a higher"
+        " worth-mending limit would be needed for anything else."
+    ]
 
 
 def _doubts(belief: Belief, answer: DiagnosisAnswer) -> list[str]:
@@ -396,23 +413,3 @@ def _doubts(belief: Belief, answer: DiagnosisAnswer) -> list[str]:
             f"Not proven best: no strategy takes less than {answer.bound:.0f} min."
         )
     return said
-
-
-def _would_change(table: FaultTable, policy: Policy) -> tuple[str, ...]:
-    """Name what would turn the branches of the next test round."""
-    if isinstance(policy, Leaf):
-        return (
-            "A higher worth-mending limit than"
-            f" {table.give_up.price / 100:.2f} would change it.",
-        )
-    nexts = {
-        action_words(action_of(after)) if not isinstance(after, Leaf) else after.kind
-        for _, _, after in policy.branches
-    }
-    if policy.kind == "test" and len(nexts) == 1:
-        return (f"Whatever it shows, {nexts.pop()} comes next.",)
-    return tuple(
-        f"If {policy.action} shows {outcome}: {_next_words(after)}."
-        for outcome, _, after in policy.branches
-        if policy.kind == "test"
-    )

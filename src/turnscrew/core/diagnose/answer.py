@@ -80,6 +80,9 @@ class DiagnosisAnswer:
         First actions whose value is proven exact.
     policy
         The policy itself, if it was asked for.
+    looked
+        Expected cost by first action as far as all were looked at alike; for comparing
+        them with one another. [cost]
     """
 
     status: Status
@@ -90,6 +93,7 @@ class DiagnosisAnswer:
     values: dict[str, float]
     proven: frozenset[str] = frozenset()
     policy: Policy | None = field(default=None, repr=False)
+    looked: dict[str, float] = field(default_factory=dict)
 
     @property
     def gap(self) -> float:

@@ -112,6 +112,43 @@ def solve(
     return _answer(whole, mode, found, wants_policy=wants_policy)
 
 
+def first_look(problem: DiagnosisProblem, mode: Mode, most_work: int) -> str:
+    """
+    Find the first action by one quick step ahead.
+
+    Parameters
+    ----------
+    problem
+        The problem.
+    mode
+        When a power test is due.
+    most_work
+        Most values to reckon for the bounds. [1]
+
+    Returns
+    -------
+    str
+        The action.
+
+    Raises
+    ------
+    BadArgumentError
+        If the problem cannot be turned into numbers.
+    """
+    whole = compact(problem)
+
+    def never() -> bool:
+        return False
+
+    search = Search(whole, mode, bounds_for(whole, mode, never, most_work), never)
+    start = search.start()
+    lookahead = Lookahead(search)
+    option, _ = lookahead.best(start, 1, lookahead.plan(start))
+    if option is not None:
+        return name_of(whole, option)
+    return first_of(search, is_proven=False)
+
+
 def bounds_for(whole: Compact, mode: Mode, is_time_up: Asked, most_work: int) -> Bounds:
     """
     Choose the bounds for a problem.
@@ -241,6 +278,7 @@ def _answer(
     search = found.search
     search.most_states = 2 * search.n_states + _MORE_STATES
     values, proven = first_values(whole, found)
+    looked = dict(values)
     least = min(found.cost, *values.values())
     policy: Policy | None = None
     if wants_policy:
@@ -264,6 +302,7 @@ def _answer(
         values=values,
         proven=frozenset(proven),
         policy=policy,
+        looked=looked,
     )
 
 
