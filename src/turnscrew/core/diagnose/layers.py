@@ -58,8 +58,11 @@ def layers_of(openings: Mapping[str, tuple[str, ...]]) -> tuple[Layer, ...]:
     for off in by_size:
         known = next((name for name, things in wanted.items() if things == off), "")
         last = max(off, key=lambda thing: (order.index(thing), thing))
-        name = known or last
-        names[off] = name if name not in names.values() else f"{name} and what is under"
+        name, n = known or last, 1
+        while name in names.values():
+            n += 1
+            name = f"{known or last} ({n})"
+        names[off] = name
     layers: list[Layer] = []
     for off in by_size:
         inside = [s for s in by_size if s < off]

@@ -1,0 +1,126 @@
+"""What do signs and findings say about the faults?"""
+
+from dataclasses import replace
+from math import erf, sqrt
+
+import pytest
+
+from core.diagnose.small_bench import TABLE
+from turnscrew.core.diagnose.evidence import (
+    CANNOT_TELL,
+    FLOOR,
+    NOT_APPLICABLE,
+    NOT_TRIED,
+    Evidence,
+    Finding,
+    belief_after,
+    shares_of_reading,
+)
+from turnscrew.core.model.faults import NOTHING_WRONG, Reading
+
+WEIGHTS = {name: fault.weight for name, fault in TABLE.faults.items()}
+VOLTS = TABLE.tests["volts"].reading
+assert VOLTS is not None
+
+
+def after(*findings: Finding, signs=(), table=TABLE) -> dict[str, float]:
+    return belief_after(table, WEIGHTS, Evidence(signs, findings)).after
+
+
+def test_it_multiplies_prior_sign_and_finding() -> None:
+    """By hand: lead 1/4 x .8 x .9, pack 3/4 x .4 x .1."""
+    found = after(Finding("volts", "low"), signs=("dead",))
+
+    lead, pack = 0.25 * 0.8 * 0.9, 0.75 * 0.4 * 0.1
+    assert found["lead"] == pytest.approx(lead / (lead + pack))
+    assert 1.0 == pytest.approx(sum(found.values()))
+
+
+def test_it_keeps_a_share_for_nothing_wrong() -> None:
+    table = replace(TABLE, nothing_wrong=0.2)
+
+    assert {"lead": 0.2, "pack": 0.6, NOTHING_WRONG: 0.2} == pytest.approx(
+        after(table=table)
+    )
+    assert (
+        0 == after(Finding("check-out", "still at fault"), table=table)[NOTHING_WRONG]
+    )
+
+
+def test_it_takes_a_repair_that_did_not_mend_as_evidence() -> None:
+    """Mends lead for certain: so it was not the lead."""
+    assert 1.0 == pytest.approx(after(Finding("change lead", "still at fault"))["pack"])
+
+
+@pytest.mark.parametrize("word", [NOT_TRIED, NOT_APPLICABLE, CANNOT_TELL])
+def test_it_learns_nothing_from_a_test_without_a_result(word) -> None:
+    assert after() == after(Finding("volts", word))
+
+
+def test_it_weighs_the_outcomes_of_a_reading_at_its_limit() -> None:
+    """At 9.0 V half the true values lie below: .5 x .9 + .5 x .1 for the lead."""
+    found = after(Finding("volts", "within limits", 9.0))
+
+    lead, pack = 0.25 * 0.5, 0.75 * 0.5
+    assert found["lead"] == pytest.approx(lead / (lead + pack), abs=1e-9)
+
+
+@pytest.mark.parametrize("value", [8.0, 8.9, 9.0, 10.0, 10.95, 11.4])
+def test_it_shares_a_reading_among_the_sides_of_its_limits(value) -> None:
+    """Standard uncertainty a / sqrt(3), GUM 4.3.7 (JCGM 100:2008, from memory)."""
+    shares = shares_of_reading(VOLTS, value)
+
+    u = 0.3 / sqrt(3)
+    below = 0.5 * (1 + erf((9.0 - value) / (u * sqrt(2))))
+    assert 1.0 == pytest.approx(sum(shares))
+    assert below == pytest.approx(shares[0])
+
+
+def test_it_meets_a_two_sided_conformance_by_hand() -> None:
+    """Limits two u from the reading on both sides: 0.9545 within (normal table)."""
+    u = 0.1
+    reading = Reading("V", low=4.8, high=5.2, plus=u * sqrt(3))
+
+    assert 0.9545 == pytest.approx(shares_of_reading(reading, 5.0)[1], abs=1e-4)
+
+
+def test_it_judges_a_perfect_meter_by_the_limit_alone() -> None:
+    reading = Reading("V", low=9.0)
+
+    assert (1.0, 0.0, 0.0) == shares_of_reading(reading, 8.999)
+    assert (0.0, 1.0, 0.0) == shares_of_reading(reading, 9.0)
+
+
+def test_it_names_two_findings_that_clash() -> None:
+    evidence = Evidence((), (Finding("volts", "low"), Finding("swap", "as before")))
+
+    found = belief_after(TABLE, WEIGHTS, evidence)
+
+    assert not found.is_floored
+    assert () == found.clashes
+    lead_alone = replace(TABLE.tests["volts"], means={
+        "lead": (1.0, 0.0, 0.0), "others": (0.01, 0.99, 0.0),
+        NOTHING_WRONG: (0.0, 1.0, 0.0),
+    })  # fmt: skip
+    table = replace(TABLE, tests={**TABLE.tests, "volts": lead_alone})
+    found = belief_after(table, WEIGHTS, evidence)
+    assert (("volts: low", "swap: as before"),) == found.clashes
+
+
+def test_it_puts_a_floor_under_chances_only_if_all_is_excluded() -> None:
+    """Lead excluded by the swap, pack by the failed repair."""
+    findings = (Finding("swap", "as before"), Finding("change pack", "still at fault"))
+
+    found = belief_after(TABLE, WEIGHTS, Evidence((), findings))
+
+    assert found.is_floored
+    assert 0.25 * FLOOR / (0.25 * FLOOR + 0.75 * FLOOR) == pytest.approx(
+        found.after["lead"], abs=1e-9
+    )
+
+
+def test_it_says_before_and_after() -> None:
+    found = belief_after(TABLE, WEIGHTS, Evidence(("dead",)))
+
+    assert {"lead": 0.25, "pack": 0.75, NOTHING_WRONG: 0.0} == found.before
+    assert 0.4 == pytest.approx(found.after["lead"])
