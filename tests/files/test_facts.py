@@ -22,7 +22,8 @@ N_FACTS = 104
 
 
 def facts() -> dict[int, tuple[list[str], str]]:
-    table = (ROOT / "docs" / "formats.md").read_text("utf-8").partition("| no. |")[2]
+    text = (ROOT / "docs" / "formats.md").read_text("utf-8")
+    table = text.partition("| no. |")[2].partition("\n\n")[0]
     rows = (line.strip("| ").split(" | ") for line in table.splitlines()[2:])
     return {int(row[0]): (row[2].replace("`", "").split(", "), row[3]) for row in rows}
 

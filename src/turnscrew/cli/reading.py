@@ -1,7 +1,9 @@
 """How are files read for the commands?"""
 
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import TypeVar
 
 from turnscrew.core.diagnose.problem import DiagnosisProblem
 from turnscrew.core.diagnose.tree import Choice
@@ -16,6 +18,8 @@ from turnscrew.files.faults_file import read_faults
 from turnscrew.files.history_file import read_history
 from turnscrew.files.problem_file import read_problem
 from turnscrew.files.yaml_text import decode
+
+_Value = TypeVar("_Value")
 
 
 def device_from(path: Path, revision: str | None) -> Device:
@@ -99,10 +103,7 @@ def problem_from(path: Path) -> OpeningProblem:
     BadFileError
         If the text breaks its format; every problem bears the file's name.
     """
-    try:
-        return read_problem(decode(path.read_bytes()))
-    except BadFileError as error:
-        raise BadFileError(named(error, path)) from error
+    return _read(path, read_problem)
 
 
 def case_from(path: Path) -> DiagnosisProblem:
@@ -124,10 +125,7 @@ def case_from(path: Path) -> DiagnosisProblem:
     BadFileError
         If the text breaks its format; every problem bears the file's name.
     """
-    try:
-        return read_case(decode(path.read_bytes()))
-    except BadFileError as error:
-        raise BadFileError(named(error, path)) from error
+    return _read(path, read_case)
 
 
 def tree_from(path: Path) -> Choice | None:
@@ -149,10 +147,7 @@ def tree_from(path: Path) -> Choice | None:
     BadFileError
         If the text breaks its format; every problem bears the file's name.
     """
-    try:
-        return read_tree(decode(path.read_bytes()))
-    except BadFileError as error:
-        raise BadFileError(named(error, path)) from error
+    return _read(path, read_tree)
 
 
 def history_from(path: Path) -> tuple[PastJob, ...]:
@@ -174,10 +169,7 @@ def history_from(path: Path) -> tuple[PastJob, ...]:
     BadFileError
         If the text breaks its format; every problem bears the file's name.
     """
-    try:
-        return read_history(decode(path.read_bytes()))
-    except BadFileError as error:
-        raise BadFileError(named(error, path)) from error
+    return _read(path, read_history)
 
 
 def fault_table_from(path: Path, device: Device | None) -> FaultTable:
@@ -201,10 +193,7 @@ def fault_table_from(path: Path, device: Device | None) -> FaultTable:
     BadFileError
         If the text breaks its format; every problem bears the file's name.
     """
-    try:
-        return read_faults(decode(path.read_bytes()), device)
-    except BadFileError as error:
-        raise BadFileError(named(error, path)) from error
+    return _read(path, lambda text: read_faults(text, device))
 
 
 def devices_by_revision(
@@ -229,6 +218,14 @@ def devices_by_revision(
         return {revision: (device_from(path, revision), 1.0)}
     devices = devices_from(path)
     return {device.revision: (device, 1 / len(devices)) for device in devices}
+
+
+def _read(path: Path, reader: Callable[[str], _Value]) -> _Value:
+    """Read a file with its reader; every problem bears the file's name."""
+    try:
+        return reader(decode(path.read_bytes()))
+    except BadFileError as error:
+        raise BadFileError(named(error, path)) from error
 
 
 def named(error: BadFileError, path: Path) -> tuple[Problem, ...]:

@@ -2,7 +2,8 @@
 
 import pytest
 
-from turnscrew.core.electrics.ranges import SHARE, refuse_outside
+from turnscrew.core.electrics.ranges import SHARE
+from turnscrew.core.model.quantities import refuse_outside
 from turnscrew.errors import BadArgumentError
 
 

@@ -2,7 +2,8 @@
 
 import pytest
 
-from turnscrew.core.handbook.ranges import WEAKNESS_J, refuse_outside
+from turnscrew.core.handbook.ranges import WEAKNESS_J
+from turnscrew.core.model.quantities import refuse_outside
 from turnscrew.errors import BadArgumentError
 
 

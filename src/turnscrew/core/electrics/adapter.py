@@ -16,8 +16,8 @@ from turnscrew.core.electrics.ranges import (
     PRESENT_V,
     TOLERANCE,
     VOLTAGE_V,
-    refuse_outside,
 )
+from turnscrew.core.model.quantities import refuse_outside
 
 Polarity = Literal["tip positive", "tip negative", "unknown"]
 Verdict = Literal["fits", "not proven", "does not fit"]

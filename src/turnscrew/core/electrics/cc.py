@@ -10,11 +10,8 @@ level is from memory.
 from dataclasses import dataclass
 from typing import Literal
 
-from turnscrew.core.electrics.ranges import (
-    VOLTAGE_V,
-    refuse_outside,
-)
-from turnscrew.core.model.quantities import Bounds
+from turnscrew.core.electrics.ranges import VOLTAGE_V
+from turnscrew.core.model.quantities import Bounds, refuse_outside
 
 CcName = Literal["none", "default", "1.5A", "3A", "above"]
 

@@ -18,9 +18,8 @@ from turnscrew.core.electrics.ranges import (
     POWER_W,
     PRESENT_SHARE,
     SHARE,
-    refuse_outside,
 )
-from turnscrew.core.model.quantities import BadFieldError, Bounds
+from turnscrew.core.model.quantities import BadFieldError, Bounds, refuse_outside
 
 CELL_FULL_V = 4.20
 CELL_PRECHARGE_V = 3.00

@@ -8,7 +8,8 @@ and 100 milliohm after 5000 matings.
 from dataclasses import dataclass
 from typing import Literal
 
-from turnscrew.core.electrics.ranges import CURRENT_A, RESISTANCE_OHM, refuse_outside
+from turnscrew.core.electrics.ranges import CURRENT_A, RESISTANCE_OHM
+from turnscrew.core.model.quantities import refuse_outside
 
 JACK_NEW_OHM = 0.030
 JACK_WORN_OHM = 0.100

@@ -8,8 +8,7 @@ IEC 60127; the window of slow chip fuses on a data page for 0603 and 1206.
 from dataclasses import dataclass
 from typing import Literal
 
-from turnscrew.core.electrics.ranges import refuse_outside
-from turnscrew.core.model.quantities import BadFieldError, Bounds
+from turnscrew.core.model.quantities import BadFieldError, Bounds, refuse_outside
 
 _HOUR_S = 3600.0
 _MULTIPLE = Bounds(0.1, 100, "times the rating")

@@ -4,8 +4,7 @@ Which equation stands behind each reckoning of the power path?
 The table names every public function that gives a figure or an answer.
 """
 
-from turnscrew.core.electrics.equation import Equation
-from turnscrew.core.model.quantities import BadFieldError
+from turnscrew.core.model.equation import Equation, equation_in
 
 _OHM = "Ohm's law"
 _DEFINED = "definition"
@@ -154,6 +153,4 @@ def equation_of(name: str) -> Equation:
     BadFieldError
         If no reckoning has this name.
     """
-    if name not in EQUATIONS:
-        raise BadFieldError("name", name, "one of " + ", ".join(EQUATIONS))
-    return EQUATIONS[name]
+    return equation_in(EQUATIONS, name)

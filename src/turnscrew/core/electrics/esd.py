@@ -8,13 +8,8 @@ later editions differ. Humidity is no limit in them. No standard is claimed to b
 from dataclasses import dataclass
 from typing import Literal
 
-from turnscrew.core.electrics.ranges import (
-    RESISTANCE_OHM,
-    RESISTOR_OHM,
-    VOLTAGE_V,
-    refuse_outside,
-)
-from turnscrew.core.model.quantities import BadFieldError
+from turnscrew.core.electrics.ranges import RESISTANCE_OHM, RESISTOR_OHM, VOLTAGE_V
+from turnscrew.core.model.quantities import BadFieldError, refuse_outside
 
 STRAP_OHM = 1e6
 """Resistor in the cord of a wrist strap; from memory. [ohm]"""

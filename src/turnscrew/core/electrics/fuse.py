@@ -8,13 +8,8 @@ The two families of standards are not interchangeable: see ``duty.py``.
 from dataclasses import dataclass
 from typing import Literal
 
-from turnscrew.core.electrics.ranges import (
-    FLOWING_A,
-    PRESENT_SHARE,
-    VOLTAGE_V,
-    refuse_outside,
-)
-from turnscrew.core.model.quantities import BadFieldError
+from turnscrew.core.electrics.ranges import FLOWING_A, PRESENT_SHARE, VOLTAGE_V
+from turnscrew.core.model.quantities import BadFieldError, refuse_outside
 
 Family = Literal["UL", "IEC"]
 

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from turnscrew.core.electrics.fuse import Family
-from turnscrew.core.electrics.ranges import FLOWING_A, PRESENT_V, refuse_outside
+from turnscrew.core.electrics.ranges import FLOWING_A, PRESENT_V
+from turnscrew.core.model.quantities import refuse_outside
 
 I2T_TOLERANCE = 0.25
 """How far melting figures of two like fuses may differ; common practice. [1]"""

@@ -9,8 +9,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from turnscrew.core.electrics.cautions import LIMIT_WORDS, MAINS_WORDS
-from turnscrew.core.electrics.ranges import refuse_outside
-from turnscrew.core.model.quantities import BadFieldError, Bounds
+from turnscrew.core.model.quantities import BadFieldError, Bounds, refuse_outside
 
 
 @dataclass(frozen=True, slots=True)

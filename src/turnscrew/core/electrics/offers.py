@@ -7,13 +7,8 @@ in the source of an open kernel; cable limits in an article that reproduces them
 
 from dataclasses import dataclass
 
-from turnscrew.core.electrics.ranges import (
-    CURRENT_A,
-    FLOWING_A,
-    PRESENT_V,
-    refuse_outside,
-)
-from turnscrew.core.model.quantities import BadFieldError, Bounds
+from turnscrew.core.electrics.ranges import CURRENT_A, FLOWING_A, PRESENT_V
+from turnscrew.core.model.quantities import BadFieldError, Bounds, refuse_outside
 
 RULES = ((5.0, 0.0, 3.0), (9.0, 15.0, 3.0), (15.0, 27.0, 3.0), (20.0, 45.0, 5.0))
 """Level [V], rated watts above which it is offered [W], most current [A]."""

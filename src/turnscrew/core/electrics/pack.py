@@ -13,9 +13,8 @@ from turnscrew.core.electrics.ranges import (
     ENERGY_WH,
     PRESENT_V,
     SHARE,
-    refuse_outside,
 )
-from turnscrew.core.model.quantities import BadFieldError, Bounds
+from turnscrew.core.model.quantities import BadFieldError, Bounds, refuse_outside
 
 CELL_FLOOR_V = 2.50
 CELL_DISCARD_V = 2.00

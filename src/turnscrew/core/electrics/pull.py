@@ -10,8 +10,8 @@ from turnscrew.core.electrics.ranges import (
     RESISTOR_OHM,
     TOLERANCE,
     VOLTAGE_V,
-    refuse_outside,
 )
+from turnscrew.core.model.quantities import refuse_outside
 
 RD_OHM = 5100.0
 VBUS_5V = (4.75, 5.5)

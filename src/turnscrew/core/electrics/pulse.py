@@ -8,8 +8,8 @@ pulses the fuse wants 10 s to cool.
 
 from typing import Literal
 
-from turnscrew.core.electrics.ranges import CURRENT_A, refuse_outside
-from turnscrew.core.model.quantities import BadFieldError, Bounds
+from turnscrew.core.electrics.ranges import CURRENT_A
+from turnscrew.core.model.quantities import BadFieldError, Bounds, refuse_outside
 
 Shape = Literal["square", "half-sine", "ramp", "squared ramp", "exponential"]
 

@@ -1,6 +1,6 @@
 """Which figures may a reckoning of the power path start from?"""
 
-from turnscrew.core.model.quantities import BadFieldError, Bounds
+from turnscrew.core.model.quantities import Bounds
 
 CURRENT_A = Bounds(0, 1000, "A")
 FLOWING_A = Bounds(1e-9, 1000, "A")
@@ -22,25 +22,3 @@ SHARE = Bounds(0, 1, "1")
 PRESENT_SHARE = Bounds(0.01, 1, "1")
 TOLERANCE = Bounds(0, 0.5, "1")
 TEMPERATURE_C = Bounds(-60, 250, "°C")
-
-
-def refuse_outside(name: str, value: float, bounds: Bounds) -> None:
-    """
-    Refuse a figure outside its bounds, or one that is no number.
-
-    Parameters
-    ----------
-    name
-        Name of the argument, with its unit.
-    value
-        The figure, in the unit of the bounds.
-    bounds
-        Smallest and largest figure, both allowed.
-
-    Raises
-    ------
-    BadFieldError
-        If the figure is outside.
-    """
-    if not bounds.low <= value <= bounds.high:
-        raise BadFieldError(name, value, str(bounds))

@@ -7,9 +7,8 @@ from turnscrew.core.electrics.ranges import (
     RESISTANCE_OHM,
     RESISTOR_OHM,
     SIGNED_V,
-    refuse_outside,
 )
-from turnscrew.core.model.quantities import Bounds
+from turnscrew.core.model.quantities import Bounds, refuse_outside
 
 
 @dataclass(frozen=True, slots=True)

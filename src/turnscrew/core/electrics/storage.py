@@ -7,8 +7,7 @@ they do not bind.
 
 from dataclasses import dataclass
 
-from turnscrew.core.electrics.ranges import refuse_outside
-from turnscrew.core.model.quantities import Bounds
+from turnscrew.core.model.quantities import Bounds, refuse_outside
 
 STORE_AT_SHARE = 0.40
 STORE_BELOW_C = 15.0

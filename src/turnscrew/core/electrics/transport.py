@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from turnscrew.core.electrics.cautions import CARRIER_WORDS, PACK_WORDS, SWOLLEN_WORDS
-from turnscrew.core.electrics.ranges import ENERGY_WH, refuse_outside
-from turnscrew.core.model.quantities import BadFieldError
+from turnscrew.core.electrics.ranges import ENERGY_WH
+from turnscrew.core.model.quantities import BadFieldError, refuse_outside
 
 BATTERY_WH = 100.0
 CELL_WH = 20.0

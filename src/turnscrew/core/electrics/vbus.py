@@ -9,7 +9,8 @@ look at next is common practice, no source.
 from dataclasses import dataclass
 
 from turnscrew.core.electrics.offers import EXTENDED_V
-from turnscrew.core.electrics.ranges import PRESENT_V, VOLTAGE_V, refuse_outside
+from turnscrew.core.electrics.ranges import PRESENT_V, VOLTAGE_V
+from turnscrew.core.model.quantities import refuse_outside
 
 OFF_V = 0.8
 DISCONNECT_V = 3.67

@@ -8,8 +8,8 @@ has 97 to 101 % of that conductivity, so cables of one gauge differ by 3 to 4 %.
 
 from math import pi
 
-from turnscrew.core.electrics.ranges import CURRENT_A, TEMPERATURE_C, refuse_outside
-from turnscrew.core.model.quantities import Bounds
+from turnscrew.core.electrics.ranges import CURRENT_A, TEMPERATURE_C
+from turnscrew.core.model.quantities import Bounds, refuse_outside
 
 GAUGE = Bounds(-3, 50, "1")
 """Gauges reckoned with; 0, -1, -2 and -3 stand for 1/0, 2/0, 3/0 and 4/0. [1]"""

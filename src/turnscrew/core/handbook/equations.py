@@ -4,30 +4,7 @@ Which equation stands behind each reckoning of the handbook?
 The table names every public function that gives a figure or an answer.
 """
 
-from dataclasses import dataclass
-
-from turnscrew.core.model.quantities import BadFieldError
-
-
-@dataclass(frozen=True, slots=True)
-class Equation:
-    """
-    One equation or rule, to be shown beside its figure.
-
-    Parameters
-    ----------
-    name
-        Name of the function that reckons with it.
-    text
-        The equation or rule.
-    source
-        Where it was read; ``from memory`` and ``common practice`` are said.
-    """
-
-    name: str
-    text: str
-    source: str
-
+from turnscrew.core.model.equation import Equation, equation_in
 
 _DEFINED = "definition"
 _PAGES = "fastener pages that follow the thread standards"
@@ -125,6 +102,4 @@ def equation_of(name: str) -> Equation:
     BadFieldError
         If no reckoning has this name.
     """
-    if name not in EQUATIONS:
-        raise BadFieldError("name", name, "one of " + ", ".join(EQUATIONS))
-    return EQUATIONS[name]
+    return equation_in(EQUATIONS, name)

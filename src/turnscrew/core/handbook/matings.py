@@ -8,8 +8,7 @@ opening is booked against the low end.
 
 from dataclasses import dataclass
 
-from turnscrew.core.handbook.ranges import refuse_outside
-from turnscrew.core.model.quantities import BadFieldError, Bounds
+from turnscrew.core.model.quantities import BadFieldError, Bounds, refuse_outside
 
 _GUIDE = "a selection guide for flex connectors"
 _MEMORY = "from memory"

@@ -7,8 +7,7 @@ on a community page. The two standards give the same name to different classes.
 
 from dataclasses import dataclass
 
-from turnscrew.core.handbook.ranges import refuse_outside
-from turnscrew.core.model.quantities import BadFieldError, Bounds
+from turnscrew.core.model.quantities import BadFieldError, Bounds, refuse_outside
 
 PER_MILLION = {
     "I": (0, 0, 0),

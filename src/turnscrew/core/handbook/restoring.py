@@ -9,8 +9,13 @@ there: it is hand-in to hand-back, every delay included (ours).
 from dataclasses import dataclass
 from typing import Annotated
 
-from turnscrew.core.handbook.ranges import TIME_S, refuse_outside
-from turnscrew.core.model.quantities import BadFieldError, Bounds, Checked
+from turnscrew.core.handbook.ranges import TIME_S
+from turnscrew.core.model.quantities import (
+    BadFieldError,
+    Bounds,
+    Checked,
+    refuse_outside,
+)
 
 _Time = Annotated[float, Bounds(0, 1e7, "of one unit")]
 

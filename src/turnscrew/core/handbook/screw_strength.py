@@ -9,9 +9,9 @@ preview. All of it is steel in steel: brass inserts and plastics bear less.
 from dataclasses import dataclass
 from math import pi
 
-from turnscrew.core.handbook.ranges import AREA_MM2, refuse_outside
+from turnscrew.core.handbook.ranges import AREA_MM2
 from turnscrew.core.model.fastener import Thread
-from turnscrew.core.model.quantities import BadFieldError
+from turnscrew.core.model.quantities import BadFieldError, refuse_outside
 
 CLASSES = ("4.6", "4.8", "5.6", "5.8", "6.8", "8.8", "10.9", "12.9")
 

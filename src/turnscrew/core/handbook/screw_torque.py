@@ -17,9 +17,9 @@ from turnscrew.core.handbook.ranges import (
     PRESENT_SHARE,
     STRENGTH_MPA,
     WEAKNESS_J,
-    refuse_outside,
 )
 from turnscrew.core.model.fastener import Thread
+from turnscrew.core.model.quantities import refuse_outside
 
 K_AS_RECEIVED = 0.20
 K_LUBRICATED = 0.15

@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import sqrt
 
-from turnscrew.core.handbook.ranges import PRESENT_S, TIME_S, refuse_outside
-from turnscrew.core.model.quantities import BadFieldError
+from turnscrew.core.handbook.ranges import PRESENT_S, TIME_S
+from turnscrew.core.model.quantities import BadFieldError, refuse_outside
 
 FENCE = 1.5
 """Quartile widths beyond the quartiles that still count. [1]"""

@@ -11,8 +11,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated
 
-from turnscrew.core.handbook.ranges import PRESENT_S, TIME_S, N, refuse_outside
-from turnscrew.core.model.quantities import Bounds, Checked, Count, TimeS
+from turnscrew.core.handbook.ranges import PRESENT_S, TIME_S, N
+from turnscrew.core.model.quantities import (
+    Bounds,
+    Checked,
+    Count,
+    TimeS,
+    refuse_outside,
+)
 from turnscrew.core.model.times import REFIT_PER_STRIP
 
 IDEAL_ASSEMBLY_S = 3.0

@@ -199,6 +199,28 @@ def number_from_text(text: str) -> float | None:
     return float(text) if _NUMBER.fullmatch(text) else None
 
 
+def refuse_outside(name: str, value: float, bounds: Bounds) -> None:
+    """
+    Refuse a figure outside its bounds, or one that is no number.
+
+    Parameters
+    ----------
+    name
+        Name of the argument, with its unit.
+    value
+        The figure, in the unit of the bounds.
+    bounds
+        Smallest and largest figure, both allowed.
+
+    Raises
+    ------
+    BadFieldError
+        If the figure is outside.
+    """
+    if not bounds.low <= value <= bounds.high:
+        raise BadFieldError(name, value, str(bounds))
+
+
 Minor = Annotated[
     int,
     Bounds(0, 10_000_000, "minor units"),
