@@ -148,7 +148,13 @@ def diagnose(
     mode: Annotated[
         str, typer.Option(help="Power test after each repair, each block, or free.")
     ] = "block",
-    seconds: Seconds = 10.0,
+    seconds: Annotated[
+        float | None,
+        typer.Option(
+            help="Time to search; 10 for a bare model, 1 for a device if not said.",
+            min=0,
+        ),
+    ] = None,
     tree: Annotated[
         bool, typer.Option("--tree", help="Print the whole strategy.")
     ] = False,
@@ -175,7 +181,13 @@ def diagnose(
     from turnscrew.cli import diagnose as command  # noqa: PLC0415 - slow libraries
 
     if case is not None:
-        command.solve_case(case, mode=mode, seconds=seconds, tree=tree, as_json=as_json)
+        command.solve_case(
+            case,
+            mode=mode,
+            seconds=10.0 if seconds is None else seconds,
+            tree=tree,
+            as_json=as_json,
+        )
         return
     wish = command.Wish(
         faults=faults,
@@ -185,7 +197,7 @@ def diagnose(
         findings=tuple(finding or ()),
         open_now=tuple(already_open or ()),
         mode=mode,
-        seconds=seconds,
+        seconds=1.0 if seconds is None else seconds,
         tree=tree,
         history=history,
         site=site,
