@@ -32,6 +32,9 @@ MOST_WORK = 4_000_000
 _LOOKS = ((1, inf), (2, 4_000), (3, 12_000))
 """Steps to look ahead in turn, each with the states after which to go on [1]."""
 
+_TREE_STEPS = 2
+"""Most steps to look ahead at every state of a strategy. [1]"""
+
 _EASY_STATES = 15_000
 """States after which a problem is not easy [1]."""
 
@@ -59,6 +62,8 @@ class Found:
         Number of steps looked ahead to find it. [1]
     is_proven
         True if it is the best there is.
+    policy
+        The strategy of that cost, if looking ahead again at every state gave it.
     values
         What first actions were found to lead to, at most. [cost]
     """
@@ -68,6 +73,7 @@ class Found:
     bound: float
     n_steps: int
     is_proven: bool
+    policy: Policy | None = None
     values: dict[str, float] = field(default_factory=dict)
 
 
@@ -211,6 +217,8 @@ def best_found(whole: Compact, mode: Mode, bounds: Bounds, is_time_up: Asked) ->
     try:
         for n_steps, most_states in _LOOKS:
             found = _looked(found, n_steps, most_states)
+            if n_steps <= _TREE_STEPS:
+                found = _built(found, n_steps)
             if n_steps == 1:
                 # Most problems are easy; then nothing need be looked at further.
                 found = _searched(found, (1.0,), most_states=_EASY_STATES)
@@ -219,6 +227,13 @@ def best_found(whole: Compact, mode: Mode, bounds: Bounds, is_time_up: Asked) ->
         return _searched(found, _SHARES, most_states=inf)
     except OutOfTimeError:
         return found
+
+
+def _built(found: Found, n_steps: int) -> Found:
+    """Keep the strategy of looking ahead again at every state, if it is better."""
+    policy = looking_policy(found.search, n_steps)
+    cost = cost_of_tree(policy)
+    return replace(found, cost=cost, policy=policy) if cost < found.cost else found
 
 
 def _looked(found: Found, n_steps: int, most_states: float) -> Found:
@@ -262,14 +277,14 @@ def _searched(found: Found, shares: tuple[float, ...], *, most_states: float) ->
 
 def _policy(found: Found) -> Policy:
     search = found.search
+    if found.policy is not None and not found.is_proven:
+        return found.policy
     # The tree is read off even if the time is up: it is what was asked for.
     search.most_states = inf
     search.is_time_up = lambda: False
     if found.is_proven:
         return policy_of(search)
-    # Looking further ahead is better as a rule, not always.
-    looks = range(1, 1 + max(1, min(2, found.n_steps)))
-    return min((looking_policy(search, n) for n in looks), key=cost_of_tree)
+    return looking_policy(search, 1)
 
 
 def _answer(
@@ -281,7 +296,7 @@ def _answer(
     looked = dict(values)
     least = min(found.cost, *values.values())
     policy: Policy | None = None
-    if wants_policy:
+    if wants_policy or found.policy is not None:
         policy = _policy(found)
         if not found.is_proven:
             least = cost_of_tree(policy)
@@ -301,7 +316,7 @@ def _answer(
         first=tuple(name for name, value in values.items() if value <= least + slack),
         values=values,
         proven=frozenset(proven),
-        policy=policy,
+        policy=policy if wants_policy else None,
         looked=looked,
     )
 
