@@ -86,6 +86,151 @@ def test_it_tells_a_slip_at_its_line(old, new, line, where, said) -> None:
     ), told
 
 
+def exact(text: str) -> list[str]:
+    with pytest.raises(BadFileError) as caught:
+        read_faults(text)
+    return [
+        f"{p.line}:{p.column} {p.where}: found {p.found}, wanted {p.wanted}"
+        for p in caught.value.problems
+    ]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        (
+            "others: [0, 1]",
+            "others: [0.2, 1]",
+            "17:39 tests.swap.means.others: found chances that sum to 1.2,"
+            " wanted a sum of 1",
+        ),
+        (
+            "others: [0, 1]",
+            "others: [1]",
+            "17:39 tests.swap.means.others: found 1 chances,"
+            " wanted 2, one for each of charges, as before",
+        ),
+        (
+            "pack: [0, 1, 0], ",
+            "",
+            "21:12 tests.volts.means: found nothing for pack,"
+            " wanted them, or a line for others",
+        ),
+        (
+            ", nothing wrong: 0.01",
+            "",
+            "9:20 signs.dead.shown_by: found nothing for nothing wrong,"
+            " wanted a line for nothing wrong",
+        ),
+        (
+            "reading: {",
+            "outcomes: [a]\n    reading: {",
+            "20:15 tests.volts.outcomes: found outcomes beside a reading,"
+            " wanted one of them",
+        ),
+        (
+            "    outcomes: [charges, as before]\n",
+            "",
+            "14:5 tests.swap: found no outcomes,"
+            " wanted outcomes or a reading with limits",
+        ),
+        (
+            "rate_per_h",
+            "nothing_wrong: 1\nrate_per_h",
+            "2:16 nothing_wrong: found 1, wanted a share below 1",
+        ),
+        (
+            "pack: 0.9",
+            "others: 0.9",
+            "24:41 repairs.change pack.mends.others: found the unknown fault others,"
+            " wanted the name of a fault",
+        ),
+        (
+            "plus: 0.1",
+            "percent: 80",
+            "20:51 tests.volts.reading.percent: found 80,"
+            " wanted a number from 0 to 50 %",
+        ),
+        (
+            "min: 4,",
+            "min: 4, cautions: [mans],",
+            '24:36 repairs.change pack.cautions[0]: found mans, wanted perhaps "mains"',
+        ),
+        (
+            "what: a lead",
+            "what: a lead, verified: 2027-02-30",
+            "11:34 known_good.lead.verified: found 2027-02-30,"
+            " wanted a day such as 2027-02-01",
+        ),
+        (
+            "weight: 3",
+            "weight: 3, weight: 4",
+            "5:21 faults.pack: found the key weight again, first in line 5,"
+            " wanted each key once",
+        ),
+        (
+            "rate_per_h: 48.00\n",
+            "",
+            "1:1 text: found nothing, wanted the key rate_per_h",
+        ),
+        # Names that would be taken for something else on the bench or in a row.
+        (
+            "lead: {weight: 1}",
+            "lead: {weight: 1}\n  nothing wrong: {weight: 1}",
+            "5:18 faults.nothing wrong: found the name nothing wrong,"
+            " wanted another name",
+        ),
+        (
+            "  volts:",
+            "  check-out:",
+            "19:5 tests.check-out: found the name check-out, wanted another name",
+        ),
+        (
+            "change pack:",
+            "WRITE-OFF:",
+            "24:14 repairs.WRITE-OFF: found the name WRITE-OFF, wanted another name",
+        ),
+        (
+            "[charges, as before]",
+            "[charges, not tried]",
+            "15:15 tests.swap.outcomes: found not tried,"
+            " wanted no such outcome: it can be answered anyway",
+        ),
+    ],
+)
+def test_it_tells_a_slip_alone_with_line_and_column(old, new, told) -> None:
+    assert 1 == GOOD.count(old)
+
+    assert [told] == exact(GOOD.replace(old, new))
+
+
+def test_it_lays_no_blame_on_what_names_an_unreadable_entry() -> None:
+    text = GOOD.replace("weight: 3", "weight: heavy").replace("what: a", "wat: a")
+
+    assert ["5:18", "11:9", "11:10"] == [told.split(" ")[0] for told in exact(text)]
+
+
+def test_it_tells_slips_of_every_section_at_once() -> None:
+    text = (
+        GOOD.replace("48.00", "48,00")
+        .replace("lead: 0.8", "led: 0.8")
+        .replace("others: [0, 1]", "others: [0, 2]")
+        .replace("low: 9", "low: 99")
+        .replace("price: 5.00, ", "")
+    )
+
+    told = [(line.split(":")[0], line.split(" ")[1]) for line in exact(text)]
+
+    assert [("2", "rate_per_h:"), ("17", "tests.swap.means.others[1]:")] == told[:2]
+    text = text.replace("48,00", "48.00").replace("[0, 2]", "[0.5, 1]")
+    text = text.replace("low: 99", "low: 9")
+    assert [
+        ("9", "signs.dead.shown_by.led:"),
+        ("17", "tests.swap.means.others:"),
+        ("23", "repairs.change"),
+    ] == [(line.split(":")[0], line.split(" ")[1]) for line in exact(text)]
+
+
 def test_it_names_an_outcome_that_nothing_can_give() -> None:
     told = problems(
         GOOD.replace("[charges, as before]", "[charges, as before, sings]").replace(

@@ -1,14 +1,19 @@
 """How is a fault table read, with every problem in it told at once?"""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 
+from turnscrew.core.diagnose.evidence import CHECK_OUT, NO_WORD
+from turnscrew.core.diagnose.problem import VERIFY, WRITE_OFF
 from turnscrew.core.electrics.equations import EQUATIONS
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.faults import (
     NOTHING_WRONG,
     OTHERS,
+    Fault,
     FaultTable,
     FaultTest,
+    KnownGood,
 )
 from turnscrew.core.model.nearest import nearest
 from turnscrew.errors import BadFileError, Problem
@@ -47,15 +52,41 @@ def read_faults(text: str, device: Device | None = None) -> FaultTable:
     problems = list(told)
     table = noun_of(tree, FaultTable, Place((), problems))
     if isinstance(table, FaultTable):
-        unread = {problem.where for problem in problems}
-        for path, found, wanted in _faults_in(table, device):
-            if in_words(path) not in unread:
+        unread = [problem.where for problem in problems]
+        for path, found, wanted in _faults_in(_whole(table, tree), device):
+            if not _is_in(path, unread):
                 problems.append(_placed(tree, path, found, wanted))
     if problems:
         in_order = sorted(set(problems), key=lambda p: (p.line, p.column, p.where))
         raise BadFileError(tuple(in_order))
     assert isinstance(table, FaultTable)
     return table
+
+
+def _whole(table: FaultTable, tree: Branch) -> FaultTable:
+    """Put stand-ins for entries that could not be read, so that their names count."""
+    return replace(
+        table,
+        faults={name: Fault(1.0) for name in _names_in(tree, "faults")} | table.faults,
+        known_good={name: KnownGood("") for name in _names_in(tree, "known_good")}
+        | table.known_good,
+    )
+
+
+def _names_in(tree: Branch, section: str) -> tuple[str, ...]:
+    node = tree.items.get(section)
+    names = node.items if isinstance(node, Branch) else {}
+    # A key given twice is kept under a name that begins with a line break.
+    return tuple(name for name in names if not name.startswith("\n"))
+
+
+def _is_in(path: Path, unread: Iterable[str]) -> bool:
+    """Say whether something at this path, or under it, could not be read."""
+    where = in_words(path)
+    return any(
+        place == where or place.startswith((f"{where}.", f"{where}["))
+        for place in unread
+    )
 
 
 def _placed(tree: Branch, path: Path, found: str, wanted: str) -> Problem:
@@ -65,6 +96,7 @@ def _placed(tree: Branch, path: Path, found: str, wanted: str) -> Problem:
 
 def _faults_in(table: FaultTable, device: Device | None) -> Iterator[_Fault]:
     yield from _weightless(table)
+    yield from _reserved(table)
     for name, test in table.tests.items():
         yield from _test_faults(table, name, test)
     for name, repair in table.repairs.items():
@@ -87,6 +119,24 @@ def _weightless(table: FaultTable) -> Iterator[_Fault]:
         yield ("faults",), "no weight above 0", "at least one fault that happens"
     if table.nothing_wrong >= 1:
         yield ("nothing_wrong",), f"{table.nothing_wrong:g}", "a share below 1"
+
+
+def _reserved(table: FaultTable) -> Iterator[_Fault]:
+    """Find names that mean something else wherever they are used."""
+    taken: tuple[tuple[str, Iterable[str], tuple[str, ...]], ...] = (
+        ("faults", table.faults, (OTHERS, NOTHING_WRONG)),
+        ("tests", table.tests, (CHECK_OUT, VERIFY, WRITE_OFF)),
+        ("repairs", table.repairs, (CHECK_OUT, VERIFY, WRITE_OFF)),
+    )
+    for section, names, words in taken:
+        for name in names:
+            if name in words:
+                yield (section, name), f"the name {name}", "another name"
+    for name, test in table.tests.items():
+        for outcome in NO_WORD:
+            if outcome in test.outcomes:
+                path = ("tests", name, "outcomes")
+                yield path, outcome, "no such outcome: it can be answered anyway"
 
 
 def _chance_names(table: FaultTable) -> tuple[str, ...]:
@@ -136,6 +186,8 @@ def _test_faults(table: FaultTable, name: str, test: FaultTest) -> Iterator[_Fau
 
 def _row_faults(path: Path, test: FaultTest) -> Iterator[_Fault]:
     outcomes = test.all_outcomes
+    if not outcomes:
+        return
     for fault, row in test.means.items():
         if len(row) != len(outcomes):
             yield (
