@@ -39,6 +39,12 @@ def test_it_reads_what_was_meant(text, finding) -> None:
         ("swap=as befor", 'perhaps "as before"'),
         ("change pack=mended", "wanted still at fault"),
         ("ghost=not tried", "unknown test ghost"),
+        ("change pak=still at fault", 'perhaps "change pack"'),
+        ("check-out=passed", "wanted still at fault"),
+        ("swap=9 V", "wanted one of charges, as before, not tried"),
+        ("volts=1e3 V", "wanted a reading such as"),
+        ("volts=9.5 v", "the unit v, wanted V"),
+        ("=low", "the unknown test"),
     ],
 )
 def test_it_asks_and_never_guesses(text, said) -> None:
@@ -48,6 +54,27 @@ def test_it_asks_and_never_guesses(text, said) -> None:
 
 def test_it_knows_a_sign_by_the_words_of_the_customer() -> None:
     assert ("dead",) == evidence_from(TABLE, ("No Light", "dead"), ()).signs
+
+
+def test_it_names_the_sign_that_was_meant() -> None:
+    with pytest.raises(BadArgumentError, match='perhaps "no light"'):
+        evidence_from(TABLE, ("no ligt",), ())
+
+
+def test_it_takes_a_sign_told_twice_once_and_keeps_findings_in_order() -> None:
+    found = evidence_from(
+        TABLE, ("dead", "no light"), ("swap=as before", "volts=-0.2 V")
+    )
+
+    assert ("dead",) == found.signs
+    assert (Finding("swap", "as before"), Finding("volts", "low", -0.2)) == (
+        found.findings
+    )
+
+
+def test_it_says_a_finding_as_it_was_entered() -> None:
+    assert "volts: 8.9" == finding_from(TABLE, "volts=8.90 V").words
+    assert "volts: low" == finding_from(TABLE, "volts=low").words
 
 
 def test_it_tells_everything_that_is_wrong_at_once() -> None:

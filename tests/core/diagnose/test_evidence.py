@@ -52,6 +52,38 @@ def test_it_takes_a_repair_that_did_not_mend_as_evidence() -> None:
     assert 1.0 == pytest.approx(after(Finding("change lead", "still at fault"))["pack"])
 
 
+def test_it_takes_a_repair_that_mends_most_as_weaker_evidence() -> None:
+    """By hand: pack 3/4 x (1 - 0.8) = 0.15 beside lead 1/4."""
+    weaker = replace(TABLE.repairs["change pack"], mends={"pack": 0.8})
+    table = replace(TABLE, repairs={**TABLE.repairs, "change pack": weaker})
+
+    found = after(Finding("change pack", "still at fault"), table=table)
+
+    assert 0.15 / 0.40 == pytest.approx(found["pack"])
+
+
+def test_it_does_not_care_in_which_order_findings_came() -> None:
+    one, two = Finding("volts", "low"), Finding("swap", "charges")
+    table = replace(TABLE, nothing_wrong=0.1)
+
+    assert after(one, two, table=table) == pytest.approx(after(two, one, table=table))
+
+
+def test_it_takes_passed_for_a_finding_unlike_the_three_others() -> None:
+    """By hand within limits: lead 1/4 x .1, pack 3/4 x .9."""
+    passed = after(Finding("volts", "within limits"))
+
+    assert 0.025 / (0.025 + 0.675) == pytest.approx(passed["lead"])
+    assert passed != pytest.approx(after(Finding("volts", NOT_APPLICABLE)))
+
+
+def test_it_knows_that_an_answer_without_a_word_is_no_evidence() -> None:
+    silent = tuple(Finding("volts", w) for w in (NOT_TRIED, CANNOT_TELL))
+
+    assert Evidence((), silent).is_none
+    assert not Evidence((), (*silent, Finding("swap", "as before"))).is_none
+
+
 @pytest.mark.parametrize("word", [NOT_TRIED, NOT_APPLICABLE, CANNOT_TELL])
 def test_it_learns_nothing_from_a_test_without_a_result(word) -> None:
     assert after() == after(Finding("volts", word))
@@ -82,6 +114,29 @@ def test_it_meets_a_two_sided_conformance_by_hand() -> None:
     reading = Reading("V", low=4.8, high=5.2, plus=u * sqrt(3))
 
     assert 0.9545 == pytest.approx(shares_of_reading(reading, 5.0)[1], abs=1e-4)
+
+
+def test_it_agrees_with_a_published_conformance_probability() -> None:
+    """
+    Breakdown voltage at most -5.40 V, estimate -5.47 V, u 0.05 V: 0.92.
+
+    JCGM 106:2012, example in section 7 (from memory).
+    """
+    reading = Reading("V", high=-5.40, plus=0.05 * sqrt(3))
+
+    below, within, above = shares_of_reading(reading, -5.47)
+
+    assert (0.0, 0.92, 0.08) == (below, round(within, 2), round(above, 2))
+
+
+@pytest.mark.parametrize("value", [-40.0, 40.0])
+def test_it_takes_the_accuracy_of_a_reading_without_its_sign(value) -> None:
+    """1 % of 40 is a half width of 0.4; at a limit one half lies on each side."""
+    reading = Reading("V", low=value, percent=1.0)
+    u = 0.4 / sqrt(3)
+
+    assert (0.5, 0.5, 0.0) == pytest.approx(shares_of_reading(reading, value))
+    assert 0.8413 == pytest.approx(shares_of_reading(reading, value - u)[0], abs=5e-3)
 
 
 def test_it_judges_a_perfect_meter_by_the_limit_alone() -> None:
@@ -116,6 +171,16 @@ def test_it_puts_a_floor_under_chances_only_if_all_is_excluded() -> None:
     assert found.is_floored
     assert 0.25 * FLOOR / (0.25 * FLOOR + 0.75 * FLOOR) == pytest.approx(
         found.after["lead"], abs=1e-9
+    )
+
+
+def test_it_keeps_an_excluded_fault_excluded_while_another_is_left() -> None:
+    found = belief_after(TABLE, WEIGHTS, Evidence((), (Finding("swap", "as before"),)))
+
+    assert (False, 0.0, 1.0) == (
+        found.is_floored,
+        found.after["lead"],
+        found.after["pack"],
     )
 
 

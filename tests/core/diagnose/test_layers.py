@@ -32,6 +32,22 @@ def test_it_makes_no_layer_of_nothing() -> None:
     assert () == layers_of({"plug": ()})
 
 
+def test_it_gives_layers_that_end_alike_names_of_their_own() -> None:
+    """Three pairs share the lid, each with something else under it."""
+    layers = layers_of(
+        {
+            "a": ("x", "y", "lid", "1"),
+            "b": ("x", "y", "lid", "2"),
+            "c": ("x", "lid", "3"),
+            "d": ("lid", "4"),
+        }
+    )
+
+    assert ["lid", "lid (2)", "lid (3)"] == [x.name for x in layers[:1]] + [
+        x.name for x in layers if x.name.startswith("lid (")
+    ]
+
+
 def test_it_keeps_the_laws_of_layers() -> None:
     """Closed under intersection, named once, each after what lies largest inside it."""
     rng = random.Random(4)
@@ -57,3 +73,5 @@ def test_it_keeps_the_laws_of_layers() -> None:
             covered = {y.name for n in layer.needs for y in layers
                        if y.off <= layers[names.index(n)].off}  # fmt: skip
             assert inside == covered
+            needed = [layers[names.index(name)].off for name in layer.needs]
+            assert not any(one < two for one in needed for two in needed)

@@ -57,6 +57,48 @@ def test_it_leaves_out_what_was_made_but_not_what_was_not_tried() -> None:
     assert ["swap"] == [test.name for test in made.tests]
 
 
+@pytest.mark.parametrize("word", ["not applicable", "could not tell"])
+def test_it_does_not_ask_again_for_a_test_that_gave_nothing(word) -> None:
+    assert ["swap"] == [t.name for t in posed(Finding("volts", word)).problem.tests]
+
+
+def test_it_leaves_out_a_test_whose_known_good_item_is_withdrawn() -> None:
+    bad = replace(TABLE.known_good["good lead"], failed=True)
+    table = replace(TABLE, known_good={"good lead": bad})
+
+    found = posed(table=table)
+
+    assert ["volts"] == [test.name for test in found.problem.tests]
+    assert {"swap": "known-good item withdrawn: good lead"} == found.left_out
+
+
+def test_it_gives_no_reason_for_what_was_made_already() -> None:
+    bad = replace(TABLE.known_good["good lead"], failed=True)
+    table = replace(TABLE, known_good={"good lead": bad})
+
+    assert {} == posed(Finding("swap", "as before"), table=table).left_out
+
+
+def test_it_puts_the_belief_in_place_of_the_prior() -> None:
+    """By hand: volts low leaves lead .225 and pack .075."""
+    table = replace(TABLE, nothing_wrong=0.5)
+
+    low = posed(Finding("volts", "low")).problem
+    none = posed(table=table).problem
+
+    assert {"lead": 0.75, "pack": 0.25} == pytest.approx(low.faults)
+    assert (0.5, 0.125) == pytest.approx((none.p_ok, none.faults["lead"]))
+
+
+def test_it_shuts_everything_for_a_test_that_wants_the_case_shut() -> None:
+    shut = replace(TABLE.tests["swap"], closed=True)
+    table = replace(TABLE, tests={**TABLE.tests, "swap": shut})
+
+    swap = next(t for t in posed(table=table).problem.tests if t.name == "swap")
+
+    assert ((), ("pack",)) == (swap.open, swap.closed)
+
+
 def test_it_leaves_out_what_cannot_be_reached_and_says_why() -> None:
     layering = replace(LAYERING, out_of_reach={"pack": "the lid is riveted"})
 
