@@ -22,7 +22,7 @@ from turnscrew.core.diagnose.pose import pose, reaches_of
 from turnscrew.core.diagnose.problem import DiagnosisProblem
 from turnscrew.files.device_file import read_device, revisions_in
 from turnscrew.files.faults_file import read_faults
-from turnscrew.flows import diagnosed, layering
+from turnscrew.flows.diagnosis import diagnosed, layering
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 OK = ""

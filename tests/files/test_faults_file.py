@@ -1,5 +1,6 @@
 """Does the reader of fault tables tell every slip at its place?"""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -267,6 +268,16 @@ def test_it_reads_each_example_against_every_revision(path: Path) -> None:
 
         assert device.name == table.family
         assert min(len(table.faults), len(table.tests), len(table.repairs)) >= 11
+
+
+def test_it_reads_the_example_of_the_documentation() -> None:
+    text = (ROOT / "docs" / "formats.md").read_text("utf-8")
+    (example,) = re.findall(r"```yaml\n(faults_of: .*?)```", text, flags=re.DOTALL)
+
+    table = read_faults(example)
+
+    assert ("Box", 10450) == (table.family, table.give_up.price)
+    assert ("upper case",) == table.tests["volts inside"].reach
 
 
 def test_it_says_what_the_device_lacks() -> None:

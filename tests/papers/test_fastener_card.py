@@ -10,7 +10,7 @@ from PIL import Image
 from turnscrew.core.model.device import Device
 from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.files.device_file import read_device
-from turnscrew.flows import opening_path
+from turnscrew.flows.opening import opening_path
 from turnscrew.papers.drawing import HEAD_MM, SIDE_MM
 from turnscrew.papers.fastener_card import fastener_card
 from turnscrew.papers.helper_card import TERMS, helper_card

@@ -6,7 +6,7 @@ import pytest
 from core.diagnose.small_bench import LAYERING, TABLE
 from turnscrew.core.diagnose.answer import Leaf, Step
 from turnscrew.core.diagnose.evidence import Evidence
-from turnscrew.flows import next_step
+from turnscrew.flows.diagnosis import next_step
 from turnscrew.papers.policy_sheet import fitting_rows, policy_sheet, rows_of
 
 ADVICE = next_step(TABLE, LAYERING, Evidence(("dead",)), "block", lambda: False)

@@ -8,7 +8,7 @@ import pytest
 from turnscrew.core.model.device import Device
 from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.files.device_file import read_device
-from turnscrew.flows import opening_path
+from turnscrew.flows.opening import opening_path
 from turnscrew.papers.page import FIELD_MM, SIZE_MM, Page
 from turnscrew.papers.sheets import opening_sheet
 

@@ -16,7 +16,7 @@ from turnscrew.cli.reading import (
 from turnscrew.core.model.debts import Debt, debts
 from turnscrew.core.model.device import Device
 from turnscrew.errors import BadFileError, Problem
-from turnscrew.flows import what_cannot_go_back
+from turnscrew.flows.opening import what_cannot_go_back
 
 DEBTS_SHOWN = 10
 """Debts told per file; the rest is counted. [1]"""

@@ -6,7 +6,7 @@ from turnscrew.cli.diagnose import Wish, advise
 from turnscrew.cli.opening import lines_of, page_named, time_limit, write_papers
 from turnscrew.cli.reading import device_from
 from turnscrew.errors import BadArgumentError
-from turnscrew.flows import opening_path
+from turnscrew.flows.opening import opening_path
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 

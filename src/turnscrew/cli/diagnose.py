@@ -27,7 +27,7 @@ from turnscrew.core.model.faults import FaultTable
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.case_file import diagnosis_json
-from turnscrew.flows import diagnosed, layering, next_step, replayed
+from turnscrew.flows.diagnosis import diagnosed, layering, next_step, replayed
 
 if TYPE_CHECKING:
     from turnscrew.papers.page import Page

@@ -13,7 +13,7 @@ from turnscrew.core.model.device import Device
 from turnscrew.core.opening.answer import Action, OpeningAnswer
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.problem_file import answer_json
-from turnscrew.flows import opening_path, solved
+from turnscrew.flows.opening import opening_path, solved
 
 if TYPE_CHECKING:
     from turnscrew.papers.page import Page

@@ -10,7 +10,7 @@ from turnscrew.core.diagnose.entry import evidence_from
 from turnscrew.core.diagnose.evidence import Evidence
 from turnscrew.core.model.faults import KnownGood
 from turnscrew.errors import BadArgumentError
-from turnscrew.flows import next_step
+from turnscrew.flows.diagnosis import next_step
 
 
 def advice(*findings: str, signs=("dead",), table=TABLE, **kwargs):

@@ -10,7 +10,7 @@ from turnscrew.core.diagnose.pose import pose
 from turnscrew.core.diagnose.replay import cost_given, cost_of_doing
 from turnscrew.core.diagnose.solve import solve
 from turnscrew.core.model.past_job import PastJob
-from turnscrew.flows import replayed
+from turnscrew.flows.diagnosis import replayed
 
 WEIGHTS = {name: fault.weight for name, fault in TABLE.faults.items()}
 PROBLEM = pose(

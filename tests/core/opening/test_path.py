@@ -10,7 +10,7 @@ from turnscrew.core.model.device import Device
 from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.device_file import read_device, revisions_in
-from turnscrew.flows import opening_path, what_cannot_go_back
+from turnscrew.flows.opening import opening_path, what_cannot_go_back
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 NAMES = sorted(

@@ -6,8 +6,13 @@ from turnscrew.core.diagnose.access import access_of
 from turnscrew.core.diagnose.answer import DiagnosisAnswer, Leaf, Policy, Step
 from turnscrew.core.diagnose.evidence import FLOOR, Belief, Evidence
 from turnscrew.core.diagnose.figures import Figures, figures_of
+from turnscrew.core.diagnose.hazards import (
+    POSSIBLE,
+    faults_without_power,
+    p_no_power,
+)
 from turnscrew.core.diagnose.pose import Posed, minutes_of
-from turnscrew.core.diagnose.problem import VERIFY, WRITE_OFF
+from turnscrew.core.diagnose.problem import VERIFY, WRITE_OFF, DiagnosisProblem
 from turnscrew.core.model.faults import FaultTable
 
 NEAR_TIE = 0.01
@@ -209,7 +214,10 @@ def advice_on(
         opens=opens,
         closes=closes,
         block=block[1:],
-        cautions=_cautions(table, action, opens=bool(opens)),
+        cautions=(
+            *_no_power(table, belief),
+            *_cautions(table, action, opens=bool(opens)),
+        ),
         known_good=_known_good(table, action),
         why=(
             _likeliest(belief),
@@ -227,6 +235,32 @@ def advice_on(
         is_guess=evidence.is_none and not is_learned,
         left_out=posed.left_out,
     )
+
+
+def look_at(
+    problem: DiagnosisProblem,
+    look: str,
+    branches: tuple[tuple[str, float, Policy], ...],
+) -> Step:
+    """
+    Make a step of a test that wants nothing opened or closed.
+
+    Parameters
+    ----------
+    problem
+        The problem.
+    look
+        The test, by name.
+    branches
+        For each outcome its chance and what follows.
+
+    Returns
+    -------
+    Step
+        The step.
+    """
+    test = next(test for test in problem.tests if test.name == look)
+    return Step(look, "test", test.cost, (), (), branches)
 
 
 def action_words(action: str) -> str:
@@ -313,6 +347,17 @@ def _how(table: FaultTable, action: str) -> str:
     )
 
 
+def _no_power(table: FaultTable, belief: Belief) -> tuple[str, ...]:
+    if p_no_power(table, belief.after) < POSSIBLE:
+        return ()
+    named = ", ".join(
+        f"{name} {100 * belief.after[name]:.0f} %"
+        for name in faults_without_power(table)
+        if belief.after[name] >= POSSIBLE / 2
+    )
+    return (f"Do not switch on, charge or plug in before it is excluded: {named}.",)
+
+
 def _cautions(table: FaultTable, action: str, *, opens: bool) -> tuple[str, ...]:
     kinds: tuple[str, ...] = ("static", "pack") if opens else ()
     if action in table.tests:
@@ -384,7 +429,7 @@ def _against(
     if opens and near:
         said.append(
             f"{action_words(near[0].action)} is as good within what the figures can"
-            " tell, and keeps the case shut: prefer it."
+            " tell and keeps the case shut: it may well come first."
         )
     return said
 

@@ -161,6 +161,15 @@ def _reading(name: str, test: FaultTest, said: str) -> Finding:
             " say it in that unit, nothing is converted by guess"
         )
     value = float(match[1])
+    for end, is_beyond in (
+        (reading.least, reading.least is not None and value < reading.least),
+        (reading.most, reading.most is not None and value > reading.most),
+    ):
+        if is_beyond:
+            raise BadArgumentError(
+                f"{name}: found {said}, wanted nothing beyond {end:g} {reading.unit};"
+                f" {reading.beyond}"
+            )
     side = READING_OUTCOMES[1]
     if reading.low is not None and value < reading.low:
         side = READING_OUTCOMES[0]

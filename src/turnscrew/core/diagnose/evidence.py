@@ -275,6 +275,7 @@ def _clashes(
     return tuple(
         (one, two)
         for one, two in combinations(likelihoods, 2)
-        if chance(one, two) < CLASH_RATIO * chance(one) * chance(two)
+        if one.partition(":")[0] == two.partition(":")[0]
+        or chance(one, two) < CLASH_RATIO * chance(one) * chance(two)
         or not chance(one, two) > 0
     )

@@ -14,6 +14,11 @@ from turnscrew.core.diagnose.evidence import (
     row_of,
 )
 from turnscrew.core.diagnose.figures import Prices
+from turnscrew.core.diagnose.hazards import (
+    LIKELY,
+    faults_without_power,
+    p_no_power,
+)
 from turnscrew.core.diagnose.layers import Layer
 from turnscrew.core.diagnose.problem import (
     DiagnosisProblem,
@@ -180,7 +185,7 @@ def pose(
     )
     everything = tuple(node.name for node in nodes)
     used = {f.name for f in evidence.findings if f.outcome != NOT_TRIED}
-    left_out = _left_out(table, layering)
+    left_out = _left_out(table, layering, belief)
     return Posed(
         DiagnosisProblem(
             faults={n: p for n, p in belief.after.items() if n != NOTHING_WRONG},
@@ -210,9 +215,13 @@ def pose(
     )
 
 
-def _left_out(table: FaultTable, layering: Layering) -> dict[str, str]:
+def _left_out(table: FaultTable, layering: Layering, belief: Belief) -> dict[str, str]:
     left_out: dict[str, str] = {}
+    is_likely = p_no_power(table, belief.after) >= LIKELY
+    wet = " or ".join(faults_without_power(table))
     for name, test in table.tests.items():
+        if is_likely and test.powers:
+            left_out[name] = f"not switched on or charged while {wet} is likely"
         failed = [item for item in test.known_good if table.known_good[item].failed]
         if failed:
             left_out[name] = f"known-good item withdrawn: {', '.join(failed)}"

@@ -60,11 +60,15 @@ class Fault(Checked):
         Part that is at fault.
     says
         What is wrong, in words.
+    no_power
+        True if the device must not be switched on or charged with it, as with liquid
+        inside or a swollen pack.
     """
 
     weight: Weight
     part: str = ""
     says: str = ""
+    no_power: bool = False
 
 
 @dataclass(frozen=True)
@@ -126,6 +130,12 @@ class Reading(Checked):
         Accuracy as a fixed amount, in the unit; added to the share.
     source
         Where the limits come from.
+    least
+        Lowest value that can come up at all; below it the reading is not taken.
+    most
+        Highest value that can come up at all; above it the reading is not taken.
+    beyond
+        What a reading beyond them means, and what to do.
     """
 
     unit: str
@@ -134,6 +144,9 @@ class Reading(Checked):
     percent: Annotated[float, Bounds(0, 50, "%")] = 0.0
     plus: Annotated[float, Bounds(0, 1_000_000, "1")] = 0.0
     source: str = "common practice, no source"
+    least: float | None = None
+    most: float | None = None
+    beyond: str = "look at the meter and its leads again"
 
     def __post_init__(self) -> None:
         """Refuse limits that leave no room, or none at all."""
@@ -167,6 +180,8 @@ class FaultTest(Checked):
         Parts and joints that must be off or undone.
     closed
         True if the case must be shut for it.
+    powers
+        True if the device is switched on or charged for it.
     known_good
         Things needed that are known to be good.
     cautions
@@ -182,6 +197,7 @@ class FaultTest(Checked):
     says: str = ""
     reach: tuple[ThingName, ...] = ()
     closed: bool = False
+    powers: bool = False
     known_good: tuple[str, ...] = ()
     cautions: tuple[CautionKind, ...] = ()
     figure: str = ""

@@ -1,11 +1,24 @@
-"""What does the workshop ask for? Each function is one question, engines introduced."""
+"""What do I test or exchange next? The opening engine prices the way in."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from turnscrew.core.diagnose import check as diagnosis_check
-from turnscrew.core.diagnose.advice import Advice, action_words, advice_on
-from turnscrew.core.diagnose.answer import DiagnosisAnswer
-from turnscrew.core.diagnose.evidence import Evidence, belief_after
+from turnscrew.core.diagnose.advice import (
+    Advice,
+    action_of,
+    action_words,
+    advice_on,
+    look_at,
+)
+from turnscrew.core.diagnose.answer import DiagnosisAnswer, Policy
+from turnscrew.core.diagnose.evidence import Evidence, Finding, belief_after
+from turnscrew.core.diagnose.hazards import (
+    POSSIBLE,
+    look_first,
+    p_no_power,
+    powers,
+)
 from turnscrew.core.diagnose.layers import layers_of
 from turnscrew.core.diagnose.learning import evidence_of, learned
 from turnscrew.core.diagnose.pose import Layering, PricedLayer, opening_name
@@ -13,150 +26,20 @@ from turnscrew.core.diagnose.pose import pose as posed_as
 from turnscrew.core.diagnose.problem import DiagnosisProblem
 from turnscrew.core.diagnose.problem import Mode as DiagnosisMode
 from turnscrew.core.diagnose.replay import Replayed, cost_given, cost_of_doing
-from turnscrew.core.diagnose.solve import MOST_WORK, first_look
+from turnscrew.core.diagnose.solve import MOST_WORK, cost_of_tree, first_look
 from turnscrew.core.diagnose.solve import solve as best_strategy
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.faults import FaultTable
 from turnscrew.core.model.nearest import nearest
 from turnscrew.core.model.past_job import PastJob
-from turnscrew.core.opening.answer import NumericAnswer, OpeningAnswer
-from turnscrew.core.opening.check import faults_in
-from turnscrew.core.opening.compile import pose, removal_wanted
-from turnscrew.core.opening.path import in_bench_words
-from turnscrew.core.opening.problem import OpeningProblem
-from turnscrew.core.opening.solve import solve
-from turnscrew.core.opening.solve.refitting import refit_knot
+from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.errors import BadArgumentError
+from turnscrew.flows.opening import opening_path
 
 Asked = Callable[[], bool]
 
 _QUICK_WORK = 5_000
 _FACTORS = ((3.0, "three times as likely"), (1 / 3, "a third as likely"))
-
-
-def solved(
-    problem: OpeningProblem, is_time_up: Asked, *, one_way: bool = False
-) -> NumericAnswer:
-    """
-    Solve a numeric opening problem and have the answer replayed.
-
-    Parameters
-    ----------
-    problem
-        The problem.
-    is_time_up
-        Asked now and then.
-    one_way
-        True for the way in alone.
-
-    Returns
-    -------
-    NumericAnswer
-        The answer, replayed by the checker.
-
-    Raises
-    ------
-    RuntimeError
-        If the checker rejects the answer: our bug.
-    """
-    answer = solve(problem, one_way=one_way, is_time_up=is_time_up)
-    faults = faults_in(problem, answer, one_way=one_way)
-    if faults:
-        raise RuntimeError("the checker rejects the plan: " + "; ".join(faults))
-    return answer
-
-
-def opening_path(
-    device: Device,
-    reach: tuple[str, ...],
-    is_time_up: Asked,
-    *,
-    already_off: tuple[str, ...] = (),
-) -> OpeningAnswer:
-    """
-    Find the cheapest way to parts of a device and the way back.
-
-    Parameters
-    ----------
-    device
-        The device, in one revision.
-    reach
-        Parts and joints wanted off.
-    is_time_up
-        Asked now and then.
-    already_off
-        Parts and joints off before the work begins.
-
-    Returns
-    -------
-    OpeningAnswer
-        Opening path, refit list and all that belongs to them.
-
-    Raises
-    ------
-    BadArgumentError
-        If nothing is wanted, a name is unknown, or what never comes off is said to
-        be off already.
-    """
-    if not reach:
-        raise BadArgumentError("nothing to reach: name at least one part or joint")
-    _refuse_bad_names(device, reach, already_off)
-    for name in reach:
-        if _is_fixed(device, name):
-            return OpeningAnswer(
-                device=device.name,
-                revision=device.revision,
-                reach=reach,
-                status="impossible",
-                cost_s=None,
-                bound_s=None,
-                reason=f"{name} is what everything else is held to; it never comes off",
-                stuck=(name,),
-            )
-    posed = pose(device, reach, already_off=already_off)
-    return in_bench_words(device, reach, posed, solved(posed.problem, is_time_up))
-
-
-def _is_fixed(device: Device, name: str) -> bool:
-    wanted = removal_wanted(device, name)
-    return wanted.kind == "part" and device.parts[wanted.name].fixed
-
-
-def _refuse_bad_names(
-    device: Device, reach: tuple[str, ...], already_off: tuple[str, ...]
-) -> None:
-    known = (*device.parts, *device.joints)
-    wrong = [
-        f"no part or joint named {name}, wanted "
-        + (nearest(name, known) or "a name of the description")
-        for name in (*reach, *already_off)
-        if name not in known
-    ]
-    if not wrong:
-        wrong = [
-            f"{name} never comes off, so it cannot be off already"
-            for name in already_off
-            if _is_fixed(device, name)
-        ]
-    if wrong:
-        raise BadArgumentError("; ".join(wrong))
-
-
-def what_cannot_go_back(device: Device) -> tuple[str, ...]:
-    """
-    Name what waits for itself on the way back, if all of a device comes apart.
-
-    Parameters
-    ----------
-    device
-        The device, in one revision.
-
-    Returns
-    -------
-    tuple
-        Joints, parts and tests in a knot; empty if all can go back.
-    """
-    return refit_knot(pose(device, ()).problem)
 
 
 def layering(
@@ -280,10 +163,15 @@ def diagnosed(
         problem, mode, is_time_up, most_work=most_work, wants_policy=wants_policy
     )
     if answer.policy is not None:
-        faults = diagnosis_check.faults_in(problem, answer.policy, mode, answer.cost)
-        if faults:
-            raise RuntimeError("the checker rejects the strategy: " + "; ".join(faults))
+        _refuse_wrong(problem, answer)
     return answer
+
+
+def _refuse_wrong(problem: DiagnosisProblem, answer: DiagnosisAnswer) -> None:
+    assert answer.policy is not None
+    faults = diagnosis_check.faults_in(problem, answer.policy, answer.mode, answer.cost)
+    if faults:
+        raise RuntimeError("the checker rejects the strategy: " + "; ".join(faults))
 
 
 def next_step(
@@ -345,9 +233,42 @@ def next_step(
     answer = diagnosed(
         posed.problem, mode, is_time_up, most_work=most_work, wants_policy=True
     )
+    if POSSIBLE <= p_no_power(table, belief.after) and powers(
+        table, action_of(answer.policy)
+    ):
+        open_tests = tuple(test.name for test in posed.problem.tests)
+        look = look_first(table, belief.after, open_tests)
+        if look:
+            step = _looked_first(
+                table,
+                layers,
+                evidence,
+                mode,
+                look=look,
+                problem=posed.problem,
+                most_work=most_work,
+            )
+            cost = cost_of_tree(step)
+            answer = replace(
+                answer,
+                status="bounded",
+                cost=cost,
+                first=(look,),
+                values={look: cost},
+                policy=step,
+                looked={},
+            )
+            _refuse_wrong(posed.problem, answer)
     changes: tuple[str, ...] = ()
     if asks_change:
-        changes = _what_would_change(table, layers, evidence, mode, open_now=open_now)
+        changes = _what_would_change(
+            table,
+            layers,
+            evidence,
+            mode,
+            open_now=open_now,
+            advised=action_of(answer.policy),
+        )
     return advice_on(
         table,
         evidence,
@@ -359,6 +280,41 @@ def next_step(
     )
 
 
+def _looked_first(
+    table: FaultTable,
+    layers: Layering,
+    evidence: Evidence,
+    mode: DiagnosisMode,
+    *,
+    look: str,
+    problem: DiagnosisProblem,
+    most_work: int,
+) -> Policy:
+    """Put a look without power first, and the best after each of its outcomes."""
+    own = {name: fault.weight for name, fault in table.faults.items()}
+    test = next(test for test in problem.tests if test.name == look)
+    branches: list[tuple[str, float, Policy]] = []
+    for o, outcome in enumerate(test.outcomes):
+        p = sum(problem.faults[name] * row[o] for name, row in test.p.items())
+        p += problem.p_ok * test.p_ok[o]
+        if p <= 0:
+            continue
+        after = replace(evidence, findings=(*evidence.findings, Finding(look, outcome)))
+        posed = posed_as(
+            table,
+            layers,
+            belief_after(table, own, after),
+            after,
+            open_now=problem.open_now,
+        )
+        rest = diagnosed(
+            posed.problem, mode, lambda: True, most_work=most_work, wants_policy=True
+        )
+        assert rest.policy is not None
+        branches.append((outcome, p, rest.policy))
+    return look_at(problem, look, tuple(branches))
+
+
 def _what_would_change(
     table: FaultTable,
     layers: Layering,
@@ -366,6 +322,7 @@ def _what_would_change(
     mode: DiagnosisMode,
     *,
     open_now: tuple[str, ...],
+    advised: str,
 ) -> tuple[str, ...]:
     """Look whether another first action wins if a likely fault is more or less so."""
     own = {name: fault.weight for name, fault in table.faults.items()}
@@ -375,7 +332,7 @@ def _what_would_change(
         posed = posed_as(table, layers, belief, evidence, open_now=open_now)
         return first_look(posed.problem, mode, _QUICK_WORK)
 
-    now = first(own)
+    now = {first(own), advised}
     belief = belief_after(table, own, evidence).after
     likely = sorted(own, key=lambda name: belief[name], reverse=True)[:3]
     said: list[str] = []
@@ -385,7 +342,7 @@ def _what_would_change(
             (1 / 3, "a third as likely"),
         ):
             other = first({**own, fault: factor * own[fault]})
-            if other != now:
+            if other not in now:
                 said.append(f"If {fault} were {words}: {action_words(other)}.")
     likeliest = " or ".join(likely)
     return tuple(said) or (

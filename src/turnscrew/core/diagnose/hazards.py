@@ -1,0 +1,123 @@
+"""
+May the device be switched on or charged yet?
+
+With liquid inside or a swollen pack it may not. While such a fault is likely, tests
+that power the device are left out; while it is possible, a look without power comes
+first. The two shares are common practice, no source.
+"""
+
+from collections.abc import Mapping
+
+from turnscrew.core.diagnose.evidence import row_of
+from turnscrew.core.diagnose.problem import VERIFY
+from turnscrew.core.model.faults import NOTHING_WRONG, FaultTable, FaultTest
+
+LIKELY = 0.3
+"""From here on nothing that powers the device is advised as a test. [1]"""
+
+POSSIBLE = 0.03
+"""From here on a look without power comes first, if there is one. [1]"""
+
+_TELLS = 0.3
+
+
+def p_no_power(table: FaultTable, belief: Mapping[str, float]) -> float:
+    """
+    Reckon how likely it is that the device must not be powered.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+    belief
+        Probability of each fault. [1]
+
+    Returns
+    -------
+    float
+        The probability. [1]
+    """
+    return sum(belief[name] for name in faults_without_power(table))
+
+
+def faults_without_power(table: FaultTable) -> tuple[str, ...]:
+    """
+    Name the faults with which the device must not be powered.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+
+    Returns
+    -------
+    tuple
+        Their names.
+    """
+    return tuple(name for name, fault in table.faults.items() if fault.no_power)
+
+
+def powers(table: FaultTable, action: str) -> bool:
+    """
+    Tell whether an action powers the device.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+    action
+        Test, repair or power test.
+
+    Returns
+    -------
+    bool
+        True for a test that says so, and for the power test.
+    """
+    return action == VERIFY or (action in table.tests and table.tests[action].powers)
+
+
+def look_first(
+    table: FaultTable, belief: Mapping[str, float], open_tests: tuple[str, ...]
+) -> str:
+    """
+    Choose the look without power that tells most about such a fault.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+    belief
+        Probability of each fault. [1]
+    open_tests
+        Tests not yet made, by name.
+
+    Returns
+    -------
+    str
+        The test; empty if none outside the case tells enough.
+    """
+    told = {
+        name: _told(table, belief, table.tests[name])
+        for name in open_tests
+        if not table.tests[name].powers and not table.tests[name].reach
+    }
+    best = max(told, key=lambda name: told[name], default="")
+    return best if best and told[best] >= _TELLS else ""
+
+
+def _told(table: FaultTable, belief: Mapping[str, float], test: FaultTest) -> float:
+    """Half the sum of differences between the outcomes with and without the fault."""
+    wet = faults_without_power(table)
+    dry = tuple(name for name in (*table.faults, NOTHING_WRONG) if name not in wet)
+    with_it, without = _row(test, belief, wet), _row(test, belief, dry)
+    return sum(abs(a - b) for a, b in zip(with_it, without, strict=True)) / 2
+
+
+def _row(
+    test: FaultTest, belief: Mapping[str, float], names: tuple[str, ...]
+) -> list[float]:
+    mass = sum(belief[name] for name in names) or 1.0
+    return [
+        sum(belief[name] / mass * row_of(test.means, name)[o] for name in names)
+        for o in range(len(test.all_outcomes))
+    ]

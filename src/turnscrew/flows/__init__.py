@@ -1,0 +1,1 @@
+"""What does the workshop ask for? Each function is one question, engines introduced."""
