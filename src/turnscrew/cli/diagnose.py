@@ -18,7 +18,7 @@ from turnscrew.core.diagnose.advice import Advice, action_words
 from turnscrew.core.diagnose.answer import Leaf, Policy
 from turnscrew.core.diagnose.entry import evidence_from
 from turnscrew.core.diagnose.evidence import Evidence
-from turnscrew.core.diagnose.learning import learned
+from turnscrew.core.diagnose.learning import MENDED, learned
 from turnscrew.core.diagnose.pose import Layering, reaches_of
 from turnscrew.core.diagnose.problem import MODES, Mode
 from turnscrew.core.diagnose.tree import Choice, rolled_back
@@ -167,6 +167,9 @@ def advise(wish: Wish) -> None:
     mode = mode_named(wish.mode)
     page = page_named(wish.paper)
     table, layers, jobs = _bench(wish)
+    if any(finding.rpartition("=")[2].strip() == MENDED for finding in wish.findings):
+        _say_done(as_json=wish.as_json)
+        return
     evidence = evidence_from(table, wish.signs, wish.findings)
     taught = learned(table, jobs, revision=wish.revision or "", site=wish.site)
     advice = next_step(
@@ -191,6 +194,11 @@ def advise(wish: Wish) -> None:
         print("\n".join(tree_lines(advice.answer.policy)))
     for name, why in advice.left_out.items():
         print(f"left out: {name}: {why}", file=sys.stderr)
+
+
+def _say_done(*, as_json: bool) -> None:
+    words = "Works: hand it back, and write the job down with its confirmed fault."
+    print(json.dumps({"status": "works", "words": words}) if as_json else words)
 
 
 def _bench(wish: Wish) -> tuple[FaultTable, Layering, tuple[PastJob, ...]]:
@@ -246,10 +254,14 @@ def replay(wish: Wish) -> None:
             f"{one.done_min:6.0f} done {one.advised_min:6.0f} advised  "
             f"{one.job.asset or '-'}  {one.job.confirmed}"
         )
+    more = "more" if advised >= done else "less"
     print(
-        f"{len(found)} jobs: {done:.0f} min done, {advised:.0f} min by the advice,"
-        f" {done / advised:.2f} times as much"
+        f"{len(found)} jobs: {done:.0f} min as done, {advised:.0f} min expected by the"
+        f" advice, {100 * abs(advised / done - 1):.0f} % {more}"
     )
+    left = len(jobs) - len(found)
+    if left:
+        print(f"{left} left out: no fault of this table was confirmed")
 
 
 def write_sheet(

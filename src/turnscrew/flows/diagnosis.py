@@ -39,6 +39,7 @@ from turnscrew.flows.opening import opening_path
 Asked = Callable[[], bool]
 
 _QUICK_WORK = 5_000
+_ASKS = 8
 _FACTORS = ((3.0, "three times as likely"), (1 / 3, "a third as likely"))
 
 
@@ -308,11 +309,21 @@ def _looked_first(
             open_now=problem.open_now,
         )
         rest = diagnosed(
-            posed.problem, mode, lambda: True, most_work=most_work, wants_policy=True
+            posed.problem,
+            mode,
+            _after_asks(_ASKS),
+            most_work=most_work,
+            wants_policy=True,
         )
         assert rest.policy is not None
         branches.append((outcome, p, rest.policy))
     return look_at(problem, look, tuple(branches))
+
+
+def _after_asks(n: int) -> Asked:
+    """Let the time be up after so many questions, so that a part takes its part."""
+    left = iter(range(n))
+    return lambda: next(left, None) is None
 
 
 def _what_would_change(

@@ -155,24 +155,27 @@ SHEET = """
 #grid(columns: (1fr, 62mm), column-gutter: 6mm,
   [#text(size: 14pt, weight: "bold")[Next: #d.next]
    #if d.guess [(a guess: only base priors speak)] \\
+   #if d.how != "" [#d.how \\ ]
    #if d.closes != "" [close first: #d.closes \\ ]
    #if d.opens != "" [open first: #d.opens \\ ]
    #for item in d.known_good [uses #item \\ ]
    #for caution in d.cautions [*!* #caution \\ ]
-   Known: #d.known],
-  table(columns: (1fr, 13mm, 13mm), stroke: ruled, inset: (x: 0.5mm, y: 0.7mm),
+   Known: #d.known \\
+   #v(1mm) owner's number #line-for(32mm) day #line-for(18mm) by #line-for(14mm)],
+  table(columns: (1fr, 13mm, 13mm), stroke: ruled, inset: (x: 0.5mm, y: 1mm),
     align: (left, right, right),
     row-head("likely", "before", "now"),
     ..for row in d.belief { row }))
 #v(1mm)
 #table(columns: (1fr, 12mm, 14mm), stroke: none, inset: (x: 0.5mm, y: 0mm),
   align: (left + horizon, right + horizon, right + horizon),
-  row-head("what is done, by what came before", "min", "of 100"),
+  table.header(..("what is done, by what came before", "min", "of 100").map(
+    n => table.cell(stroke: (bottom: thick), inset: (bottom: 1.2mm), strong(n)))),
   ..for row in d.rows { (
     grid(columns: (lead,) * row.rails.len() + (1fr,), rows: high,
       align: left + horizon,
       ..for kind in row.rails { (rail(kind),) },
-      box(width: 100%, clip: true, inset: (y: 1mm), box({
+      box(width: 100%, clip: true, inset: (y: 1mm), box(width: 300mm, {
         if row.came != "" { row.came + ": " }
         strong(row.action)
         if row.opens != "" { " (open: " + row.opens + ")" }
@@ -222,6 +225,7 @@ def policy_sheet(
         "head": head("policy sheet", page, device=table.family, foot=foot),
         "next": action_words(advice.action),
         "guess": advice.is_guess,
+        "how": advice.how,
         "opens": ", ".join(advice.opens),
         "closes": ", ".join(advice.closes),
         "known_good": list(advice.known_good),
@@ -251,9 +255,9 @@ def policy_sheet(
 def _room(advice: Advice, why: list[str]) -> int:
     """Count the lines left for the tree between head and reasons."""
     below = sum(1 + len(reason) // _PER_LINE for reason in why)
-    beside = [*advice.cautions, *advice.known_good, "", ""]
+    beside = [*advice.cautions, *advice.known_good, advice.how, "", "", ""]
     above = sum(1 + len(words) // (_PER_LINE * 6 // 10) for words in beside)
-    return max(5, MOST_ROWS - below - max(0, above - 7) - 2)
+    return max(5, MOST_ROWS - below - max(0, above - 7) - 4)
 
 
 def _cautions(table: FaultTable, row: Row) -> tuple[str, ...]:

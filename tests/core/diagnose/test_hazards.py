@@ -87,3 +87,13 @@ def test_it_takes_no_reading_that_cannot_be(said) -> None:
         finding_from(
             replace(TABLE, tests={**TABLE.tests, "volts": volts}), f"volts={said}"
         )
+
+
+def test_it_does_not_switch_on_to_see_whether_a_wet_device_works() -> None:
+    given = replace(table(0.5), nothing_wrong=0.9)
+    evidence = evidence_from(given, (), ("look=wet",))
+
+    found = next_step(given, LAYERING, evidence, "block", lambda: False)
+
+    assert "VERIFY" != found.action
+    assert "VERIFY" not in found.answer.values

@@ -207,7 +207,9 @@ def pose(
                 table.give_up.minutes + minutes_of(table, table.give_up.price),
                 table.give_up.closed,
             ),
-            p_ok=belief.after[NOTHING_WRONG],
+            # A device that is likely wet or swollen is not switched on to see whether it
+            # works.
+            p_ok=0.0 if _is_unpowered(table, belief) else belief.after[NOTHING_WRONG],
             open_now=open_now,
         ),
         prices_in(table),
@@ -215,12 +217,16 @@ def pose(
     )
 
 
+def _is_unpowered(table: FaultTable, belief: Belief) -> bool:
+    return p_no_power(table, belief.after) >= LIKELY
+
+
 def _left_out(table: FaultTable, layering: Layering, belief: Belief) -> dict[str, str]:
     left_out: dict[str, str] = {}
-    is_likely = p_no_power(table, belief.after) >= LIKELY
+    is_unpowered = _is_unpowered(table, belief)
     wet = " or ".join(faults_without_power(table))
     for name, test in table.tests.items():
-        if is_likely and test.powers:
+        if is_unpowered and test.powers:
             left_out[name] = f"not switched on or charged while {wet} is likely"
         failed = [item for item in test.known_good if table.known_good[item].failed]
         if failed:

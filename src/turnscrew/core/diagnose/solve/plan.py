@@ -18,6 +18,10 @@ MOST_IN_BLOCK = 3
 """Most repairs before a power test that are looked at [1]."""
 
 
+LEAST_CHANCE = 0.005
+"""Repairs that hardly ever mend are left out of a plan. [1]"""
+
+
 @dataclass(frozen=True)
 class Plan:
     """
@@ -107,6 +111,7 @@ class Planner:
 
     def _order(self, state: State) -> list[int]:
         weights = state.weights
+        least = LEAST_CHANCE * sum(weights)
         ratios: list[tuple[float, int]] = []
         for r, mends in enumerate(self._mends):
             if state.tried >> r & 1:
@@ -114,7 +119,7 @@ class Planner:
             chance = 0.0
             for h, p in mends:
                 chance += weights[h] * p
-            if chance > 0:
+            if chance > least:
                 price = self._prices[r]
                 ratios.append((-chance / price if price > 0 else -inf, r))
         ratios.sort()
