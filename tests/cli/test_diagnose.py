@@ -155,3 +155,17 @@ def test_it_checks_fault_tables_and_models(tmp_path: Path) -> None:
     assert (0, []) == (clean.returncode, json.loads(clean.stdout))
     assert 2 == wrong.returncode
     assert len(json.loads(wrong.stdout)) >= 4
+
+
+def test_it_ends_a_job_that_works() -> None:
+    done = diagnose(*BENCH, "--finding", "change inlet=mended")
+
+    assert 0 == done.returncode
+    assert done.stdout.startswith("Works: hand it back")
+
+
+def test_it_stops_at_a_reversed_adapter() -> None:
+    done = diagnose(*BENCH, "--finding", "adapter volts=-19.4 V")
+
+    assert 2 == done.returncode
+    assert "plug nothing in" in done.stderr

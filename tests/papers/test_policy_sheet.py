@@ -1,14 +1,20 @@
 """How does a whole strategy look on one page?"""
 
+from pathlib import Path
+
 import pypdfium2
 import pytest
 
 from core.diagnose.small_bench import LAYERING, TABLE
 from turnscrew.core.diagnose.answer import Leaf, Step
 from turnscrew.core.diagnose.evidence import Evidence
-from turnscrew.flows.diagnosis import next_step
+from turnscrew.core.diagnose.pose import reaches_of
+from turnscrew.files.device_file import read_device, revisions_in
+from turnscrew.files.faults_file import read_faults
+from turnscrew.flows.diagnosis import layering, next_step
 from turnscrew.papers.policy_sheet import fitting_rows, policy_sheet, rows_of
 
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 ADVICE = next_step(TABLE, LAYERING, Evidence(("dead",)), "block", lambda: False)
 
 
@@ -76,3 +82,26 @@ def test_it_draws_a_line_down_to_the_last_branch() -> None:
     rails = [row.rails for row in rows_of(deep(1))]
 
     assert [(), ("tee",), ("tee",), ("end",)] == rails
+
+
+@pytest.mark.parametrize(
+    ("name", "sign"),
+    [
+        ("pellorin-l240", "lid loose"),
+        ("tavistle-v80", "no light"),
+        ("grondle-r50", "cannot hear it"),
+    ],
+)
+def test_it_fits_for_the_families(name, sign) -> None:
+    """Those with the most to say above and below the tree."""
+    text = (EXAMPLES / f"{name}.device.yaml").read_text("utf-8")
+    first, *_ = revisions_in(text)
+    devices = {first: (read_device(text, revision=first), 1.0)}
+    table = read_faults((EXAMPLES / f"{name}.faults.yaml").read_text("utf-8"))
+    layers = layering(devices, reaches_of(table), lambda: False)
+    evidence = Evidence((sign,))
+
+    advice = next_step(table, layers, evidence, "block", lambda: True)
+
+    for page in ("a4", "letter"):
+        assert 1 == words(policy_sheet(table, advice, evidence, page))[0]

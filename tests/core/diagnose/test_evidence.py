@@ -189,3 +189,11 @@ def test_it_says_before_and_after() -> None:
 
     assert {"lead": 0.25, "pack": 0.75, NOTHING_WRONG: 0.0} == found.before
     assert 0.4 == pytest.approx(found.after["lead"])
+
+
+def test_it_names_two_answers_of_one_test_as_a_clash() -> None:
+    findings = (Finding("volts", "low"), Finding("volts", "within limits"))
+
+    found = belief_after(TABLE, WEIGHTS, Evidence((), findings))
+
+    assert (("volts: low", "volts: within limits"),) == found.clashes

@@ -263,6 +263,9 @@ def _verification(
 ) -> float:
     if step.action != VERIFY:
         raise ValueError(f"the power test is called {step.action}")
+    repairs = {repair.name for repair in problem.repairs}
+    if not problem.verifies_untouched and not at.done & repairs:
+        raise ValueError("a power test before anything was repaired")
     closed = problem.verification.closed
     cost, is_open = _access(problem, step, at, (), closed)
     cost += problem.verification.cost

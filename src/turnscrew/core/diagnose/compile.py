@@ -126,6 +126,8 @@ class Compact:
         Cost of giving up. [cost]
     is_closed_first
         True if the device is closed before it is given up.
+    verifies_untouched
+        True if the power test may be made before anything was repaired.
     """
 
     hypotheses: tuple[Faults, ...]
@@ -139,6 +141,7 @@ class Compact:
     verify_shut: int
     write_off: float
     is_closed_first: bool
+    verifies_untouched: bool
 
     @property
     def is_single(self) -> bool:
@@ -209,6 +212,7 @@ def compact(problem: DiagnosisProblem) -> Compact:
         verify_shut=access.shut(problem.verification.closed),
         write_off=problem.write_off.cost,
         is_closed_first=problem.write_off.is_closed_first,
+        verifies_untouched=problem.verifies_untouched,
     )
 
 

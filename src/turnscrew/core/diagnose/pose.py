@@ -207,10 +207,10 @@ def pose(
                 table.give_up.minutes + minutes_of(table, table.give_up.price),
                 table.give_up.closed,
             ),
-            # A device that is likely wet or swollen is not switched on to see whether it
-            # works.
-            p_ok=0.0 if _is_unpowered(table, belief) else belief.after[NOTHING_WRONG],
+            p_ok=belief.after[NOTHING_WRONG],
             open_now=open_now,
+            # What is likely wet or swollen is not switched on to see whether it works.
+            verifies_untouched=not _is_unpowered(table, belief),
         ),
         prices_in(table),
         {name: why for name, why in left_out.items() if name not in used},

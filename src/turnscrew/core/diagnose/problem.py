@@ -171,6 +171,8 @@ class DiagnosisProblem:
         Largest number of faults at once. [1]
     open_now
         Nodes open already.
+    verifies_untouched
+        True if the power test may be made before anything was repaired.
     """
 
     faults: dict[str, float]
@@ -183,3 +185,4 @@ class DiagnosisProblem:
     independent: dict[str, float] = field(default_factory=dict)
     most_faults: int = 1
     open_now: tuple[str, ...] = ()
+    verifies_untouched: bool = True

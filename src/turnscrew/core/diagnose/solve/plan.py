@@ -99,7 +99,8 @@ class Planner:
             tail[i] = least
         mass = left[0] + state.ok
         best = Plan(self.whole.giving_up(state.open_set) * mass, (), gives_up=True)
-        if state.ok > 0 or state.is_pending:
+        may_verify = self.whole.verifies_untouched or state.tried
+        if may_verify and (state.ok > 0 or state.is_pending):
             value = self._power_test(state.open_set) * mass + tail[0]
             if value < best.value:
                 best = Plan(value, (), gives_up=False)

@@ -224,7 +224,8 @@ class Search:
         if not (state.is_pending and self.mode == "block"):
             found += self._tests(state, mass, with_useless=with_useless)
         found += self._repairs(state, mass, with_useless=with_useless)
-        if state.ok > 0 or (state.is_pending and self.mode == "block"):
+        may_verify = self.whole.verifies_untouched or state.tried
+        if may_verify and (state.ok > 0 or (state.is_pending and self.mode == "block")):
             found.append(self._verification(state, mass))
         found.sort(key=lambda option: option.total)
         return found
