@@ -411,3 +411,14 @@ def test_it_says_the_answer_in_plain_values() -> None:
         "values": {"look": 12.5, "WRITE-OFF": 100.0},
         "proven": ["WRITE-OFF", "look"],
     } == json.loads(json.dumps(diagnosis_json(answer)))
+
+
+def test_it_takes_a_model_without_tests_and_access() -> None:
+    text = (
+        '{"faults": {"a": 1}, "repairs": [{"id": "r", "cost": 3, "fix": {"a": 1}}],'
+        ' "verify": {"cost": 1}, "writeoff": {"cost": 9}}'
+    )
+
+    problem = read_case(text)
+
+    assert ((), ()) == (problem.tests, problem.nodes)

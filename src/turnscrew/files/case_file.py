@@ -149,8 +149,19 @@ def diagnosis_json(answer: DiagnosisAnswer) -> dict[str, Any]:
 
 def _problem(cursor: Cursor) -> DiagnosisProblem | None:
     fields = cursor.fields(
-        ("repairs", "tests", "nodes", "verify", "writeoff"),
-        ("faults", "multi", "ok_prior", "dirichlet", "kind", "open_now", "name"),
+        ("repairs", "verify", "writeoff"),
+        (
+            "tests",
+            "nodes",
+            "faults",
+            "multi",
+            "ok_prior",
+            "dirichlet",
+            "kind",
+            "open_now",
+            "name",
+            "notes",
+        ),
     )
     nodes = _nodes(fields)
     names = tuple(node.name for node in nodes)
