@@ -33,7 +33,7 @@ def given(name: str, folder: Path) -> str:
 def test_it_names_every_command_with_its_help() -> None:
     told = turnscrew("--help").stdout
 
-    for command in ("check", "opening", "demo"):
+    for command in ("check", "opening", "diagnose", "reckon", "demo"):
         assert command in told
         assert "Usage" in turnscrew(command, "--help").stdout
 

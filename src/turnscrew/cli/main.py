@@ -212,6 +212,28 @@ def diagnose(
 
 
 @app.command()
+def reckon(
+    name: Annotated[
+        str | None,
+        typer.Argument(help="Name of the reckoning; all are listed if none."),
+    ] = None,
+    figures: Annotated[
+        list[str] | None, typer.Argument(help="Figures such as current_a=3.")
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """
+    Reckon one figure of the power path or the handbook.
+
+    Prints the answer with its equation and source. Units stand in the names; nothing is
+    converted by guess.
+    """
+    from turnscrew.cli import reckon as command  # noqa: PLC0415 - slow libraries
+
+    command.show(name, tuple(figures or ()), as_json=as_json)
+
+
+@app.command()
 def demo(
     out: Annotated[Path, typer.Option(help="Folder for the papers.")] = Path("out"),
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",

@@ -1,0 +1,77 @@
+"""Does ``turnscrew reckon`` give figures with their equation and source?"""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from turnscrew.cli.reckon import EQUATIONS, reckonings
+
+ROOT = Path(__file__).parents[2]
+
+
+def reckon(*args: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "turnscrew", "reckon", *args],
+        capture_output=True, text=True, check=False, cwd=ROOT,
+    )  # fmt: skip
+
+
+def test_it_reckons_a_lead_with_its_equation() -> None:
+    """Gauge 18, 1.8 m, 4.74 A: 0.357 V in both conductors (DC-09)."""
+    done = reckon("lead_drop_v", "gauge=18", "length_m=1.8", "current_a=4.74", "--json")
+
+    found = json.loads(done.stdout)
+    assert 0.357 == pytest.approx(found["answer"], abs=0.003)
+    assert "both conductors" in found["equation"]["text"]
+    assert found["equation"]["source"]
+
+
+@pytest.mark.parametrize(
+    ("args", "said"),
+    [
+        (("fuse_choice", "load_a=1.5", "family=UL", "rerating=0.9"), "2.5"),
+        (("vbus_row", "voltage_v=5.1"), "no contract"),
+        (("charge_time", "charge_ah=4.2", "current_a=2"), "! Lithium pack"),
+        (
+            ("torque_nm", "force_n=100", "d_mm=2"),
+            "! Never a set-point for M3 and smaller",
+        ),
+        (
+            ("air_rule", "battery_wh=57", "packing=contained in", "is_damaged=yes"),
+            "forbidden by air",
+        ),
+    ],
+)
+def test_it_says_the_answer_and_its_cautions(args, said) -> None:
+    done = reckon(*args)
+
+    assert 0 == done.returncode, done.stderr
+    assert said in done.stdout
+    assert "reckoned as" in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("args", "said"),
+    [
+        (("lead_drp",), "lead_drop_v"),
+        (("drop_v", "current=3", "resistance_ohm=1"), "current_a"),
+        (("drop_v", "current_a=x", "resistance_ohm=1"), "wanted a number"),
+        (("drop_v", "current_a=3"), "resistance_ohm: found nothing"),
+        (("fuse_choice", "load_a=-1", "family=UL"), "wanted a number from"),
+    ],
+)
+def test_it_refuses_what_it_does_not_know(args, said) -> None:
+    done = reckon(*args)
+
+    assert (2, "") == (done.returncode, done.stdout)
+    assert said in done.stderr
+
+
+def test_it_lists_what_plain_figures_suffice_for() -> None:
+    lines = [line for line in reckon().stdout.splitlines() if not line.startswith(" ")]
+
+    assert len(reckonings()) == len(lines)
+    assert set(reckonings()) < set(EQUATIONS)
