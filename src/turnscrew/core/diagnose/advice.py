@@ -224,7 +224,7 @@ def advice_on(
             *_what_follows(policy),
             _to_the_end(table, figures),
             *_against(answer, rivals, opens=bool(opens)),
-            *_on_giving_up(table, action),
+            *_on_giving_up(table, action, answer, rivals),
             *_doubts(belief, answer),
         ),
         belief=belief,
@@ -434,12 +434,21 @@ def _against(
     return said
 
 
-def _on_giving_up(table: FaultTable, action: str) -> list[str]:
+def _on_giving_up(
+    table: FaultTable, action: str, answer: DiagnosisAnswer, rivals: tuple[Rival, ...]
+) -> list[str]:
     if action != WRITE_OFF:
         return []
+    price = f"{table.give_up.price / 100:.2f}"
+    if rivals and rivals[0].loses_min <= NEAR_TIE * answer.cost:
+        return [
+            f"Giving up counts {price} of money, and {action_words(rivals[0].action)}"
+            " is as good within what the figures can tell: let the worth of this very"
+            " device decide."
+        ]
     return [
-        f"Giving up counts {table.give_up.price / 100:.2f} of money; a higher"
-        " worth-mending limit would be needed for anything else."
+        f"Giving up counts {price} of money; a higher worth-mending limit would be"
+        " needed for anything else."
     ]
 
 
