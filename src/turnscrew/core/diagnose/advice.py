@@ -439,16 +439,19 @@ def _on_giving_up(
 ) -> list[str]:
     if action != WRITE_OFF:
         return []
-    price = f"{table.give_up.price / 100:.2f}"
-    if rivals and rivals[0].loses_min <= NEAR_TIE * answer.cost:
+    price = f"Giving up counts {table.give_up.price / 100:.2f} of money"
+    tries = [rival for rival in rivals if rival.action in table.repairs]
+    if not tries:
+        return [f"{price}."]
+    best = tries[0]
+    if best.loses_min <= NEAR_TIE * answer.cost:
         return [
-            f"Giving up counts {price} of money, and {action_words(rivals[0].action)}"
-            " is as good within what the figures can tell: let the worth of this very"
-            " device decide."
+            f"{price}, and {best.action} is as good within what the figures can tell:"
+            " let the worth of this very device decide."
         ]
     return [
-        f"Giving up counts {price} of money; a higher worth-mending limit would be"
-        " needed for anything else."
+        f"{price}; {best.action} would be {best.loses_min:.1f} min dearer, so a higher"
+        " worth-mending limit would be needed."
     ]
 
 
