@@ -165,3 +165,23 @@ def test_it_says_what_would_change_it() -> None:
     assert found.would_change
     assert all(words.startswith(("If ", "Three times")) for words in found.would_change)
     assert () == advice().would_change
+
+
+def test_it_leaves_a_near_tie_with_giving_up_to_the_worth_of_the_device() -> None:
+    """Changing the pack takes 4 + 20 + 12 + 3 = 39 min; giving up 38.9."""
+    repairs = {"change pack": TABLE.repairs["change pack"]}
+    faults = {
+        "lead": replace(TABLE.faults["lead"], weight=0),
+        "pack": TABLE.faults["pack"],
+    }
+    table = replace(
+        TABLE,
+        faults=faults,
+        repairs=repairs,
+        give_up=replace(TABLE.give_up, price=3890),
+    )
+
+    found = advice(signs=(), table=table)
+
+    assert "WRITE-OFF" == found.action
+    assert "change pack is as good within what the figures can tell" in said(found)

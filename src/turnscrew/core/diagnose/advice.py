@@ -18,6 +18,8 @@ from turnscrew.core.model.faults import FaultTable
 NEAR_TIE = 0.01
 """Actions this close cannot be told apart by the model; common practice [1]."""
 
+_WORTH_NAMING = 0.1
+
 CAUTION_WORDS = {
     "mains": "Mains adapter: look at lead and case first; follow local codes and leave"
     " mains parts to licensed people.",
@@ -224,7 +226,11 @@ def advice_on(
             *_what_follows(policy),
             _to_the_end(table, figures),
             *_against(answer, rivals, opens=bool(opens)),
-            *_on_giving_up(table, action, answer, rivals),
+            *(
+                _on_giving_up(table, belief, answer, rivals)
+                if action == WRITE_OFF
+                else ()
+            ),
             *_doubts(belief, answer),
         ),
         belief=belief,
@@ -305,11 +311,14 @@ def block_of(policy: Policy, table: FaultTable, belief: Belief) -> tuple[str, ..
         repairs.append(policy.action)
         policy = policy.branches[0][2]
 
-    def chance(name: str) -> float:
-        mends = table.repairs[name].mends
-        return sum(belief.after[fault] * p for fault, p in mends.items())
+    return tuple(
+        sorted(repairs, key=lambda name: _chance(table, belief, name), reverse=True)
+    )
 
-    return tuple(sorted(repairs, key=chance, reverse=True))
+
+def _chance(table: FaultTable, belief: Belief, repair: str) -> float:
+    mends = table.repairs[repair].mends
+    return sum(belief.after[fault] * p for fault, p in mends.items())
 
 
 def _access(posed: Posed, action: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -435,15 +444,21 @@ def _against(
 
 
 def _on_giving_up(
-    table: FaultTable, action: str, answer: DiagnosisAnswer, rivals: tuple[Rival, ...]
+    table: FaultTable,
+    belief: Belief,
+    answer: DiagnosisAnswer,
+    rivals: tuple[Rival, ...],
 ) -> list[str]:
-    if action != WRITE_OFF:
-        return []
     price = f"Giving up counts {table.give_up.price / 100:.2f} of money"
-    tries = [rival for rival in rivals if rival.action in table.repairs]
+    tries = [
+        rival
+        for rival in rivals
+        if rival.action in table.repairs
+        and _chance(table, belief, rival.action) >= _WORTH_NAMING
+    ]
     if not tries:
         return [f"{price}."]
-    best = tries[0]
+    best = max(tries, key=lambda rival: _chance(table, belief, rival.action))
     if best.loses_min <= NEAR_TIE * answer.cost:
         return [
             f"{price}, and {best.action} is as good within what the figures can tell:"
