@@ -26,7 +26,12 @@ from turnscrew.core.diagnose.pose import pose as posed_as
 from turnscrew.core.diagnose.problem import DiagnosisProblem
 from turnscrew.core.diagnose.problem import Mode as DiagnosisMode
 from turnscrew.core.diagnose.replay import Replayed, cost_given, cost_of_doing
-from turnscrew.core.diagnose.solve import MOST_WORK, cost_of_tree, first_look
+from turnscrew.core.diagnose.solve import (
+    LEAST_SHARE,
+    MOST_WORK,
+    cost_of_tree,
+    first_look,
+)
 from turnscrew.core.diagnose.solve import solve as best_strategy
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.faults import FaultTable
@@ -39,7 +44,8 @@ from turnscrew.flows.opening import opening_path
 Asked = Callable[[], bool]
 
 _QUICK_WORK = 5_000
-_ASKS = 8
+_ASKS = 4
+_AFTER_A_LOOK = 0.08
 _FACTORS = ((3.0, "three times as likely"), (1 / 3, "a third as likely"))
 
 
@@ -131,6 +137,7 @@ def diagnosed(
     *,
     most_work: int = MOST_WORK,
     wants_policy: bool = False,
+    least_share: float = LEAST_SHARE,
 ) -> DiagnosisAnswer:
     """
     Find the strategy of least expected cost and have it replayed.
@@ -147,6 +154,8 @@ def diagnosed(
         Most values to reckon for the bounds. [1]
     wants_policy
         True to have the whole strategy as a tree, replayed by the checker.
+    least_share
+        States rarer than this go on without tests, if the strategy is not proven. [1]
 
     Returns
     -------
@@ -161,7 +170,12 @@ def diagnosed(
         If the checker rejects the strategy: our bug.
     """
     answer = best_strategy(
-        problem, mode, is_time_up, most_work=most_work, wants_policy=wants_policy
+        problem,
+        mode,
+        is_time_up,
+        most_work=most_work,
+        wants_policy=wants_policy,
+        least_share=least_share,
     )
     if answer.policy is not None:
         _refuse_wrong(problem, answer)
@@ -314,6 +328,7 @@ def _looked_first(
             _after_asks(_ASKS),
             most_work=most_work,
             wants_policy=True,
+            least_share=_AFTER_A_LOOK,
         )
         assert rest.policy is not None
         branches.append((outcome, p, rest.policy))

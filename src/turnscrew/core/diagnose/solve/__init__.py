@@ -32,6 +32,9 @@ MOST_WORK = 4_000_000
 _LOOKS = ((1, inf), (2, 4_000), (3, 12_000))
 """Steps to look ahead in turn, each with the states after which to go on [1]."""
 
+LEAST_SHARE = 0.01
+"""States rarer than this go on without tests, if a strategy is not proven. [1]"""
+
 _TREE_STEPS = 2
 """Most steps to look ahead at every state of a strategy. [1]"""
 
@@ -62,6 +65,8 @@ class Found:
         Number of steps looked ahead to find it. [1]
     is_proven
         True if it is the best there is.
+    least_share
+        States rarer than this go on without tests, if the strategy is not proven. [1]
     policy
         The strategy of that cost, if looking ahead again at every state gave it.
     values
@@ -73,6 +78,7 @@ class Found:
     bound: float
     n_steps: int
     is_proven: bool
+    least_share: float = LEAST_SHARE
     policy: Policy | None = None
     values: dict[str, float] = field(default_factory=dict)
 
@@ -84,6 +90,7 @@ def solve(
     *,
     most_work: int = MOST_WORK,
     wants_policy: bool = False,
+    least_share: float = LEAST_SHARE,
 ) -> DiagnosisAnswer:
     """
     Find the strategy of least expected cost.
@@ -100,6 +107,8 @@ def solve(
         Most values to reckon for the bounds. [1]
     wants_policy
         True to have the whole strategy as a tree.
+    least_share
+        States rarer than this go on without tests, if the strategy is not proven. [1]
 
     Returns
     -------
@@ -114,7 +123,7 @@ def solve(
     """
     whole = compact(problem)
     bounds = bounds_for(whole, mode, is_time_up, most_work)
-    found = best_found(whole, mode, bounds, is_time_up)
+    found = best_found(whole, mode, bounds, is_time_up, least_share)
     return _answer(whole, mode, found, wants_policy=wants_policy)
 
 
@@ -190,7 +199,13 @@ def bounds_for(whole: Compact, mode: Mode, is_time_up: Asked, most_work: int) ->
     return GroupBounds(whole, patterns_of(whole, relaxed, groups, is_time_up, charges))
 
 
-def best_found(whole: Compact, mode: Mode, bounds: Bounds, is_time_up: Asked) -> Found:
+def best_found(
+    whole: Compact,
+    mode: Mode,
+    bounds: Bounds,
+    is_time_up: Asked,
+    least_share: float,
+) -> Found:
     """
     Look a few steps ahead, then search until the best is proven or the time is up.
 
@@ -204,6 +219,8 @@ def best_found(whole: Compact, mode: Mode, bounds: Bounds, is_time_up: Asked) ->
         Bounds of states not yet searched.
     is_time_up
         Asked now and then.
+    least_share
+        States rarer than this go on without tests, if the strategy is not proven. [1]
 
     Returns
     -------
@@ -213,7 +230,14 @@ def best_found(whole: Compact, mode: Mode, bounds: Bounds, is_time_up: Asked) ->
     search = Search(whole, mode, bounds, is_time_up)
     start = search.start()
     cost = Lookahead(search).plan(start)
-    found = Found(search, cost, min(start.least, cost), n_steps=0, is_proven=False)
+    found = Found(
+        search,
+        cost,
+        min(start.least, cost),
+        n_steps=0,
+        is_proven=False,
+        least_share=least_share,
+    )
     try:
         for n_steps, most_states in _LOOKS:
             found = _looked(found, n_steps, most_states)
@@ -231,7 +255,7 @@ def best_found(whole: Compact, mode: Mode, bounds: Bounds, is_time_up: Asked) ->
 
 def _built(found: Found, n_steps: int) -> Found:
     """Keep the strategy of looking ahead again at every state, if it is better."""
-    policy = looking_policy(found.search, n_steps)
+    policy = looking_policy(found.search, n_steps, least_share=found.least_share)
     cost = cost_of_tree(policy)
     return replace(found, cost=cost, policy=policy) if cost < found.cost else found
 
@@ -284,7 +308,7 @@ def _policy(found: Found) -> Policy:
     search.is_time_up = lambda: False
     if found.is_proven:
         return policy_of(search)
-    return looking_policy(search, 1)
+    return looking_policy(search, 1, least_share=found.least_share)
 
 
 def _answer(
