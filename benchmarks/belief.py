@@ -19,9 +19,8 @@ from turnscrew.core.diagnose.evidence import (
     Evidence,
     Finding,
     belief_after,
-    chance_of,
-    row_of,
     shares_of_reading,
+    told_of,
 )
 from turnscrew.core.model.faults import NOTHING_WRONG, FaultTable
 from turnscrew.files.faults_file import read_faults
@@ -39,12 +38,10 @@ def network_of(table: FaultTable) -> "pyagrum.BayesNet":
     prior = [share * fault.weight / total for fault in table.faults.values()]
     net.cpt("fault").fillWith([*prior, table.nothing_wrong])
     for sign, told in table.signs.items():
-        rows = [
-            (1 - chance_of(told.chances, n), chance_of(told.chances, n)) for n in names
-        ]
+        rows = [(1 - told_of(told.chances, n), told_of(told.chances, n)) for n in names]
         _add(net, f"sign {sign}", ["no", "yes"], names, rows)
     for name, test in table.tests.items():
-        rows = [row_of(test.means, n) for n in names]
+        rows = [told_of(test.means, n) for n in names]
         _add(net, f"test {name}", list(test.all_outcomes), names, rows)
     return net
 
@@ -89,7 +86,7 @@ def main() -> int:
         net = network_of(table)
         engine = pyagrum.LazyPropagation(net)
         rng = random.Random(1)
-        weights = {name: fault.weight for name, fault in table.faults.items()}
+        weights = table.weights
         own_s = peer_s = 0.0
         n = n_excluded = 0
         largest = 0.0

@@ -159,7 +159,7 @@ def main(n: int) -> None:
         devices = {r: (read_device(text, revision=r), 1.0) for r in revisions_in(text)}
         table = read_faults(path.read_text("utf-8"))
         layers = layering(devices, reaches_of(table), lambda: False)
-        weights = {name: fault.weight for name, fault in table.faults.items()}
+        weights = table.weights
         spent: dict[str, list[float]] = {}
         for sign in table.signs:
             evidence = Evidence((sign,))

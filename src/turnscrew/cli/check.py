@@ -6,12 +6,10 @@ from dataclasses import asdict
 from pathlib import Path
 
 from turnscrew.cli.reading import (
-    case_from,
+    bare_from,
     devices_from,
     fault_table_from,
     history_from,
-    problem_from,
-    tree_from,
 )
 from turnscrew.core.model.debts import Debt, debts
 from turnscrew.core.model.device import Device
@@ -56,7 +54,7 @@ def _judged(path: Path) -> tuple[list[Problem], tuple[Debt, ...]]:
     """Read a file once: its problems, and what a description still lacks."""
     try:
         if path.suffix == ".json":
-            _read_json(path)
+            bare_from(path)
             return [], ()
         if path.name.endswith((".faults.yaml", ".faults.yml")):
             _read_faults(path)
@@ -75,16 +73,6 @@ def _judged(path: Path) -> tuple[list[Problem], tuple[Debt, ...]]:
         return [Problem("file", found, "a file that can be read", file=str(path))], ()
     wanted = "a name that ends in .device.yaml, .faults.yaml, history.csv or .json"
     return [Problem("file name", path.name, wanted, file=str(path))], ()
-
-
-def _read_json(path: Path) -> None:
-    """Read whichever of the two kinds of bare problem the file holds."""
-    words = path.read_bytes()
-    if b'"repairs"' in words or b'"explicit_tree"' in words:
-        if tree_from(path) is None:
-            case_from(path)
-    else:
-        problem_from(path)
 
 
 def _read_faults(path: Path) -> None:

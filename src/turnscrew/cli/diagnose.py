@@ -12,7 +12,6 @@ from turnscrew.cli.reading import (
     devices_by_revision,
     fault_table_from,
     history_from,
-    tree_from,
 )
 from turnscrew.core.diagnose.advice import Advice, action_words
 from turnscrew.core.diagnose.answer import Leaf, Policy
@@ -130,12 +129,12 @@ def solve_case(
     as_json
         True for JSON.
     """
-    choice = tree_from(path)
-    if choice is not None:
-        _show_rolled_back(choice, as_json=as_json)
-        return
     is_time_up = time_limit(seconds)
-    answer = diagnosed(case_from(path), mode_named(mode), is_time_up, wants_policy=tree)
+    case = case_from(path)
+    if isinstance(case, Choice):
+        _show_rolled_back(case, as_json=as_json)
+        return
+    answer = diagnosed(case, mode_named(mode), is_time_up, wants_policy=tree)
     if as_json:
         document = diagnosis_json(answer)
         if tree:

@@ -12,7 +12,7 @@ from turnscrew.core.model.faults import FaultTable
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.opening.problem import OpeningProblem
 from turnscrew.errors import BadArgumentError, BadFileError, Problem
-from turnscrew.files.case_file import read_case, read_tree
+from turnscrew.files.case_file import is_case, read_case, read_tree
 from turnscrew.files.device_file import read_device, revisions_in
 from turnscrew.files.faults_file import read_faults
 from turnscrew.files.history_file import read_history
@@ -45,16 +45,16 @@ def device_from(path: Path, revision: str | None) -> Device:
     BadArgumentError
         If the description has no such revision.
     """
-    try:
-        text = decode(path.read_bytes())
+
+    def reader(text: str) -> Device:
         known = revisions_in(text)
         if revision is not None and revision not in known:
             raise BadArgumentError(
                 f"no revision {revision}, wanted one of {', '.join(known) or 'none'}"
             )
         return read_device(text, revision=revision or next(iter(known), None))
-    except BadFileError as error:
-        raise BadFileError(named(error, path)) from error
+
+    return _read(path, reader)
 
 
 def devices_from(path: Path) -> tuple[Device, ...]:
@@ -76,12 +76,12 @@ def devices_from(path: Path) -> tuple[Device, ...]:
     BadFileError
         If the text breaks its format; every problem bears the file's name.
     """
-    try:
-        text = decode(path.read_bytes())
+
+    def reader(text: str) -> tuple[Device, ...]:
         known = tuple(revisions_in(text))
         return tuple(read_device(text, revision=name) for name in known or (None,))
-    except BadFileError as error:
-        raise BadFileError(named(error, path)) from error
+
+    return _read(path, reader)
 
 
 def problem_from(path: Path) -> OpeningProblem:
@@ -106,9 +106,9 @@ def problem_from(path: Path) -> OpeningProblem:
     return _read(path, read_problem)
 
 
-def case_from(path: Path) -> DiagnosisProblem:
+def case_from(path: Path) -> DiagnosisProblem | Choice:
     """
-    Read a bare model of diagnosis.
+    Read a bare model of diagnosis, or an explicit decision tree.
 
     Parameters
     ----------
@@ -117,20 +117,20 @@ def case_from(path: Path) -> DiagnosisProblem:
 
     Returns
     -------
-    DiagnosisProblem
-        The model.
+    DiagnosisProblem | Choice
+        The model or the tree.
 
     Raises
     ------
     BadFileError
         If the text breaks its format; every problem bears the file's name.
     """
-    return _read(path, read_case)
+    return _read(path, _case)
 
 
-def tree_from(path: Path) -> Choice | None:
+def bare_from(path: Path) -> DiagnosisProblem | Choice | OpeningProblem:
     """
-    Read an explicit decision tree, if the file holds one.
+    Read whichever bare problem a file holds.
 
     Parameters
     ----------
@@ -139,15 +139,23 @@ def tree_from(path: Path) -> Choice | None:
 
     Returns
     -------
-    Choice | None
-        The tree; none if the file holds a model.
+    DiagnosisProblem | Choice | OpeningProblem
+        A model of diagnosis, a decision tree or a problem of opening.
 
     Raises
     ------
     BadFileError
         If the text breaks its format; every problem bears the file's name.
     """
-    return _read(path, read_tree)
+
+    def reader(text: str) -> DiagnosisProblem | Choice | OpeningProblem:
+        return _case(text) if is_case(text) else read_problem(text)
+
+    return _read(path, reader)
+
+
+def _case(text: str) -> DiagnosisProblem | Choice:
+    return read_tree(text) or read_case(text)
 
 
 def history_from(path: Path) -> tuple[PastJob, ...]:

@@ -19,12 +19,10 @@ from turnscrew.core.diagnose.problem import (
 )
 from turnscrew.core.diagnose.tree import Choice
 from turnscrew.core.model.nearest import nearest
-from turnscrew.files.json_text import Cursor, cursor_on, raise_if_any
+from turnscrew.core.model.quantities import SUM_TOLERANCE
+from turnscrew.files.json_text import Cursor, cursor_on, items_under, raise_if_any
 
 _TREE_KIND = "explicit_tree"
-
-SUM_TOLERANCE = 1e-6
-"""How far probabilities that belong together may miss 1. [1]"""
 
 _Fields = dict[str, Cursor]
 
@@ -48,13 +46,43 @@ def read_case(text: str) -> DiagnosisProblem:
     BadFileError
         If the text breaks the format, with every problem found.
     """
-    cursor = cursor_on(text)
-    if isinstance(cursor.value, dict) and "model" in cursor.value:
-        cursor = cursor.at("model")
+    cursor = _model(cursor_on(text))
     problem = _problem(cursor)
     raise_if_any(cursor.notes, text)
     assert problem is not None
     return problem
+
+
+def is_case(text: str) -> bool:
+    """
+    Tell a text about diagnosis from one about opening.
+
+    Parameters
+    ----------
+    text
+        A JSON document.
+
+    Returns
+    -------
+    bool
+        True if it holds a model with repairs, or an explicit decision tree.
+
+    Raises
+    ------
+    BadFileError
+        If the text is no JSON.
+    """
+    value = _model(cursor_on(text)).value
+    return isinstance(value, dict) and (
+        "repairs" in value or value.get("kind") == _TREE_KIND
+    )
+
+
+def _model(cursor: Cursor) -> Cursor:
+    """Go to the model, if the text is a whole case that carries it."""
+    if isinstance(cursor.value, dict) and "model" in cursor.value:
+        return cursor.at("model")
+    return cursor
 
 
 def read_tree(text: str) -> Choice | None:
@@ -76,9 +104,7 @@ def read_tree(text: str) -> Choice | None:
     BadFileError
         If the text breaks the format, with every problem found.
     """
-    cursor = cursor_on(text)
-    if isinstance(cursor.value, dict) and "model" in cursor.value:
-        cursor = cursor.at("model")
+    cursor = _model(cursor_on(text))
     if not isinstance(cursor.value, dict) or cursor.value.get("kind") != _TREE_KIND:
         return None
     fields = cursor.fields(("kind", "tree"), ("name",))
@@ -95,7 +121,7 @@ def _choice(cursor: Cursor) -> Choice:
         fields["decide"].entries() if "decide" in fields else {}
     ).items():
         inner = action.fields(("cost", "chance"))
-        outcomes = [_outcome(c) for c in _items(inner, "chance")]
+        outcomes = [_outcome(c) for c in items_under(inner, "chance")]
         if abs(sum(p for p, _ in outcomes) - 1) > SUM_TOLERANCE:
             action.note("chances that sum to 1")
         cost = _number(inner["cost"]) if "cost" in inner else 0.0
@@ -167,8 +193,8 @@ def _problem(cursor: Cursor) -> DiagnosisProblem | None:
     names = tuple(node.name for node in nodes)
     faults, independent, most = _faults(cursor, fields)
     known = (*faults, *independent)
-    tests = tuple(_test(c, known, nodes) for c in _items(fields, "tests"))
-    repairs = tuple(_repair(c, known, nodes) for c in _items(fields, "repairs"))
+    tests = tuple(_test(c, known, nodes) for c in items_under(fields, "tests"))
+    repairs = tuple(_repair(c, known, nodes) for c in items_under(fields, "repairs"))
     _refuse_twice(fields)
     p_ok = fields["ok_prior"] if "ok_prior" in fields else None
     share = _number(p_ok, most=1.0) if p_ok else 0.0
@@ -193,10 +219,6 @@ def _problem(cursor: Cursor) -> DiagnosisProblem | None:
         most_faults=most,
         open_now=open_now,
     )
-
-
-def _items(fields: _Fields, key: str) -> list[Cursor]:
-    return fields[key].items() if key in fields else []
 
 
 def _number(cursor: Cursor, *, most: float = 1e12) -> float:
@@ -237,7 +259,7 @@ def _faults(
 
 
 def _nodes(fields: _Fields) -> tuple[Node, ...]:
-    cursors = _items(fields, "nodes")
+    cursors = items_under(fields, "nodes")
     inner = [c.fields(("id", "open", "close"), ("needs",)) for c in cursors]
     names = tuple(f["id"].text() if "id" in f else "" for f in inner)
     nodes: list[Node] = []
@@ -320,7 +342,7 @@ def _test(cursor: Cursor, faults: tuple[str, ...], nodes: tuple[Node, ...]) -> T
 
 def _outcomes(fields: _Fields) -> tuple[str, ...]:
     outcomes: list[str] = []
-    for cursor in _items(fields, "outcomes"):
+    for cursor in items_under(fields, "outcomes"):
         name = cursor.text()
         if name and name in outcomes:
             cursor.note("each name once", found=f"{name} again")
@@ -384,7 +406,7 @@ def _repair(cursor: Cursor, faults: tuple[str, ...], nodes: tuple[Node, ...]) ->
 def _refuse_twice(fields: _Fields) -> None:
     seen: set[str] = {VERIFY, WRITE_OFF}
     for key in ("tests", "repairs"):
-        for cursor in _items(fields, key):
+        for cursor in items_under(fields, key):
             name = cursor.value.get("id") if isinstance(cursor.value, dict) else None
             if isinstance(name, str):
                 if name in seen:

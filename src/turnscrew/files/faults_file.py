@@ -16,13 +16,11 @@ from turnscrew.core.model.faults import (
     KnownGood,
 )
 from turnscrew.core.model.nearest import nearest
+from turnscrew.core.model.quantities import SUM_TOLERANCE
 from turnscrew.errors import BadFileError, Problem
 from turnscrew.files.json_text import Path, in_words
 from turnscrew.files.shape import Place, noun_of
 from turnscrew.files.yaml_text import Branch, mark_at, read_tree
-
-SUM_TOLERANCE = 1e-6
-"""How far chances that belong together may miss 1. [1]"""
 
 _Fault = tuple[Path, str, str]
 

@@ -181,6 +181,25 @@ class Cursor:
         return Cursor(self.value[key], (*self.path, key), self.notes)
 
 
+def items_under(fields: dict[str, Cursor], key: str) -> list[Cursor]:
+    """
+    Take one field of an object as a list, if it is there.
+
+    Parameters
+    ----------
+    fields
+        Fields of the object.
+    key
+        Name of the field.
+
+    Returns
+    -------
+    list[Cursor]
+        One cursor per item; empty if the field is missing or no list.
+    """
+    return fields[key].items() if key in fields else []
+
+
 def cursor_on(text: str) -> Cursor:
     """
     Parse a text.

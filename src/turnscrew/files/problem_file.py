@@ -16,7 +16,7 @@ from turnscrew.core.opening.problem import (
     Mode,
     OpeningProblem,
 )
-from turnscrew.files.json_text import Cursor, cursor_on, raise_if_any
+from turnscrew.files.json_text import Cursor, cursor_on, items_under, raise_if_any
 from turnscrew.files.problem_names import (
     Entry,
     Names,
@@ -97,16 +97,16 @@ def answer_json(answer: NumericAnswer) -> dict[str, Any]:
 
 
 def _problem(fields: _Fields) -> OpeningProblem:
-    entries, headed = entries_in(_items(fields, "actions"))
+    entries, headed = entries_in(items_under(fields, "actions"))
     names = Names(
         own_names(fields["postures"], "posture") if "postures" in fields else (),
         own_names(fields["tools"], "tool") if "tools" in fields else (),
         headed,
-        ids_in(_items(fields, "checks"), "check"),
+        ids_in(items_under(fields, "checks"), "check"),
     )
     start_posture, start_tool = _start(fields, names)
     turns = _matrix(fields, "posture_cost", len(names.postures), _turn_cost)
-    guards = _items(fields, "posture_guard")
+    guards = items_under(fields, "posture_guard")
     return OpeningProblem(
         name=_text(fields, "name"),
         unit=_text(fields, "unit"),
@@ -120,13 +120,9 @@ def _problem(fields: _Fields) -> OpeningProblem:
         end_posture=_end_posture(fields, names) or start_posture,
         targets=action_mentions(fields.get("targets"), names),
         actions=tuple(_act(entry, names) for entry in entries),
-        checks=tuple(_check(item, names) for item in _items(fields, "checks")),
+        checks=tuple(_check(item, names) for item in items_under(fields, "checks")),
         already_off=action_mentions(fields.get("already_off"), names),
     )
-
-
-def _items(fields: _Fields, key: str) -> list[Cursor]:
-    return fields[key].items() if key in fields else []
 
 
 def _text(fields: _Fields, key: str) -> str:

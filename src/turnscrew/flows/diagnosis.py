@@ -242,8 +242,7 @@ def next_step(
         if name not in names:
             wanted = nearest(name, names) or "one of " + ", ".join(names)
             raise BadArgumentError(f"open layer: found {name}, wanted {wanted}")
-    own = {name: fault.weight for name, fault in table.faults.items()}
-    belief = belief_after(table, own, evidence)
+    belief = belief_after(table, table.weights, evidence)
     posed = posed_as(table, layers, belief, evidence, open_now=open_now)
     answer = diagnosed(
         posed.problem, mode, is_time_up, most_work=most_work, wants_policy=True
@@ -306,7 +305,6 @@ def _looked_first(
     most_work: int,
 ) -> Policy:
     """Put a look without power first, and the best after each of its outcomes."""
-    own = {name: fault.weight for name, fault in table.faults.items()}
     test = next(test for test in problem.tests if test.name == look)
     branches: list[tuple[str, float, Policy]] = []
     for o, outcome in enumerate(test.outcomes):
@@ -318,7 +316,7 @@ def _looked_first(
         posed = posed_as(
             table,
             layers,
-            belief_after(table, own, after),
+            belief_after(table, table.weights, after),
             after,
             open_now=problem.open_now,
         )
@@ -351,7 +349,7 @@ def _what_would_change(
     advised: str,
 ) -> tuple[str, ...]:
     """Look whether another first action wins if a likely fault is more or less so."""
-    own = {name: fault.weight for name, fault in table.faults.items()}
+    own = table.weights
 
     def first(weights: Mapping[str, float]) -> str:
         belief = belief_after(table, weights, evidence)
@@ -417,10 +415,9 @@ def replayed(
         if job.family != table.family or job.confirmed not in table.faults:
             continue
         taught = learned(table, jobs[:n], revision=job.revision, site=job.site).table
-        weights = {name: fault.weight for name, fault in taught.faults.items()}
         at_first = Evidence(evidence_of(table, job).signs)
         posed = posed_as(
-            taught, layers, belief_after(taught, weights, at_first), at_first
+            taught, layers, belief_after(taught, taught.weights, at_first), at_first
         )
         answer = diagnosed(
             posed.problem, mode, time_for_one(), most_work=60_000, wants_policy=True

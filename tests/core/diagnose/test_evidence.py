@@ -18,7 +18,7 @@ from turnscrew.core.diagnose.evidence import (
 )
 from turnscrew.core.model.faults import NOTHING_WRONG, Reading
 
-WEIGHTS = {name: fault.weight for name, fault in TABLE.faults.items()}
+WEIGHTS = TABLE.weights
 VOLTS = TABLE.tests["volts"].reading
 assert VOLTS is not None
 

@@ -9,7 +9,7 @@ from turnscrew.core.diagnose.evidence import Evidence, Finding, belief_after
 from turnscrew.core.diagnose.pose import minutes_of, pose, reaches_of
 from turnscrew.core.model.faults import Damage
 
-WEIGHTS = {name: fault.weight for name, fault in TABLE.faults.items()}
+WEIGHTS = TABLE.weights
 
 
 def posed(*findings: Finding, table=TABLE, layering=LAYERING):

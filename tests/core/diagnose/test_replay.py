@@ -12,7 +12,7 @@ from turnscrew.core.diagnose.solve import solve
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.flows.diagnosis import replayed
 
-WEIGHTS = {name: fault.weight for name, fault in TABLE.faults.items()}
+WEIGHTS = TABLE.weights
 PROBLEM = pose(
     TABLE, LAYERING, belief_after(TABLE, WEIGHTS, Evidence()), Evidence()
 ).problem

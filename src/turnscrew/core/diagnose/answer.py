@@ -7,6 +7,10 @@ from turnscrew.core.diagnose.problem import Mode
 
 Status = Literal["optimal", "bounded"]
 
+WORKS = "works"
+FAILS = "still at fault"
+"""The two outcomes of a power test."""
+
 
 @dataclass(frozen=True)
 class Leaf:

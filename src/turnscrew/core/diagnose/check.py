@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from math import prod
 
-from turnscrew.core.diagnose.answer import Leaf, Policy, Step
+from turnscrew.core.diagnose.answer import FAILS, WORKS, Leaf, Policy, Step
 from turnscrew.core.diagnose.problem import (
     VERIFY,
     DiagnosisProblem,
@@ -22,8 +22,6 @@ from turnscrew.core.diagnose.problem import (
 Weights = dict[frozenset[str], float]
 """Weight of each set of faults present; the empty set is a device that works [1]."""
 
-WORKS = "works"
-FAILS = "still at fault"
 
 _ROUNDING = 1e-7
 

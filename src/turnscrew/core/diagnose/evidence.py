@@ -11,7 +11,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import combinations
 from math import erf, sqrt
+from typing import TypeVar
 
+from turnscrew.core.diagnose.answer import FAILS
 from turnscrew.core.model.faults import (
     NOTHING_WRONG,
     OTHERS,
@@ -25,7 +27,7 @@ CANNOT_TELL = "could not tell"
 NO_WORD = (NOT_TRIED, NOT_APPLICABLE, CANNOT_TELL)
 """Three answers that say nothing about the fault, and are not the same."""
 
-STILL_AT_FAULT = "still at fault"
+STILL_AT_FAULT = FAILS
 CHECK_OUT = "check-out"
 
 FLOOR = 0.005
@@ -35,6 +37,8 @@ CLASH_RATIO = 0.1
 """Two findings clash if together they are this much rarer than apart [1]."""
 
 _COVERAGE = sqrt(3)
+
+_Told = TypeVar("_Told", float, tuple[float, ...])
 
 
 @dataclass(frozen=True)
@@ -156,40 +160,21 @@ def belief_after(
     )
 
 
-def chance_of(named: Mapping[str, float], fault: str) -> float:
+def told_of(named: Mapping[str, _Told], fault: str) -> _Told:
     """
-    Look a chance up in a table in which others share one line.
+    Look up what a table tells of a fault, where others share one line.
 
     Parameters
     ----------
     named
-        Chances by fault.
+        A chance or a row of chances by fault.
     fault
         The fault, or nothing wrong.
 
     Returns
     -------
-    float
-        The chance. [1]
-    """
-    return named[fault] if fault in named else named[OTHERS]
-
-
-def row_of(named: Mapping[str, tuple[float, ...]], fault: str) -> tuple[float, ...]:
-    """
-    Look a row of chances up in a table in which others share one line.
-
-    Parameters
-    ----------
-    named
-        Rows by fault.
-    fault
-        The fault, or nothing wrong.
-
-    Returns
-    -------
-    tuple
-        The row. [1]
+    float or tuple
+        The chance or the row. [1]
     """
     return named[fault] if fault in named else named[OTHERS]
 
@@ -228,7 +213,7 @@ def _normal(distance: float, u: float) -> float:
 def _of_sign(table: FaultTable, sign: str) -> dict[str, float]:
     chances = table.signs[sign].chances
     names = (*table.faults, NOTHING_WRONG)
-    return {name: chance_of(chances, name) for name in names}
+    return {name: told_of(chances, name) for name in names}
 
 
 def _of_finding(table: FaultTable, finding: Finding) -> dict[str, float] | None:
@@ -246,7 +231,8 @@ def _of_finding(table: FaultTable, finding: Finding) -> dict[str, float] | None:
         shares = list(shares_of_reading(test.reading, finding.reading))
     return {
         name: sum(
-            share * p for share, p in zip(shares, row_of(test.means, name), strict=True)
+            share * p
+            for share, p in zip(shares, told_of(test.means, name), strict=True)
         )
         for name in (*table.faults, NOTHING_WRONG)
     }

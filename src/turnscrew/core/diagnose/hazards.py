@@ -8,7 +8,7 @@ first. The two shares are common practice, no source.
 
 from collections.abc import Mapping
 
-from turnscrew.core.diagnose.evidence import row_of
+from turnscrew.core.diagnose.evidence import told_of
 from turnscrew.core.diagnose.problem import VERIFY
 from turnscrew.core.model.faults import NOTHING_WRONG, FaultTable, FaultTest
 
@@ -118,6 +118,6 @@ def _row(
 ) -> list[float]:
     mass = sum(belief[name] for name in names) or 1.0
     return [
-        sum(belief[name] / mass * row_of(test.means, name)[o] for name in names)
+        sum(belief[name] / mass * told_of(test.means, name)[o] for name in names)
         for o in range(len(test.all_outcomes))
     ]

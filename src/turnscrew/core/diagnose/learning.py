@@ -19,8 +19,7 @@ from turnscrew.core.diagnose.evidence import (
     Evidence,
     Finding,
     belief_after,
-    chance_of,
-    row_of,
+    told_of,
 )
 from turnscrew.core.model.faults import (
     NOTHING_WRONG,
@@ -51,13 +50,10 @@ class Learned:
         The table with learned weights, signs, tests and repairs.
     n_jobs
         Jobs that taught it. [1]
-    n_confirmed
-        Those of them with a confirmed fault. [1]
     """
 
     table: FaultTable
     n_jobs: int
-    n_confirmed: int
 
 
 def learned(
@@ -114,7 +110,6 @@ def learned(
             repairs=_repairs(table, own),
         ),
         len(own),
-        sum(bool(job.confirmed) for job in own),
     )
 
 
@@ -139,8 +134,7 @@ def fault_shares(table: FaultTable, job: PastJob) -> dict[str, float]:
         return {job.confirmed: 1.0}
     if job.end == "no fault found":
         return {NOTHING_WRONG: 1.0}
-    weights = {name: fault.weight for name, fault in table.faults.items()}
-    return belief_after(table, weights, evidence_of(table, job)).after
+    return belief_after(table, table.weights, evidence_of(table, job)).after
 
 
 def evidence_of(table: FaultTable, job: PastJob) -> Evidence:
@@ -198,7 +192,7 @@ def _signs(table: FaultTable, shares: _Shares) -> dict[str, Sign]:
         chances = {
             name: _mean(
                 ROW_CASES,
-                chance_of(written.chances, name),
+                told_of(written.chances, name),
                 [(share.get(name, 0.0), sign in job.signs) for job, share in told],
             )
             for name in (*table.faults, NOTHING_WRONG)
@@ -220,7 +214,7 @@ def _tests(table: FaultTable, shares: _Shares) -> dict[str, FaultTest]:
             fault: tuple(
                 _mean(
                     ROW_CASES,
-                    row_of(test.means, fault)[o],
+                    told_of(test.means, fault)[o],
                     [(share.get(fault, 0.0), seen == outcome) for share, seen in made],
                 )
                 for o, outcome in enumerate(test.all_outcomes)

@@ -11,7 +11,7 @@ from turnscrew.core.diagnose.evidence import (
     NOT_TRIED,
     Belief,
     Evidence,
-    row_of,
+    told_of,
 )
 from turnscrew.core.diagnose.figures import Prices
 from turnscrew.core.diagnose.hazards import (
@@ -251,8 +251,8 @@ def _test(table: FaultTable, layering: Layering, name: str) -> Test:
         name=name,
         cost=test.minutes,
         outcomes=test.all_outcomes,
-        p={fault: row_of(test.means, fault) for fault in table.faults},
-        p_ok=row_of(test.means, NOTHING_WRONG),
+        p={fault: told_of(test.means, fault) for fault in table.faults},
+        p_ok=told_of(test.means, NOTHING_WRONG),
         open=_where(layering, test.reach),
         closed=tuple(p.layer.name for p in layering.layers) if test.closed else (),
     )

@@ -8,7 +8,7 @@ advice; the advice is priced by its expected cost given the confirmed fault.
 from dataclasses import dataclass
 
 from turnscrew.core.diagnose.access import access_of
-from turnscrew.core.diagnose.answer import Leaf, Policy
+from turnscrew.core.diagnose.answer import FAILS, WORKS, Leaf, Policy
 from turnscrew.core.diagnose.problem import DiagnosisProblem, Repair, Test
 from turnscrew.core.model.past_job import PastJob
 
@@ -64,7 +64,7 @@ def cost_given(problem: DiagnosisProblem, policy: Policy, fault: str) -> float:
             rest = at.branches[0][2]
             return cost + given(rest, broken - mended, works + mended)
         if at.kind == "verify":
-            parts = {"works": (0.0, works), "still at fault": (broken, 0.0)}
+            parts = {WORKS: (0.0, works), FAILS: (broken, 0.0)}
         else:
             test = tests[at.action]
             parts = {

@@ -27,8 +27,6 @@ NOTHING_WRONG = "nothing wrong"
 READING_OUTCOMES = ("low", "within limits", "high")
 """What a reading may be, judged against its limits."""
 
-_SUM_TOLERANCE = 1e-6
-
 
 @dataclass(frozen=True)
 class Prior(Checked):
@@ -352,3 +350,8 @@ class FaultTable(Checked):
     known_good: dict[str, KnownGood] = field(default_factory=dict)
     nothing_wrong: Share = 0.0
     prior: Prior = field(default_factory=lambda: Prior("common practice, no source"))
+
+    @property
+    def weights(self) -> dict[str, float]:
+        """Weight of each fault [1]."""
+        return {name: fault.weight for name, fault in self.faults.items()}

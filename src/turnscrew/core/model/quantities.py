@@ -134,6 +134,9 @@ class OneOf:
     kinds: tuple[tuple[str, type], ...]
 
 
+SUM_TOLERANCE = 1e-6
+"""How far chances that belong together may miss 1. [1]"""
+
 PartName = Annotated[str, Refers("part")]
 JointName = Annotated[str, Refers("joint")]
 ThingName = Annotated[str, Refers("thing")]

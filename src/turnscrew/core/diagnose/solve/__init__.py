@@ -294,14 +294,14 @@ def _searched(found: Found, shares: tuple[float, ...], *, most_states: float) ->
         except OutOfTimeError:
             return found
         if value < limit:
-            return replace(found, cost=value, bound=value, is_proven=True)
+            return replace(found, cost=value, bound=value, is_proven=True, policy=None)
         found = replace(found, bound=max(found.bound, min(limit, found.cost)))
     return found
 
 
 def _policy(found: Found) -> Policy:
     search = found.search
-    if found.policy is not None and not found.is_proven:
+    if found.policy is not None:
         return found.policy
     # The tree is read off even if the time is up: it is what was asked for.
     search.most_states = inf

@@ -65,15 +65,6 @@ class Lattice:
         """Probability of the outcomes under each fault. [1], (n_outcomes, n_faults)."""
         return self._products([self.whole.tests[t].rows for t in self.tests])
 
-    @cached_property
-    def likelihood_ok(self) -> Floats:
-        """Probability of the outcomes on a device that works. [1], (n_outcomes,)."""
-        product = np.ones(1)
-        for t in self.tests:
-            row = np.array((1.0, *self.whole.tests[t].ok_row))
-            product = (row[:, None] * product[None, :]).reshape(-1)
-        return product
-
     def _products(self, rows: list[tuple[tuple[float, ...], ...]]) -> Floats:
         product = np.ones((1, len(self.faults)))
         for row in rows:

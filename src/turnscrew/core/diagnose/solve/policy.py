@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from math import inf
 
-from turnscrew.core.diagnose.answer import Leaf, Policy, Step
+from turnscrew.core.diagnose.answer import FAILS, WORKS, Leaf, Policy, Step
 from turnscrew.core.diagnose.compile import Compact
 from turnscrew.core.diagnose.problem import VERIFY, WRITE_OFF
 from turnscrew.core.diagnose.solve.bounds import State
@@ -12,8 +12,6 @@ from turnscrew.core.diagnose.solve.lookahead import Lookahead
 from turnscrew.core.diagnose.solve.plan import Plan
 from turnscrew.core.diagnose.solve.search import Option, Search
 
-WORKS = "works"
-FAILS = "still at fault"
 DONE = "done"
 
 Chooser = Callable[[Search, State], Option | None]
