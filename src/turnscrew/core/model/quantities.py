@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, fields, is_dataclass
+from decimal import Decimal
 from functools import cache
 from types import UnionType
 from typing import (
@@ -185,6 +186,30 @@ def minor_from_text(text: str) -> int:
     return 100 * int(match[1]) + int((match[2] or "").ljust(2, "0"))
 
 
+def decimal_from_text(text: str) -> Decimal:
+    """
+    Read a plain decimal exactly.
+
+    Parameters
+    ----------
+    text
+        The number, such as ``1.30``.
+
+    Returns
+    -------
+    Decimal
+        The number.
+
+    Raises
+    ------
+    BadArgumentError
+        If the text is no such number.
+    """
+    if not text.replace(".", "", 1).isdecimal() or len(text) > 12:
+        raise BadArgumentError(f"a number such as 1.30, not {text}")
+    return Decimal(text)
+
+
 def number_from_text(text: str) -> float | None:
     """
     Read a number written in plain digits.
@@ -362,7 +387,10 @@ def _refuse_bad(name: str, value: object, check: Any) -> None:
             _refuse_bad(name, item, check)
         return
     if isinstance(check, Bounds):
-        if isinstance(value, (int, float)) and not check.low <= value <= check.high:
+        if (
+            isinstance(value, (int, float, Decimal))
+            and not check.low <= value <= check.high
+        ):
             raise BadFieldError(name, value, str(check))
     elif isinstance(value, str) and value not in check:
         raise BadFieldError(name, value, "one of " + ", ".join(check))

@@ -1,0 +1,93 @@
+"""Which days does the workshop work, and what is their number?"""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Literal
+
+from turnscrew.core.model.quantities import Checked
+from turnscrew.errors import BadArgumentError
+
+WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+Weekday = Literal["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
+
+
+@dataclass(frozen=True)
+class Calendar(Checked):
+    """
+    Which days the workshop works.
+
+    Parameters
+    ----------
+    week
+        Working days of the week.
+    closed
+        Days on which it is closed all the same.
+    """
+
+    week: tuple[Weekday, ...] = ("Mon", "Tue", "Wed", "Thu", "Fri")
+    closed: tuple[date, ...] = ()
+
+    def is_open(self, day: date) -> bool:
+        """
+        Say whether the workshop works on a day.
+
+        Parameters
+        ----------
+        day
+            The day.
+
+        Returns
+        -------
+        bool
+            True if so.
+        """
+        return WEEKDAYS[day.weekday()] in self.week and day not in self.closed
+
+    def date_of(self, day: int, first: date) -> date:
+        """
+        Give the date of a workshop day.
+
+        Parameters
+        ----------
+        day
+            Number of the day; 1 is the first day worked from ``first`` on.
+        first
+            The day the batch was received.
+
+        Returns
+        -------
+        date
+            The date.
+
+        Raises
+        ------
+        BadArgumentError
+            If the calendar has no working day within the next year.
+        """
+        found, at = 0, first
+        for _ in range(366 + 7 * max(day, 0)):
+            found += self.is_open(at)
+            if found >= max(day, 1):
+                return at
+            at += timedelta(days=1)
+        raise BadArgumentError("a calendar without working days")
+
+    def number_of(self, at: date, first: date) -> int:
+        """
+        Give the number of a date, or of the next day worked after it.
+
+        Parameters
+        ----------
+        at
+            The date.
+        first
+            The day the batch was received.
+
+        Returns
+        -------
+        int
+            Number of the workshop day, at least 1.
+        """
+        days = (at - first).days
+        before = sum(self.is_open(first + timedelta(days=n)) for n in range(days))
+        return before + 1

@@ -1,0 +1,1 @@
+"""What does the work cost, line by line and to the last minor unit?"""

@@ -1,0 +1,1 @@
+"""Which devices of a batch are those on the list, and which serials are doubtful?"""

@@ -1,0 +1,1 @@
+"""Who does what on which day, and when is it done?"""

@@ -1,0 +1,1 @@
+"""Which part goes to which device, and what must be bought?"""
