@@ -1,0 +1,182 @@
+"""
+Is a device mended, asked about, stripped, or mended at no charge?
+
+Order of the questions: did this workshop mend the same fault within the promise; was no
+fault found; is there liquid inside; can the price and the value be told at all; is it
+worth mending; may it be mended without asking. A quote equal to a limit is within it.
+Limits are compared with amounts before tax.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.quote import DecidedDevice, Decision
+from turnscrew.core.model.terms import Terms
+
+
+@dataclass(frozen=True)
+class Figures:
+    """
+    What a decision rests on.
+
+    Parameters
+    ----------
+    quote_minor
+        Cost of mending before tax; ``None`` if it can not be told. [minor units]
+    unknown
+        Why it can not be told; empty if it can.
+    each_minor
+        Quote with each fault alone, by fault code. [minor units]
+    comeback
+        Why it is a comeback; empty if it is none.
+    """
+
+    quote_minor: int | None
+    unknown: str = ""
+    each_minor: tuple[tuple[str, int], ...] = ()
+    comeback: str = ""
+
+
+def decided(line: BatchLine, terms: Terms, figures: Figures) -> Decision:
+    """
+    Decide one device.
+
+    Parameters
+    ----------
+    line
+        The device.
+    terms
+        The terms.
+    figures
+        What the decision rests on.
+
+    Returns
+    -------
+    Decision
+        What is to be done, why, and the figure that would change it.
+    """
+    limit = worth_limit_minor(line, terms)
+    faults = [terms.faults[code] for code in line.found]
+    quote = figures.quote_minor
+    if figures.comeback:
+        return Decision("comeback", figures.comeback, 0, limit)
+    if faults and all(fault.is_trial for fault in faults):
+        return _trial(quote, limit, terms)
+    if terms.strip_liquid and any(fault.hazard == "liquid" for fault in faults):
+        return Decision("strip", "liquid inside: stripped by agreement", quote, limit)
+    if quote is None:
+        return Decision("ask", f"no quote yet: {figures.unknown}", None, limit)
+    if limit is None:
+        lacks = "worth-mending limit" if terms.worth_ratio is None else "residual value"
+        says = f"no {lacks} known for {line.model} {line.revision}".rstrip()
+        return Decision("ask", f"{says}: ask the list price and age", quote)
+    if quote > limit:
+        return Decision("strip", _over(figures, limit), quote, limit, limit)
+    return _within(quote, limit, terms)
+
+
+def worth_limit_minor(line: BatchLine, terms: Terms) -> int | None:
+    """
+    Give the worth-mending limit of a device.
+
+    Parameters
+    ----------
+    line
+        The device.
+    terms
+        The terms.
+
+    Returns
+    -------
+    int or None
+        The limit, rounded down; ``None`` if value or ratio is unknown. [minor units]
+    """
+    worth = terms.models[line.model].worth.get(line.revision)
+    if worth is None or terms.worth_ratio is None:
+        return None
+    return int(worth * terms.worth_ratio)
+
+
+def within_caps(
+    devices: Sequence[DecidedDevice], terms: Terms
+) -> tuple[DecidedDevice, ...]:
+    """
+    Hold the sum of what goes without asking to the caps of batch and day.
+
+    Devices are served in order of due day and number; one that would pass a cap is
+    asked about, and smaller ones behind it may still go.
+
+    Parameters
+    ----------
+    devices
+        The devices, each decided for itself.
+    terms
+        The terms.
+
+    Returns
+    -------
+    tuple[DecidedDevice, ...]
+        The devices in their old order.
+    """
+    caps = [
+        (cap, words)
+        for cap, words in (
+            (terms.batch_limit_minor, "the batch"),
+            (terms.day_limit_minor, "one day"),
+        )
+        if cap is not None
+    ]
+    if not caps:
+        return tuple(devices)
+    cap, words = min(caps)
+    running = 0
+    changed: dict[int, DecidedDevice] = {}
+    for device in _by_due_day(devices):
+        quote = device.decision.quote_minor or 0
+        if device.decision.code != "go":
+            continue
+        if running + quote <= cap:
+            running += quote
+            continue
+        changed[device.name] = replace(
+            device,
+            decision=replace(
+                device.decision,
+                code="ask",
+                reason=f"would pass the limit for {words}: {running} of {cap} taken",
+                flips_at_minor=cap - running,
+            ),
+        )
+    return tuple(changed.get(device.name, device) for device in devices)
+
+
+def _by_due_day(devices: Iterable[DecidedDevice]) -> list[DecidedDevice]:
+    return sorted(
+        devices,
+        key=lambda d: (d.line.due_day is None, d.line.due_day or 0, d.name),
+    )
+
+
+def _trial(quote: int | None, limit: int | None, terms: Terms) -> Decision:
+    ask = terms.ask_limit_minor
+    says = "no fault found: the trial is recorded and charged"
+    return Decision("no_fault_found", says, quote, limit, ask)
+
+
+def _within(quote: int, limit: int, terms: Terms) -> Decision:
+    ask = terms.ask_limit_minor
+    if ask is None:
+        return Decision("ask", "no limit for mending without asking", quote, limit)
+    if quote <= ask:
+        return Decision("go", "within both limits", quote, limit, min(ask, limit))
+    flips = ask if Fraction(quote - ask) < limit - quote else limit
+    return Decision("ask", "above the limit without asking", quote, limit, flips)
+
+
+def _over(figures: Figures, limit: int) -> str:
+    alone = [code for code, quote in figures.each_minor if quote <= limit]
+    if len(figures.each_minor) > 1 and len(alone) == len(figures.each_minor):
+        return "not worth mending for all its faults; each alone would be"
+    return "not worth mending: the quote is above the limit"

@@ -1,0 +1,93 @@
+"""
+What must be observed or settled because of what was seen on arrival?
+
+A remark is words. Known words sort it; a remark without any is held for the lead to
+read, so that none is lost.
+"""
+
+import re
+
+from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.terms import Terms
+
+_SORTED: tuple[tuple[str, str], ...] = (
+    (
+        "isolated, pack may be swollen: no power, no charging, no pressure",
+        r"swell|swollen|bulg|\bgap\b|\bwarm\b|\bhot\b|smok|hiss|punctur|\bbloat|lifting",
+    ),
+    (
+        "contaminated: gloves, keep apart until cleaned",
+        r"smell|disinfect|contamin|\bglove|\bblood|\bmou?ld|body fluid|infect",
+    ),
+    (
+        "locked: full test not possible until the owner's administrator unlocks it",
+        r"\block|\bmanage|enrol|activation|\bpin code|password",
+    ),
+    (
+        "damaged on arrival: recorded, part of the frame may not fit",
+        r"\bbent\b|\bcrack|\bdent|\bbroken\b|\bdamag|\bchip|\bscratch|missing|\bcorro",
+    ),
+    (
+        "private property inside: take out, label, return to the person",
+        r"private|personal|memory card|sim card|\bphoto of|somebody's",
+    ),
+    (
+        "old part goes back to the owner: label it and record its end",
+        r"wants? .*\b(back|returned?)\b|\breturn .*\b(part|module|storage|disk|drive)",
+    ),
+    ("sharp glass: gloves, tape the front", r"\bsharp|splinter|shatter|glass out"),
+    ("wet inside: no power", r"\bwet\b|\bliquid|\bspill|\brinse|\bwater\b|dripping"),
+)
+_UNSORTED = "to be read by the lead before any work"
+
+PACK_HOLD = _SORTED[0][0]
+LIQUID_HOLD = "liquid inside: no power, gloves; nothing electrical from it is trusted"
+GLASS_HOLD = "cracked glass: eye protection, gloves, tape the front"
+DATA_HOLD = "data class not known: treated as holding data of persons"
+_HAZARDS = {"pack": PACK_HOLD, "liquid": LIQUID_HOLD, "glass": GLASS_HOLD}
+
+
+def remark_holds(remark: str) -> tuple[str, ...]:
+    """
+    Sort a remark.
+
+    Parameters
+    ----------
+    remark
+        The words; may be empty.
+
+    Returns
+    -------
+    tuple[str, ...]
+        What it asks for, each with the words themselves; none for an empty remark.
+    """
+    words = remark.strip()
+    if not words:
+        return ()
+    found = [
+        hold for hold, pattern in _SORTED if re.search(pattern, words, re.IGNORECASE)
+    ]
+    return tuple(f"{hold} ({words})" for hold in found or [_UNSORTED])
+
+
+def hazard_holds(line: BatchLine, terms: Terms) -> tuple[str, ...]:
+    """
+    Give what is dangerous about the faults found, and about unknown data.
+
+    Parameters
+    ----------
+    line
+        The device.
+    terms
+        The terms.
+
+    Returns
+    -------
+    tuple[str, ...]
+        What must be observed.
+    """
+    hazards = [terms.faults[code].hazard for code in line.found]
+    holds = [_HAZARDS[hazard] for hazard in hazards if hazard is not None]
+    if not line.data:
+        holds.append(DATA_HOLD)
+    return tuple(dict.fromkeys(holds))

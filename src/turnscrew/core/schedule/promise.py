@@ -1,0 +1,136 @@
+"""
+By which day is everything done with a stated probability?
+
+Method: the whole plan is played many times with real times drawn for every job, from a
+lognormal distribution whose median is the planned time; repair times are most commonly
+taken as lognormal (MIL-HDBK-338B, maintainability). Each time the people follow the
+hand rule; what runs over the end of a day is finished first thing the next day. The
+day promised is the earliest by which the wanted share of the plays was done. Days at
+which single jobs would be done with that probability are never added up: sums spread
+less than their parts.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from turnscrew.core.schedule.plan import Plan
+from turnscrew.core.schedule.problem import Bench, Job, ScheduleProblem
+from turnscrew.core.schedule.rule import planned_by_rule
+from turnscrew.errors import BadArgumentError
+
+
+@dataclass(frozen=True)
+class Promise:
+    """
+    What can be promised.
+
+    Parameters
+    ----------
+    probability
+        Share of the plays in which everything was done by then. [1]
+    day
+        Workshop day promised for the whole batch.
+    by_due
+        Share of the plays in which every device due on a day was done by its end, by
+        due day. [1]
+    n_plays
+        Number of plays.
+    """
+
+    probability: float
+    day: int
+    by_due: tuple[tuple[int, float], ...]
+    n_plays: int
+
+
+def promised(
+    problem: ScheduleProblem,
+    probability: float,
+    spread: float,
+    chance: np.random.Generator,
+    n_plays: int,
+) -> Promise:
+    """
+    Reckon the day that can be promised.
+
+    Parameters
+    ----------
+    problem
+        What is to be planned.
+    probability
+        Probability wanted. [1]
+    spread
+        Standard deviation of the logarithm of real times. [1]
+    chance
+        Source of chance.
+    n_plays
+        Number of plays. [1]
+
+    Returns
+    -------
+    Promise
+        The day, and how sure each due day is.
+
+    Raises
+    ------
+    BadArgumentError
+        If there are no plays, or the probability is not between 0 and 1.
+    """
+    if n_plays < 1 or not 0 < probability < 1:
+        raise BadArgumentError(
+            f"plays {n_plays}, probability {probability}: wanted at least 1, and 0 to 1"
+        )
+    numbers = {job.name: n for n, job in enumerate(problem.jobs)}
+    stretch = np.exp(spread * chance.standard_normal((n_plays, len(numbers) + 1)))
+    last: list[int] = []
+    late: list[set[int]] = []
+    due = {job.name: job.due_day for job in problem.jobs}
+    for play in stretch.tolist():
+        plan = _played(problem, play, numbers)
+        last.append(plan.last_day)
+        late.append(
+            {
+                day
+                for slot in plan.slots
+                if (day := due[slot.job]) is not None and slot.done_day > day
+            }
+        )
+    days = sorted({day for day in due.values() if day is not None})
+    return Promise(
+        probability=probability,
+        day=quantile_day(last, probability),
+        by_due=tuple((d, sum(d not in one for one in late) / n_plays) for d in days),
+        n_plays=n_plays,
+    )
+
+
+def quantile_day(days: Sequence[int], probability: float) -> int:
+    """
+    Give the earliest day by which a share of the plays was done.
+
+    Parameters
+    ----------
+    days
+        Last day of each play.
+    probability
+        The share. [1]
+
+    Returns
+    -------
+    int
+        Workshop day.
+    """
+    in_order = sorted(days)
+    needed = -(-len(in_order) * round(probability * 1_000_000) // 1_000_000)
+    return in_order[max(needed, 1) - 1]
+
+
+def _played(
+    problem: ScheduleProblem, stretch: Sequence[float], numbers: dict[int, int]
+) -> Plan:
+    def lasts(bench: Bench, job: Job) -> int:
+        return max(1, round(bench.ticks_for(job) * stretch[numbers[job.name]]))
+
+    return planned_by_rule(problem, lasts)
