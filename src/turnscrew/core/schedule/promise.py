@@ -10,10 +10,9 @@ which single jobs would be done with that probability are never added up: sums s
 less than their parts.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-
-import numpy as np
+from math import exp
 
 from turnscrew.core.schedule.plan import Plan
 from turnscrew.core.schedule.problem import Bench, Job, ScheduleProblem
@@ -49,7 +48,7 @@ def promised(
     problem: ScheduleProblem,
     probability: float,
     spread: float,
-    chance: np.random.Generator,
+    draw: Callable[[], float],
     n_plays: int,
 ) -> Promise:
     """
@@ -63,8 +62,8 @@ def promised(
         Probability wanted. [1]
     spread
         Standard deviation of the logarithm of real times. [1]
-    chance
-        Source of chance.
+    draw
+        Gives the next standard normal number.
     n_plays
         Number of plays. [1]
 
@@ -82,13 +81,12 @@ def promised(
         raise BadArgumentError(
             f"plays {n_plays}, probability {probability}: wanted at least 1, and 0 to 1"
         )
-    numbers = {job.name: n for n, job in enumerate(problem.jobs)}
-    stretch = np.exp(spread * chance.standard_normal((n_plays, len(numbers) + 1)))
     last: list[int] = []
     late: list[set[int]] = []
     due = {job.name: job.due_day for job in problem.jobs}
-    for play in stretch.tolist():
-        plan = _played(problem, play, numbers)
+    for _ in range(n_plays):
+        stretch = {job.name: exp(spread * draw()) for job in problem.jobs}
+        plan = _played(problem, stretch)
         last.append(plan.last_day)
         late.append(
             {
@@ -127,10 +125,8 @@ def quantile_day(days: Sequence[int], probability: float) -> int:
     return in_order[max(needed, 1) - 1]
 
 
-def _played(
-    problem: ScheduleProblem, stretch: Sequence[float], numbers: dict[int, int]
-) -> Plan:
+def _played(problem: ScheduleProblem, stretch: Mapping[int, float]) -> Plan:
     def lasts(bench: Bench, job: Job) -> int:
-        return max(1, round(bench.ticks_for(job) * stretch[numbers[job.name]]))
+        return max(1, round(bench.ticks_for(job) * stretch[job.name]))
 
     return planned_by_rule(problem, lasts)
