@@ -32,6 +32,10 @@ class PastJob:
         When the job was closed.
     asset
         The owner's number.
+    serial
+        Serial number; empty if not known.
+    parts
+        Spare parts fitted.
     """
 
     family: str
@@ -43,3 +47,5 @@ class PastJob:
     site: str = ""
     day: date | None = None
     asset: str = ""
+    serial: str = ""
+    parts: tuple[str, ...] = ()

@@ -257,9 +257,9 @@ def receiving(benches: Iterable[Bench], minutes: int) -> dict[tuple[str, int], i
     """
     Share the receiving of a batch among everybody who is there.
 
-    Everybody takes the same share, at the standard pace, from the first day on, and
-    nobody begins other work before their share is done. Somebody away on the first
-    day takes none if others are there.
+    Everybody takes the same share, at the standard pace, from the first day on which
+    somebody is there, and nobody begins other work before their share is done. Somebody
+    away on that day takes none.
 
     Parameters
     ----------
@@ -274,11 +274,13 @@ def receiving(benches: Iterable[Bench], minutes: int) -> dict[tuple[str, int], i
         Ticks by person and day.
     """
     everybody = [bench for bench in benches if bench.minutes_a_day]
-    there = [bench for bench in everybody if bench.ticks_on(1)] or everybody
+    days = range(1, LAST_DAY)
+    first = next((d for d in days if any(b.ticks_on(d) for b in everybody)), 1)
+    there = [bench for bench in everybody if bench.ticks_on(first)]
     taken: dict[tuple[str, int], int] = {}
     for index, bench in enumerate(there):
         share = minutes * TICKS // len(there) + (index < minutes * TICKS % len(there))
-        for day in range(1, LAST_DAY):
+        for day in days:
             part = min(share, bench.ticks_on(day))
             if part:
                 taken[bench.person, day] = part

@@ -1,0 +1,42 @@
+"""What is handed in when a batch is to be reckoned?"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from turnscrew.core.model.batch import BatchLine, ListedDevice
+from turnscrew.core.model.past_job import PastJob
+from turnscrew.core.model.person import Person
+from turnscrew.core.model.spare_part import SparePart
+from turnscrew.core.model.terms import Terms
+
+
+@dataclass(frozen=True)
+class BatchInput:
+    """
+    All that is known of a batch.
+
+    Parameters
+    ----------
+    lines
+        The devices as received.
+    listed
+        The customer's own list.
+    parts
+        Spare parts by number.
+    terms
+        The terms.
+    people
+        People by role.
+    past
+        Closed jobs.
+    notes
+        What was noticed on reading and is no error, in words.
+    """
+
+    lines: tuple[BatchLine, ...]
+    listed: tuple[ListedDevice, ...]
+    parts: Mapping[str, SparePart]
+    terms: Terms
+    people: Mapping[str, Person]
+    past: tuple[PastJob, ...] = ()
+    notes: tuple[str, ...] = ()

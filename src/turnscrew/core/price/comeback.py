@@ -1,0 +1,136 @@
+"""
+Has this workshop mended this device before, and is this fault its comeback?
+
+The past is found by serial; by the owner's number alone it is shown as possible only.
+Within the promise the same function again is a comeback, mended at no charge. Its class
+is a proposal: ``part`` where the exchanged part fails again though it passed the check
+at hand-back, ``ours`` where no passed check is on record, ``user`` where the body shows
+fresh damage, ``other`` for another function.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.past_job import PastJob
+from turnscrew.core.model.terms import Terms
+
+Class = Literal["ours", "part", "other", "user"]
+
+
+@dataclass(frozen=True)
+class Comeback:
+    """
+    A device mended by this workshop before.
+
+    Parameters
+    ----------
+    past
+        The earlier job.
+    days
+        Days since it was closed. [days]
+    proposed
+        Proposed class.
+    reason
+        Why, in words.
+    is_free
+        True if it is mended at no charge.
+    """
+
+    past: PastJob
+    days: int
+    proposed: Class
+    reason: str
+    is_free: bool
+
+
+def comeback_of(
+    line: BatchLine, past: Sequence[PastJob], terms: Terms
+) -> Comeback | None:
+    """
+    Find the latest earlier job of this very serial.
+
+    Parameters
+    ----------
+    line
+        The device.
+    past
+        Closed jobs.
+    terms
+        The terms, with the promise.
+
+    Returns
+    -------
+    Comeback or None
+        The job with its class, or ``None`` if there is none.
+    """
+    jobs = [job for job in past if line.serial and job.serial == line.serial]
+    dated = [job for job in jobs if job.day is not None and job.day <= terms.received]
+    job = max(dated, key=lambda job: str(job.day), default=None)
+    if job is None or job.day is None:
+        return None
+    days = (terms.received - job.day).days
+    is_same = bool(job.confirmed) and job.confirmed in line.found
+    is_free = is_same and days <= terms.promise_days and job.end == "mended"
+    proposed, why = _class_of(line, job, terms, is_same=is_same)
+    reason = f"{_told(job, terms)} {days} days ago; {why}"
+    return Comeback(job, days, proposed, reason, is_free)
+
+
+def past_words(
+    line: BatchLine, past: Iterable[PastJob], terms: Terms
+) -> tuple[str, ...]:
+    """
+    Tell what is known of a device from earlier jobs.
+
+    Parameters
+    ----------
+    line
+        The device.
+    past
+        Closed jobs.
+    terms
+        The terms.
+
+    Returns
+    -------
+    tuple[str, ...]
+        One sentence for each job of this serial, and for each job found by the owner's
+        number alone, marked as possible.
+    """
+    told: list[str] = []
+    for job in past:
+        day = job.day.isoformat() if job.day else "day not known"
+        if line.serial and job.serial == line.serial:
+            told.append(f"{day}: {_told(job, terms)}")
+        elif line.asset and job.asset == line.asset:
+            other = job.serial or "no serial on record"
+            told.append(f"possible, by owner's number ({other}): {day}, {job.end}")
+    return tuple(told)
+
+
+def _class_of(
+    line: BatchLine, job: PastJob, terms: Terms, *, is_same: bool
+) -> tuple[Class, str]:
+    if not is_same:
+        return "other", "another function now"
+    if line.remarks and "bent" in line.remarks.lower():
+        return "user", "same function, but the body shows fresh damage"
+    passed = any(
+        name == "function check-out" and said == "passed" for name, said in job.findings
+    )
+    if not passed:
+        return "ours", "same function, and no passed check at hand-back on record"
+    fault = terms.faults.get(job.confirmed)
+    again = set(job.parts) & set(fault.parts if fault else ())
+    if again:
+        return "part", f"same function; {', '.join(sorted(again))} passed at hand-back"
+    return "ours", "same function though it passed at hand-back"
+
+
+def _told(job: PastJob, terms: Terms) -> str:
+    fault = terms.faults.get(job.confirmed)
+    what = fault.says if fault else job.confirmed or "no fault confirmed"
+    parts = f" with {', '.join(job.parts)}" if job.parts else ""
+    return f"{job.end} by this workshop ({what}{parts})"

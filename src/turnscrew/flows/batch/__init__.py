@@ -1,0 +1,1 @@
+"""What does the workshop ask about a whole batch?"""

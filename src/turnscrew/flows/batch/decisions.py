@@ -1,0 +1,141 @@
+"""What is to be done with each device of a batch?"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+
+from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.batch_input import BatchInput
+from turnscrew.core.model.quote import Charge, DecidedDevice, net_sum
+from turnscrew.core.price.comeback import comeback_of, past_words
+from turnscrew.core.price.decide import Figures, decided, within_caps
+from turnscrew.core.price.quote import charges_for, parts_needed, work_of
+from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
+
+OpeningMinutes = Callable[[BatchLine], int | None]
+"""Gives the computed opening and closing of a device, if it can be told. [min]"""
+
+
+def decided_devices(
+    batch: BatchInput,
+    held: Mapping[int, tuple[str, ...]],
+    opening_minutes: OpeningMinutes,
+) -> tuple[DecidedDevice, ...]:
+    """
+    Decide every device of a batch.
+
+    Parameters
+    ----------
+    batch
+        The batch.
+    held
+        What the comparison with the customer's list asks for, by device.
+    opening_minutes
+        Asked where the terms have no standard minutes for opening.
+
+    Returns
+    -------
+    tuple[DecidedDevice, ...]
+        The devices in the order of the batch.
+    """
+    devices = [
+        _decided(batch, line, held.get(line.line, ()), opening_minutes)
+        for line in batch.lines
+    ]
+    return within_caps(devices, batch.terms)
+
+
+def _decided(
+    batch: BatchInput,
+    line: BatchLine,
+    held: tuple[str, ...],
+    opening_minutes: OpeningMinutes,
+) -> DecidedDevice:
+    terms = batch.terms
+    opened = any(terms.faults[code].is_opened for code in line.found)
+    lacks = opened and terms.models[line.model].minutes.open_close is None
+    computed = opening_minutes(line) if lacks else None
+    work = work_of(line, terms, computed)
+    needed = parts_needed(line, terms, batch.parts)
+    unknown = _unknown(batch, line, needed)
+    if lacks and computed is None:
+        unknown = (
+            unknown or "no minutes for opening it, and no description to reckon by"
+        )
+    charges = charges_for(work.mending, needed, terms, batch.parts)
+    quote = None if unknown else net_sum(charges)
+    comeback = comeback_of(line, batch.past, terms)
+    figures = Figures(
+        quote_minor=quote,
+        unknown=unknown,
+        each_minor=() if unknown else _each_alone(batch, line, computed),
+        comeback=f"{comeback.proposed}: {comeback.reason}"
+        if comeback and comeback.is_free
+        else "",
+    )
+    decision = decided(line, terms, figures)
+    holds = (
+        *held,
+        *hazard_holds(line, terms),
+        *remark_holds(line.remarks),
+        *_told(line, decision.code, unknown),
+    )
+    if comeback and comeback.is_free:
+        holds += (f"comeback, class {figures.comeback}",)
+    return DecidedDevice(
+        line=line,
+        work=work,
+        parts=needed,
+        decision=decision,
+        charges=() if unknown else charges,
+        skills=frozenset(
+            terms.faults[code].skill for code in line.found if terms.faults[code].skill
+        ),
+        holds=tuple(dict.fromkeys(holds)),
+        past=past_words(line, batch.past, terms),
+    )
+
+
+def _unknown(batch: BatchInput, line: BatchLine, needed: tuple[str, ...]) -> str:
+    """Say why no price can be told, or nothing."""
+    if not line.found:
+        return "nobody has found its fault yet"
+    for code in line.found:
+        fault = batch.terms.faults[code]
+        if fault.parts and not set(fault.parts) & set(needed):
+            seen = f"{line.model} {line.revision}".strip()
+            return f"no part for {code} fits {seen}: confirm the revision"
+    for name in needed:
+        if not batch.parts[name].cost_minor:
+            return f"the cost of {name} is not known or zero: confirm it"
+    return ""
+
+
+def _each_alone(
+    batch: BatchInput, line: BatchLine, computed: int | None
+) -> tuple[tuple[str, int], ...]:
+    if len(line.found) < 2:
+        return ()
+    return tuple(
+        (code, net_sum(_alone(batch, line, code, computed))) for code in line.found
+    )
+
+
+def _alone(
+    batch: BatchInput, line: BatchLine, code: str, computed: int | None
+) -> tuple[Charge, ...]:
+    single = replace(line, found=(code,))
+    work = work_of(single, batch.terms, computed)
+    needed = parts_needed(single, batch.terms, batch.parts)
+    return charges_for(work.mending, needed, batch.terms, batch.parts)
+
+
+def _told(line: BatchLine, code: str, unknown: str) -> list[str]:
+    told: list[str] = []
+    if line.due_day is None:
+        told.append("no due day agreed: no day can be promised")
+    if unknown:
+        told.append(f"no quote: {unknown}")
+    if len(line.found) > 1:
+        end = "stripped for the sum of them" if code == "strip" else "one opening"
+        told.append(f"{len(line.found)} faults ({' + '.join(line.found)}): {end}")
+    return told

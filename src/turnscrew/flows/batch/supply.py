@@ -1,0 +1,309 @@
+"""Which piece goes to which device, which donors are stripped, and what is ordered?"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from turnscrew.core.model.batch_input import BatchInput
+from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.core.stock.allot import allotted, arrival_day
+from turnscrew.core.stock.demand import FAR_DAY, Demand, Offer, Use
+from turnscrew.core.stock.donors import (
+    DonorChoice,
+    DonorProblem,
+    Wait,
+    donors_chosen,
+    p_enough,
+)
+from turnscrew.core.stock.order import OrderLine, ordered
+from turnscrew.flows.batch.what_if import WhatIf
+
+DONOR_DAY = 2
+"""Day by which donors are stripped first, as the hand rule counts them."""
+
+
+@dataclass(frozen=True)
+class Supply:
+    """
+    Where every part of a batch comes from.
+
+    Parameters
+    ----------
+    uses
+        One for each piece.
+    orders
+        What is bought.
+    donors
+        The donors stripped for their parts.
+    strips
+        Every device that is stripped, in order.
+    without_minor
+        What would be bought without donors. [minor units]
+    saved_minor
+        Cost of new parts each donor saves, by donor. [minor units]
+    p_enough
+        For each part from donors: pieces wanted, pieces there, chance that enough pass.
+    """
+
+    uses: tuple[Use, ...]
+    orders: tuple[OrderLine, ...]
+    donors: DonorChoice
+    strips: tuple[int, ...]
+    without_minor: int
+    saved_minor: Mapping[int, int]
+    p_enough: Mapping[str, tuple[int, int, float]]
+
+    @property
+    def cost_minor(self) -> int:
+        """
+        Give what is bought.
+
+        Returns
+        -------
+        int
+            Its cost. [minor units]
+        """
+        return sum(line.cost_minor for line in self.orders)
+
+
+def supplied(
+    batch: BatchInput, devices: Sequence[DecidedDevice], what_if: WhatIf
+) -> Supply:
+    """
+    Give every device its parts.
+
+    Parameters
+    ----------
+    batch
+        The batch.
+    devices
+        Its devices, decided.
+    what_if
+        Donors or none, late parcels, answers.
+
+    Returns
+    -------
+    Supply
+        Uses, donors and order.
+    """
+    demands = _demands(devices, what_if)
+    strips = tuple(device.name for device in devices if not device.is_mended)
+    offers = offers_of(batch, devices) if what_if.use_donors else ()
+    problem = _donor_problem(batch, devices, demands, offers, what_if)
+    choice = donors_chosen(problem)
+    chosen = [offer for offer in offers if offer.donor in choice.strips]
+    late = what_if.late_parts
+    uses = allotted(demands, batch.parts, chosen, DONOR_DAY, late)
+    without = ordered(allotted(demands, batch.parts, (), DONOR_DAY, late), batch.parts)
+    saved: dict[int, int] = defaultdict(int)
+    for use in uses:
+        if use.donor:
+            saved[use.donor] += batch.parts[use.demand.part].cost_minor or 0
+    return Supply(
+        uses=uses,
+        orders=ordered(uses, batch.parts),
+        donors=choice,
+        strips=strips,
+        without_minor=sum(line.cost_minor for line in without),
+        saved_minor=dict(saved),
+        p_enough=_odds(problem, chosen),
+    )
+
+
+def offers_of(batch: BatchInput, devices: Iterable[DecidedDevice]) -> tuple[Offer, ...]:
+    """
+    List what the devices not worth mending could give.
+
+    Parts behind a fault found are left out, and after liquid all that is electrical.
+
+    Parameters
+    ----------
+    batch
+        The batch.
+    devices
+        Its devices, decided.
+
+    Returns
+    -------
+    tuple[Offer, ...]
+        Offers by donor.
+    """
+    terms = batch.terms
+    if terms.donors.use == "none":
+        return ()
+    offers: list[Offer] = []
+    for device in devices:
+        if device.is_mended:
+            continue
+        line = device.line
+        faults = [terms.faults[code] for code in line.found]
+        model = terms.models[line.model]
+        is_wet = any(fault.hazard == "liquid" for fault in faults)
+        given = model.harvest_after_liquid if is_wet else model.harvest
+        bad = {name for fault in faults for name in fault.parts}
+        offers += [
+            Offer(device.name, name)
+            for name in given
+            if name not in bad
+            and name not in terms.donors.never
+            and batch.parts[name].fits(line.model, line.revision)
+        ]
+    return tuple(offers)
+
+
+def _demands(devices: Iterable[DecidedDevice], what_if: WhatIf) -> tuple[Demand, ...]:
+    return tuple(
+        Demand(
+            device=device.name,
+            part=part,
+            due_day=device.line.due_day or FAR_DAY,
+            minutes=device.job_minutes,
+            order_day=first_day(device, what_if),
+        )
+        for device in devices
+        if is_worked_on(device, what_if)
+        for part in device.parts
+    )
+
+
+def is_asked(device: DecidedDevice, what_if: WhatIf) -> bool:
+    """
+    Say whether a device waits for an answer not yet in hand.
+
+    Parameters
+    ----------
+    device
+        The device.
+    what_if
+        Answers in hand.
+
+    Returns
+    -------
+    bool
+        True if so.
+    """
+    return device.decision.code == "ask" and device.name not in what_if.answers
+
+
+def first_day(device: DecidedDevice, what_if: WhatIf) -> int:
+    """
+    Give the first day on which work or an order for a device may begin.
+
+    Parameters
+    ----------
+    device
+        A device to be mended.
+    what_if
+        Answers, and the day work begins.
+
+    Returns
+    -------
+    int
+        Workshop day.
+    """
+    if is_asked(device, what_if):
+        return what_if.pending_day or what_if.start_day
+    return what_if.start_day
+
+
+def is_worked_on(device: DecidedDevice, what_if: WhatIf) -> bool:
+    """
+    Say whether a device is to be mended if every pending answer is yes.
+
+    Parameters
+    ----------
+    device
+        The device.
+    what_if
+        Answers in hand.
+
+    Returns
+    -------
+    bool
+        False for strips, for answers no, for answers not waited for, and where nobody
+        knows the fault yet.
+    """
+    if not device.is_mended or not device.line.found:
+        return False
+    if device.decision.code != "ask":
+        return True
+    return what_if.answers.get(device.name, what_if.pending_day is not None)
+
+
+def _donor_problem(
+    batch: BatchInput,
+    devices: Iterable[DecidedDevice],
+    demands: Sequence[Demand],
+    offers: tuple[Offer, ...],
+    what_if: WhatIf,
+) -> DonorProblem:
+    short = allotted(demands, batch.parts, (), DONOR_DAY, what_if.late_parts)
+    offered = {offer.part for offer in offers}
+    waits: dict[str, list[Wait]] = defaultdict(list)
+    for use in short:
+        demand = use.demand
+        if use.source == "order" and demand.part in offered:
+            waits[demand.part].append(
+                Wait(
+                    late_by_order=max(0, use.ready_day - demand.due_day),
+                    late_by_donor=max(0, DONOR_DAY - demand.due_day),
+                    cost_minor=batch.parts[demand.part].cost_minor or 0,
+                )
+            )
+    minutes = {
+        device.name: batch.terms.models[device.line.model].minutes.strip
+        for device in devices
+    }
+    return DonorProblem(
+        offers=offers,
+        waits={part: tuple(rows) for part, rows in waits.items()},
+        minutes=minutes,
+        chances=batch.terms.donors.chances,
+    )
+
+
+def _odds(
+    problem: DonorProblem, chosen: Sequence[Offer]
+) -> dict[str, tuple[int, int, float]]:
+    odds: dict[str, tuple[int, int, float]] = {}
+    for part, waits in problem.waits.items():
+        n = sum(1 for offer in chosen if offer.part == part)
+        if n:
+            wanted = min(n, len(waits))
+            q = problem.chances.get(part, 1.0)
+            odds[part] = (wanted, n, p_enough(wanted, n, q))
+    return odds
+
+
+def latest_answer(
+    batch: BatchInput, device: DecidedDevice, supply: Supply, what_if: WhatIf
+) -> int | None:
+    """
+    Give the last day at whose start the answer must be in hand, by its parts alone.
+
+    Parameters
+    ----------
+    batch
+        The batch.
+    device
+        A device that waits for an answer.
+    supply
+        Where its parts come from.
+    what_if
+        Late parcels.
+
+    Returns
+    -------
+    int or None
+        Workshop day, due day less the longest lead; below 1 if it is too late already;
+        ``None`` without a due day.
+    """
+    due = device.line.due_day
+    if due is None:
+        return None
+    waits = [
+        arrival_day(batch.parts, use.demand.part, 0, what_if.late_parts)
+        for use in supply.uses
+        if use.demand.device == device.name and use.source == "order"
+    ]
+    return due - max(waits, default=0)
