@@ -8,7 +8,7 @@ are free at once the first of the list is served first.
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from heapq import heapify, heappop, heappush
+from heapq import heappop, heappush
 
 from turnscrew.core.schedule.plan import Plan, Slot
 from turnscrew.core.schedule.problem import LAST_DAY, Bench, Job, ScheduleProblem
@@ -38,26 +38,24 @@ def planned_by_rule(problem: ScheduleProblem, lasts: Lasting | None = None) -> P
     impossible = problem.impossible()
     desk = _Desk(problem, [job for job in problem.jobs if job.name not in impossible])
     slots: list[Slot] = []
-    hands = [(1, 0, index) for index in range(len(problem.benches))]
-    heapify(hands)
-    while desk.n_left and hands:
-        day, at, index = heappop(hands)
+    hands = _Hands(problem)
+    while desk.n_left and hands.queue:
+        found = hands.next_free()
+        if found is None:
+            continue
+        day, at, index = found
         bench = problem.benches[index]
-        at = max(at, problem.taken_on(bench, day))
         desk.open_day(day)
         job = desk.taken_by(bench, day, at)
         if job is None:
-            then = desk.next_event(day, at)
-            if then is None or then > bench.ticks_on(day):
-                day, then = day + 1, 0
-            if day < LAST_DAY:
-                heappush(hands, (day, then, index))
+            hands.wait(index, day, desk.next_event(day, at))
             continue
         ticks = lasts(bench, job) if lasts else bench.ticks_for(job)
         slot = _slot(problem, bench, job, (day, at), ticks)
         slots.append(slot)
-        desk.note_end(job, (slot.day, slot.end_ticks))
-        heappush(hands, (slot.day, slot.end_ticks, index))
+        hands.set_free(index, (slot.day, slot.end_ticks))
+        if desk.note_end(job, (slot.day, slot.end_ticks)):
+            hands.wake((slot.day, slot.end_ticks))
     slots.sort(key=lambda slot: (slot.day, slot.start_ticks, slot.person))
     placed = {slot.job for slot in slots}
     never = {
@@ -81,6 +79,49 @@ def _slot(
         end = start + rest
     done = problem.done_day(job, day, end)
     return Slot(bench.person, job.name, day, end - ticks, end, done)
+
+
+class _Hands:
+    """Who is free when; those who wait come back when a job others wait for ends."""
+
+    def __init__(self, problem: ScheduleProblem) -> None:
+        self.problem = problem
+        self.free = [(1, 0) for _ in problem.benches]
+        self.waiting: dict[int, int] = {}
+        self.queue = [(1, 0, index) for index in range(len(self.free))]
+
+    def next_free(self) -> tuple[int, int, int] | None:
+        """Give day, time and number of the next person, if that is still so."""
+        day, at, index = heappop(self.queue)
+        if self.free[index] != (day, at):
+            return None
+        self.waiting.pop(index, None)
+        start = self.problem.taken_on(self.problem.benches[index], day)
+        if at < start:
+            # Others may be free before: they choose first.
+            self.set_free(index, (day, start))
+            return None
+        return day, at, index
+
+    def set_free(self, index: int, when: _Time) -> None:
+        """Say when somebody is free next."""
+        self.free[index] = when
+        if when[0] < LAST_DAY:
+            heappush(self.queue, (*when, index))
+
+    def wait(self, index: int, day: int, then: int | None) -> None:
+        """Let somebody wait until a time of today, or else until tomorrow."""
+        self.waiting[index] = day
+        if then is None or then > self.problem.benches[index].ticks_on(day):
+            self.set_free(index, (day + 1, 0))
+        else:
+            self.set_free(index, (day, then))
+
+    def wake(self, end: _Time) -> None:
+        """Bring those who wait today back at the end of a job."""
+        for index, day in self.waiting.items():
+            if day == end[0] and end < self.free[index]:
+                self.set_free(index, end)
 
 
 @dataclass
@@ -137,10 +178,12 @@ class _Desk:
             (end for (on, end), _ in sorted(self.ends) if on == day and end > at), None
         )
 
-    def note_end(self, job: Job, end: _Time) -> None:
-        """Note when a job ends that others wait for."""
-        if job.name in self.followers:
-            heappush(self.ends, (end, job.name))
+    def note_end(self, job: Job, end: _Time) -> bool:
+        """Note when a job ends that others wait for; say whether any do."""
+        if job.name not in self.followers:
+            return False
+        heappush(self.ends, (end, job.name))
+        return True
 
     def _let_followers_in(self, now: _Time) -> None:
         while self.ends and self.ends[0][0] <= now:
