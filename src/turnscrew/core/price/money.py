@@ -1,4 +1,4 @@
-"""How is money multiplied, rounded, taxed and shared without losing a unit?"""
+"""How is money multiplied, rounded and taxed without losing a unit?"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -6,7 +6,6 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
 from turnscrew.core.model.terms import Tax
-from turnscrew.errors import BadArgumentError
 
 
 def half_up(amount: Decimal | Fraction) -> int:
@@ -112,37 +111,3 @@ def taxed(amount_minor: int, taxes: Sequence[Tax], *, is_included: bool) -> Taxe
         return Taxed(net, amount_minor - net)
     each = (half_up(amount_minor * Fraction(tax.percent) / 100) for tax in taxes)
     return Taxed(amount_minor, sum(each))
-
-
-def shared_minor(amount_minor: int, weights: Sequence[int]) -> tuple[int, ...]:
-    """
-    Share an amount in proportion, to the last unit.
-
-    Method: largest remainder; of equal remainders the first is served first.
-
-    Parameters
-    ----------
-    amount_minor
-        The amount. [minor units]
-    weights
-        Weights, none below 0. [1]
-
-    Returns
-    -------
-    tuple[int, ...]
-        The shares; they add up to the amount. [minor units]
-
-    Raises
-    ------
-    BadArgumentError
-        If no weight is above 0.
-    """
-    whole = sum(weights)
-    if whole <= 0 or min(weights) < 0:
-        raise BadArgumentError(f"weights: found {list(weights)}, wanted one above 0")
-    shares = [amount_minor * weight // whole for weight in weights]
-    rests = [amount_minor * weight % whole for weight in weights]
-    order = sorted(range(len(weights)), key=lambda i: (-rests[i], i))
-    for index in order[: amount_minor - sum(shares)]:
-        shares[index] += 1
-    return tuple(shares)

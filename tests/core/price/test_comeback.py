@@ -1,0 +1,80 @@
+"""Is a comeback told from another fault, another device and an old job?"""
+
+from datetime import date
+
+import pytest
+
+from small_batch import TERMS, line
+from turnscrew.core.model.past_job import PastJob
+from turnscrew.core.price.comeback import comeback_of, past_words
+
+PASSED = (("function check-out", "passed"),)
+
+
+def job(**facts) -> PastJob:
+    usual = {
+        "family": "N", "end": "mended", "confirmed": "KBD", "serial": "A001",
+        "asset": "X001", "day": date(2026, 12, 26), "findings": PASSED,
+        "parts": ("KEYS",),
+    }  # fmt: skip
+    return PastJob(**(usual | facts))
+
+
+def test_the_same_fault_within_the_promise_is_free() -> None:
+    found = comeback_of(line(), [job()], TERMS)
+
+    assert found is not None
+    assert (37, "part", True) == (found.days, found.proposed, found.is_free)
+    assert "37 days ago" in found.reason
+
+
+@pytest.mark.parametrize(
+    ("facts", "proposed", "is_free"),
+    [
+        ({"confirmed": "FAN"}, "other", False),
+        ({"day": date(2026, 10, 1)}, "part", False),
+        ({"day": date(2026, 11, 3)}, "part", True),
+        ({"day": date(2026, 11, 2)}, "part", False),
+        ({"findings": ()}, "ours", True),
+        ({"parts": ()}, "ours", True),
+        ({"end": "written off"}, "part", False),
+    ],
+)
+def test_its_class_follows_from_the_past(facts, proposed, is_free) -> None:
+    found = comeback_of(line(), [job(**facts)], TERMS)
+
+    assert found is not None
+    assert (proposed, is_free) == (found.proposed, found.is_free)
+
+
+def test_fresh_damage_points_to_the_user() -> None:
+    found = comeback_of(line(remarks="frame bent by 3 mm"), [job()], TERMS)
+
+    assert found is not None
+    assert "user" == found.proposed
+
+
+@pytest.mark.parametrize(
+    "facts", [{"serial": "B777"}, {"day": None}, {"day": date(2027, 3, 1)}]
+)
+def test_another_serial_or_an_unknown_day_is_none(facts) -> None:
+    assert comeback_of(line(), [job(**facts)], TERMS) is None
+
+
+def test_a_blank_serial_never_matches_a_blank() -> None:
+    assert comeback_of(line(serial=""), [job(serial="")], TERMS) is None
+
+
+def test_a_job_found_by_the_owners_number_is_possible_only() -> None:
+    told = past_words(line(), [job(serial="B777"), job()], TERMS)
+
+    assert told[0].startswith("possible, by owner's number (B777)")
+    assert told[1].startswith("2026-12-26: mended by this workshop")
+
+
+def test_the_latest_of_several_jobs_counts() -> None:
+    jobs = [job(day=date(2027, 1, 20)), job(day=date(2026, 12, 1))]
+    found = comeback_of(line(), jobs, TERMS)
+
+    assert found is not None
+    assert 12 == found.days

@@ -1,0 +1,135 @@
+"""Is each device decided as the terms say?"""
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from small_batch import PARTS, TERMS, line, terms
+from turnscrew.core.model.quote import DecidedDevice, net_sum
+from turnscrew.core.price.decide import Figures, decided, within_caps, worth_limit_minor
+from turnscrew.core.price.quote import charges_for, parts_needed, work_of
+
+
+def quote(one, under=TERMS) -> int:
+    work = work_of(one, under)
+    return net_sum(
+        charges_for(work.mending, parts_needed(one, under, PARTS), under, PARTS)
+    )
+
+
+def test_it_charges_one_opening_for_two_faults() -> None:
+    single = sum(work_of(line(found=code), TERMS).open_close for code in ("BAT", "FAN"))
+
+    assert 32 == single
+    assert 16 == work_of(line(found="BAT+FAN"), TERMS).open_close
+    assert 62 == work_of(line(found="BAT+FAN"), TERMS).mending
+
+
+def test_it_charges_no_opening_for_a_shut_case() -> None:
+    assert 0 == work_of(line(found="DOR"), TERMS).open_close
+    assert 41 == work_of(line(found="NFF"), TERMS).mending
+
+
+def test_it_takes_the_part_that_fits_the_revision() -> None:
+    assert ("KEYS",) == parts_needed(line(), TERMS, PARTS)
+    assert ("KEYS2",) == parts_needed(line(revision="2"), TERMS, PARTS)
+    assert () == parts_needed(line(revision=""), TERMS, PARTS)
+
+
+def test_it_adds_what_opening_uses_up_once() -> None:
+    assert ("GLASS", "FRAME") == parts_needed(
+        line(found="GLS", model="S"), TERMS, PARTS
+    )
+
+
+@pytest.mark.parametrize(
+    ("minor", "code", "flips"),
+    [
+        (9500, "go", 9500),
+        (9501, "ask", 9500),
+        (10000, "ask", 10450),
+        (10450, "ask", 10450),
+        (10451, "strip", 10450),
+    ],
+)
+def test_a_quote_equal_to_a_limit_is_within_it(minor, code, flips) -> None:
+    decision = decided(line(), TERMS, Figures(minor))
+
+    assert (code, flips) == (decision.code, decision.flips_at_minor)
+
+
+def test_the_figure_that_flips_does_flip() -> None:
+    for minor in range(8000, 11000, 7):
+        decision = decided(line(), TERMS, Figures(minor))
+        edge = decision.flips_at_minor
+        assert edge is not None
+        sides = {
+            decided(line(), TERMS, Figures(edge)).code,
+            decided(line(), TERMS, Figures(edge + 1)).code,
+        }
+        assert decision.code in sides
+        assert 2 == len(sides)
+
+
+@pytest.mark.parametrize("seen", ["KBD", "BAT+KBD", "NFF"])
+def test_a_comeback_is_free_whatever_it_costs(seen) -> None:
+    decision = decided(line(found=seen), TERMS, Figures(99_999, comeback="ours: x"))
+
+    assert ("comeback", 0) == (decision.code, decision.quote_minor)
+
+
+def test_liquid_is_stripped_whatever_it_costs() -> None:
+    assert "strip" == decided(line(found="LIQ"), TERMS, Figures(100)).code
+    dry = terms(strip_liquid=False)
+    assert "go" == decided(line(found="LIQ"), dry, Figures(100)).code
+
+
+def test_it_says_when_each_fault_alone_would_pass() -> None:
+    figures = Figures(12555, each_minor=(("KBD", 8890), ("BAT", 7025)))
+    decision = decided(line(found="KBD+BAT"), TERMS, figures)
+
+    assert "strip" == decision.code
+    assert "each alone would be" in decision.reason
+
+
+@pytest.mark.parametrize(
+    ("one", "under", "figures", "words"),
+    [
+        (line(revision="9"), TERMS, Figures(5000), "no residual value"),
+        (line(), terms(worth_ratio=None), Figures(5000), "worth-mending limit"),
+        (line(), terms(ask_limit_minor=None), Figures(5000), "no limit for mending"),
+        (line(), TERMS, Figures(None, "the cost of FAN is zero"), "no quote yet"),
+    ],
+)
+def test_what_is_not_known_is_asked(one, under, figures, words) -> None:
+    decision = decided(one, under, figures)
+
+    assert "ask" == decision.code
+    assert words in decision.reason
+
+
+def test_the_limit_is_rounded_down() -> None:
+    odd = terms(worth_ratio=Decimal("0.333"))
+
+    assert 6327 == worth_limit_minor(line(), odd)
+
+
+def test_the_sum_without_asking_keeps_to_the_cap() -> None:
+    devices = [
+        DecidedDevice(one, work_of(one, TERMS), (), decided(one, TERMS, Figures(4000)))
+        for one in (line(1), line(2), line(3, due_day=4))
+    ]
+    capped = within_caps(devices, terms(batch_limit_minor=9000))
+
+    assert ["go", "ask", "go"] == [device.decision.code for device in capped]
+    assert 1000 == capped[1].decision.flips_at_minor
+    same = within_caps(devices, terms(day_limit_minor=8000, batch_limit_minor=9000))
+    assert ["go", "ask", "go"] == [device.decision.code for device in same]
+    free = within_caps(devices, TERMS)
+    assert tuple(devices) == free
+
+
+def test_the_quote_is_the_sum_of_its_lines() -> None:
+    assert 5120 + 3900 == quote(line())
+    assert quote(line()) == quote(replace(line(), due_day=None))

@@ -1,0 +1,112 @@
+"""Is the order the cheapest that serves, and placed in time?"""
+
+import random
+
+import pytest
+
+from turnscrew.core.model.spare_part import PriceBreak, SparePart
+from turnscrew.core.stock.allot import allotted, lead_days
+from turnscrew.core.stock.demand import Demand, Offer
+from turnscrew.core.stock.order import cheapest, ordered
+
+
+def part(**facts) -> SparePart:
+    usual = {"part": "P", "description": "thing", "model": "M", "cost_minor": 100}
+    return SparePart(**(usual | facts))
+
+
+def brute_cheapest(one: SparePart, n_needed: int) -> tuple[int, int]:
+    """Try every number of packs up to far beyond the need."""
+    best = None
+    for packs in range(400):
+        n = packs * one.pack
+        if n < n_needed:
+            continue
+        each = one.cost_minor
+        for step in one.breaks:
+            if n >= step.n:
+                each = step.cost_minor
+        if best is None or n * each < best[1]:
+            best = (n, n * each)
+    assert best is not None
+    return best
+
+
+def test_it_agrees_with_trying_every_number_of_packs() -> None:
+    chance = random.Random(7)
+    for _ in range(3000):
+        steps = sorted(chance.sample(range(2, 60), chance.randint(0, 3)))
+        costs = sorted((chance.randint(10, 99) for _ in steps), reverse=True)
+        breaks = tuple(PriceBreak(n, c) for n, c in zip(steps, costs, strict=True))
+        one = part(pack=chance.choice([1, 1, 4, 10]), breaks=breaks)
+        n = chance.randint(1, 40)
+
+        assert brute_cheapest(one, n) == cheapest(one, n)
+
+
+def test_it_buys_more_where_that_costs_less() -> None:
+    one = part(breaks=(PriceBreak(10, 60),))
+
+    assert (8, 800) != cheapest(one, 8)
+    assert (10, 600) == cheapest(one, 8)
+
+
+def test_it_serves_the_shelf_then_donors_then_the_supplier() -> None:
+    parts = {"P": part(stock=1, lead_days=4)}
+    demands = [
+        Demand(1, "P", due_day=7, minutes=50),
+        Demand(2, "P", due_day=4, minutes=40),
+        Demand(3, "P", due_day=7, minutes=60),
+    ]
+    uses = allotted(demands, parts, [Offer(9, "P")], 2, {})
+
+    assert [(2, "stock"), (3, "donor"), (1, "order")] == [
+        (use.demand.device, use.source) for use in uses
+    ]
+    assert [1, 2, 5] == [use.ready_day for use in uses]
+    (line,) = ordered(uses, parts)
+    assert (3, (1,), 5) == (line.latest_day, line.devices, line.arrives_day)
+
+
+def test_it_keeps_every_demand_and_never_gives_a_piece_twice() -> None:
+    chance = random.Random(3)
+    for _ in range(500):
+        parts = {
+            name: part(part=name, stock=chance.randint(0, 3), lead_days=2)
+            for name in "PQ"
+        }
+        demands = [
+            Demand(n, chance.choice("PQ"), chance.randint(1, 9), chance.randint(1, 90))
+            for n in range(chance.randint(0, 12))
+        ]
+        offers = [Offer(n, chance.choice("PQ")) for n in range(chance.randint(0, 5))]
+        uses = allotted(demands, parts, offers, 2, {})
+
+        assert sorted(map(repr, demands)) == sorted(repr(u.demand) for u in uses)
+        given = [(u.donor, u.demand.part) for u in uses if u.source == "donor"]
+        assert len(given) == len(set(given))
+        assert all(Offer(*one) in offers for one in given)
+        for name, one in parts.items():
+            from_shelf = sum(
+                u.source == "stock" and u.demand.part == name for u in uses
+            )
+            assert from_shelf <= one.stock
+
+
+def test_an_order_made_later_or_a_late_parcel_arrives_later() -> None:
+    parts = {"P": part(lead_days=3)}
+    demand = Demand(1, "P", 7, 50, order_day=2)
+
+    assert 5 == allotted([demand], parts, (), 2, {})[0].ready_day
+    assert 7 == allotted([demand], parts, (), 2, {"P": 2})[0].ready_day
+
+
+@pytest.mark.parametrize(("supplier", "lead"), [("near", 4), ("", 9), ("elsewhere", 9)])
+def test_an_unknown_lead_is_taken_as_the_longest_known(supplier, lead) -> None:
+    parts = {
+        "A": part(part="A", lead_days=4, supplier="near"),
+        "B": part(part="B", lead_days=9, supplier="far"),
+        "C": part(part="C", lead_days=None, supplier=supplier),
+    }
+
+    assert lead == lead_days(parts, "C")
