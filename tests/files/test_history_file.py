@@ -14,7 +14,7 @@ HEAD = "end,findings,family,confirmed,signs,day\n"
 
 def problems(text: str) -> list[tuple[int, str]]:
     with pytest.raises(BadFileError) as caught:
-        read_history(text)
+        read_history(text.encode())
     return [(problem.line, problem.where) for problem in caught.value.problems]
 
 
@@ -23,7 +23,7 @@ def test_it_reads_columns_by_name_in_any_order() -> None:
         HEAD + "mended,volts=low; change lead=mended,Box,lead,dead; hums,2026-03-02\n"
     )
 
-    (job,) = read_history(text)
+    (job,) = read_history(text.encode())
 
     assert (("volts", "low"), ("change lead", "mended")) == job.findings
     assert ("dead", "hums") == job.signs
@@ -43,8 +43,8 @@ def test_it_lists_every_problem_with_its_line() -> None:
 
     assert [
         (2, "end"),
-        (3, "confirmed"),
         (3, "findings"),
+        (3, "confirmed"),
         (4, "day"),
         (5, "row"),
     ] == found
@@ -57,4 +57,4 @@ def test_it_refuses_unknown_and_missing_columns() -> None:
 def test_it_reads_the_example() -> None:
     text = (ROOT / "examples" / "workshop-history.csv").read_text("utf-8")
 
-    assert len(read_history(text)) == len(text.splitlines()) - 1
+    assert len(read_history(text.encode())) == len(text.splitlines()) - 1

@@ -177,7 +177,7 @@ def history_from(path: Path) -> tuple[PastJob, ...]:
     BadFileError
         If the text breaks its format; every problem bears the file's name.
     """
-    return _read(path, read_history)
+    return _read_bytes(path, lambda content: read_history(content, path.name))
 
 
 def fault_table_from(path: Path, device: Device | None) -> FaultTable:
@@ -229,9 +229,13 @@ def devices_by_revision(
 
 
 def _read(path: Path, reader: Callable[[str], _Value]) -> _Value:
+    return _read_bytes(path, lambda content: reader(decode(content)))
+
+
+def _read_bytes(path: Path, reader: Callable[[bytes], _Value]) -> _Value:
     """Read a file with its reader; every problem bears the file's name."""
     try:
-        return reader(decode(path.read_bytes()))
+        return reader(path.read_bytes())
     except BadFileError as error:
         raise BadFileError(named(error, path)) from error
 

@@ -1,120 +1,85 @@
 """
-How are closed jobs read from a table of commas?
+How are closed jobs read from a table?
 
-One row a job: ``family, revision, site, day, asset, signs, findings, confirmed, end``.
-Columns are found by their names, in any order. Signs and findings are parted by
-semicolons; a finding is ``name=outcome``, in the order made. No row is dropped.
+One row a job: ``family, revision, site, day, asset, serial, signs, findings, confirmed,
+parts, end``. Columns are found by their names, in any order. Signs, findings and parts
+are parted by semicolons; a finding is ``name=outcome``, in the order made.
 """
 
-import csv
-from collections.abc import Mapping, Sequence
-from datetime import date
-from io import StringIO
 from typing import get_args
 
-from turnscrew.core.model.nearest import nearest
 from turnscrew.core.model.past_job import End, PastJob
-from turnscrew.errors import BadFileError, Problem
+from turnscrew.files.columns_file import Columns
+from turnscrew.files.row_text import Row, refuse_if_any
+from turnscrew.files.table_text import Wanted, read_table
 
-REQUIRED = ("family", "findings", "end")
-COLUMNS = (*REQUIRED, "confirmed", "signs", "revision", "site", "day", "asset")
+WANTED = Wanted(
+    needed=("family", "end"),
+    optional=(
+        "findings", "confirmed", "signs", "revision", "site", "day", "asset", "serial",
+        "parts",
+    ),
+)  # fmt: skip
 
 
-def read_history(text: str) -> tuple[PastJob, ...]:
+def read_history(
+    content: bytes, name: str = "history.csv", columns: Columns | None = None
+) -> tuple[PastJob, ...]:
     """
     Read closed jobs.
 
     Parameters
     ----------
-    text
-        The table with its heading.
+    content
+        Bytes of the table with its heading.
+    name
+        Its name.
+    columns
+        What is remembered of its headings.
 
     Returns
     -------
     tuple
-        The jobs, in the order of the text.
+        The jobs, in the order of the table.
 
     Raises
     ------
     BadFileError
         If anything does not fit, with every problem and its line.
     """
-    rows = csv.DictReader(StringIO(text.removeprefix("\ufeff")), strict=True)
-    problems = _heading(rows.fieldnames or ())
-    jobs: list[PastJob] = []
-    if not problems:
-        try:
-            for row in rows:
-                found = _problems_in(row, rows.line_num)
-                problems += found
-                if not found:
-                    jobs.append(_job(row))
-        except csv.Error as error:
-            problems.append(Problem("row", str(error), "a table", rows.line_num, 1))
-    if problems:
-        raise BadFileError(tuple(problems))
+    table = read_table(content, name, WANTED, columns)
+    problems = list(table.problems)
+    jobs = [
+        _job(Row(cells, line, problems))
+        for cells, line in zip(table.rows, table.lines, strict=True)
+    ]
+    refuse_if_any(problems)
     return tuple(jobs)
 
 
-def _heading(names: Sequence[str]) -> list[Problem]:
-    problems = [
-        Problem("heading", f"no column {name}", name, 1, 1)
-        for name in REQUIRED
-        if name not in names
-    ]
-    for name in names:
-        if name not in COLUMNS:
-            wanted = nearest(name, COLUMNS) or "one of " + ", ".join(COLUMNS)
-            problems.append(Problem("heading", f"unknown column {name}", wanted, 1, 1))
-    return problems
-
-
-def _problems_in(row: Mapping[str | None, object], line: int) -> list[Problem]:
-    if None in row or any(value is None for value in row.values()):
-        return [Problem("row", "cells out of number", "one for each column", line, 1)]
-    problems: list[Problem] = []
-    end = str(row["end"]).strip()
-    if end not in get_args(End):
-        wanted = nearest(end, get_args(End)) or "one of " + ", ".join(get_args(End))
-        problems.append(Problem("end", end or "nothing", wanted, line, 1))
-    if end == "mended" and not str(row.get("confirmed") or "").strip():
-        problems.append(
-            Problem("confirmed", "nothing", "the fault that was mended", line, 1)
-        )
-    for finding in _parts(row["findings"]):
-        if not all(part.strip() for part in finding.partition("=")):
-            problems.append(Problem("findings", finding, "name=outcome", line, 1))
-    day = str(row.get("day") or "").strip()
-    if day and _day(day) is None:
-        problems.append(Problem("day", day, "a day such as 2027-02-01", line, 1))
-    return problems
-
-
-def _parts(cell: object) -> list[str]:
-    return [part.strip() for part in str(cell or "").split(";") if part.strip()]
-
-
-def _day(text: str) -> date | None:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        return None
-
-
-def _job(row: Mapping[str | None, object]) -> PastJob:
-    def cell(name: str) -> str:
-        return str(row.get(name) or "").strip()
-
-    pairs = [finding.partition("=") for finding in _parts(row["findings"])]
-    end: End = next(end for end in get_args(End) if end == cell("end"))
+def _job(row: Row) -> PastJob:
+    ends: tuple[End, ...] = get_args(End)
+    end = row.needed("end") and row.word("end", ends)
+    if end == "mended" and not row.text("confirmed"):
+        row.note("confirmed", "nothing", "the fault that was mended")
+    pairs = [finding.partition("=") for finding in _parted(row.text("findings"))]
+    for pair in pairs:
+        if not all(part.strip() for part in pair):
+            row.note("findings", "".join(pair), "name=outcome")
     return PastJob(
-        family=cell("family"),
-        end=end,
-        confirmed=cell("confirmed"),
-        signs=tuple(_parts(row.get("signs"))),
+        family=row.text("family"),
+        end=next((known for known in ends if known == end), ends[0]),
+        confirmed=row.text("confirmed"),
+        signs=_parted(row.text("signs")),
         findings=tuple((name.strip(), said.strip()) for name, _, said in pairs),
-        revision=cell("revision"),
-        site=cell("site"),
-        day=_day(cell("day")),
-        asset=cell("asset"),
+        revision=row.text("revision"),
+        site=row.text("site"),
+        day=row.day("day"),
+        asset=row.text("asset"),
+        serial=row.text("serial"),
+        parts=_parted(row.text("parts")),
     )
+
+
+def _parted(text: str) -> tuple[str, ...]:
+    return tuple(part.strip() for part in text.split(";") if part.strip())

@@ -1,0 +1,148 @@
+"""
+How is the folder of a batch read as a whole, with every problem of every file at once?
+
+The folder holds ``terms.yaml`` and ``people.yaml``, and as tables (``.csv``, ``.xlsx``,
+``.xls`` or ``.ods``) ``batch``, ``parts``, and, if there are any, ``customer-list`` and
+``history``. ``columns.yaml`` remembers what other people's headings mean.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+from typing import TypeVar
+
+from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.batch_input import BatchInput
+from turnscrew.core.model.nearest import nearest
+from turnscrew.core.model.terms import Terms
+from turnscrew.errors import BadFileError, Problem
+from turnscrew.files.batch_file import read_batch
+from turnscrew.files.columns_file import Columns, read_columns
+from turnscrew.files.customer_list_file import read_customer_list
+from turnscrew.files.history_file import read_history
+from turnscrew.files.parts_file import read_parts
+from turnscrew.files.terms_file import read_people, read_terms
+from turnscrew.files.yaml_text import decode
+
+_Value = TypeVar("_Value")
+
+TABLE_ENDINGS = (".csv", ".xlsx", ".xls", ".ods")
+NEEDED = ("batch", "parts", "terms.yaml", "people.yaml")
+TABLES = ("batch", "parts", "customer-list", "history")
+TEXTS = ("terms.yaml", "people.yaml", "columns.yaml")
+
+
+def read_batch_folder(contents: Mapping[str, bytes]) -> BatchInput:
+    """
+    Read the folder of a batch.
+
+    Parameters
+    ----------
+    contents
+        Bytes of each file, by name.
+
+    Returns
+    -------
+    BatchInput
+        All that is known of the batch.
+
+    Raises
+    ------
+    BadFileError
+        If a file is missing or anything in one does not fit, with all problems, each
+        with its file.
+    """
+    reading = _Reading(contents)
+    columns = reading.text("columns.yaml", read_columns) or {}
+    parts = reading.table("parts", columns, read_parts) or ()
+    known = {part.part: part for part in parts}
+    terms = reading.text(
+        "terms.yaml", lambda text: read_terms(text, tuple(known) if known else None)
+    )
+    skills = {fault.skill for fault in terms.faults.values()} if terms else None
+    people = reading.text("people.yaml", lambda text: read_people(text, skills))
+    lines = reading.table("batch", columns, read_batch) or ()
+    listed = reading.table("customer-list", columns, read_customer_list)
+    past = reading.table("history", columns, read_history) or ()
+    if terms is not None:
+        name = reading.name_of("batch")
+        reading.problems += [
+            replace(problem, file=name) for problem in _unknown_in(lines, terms)
+        ]
+    if reading.problems or terms is None or people is None:
+        raise BadFileError(tuple(reading.problems))
+    notes: tuple[str, ...] = ()
+    if listed is None:
+        notes = ("no customer's list in the folder: nothing could be compared",)
+    return BatchInput(lines, listed or (), known, terms, people, past, notes)
+
+
+class _Reading:
+    """The files of a folder and the problems found in them so far."""
+
+    def __init__(self, contents: Mapping[str, bytes]) -> None:
+        self.contents = contents
+        self.problems: list[Problem] = []
+        for name in NEEDED:
+            file = self.name_of(name)
+            if file not in contents:
+                self._note(file, Problem("folder", f"no {file}", "that file"))
+        for name in TABLES:
+            there = [
+                f"{name}{end}" for end in TABLE_ENDINGS if f"{name}{end}" in contents
+            ]
+            if len(there) > 1:
+                found = " and ".join(there)
+                self._note(there[1], Problem("folder", found, "one of them"))
+
+    def name_of(self, name: str) -> str:
+        """Give the file that holds a table or text, by its name."""
+        if name in TEXTS:
+            return name
+        there = (f"{name}{end}" for end in TABLE_ENDINGS)
+        return next((file for file in there if file in self.contents), f"{name}.csv")
+
+    def text(self, name: str, read: Callable[[str], _Value]) -> _Value | None:
+        """Read a text; note its problems."""
+        if name not in self.contents:
+            return None
+        return self._kept(name, lambda: read(decode(self.contents[name])))
+
+    def table(
+        self,
+        name: str,
+        columns: Mapping[str, Columns],
+        read: Callable[[bytes, str, Columns | None], _Value],
+    ) -> _Value | None:
+        """Read a table; note its problems."""
+        file = self.name_of(name)
+        if file not in self.contents:
+            return None
+        content = self.contents[file]
+        return self._kept(file, lambda: read(content, file, columns.get(file)))
+
+    def _kept(self, name: str, read: Callable[[], _Value]) -> _Value | None:
+        try:
+            return read()
+        except BadFileError as error:
+            for problem in error.problems:
+                self._note(name, problem)
+        return None
+
+    def _note(self, name: str, problem: Problem) -> None:
+        self.problems.append(replace(problem, file=name))
+
+
+def _unknown_in(lines: Iterable[BatchLine], terms: Terms) -> list[Problem]:
+    problems: list[Problem] = []
+    for line in lines:
+        if line.model not in terms.models:
+            known = tuple(terms.models)
+            wanted = nearest(line.model, known) or "one of " + ", ".join(known)
+            found = line.model or "nothing"
+            problems.append(Problem("model", found, wanted, line.row, 1))
+        for code in line.found:
+            if code not in terms.faults:
+                codes = tuple(terms.faults)
+                wanted = nearest(code, codes) or "one of " + ", ".join(codes)
+                problems.append(Problem("found", code, wanted, line.row, 1))
+    return problems

@@ -1,0 +1,68 @@
+"""How is a customer's own list of devices read, whatever its headings?"""
+
+from turnscrew.core.model.batch import ListedDevice
+from turnscrew.files.columns_file import Columns
+from turnscrew.files.row_text import Row, refuse_if_any
+from turnscrew.files.table_text import Wanted, read_table
+
+WANTED = Wanted(
+    needed=(),
+    optional=("asset", "serial", "model", "rev", "site"),
+    also={
+        "asset": (
+            "asset no", "asset number", "asset tag", "tag", "inventory no",
+            "inventory number", "inventory tag", "owner's number", "owner number",
+            "our number",
+        ),
+        "serial": ("serial no", "serial number", "s n", "sn", "ser no", "serial nr"),
+        "model": ("type", "device", "model name", "product", "kind"),
+        "rev": ("revision", "version", "ver"),
+        "site": ("place", "location", "team", "department", "ward"),
+    },
+    any_of=("serial", "asset"),
+    allows_others=True,
+)  # fmt: skip
+
+
+def read_customer_list(
+    content: bytes, name: str, columns: Columns | None = None
+) -> tuple[ListedDevice, ...]:
+    """
+    Read a customer's list.
+
+    Parameters
+    ----------
+    content
+        Bytes of the table.
+    name
+        Its name.
+    columns
+        What is remembered of its headings.
+
+    Returns
+    -------
+    tuple[ListedDevice, ...]
+        One for each row that is not blank, in order.
+
+    Raises
+    ------
+    BadFileError
+        If it cannot be read or neither heading is found, with all problems.
+    """
+    table = read_table(content, name, WANTED, columns)
+    problems = list(table.problems)
+    listed = []
+    for cells, line in zip(table.rows, table.lines, strict=True):
+        row = Row(cells, line, problems)
+        listed.append(
+            ListedDevice(
+                row=line,
+                asset=row.text("asset"),
+                serial=row.text("serial"),
+                model=row.text("model"),
+                revision=row.text("rev"),
+                site=row.text("site"),
+            )
+        )
+    refuse_if_any(problems)
+    return tuple(listed)

@@ -1,0 +1,387 @@
+"""
+How is a table of other people read: any column order, heading, encoding or program?
+
+Cells are kept as they are written, without the blanks around them. No row is dropped:
+blank ones are counted, every other one is given with its line. Tables are comma,
+semicolon or tab separated text, or spreadsheets.
+"""
+
+import csv
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from io import BytesIO, StringIO
+from itertools import islice
+from typing import Any
+from zipfile import BadZipFile, ZipFile
+
+from turnscrew.core.model.nearest import nearest
+from turnscrew.errors import BadFileError, Problem
+from turnscrew.files.columns_file import Columns
+
+MAX_BYTES = 20_000_000
+MAX_UNPACKED = 200_000_000
+MAX_ROWS = 200_000
+MAX_COLUMNS = 200
+_HEADING_WITHIN = 10
+"""A heading stands within so many rows from the top; titles may stand above it."""
+
+_SPREADSHEETS = (".xlsx", ".xls", ".ods")
+_MARKED = (
+    (b"\xff\xfe", "utf-16"),
+    (b"\xfe\xff", "utf-16"),
+    (b"\xef\xbb\xbf", "utf-8-sig"),
+)
+
+_Grid = list[tuple[int, list[str]]]
+
+
+@dataclass(frozen=True)
+class Cell:
+    """
+    One cell with its place.
+
+    Parameters
+    ----------
+    text
+        What stands there, without blanks around it.
+    line
+        Line of the file, or row of the sheet.
+    column
+        Column of the table, counted from 1.
+    """
+
+    text: str
+    line: int
+    column: int
+
+
+@dataclass(frozen=True)
+class Table:
+    """
+    A table read by the names of its columns.
+
+    Parameters
+    ----------
+    rows
+        Cells by our column name; a column that is not there gives no cell.
+    lines
+        Line of each row.
+    columns
+        Our columns that are there.
+    n_blank
+        Blank rows left out.
+    heading_line
+        Line of the heading.
+    problems
+        Rows of another length, which are in none of the above; whoever reads the table
+        must refuse it if there are any.
+    """
+
+    rows: tuple[Mapping[str, Cell], ...]
+    lines: tuple[int, ...]
+    columns: frozenset[str]
+    n_blank: int
+    heading_line: int
+    problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """
+    The columns a table should have.
+
+    Parameters
+    ----------
+    needed
+        Our columns it cannot do without.
+    optional
+        Our columns it may have.
+    also
+        Other words for our columns, each as it reads without case and points.
+    any_of
+        Our columns of which it needs one.
+    allows_others
+        True if headings that are not known are left alone.
+    """
+
+    needed: tuple[str, ...]
+    optional: tuple[str, ...] = ()
+    also: Mapping[str, tuple[str, ...]] | None = None
+    any_of: tuple[str, ...] = ()
+    allows_others: bool = False
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """
+        Give all our columns.
+
+        Returns
+        -------
+        tuple[str, ...]
+            Needed ones first.
+        """
+        return (*self.needed, *self.optional)
+
+
+def read_table(
+    content: bytes, name: str, wanted: Wanted, columns: Columns | None = None
+) -> Table:
+    """
+    Read a table.
+
+    Parameters
+    ----------
+    content
+        Bytes of the file.
+    name
+        Its name, whose ending tells the kind.
+    wanted
+        The columns it should have.
+    columns
+        What is remembered of its headings and encoding.
+
+    Returns
+    -------
+    Table
+        The rows, and what is wrong with others.
+
+    Raises
+    ------
+    BadFileError
+        If it cannot be read or lacks a column, with all problems.
+    """
+    remembered = columns or Columns()
+    if len(content) > MAX_BYTES:
+        _refuse("file", f"{len(content):,} bytes", f"at most {MAX_BYTES:,}")
+    if name.lower().endswith(_SPREADSHEETS):
+        grid = _sheet_grid(content, name)
+    else:
+        grid = _text_grid(content, remembered.encoding)
+    filled = [(line, cells) for line, cells in grid if any(cells)]
+    if not filled:
+        _refuse("file", "no rows", "a heading and rows")
+    at = _heading_at(filled, wanted, remembered)
+    heading_line, heading = filled[at]
+    places, problems = _places(heading, heading_line, wanted, remembered, name)
+    rows: list[Mapping[str, Cell]] = []
+    lines: list[int] = []
+    if problems:
+        raise BadFileError(tuple(problems))
+    for line, cells in filled[at + 1 :]:
+        found = _row_problems(cells, len(heading), line, places, wanted)
+        if found:
+            problems += found
+            continue
+        padded = [*cells, *[""] * (len(heading) - len(cells))]
+        rows.append(
+            {
+                ours: Cell(padded[index], line, index + 1)
+                for ours, index in places.items()
+            }
+        )
+        lines.append(line)
+    return Table(
+        rows=tuple(rows),
+        lines=tuple(lines),
+        columns=frozenset(places),
+        n_blank=len(grid) - len(filled),
+        heading_line=heading_line,
+        problems=tuple(problems),
+    )
+
+
+def _refuse(
+    where: str, found: str, wanted: str, line: int = 1, column: int = 1
+) -> None:
+    raise BadFileError((Problem(where, found, wanted, line, column),))
+
+
+def _text_grid(content: bytes, encoding: str) -> _Grid:
+    text = _decoded(content, encoding)
+    if "\0" in text:
+        at = text[: text.index("\0")].count("\n") + 1
+        _refuse("file", "a zero byte", "text", at)
+    # One reader for all three separators: the one the first filled line has most of.
+    first = next((line for line in text.splitlines() if line.strip()), "")
+    separator = max(",;\t", key=first.count)
+    reader = csv.reader(StringIO(text, newline=""), delimiter=separator, strict=True)
+    grid: _Grid = []
+    before = 0
+    try:
+        for cells in reader:
+            grid.append((before + 1, [cell.strip() for cell in cells]))
+            before = reader.line_num
+            if len(grid) > MAX_ROWS or len(cells) > MAX_COLUMNS:
+                _refuse("file", "too many cells", f"{MAX_ROWS:,} rows", before)
+    except csv.Error as error:
+        _refuse("row", str(error), "a table", reader.line_num)
+    return grid
+
+
+def _decoded(content: bytes, encoding: str) -> str:
+    marked = next((name for mark, name in _MARKED if content.startswith(mark)), "")
+    tried = marked or encoding or "utf-8"
+    try:
+        return content.decode(tried)
+    except LookupError:
+        _refuse("encoding", encoding, "the name of an encoding, such as cp1252")
+    except UnicodeDecodeError as error:
+        before = content[: error.start]
+        line = before.count(b"\n") + 1
+        found = f"bytes that are no {tried}: {content[error.start : error.end].hex()}"
+        wanted = "UTF-8, or a line `encoding: cp1252` for this file in columns.yaml"
+        column = error.start - before.rfind(b"\n")
+        _refuse("encoding", found, wanted, line, column)
+    raise AssertionError
+
+
+def _sheet_grid(content: bytes, name: str) -> _Grid:
+    # Slow library, needed for spreadsheets alone.
+    import python_calamine  # noqa: PLC0415
+
+    _refuse_bomb(content, name)
+    try:
+        book: Any = python_calamine.CalamineWorkbook.from_filelike(BytesIO(content))
+        for sheet_name in book.sheet_names:
+            rows = book.get_sheet_by_name(sheet_name).iter_rows()
+            grid = [
+                (line, [_cell_text(cell) for cell in cells])
+                for line, cells in enumerate(islice(rows, MAX_ROWS + 1), 1)
+            ]
+            if any(any(cells) for _, cells in grid):
+                if len(grid) > MAX_ROWS:
+                    _refuse("file", "too many rows", f"{MAX_ROWS:,} rows")
+                return grid
+    except BadFileError:
+        raise
+    # The library raises several kinds, some of them bare panics of its own engine.
+    except (python_calamine.CalamineError, OSError, ValueError, RuntimeError) as error:
+        _refuse("file", f"{error}", "a whole spreadsheet")
+    return []
+
+
+def _refuse_bomb(content: bytes, name: str) -> None:
+    if name.lower().endswith(".xls"):
+        return
+    try:
+        with ZipFile(BytesIO(content)) as packed:
+            size = sum(item.file_size for item in packed.infolist())
+    except (BadZipFile, OSError, ValueError, EOFError) as error:
+        _refuse("file", f"{error}", "a whole spreadsheet")
+    if size > MAX_UNPACKED:
+        _refuse("file", f"{size:,} bytes unpacked", f"at most {MAX_UNPACKED:,}")
+
+
+def _cell_text(cell: object) -> str:
+    """Write a cell of a spreadsheet as a person would read it."""
+    if isinstance(cell, bool):
+        return "yes" if cell else "no"
+    if isinstance(cell, float) and cell.is_integer():
+        return str(int(cell))
+    if isinstance(cell, datetime):
+        return cell.date().isoformat() if cell.time() == time() else cell.isoformat()
+    if isinstance(cell, date):
+        return cell.isoformat()
+    return "" if cell is None else str(cell).strip()
+
+
+def _plain(heading: str) -> str:
+    """Give a heading without case, points and blanks."""
+    return re.sub(r"[\s._'’:/#-]+", " ", heading).strip().casefold()
+
+
+def _known(wanted: Wanted) -> dict[str, str]:
+    known = {_plain(name): name for name in wanted.names}
+    for name, words in (wanted.also or {}).items():
+        known |= {_plain(word): name for word in words}
+    return known
+
+
+def _ours(heading: str, known: Mapping[str, str], remembered: Columns) -> str:
+    by_hand = remembered.headings.get(heading)
+    return by_hand if by_hand is not None else known.get(_plain(heading), "")
+
+
+def _heading_at(
+    filled: Sequence[tuple[int, list[str]]], wanted: Wanted, remembered: Columns
+) -> int:
+    """Find the row with the most known headings among the first ones."""
+    known = _known(wanted)
+    counts = [
+        sum(bool(_ours(cell, known, remembered)) for cell in cells)
+        for _, cells in filled[:_HEADING_WITHIN]
+    ]
+    return counts.index(max(counts))
+
+
+def _places(
+    heading: Sequence[str],
+    line: int,
+    wanted: Wanted,
+    remembered: Columns,
+    name: str,
+) -> tuple[dict[str, int], list[Problem]]:
+    """Find the place of each of our columns."""
+    known = _known(wanted)
+    places: dict[str, int] = {}
+    problems: list[Problem] = []
+    for index, cell in enumerate(heading):
+        ours = _ours(cell, known, remembered)
+        found = ""
+        if ours and ours not in wanted.names:
+            found, hint = f"{cell} as {ours}", "one of " + ", ".join(wanted.names)
+        elif ours in places:
+            found, hint = f"{cell} beside {heading[places[ours]]}", f"one {ours}"
+        elif not ours and not wanted.allows_others:
+            found = f"unknown column {cell or '(blank)'}"
+            hint = nearest(cell, wanted.names) or "one of " + ", ".join(wanted.names)
+        if found:
+            problems.append(Problem("heading", found, hint, line, index + 1))
+        elif ours:
+            places[ours] = index
+    problems += _lacking(heading, line, wanted, places, name)
+    return places, problems
+
+
+def _lacking(
+    heading: Sequence[str],
+    line: int,
+    wanted: Wanted,
+    places: Mapping[str, int],
+    name: str,
+) -> Iterator[Problem]:
+    there = ", ".join(cell for cell in heading if cell) or "none"
+    for ours in wanted.needed:
+        if ours not in places:
+            hint = (
+                f"{ours}; or, for {name} in columns.yaml under headings, "
+                f"`their heading: {ours}`"
+            )
+            yield Problem("heading", f"no {ours} among {there}", hint, line, 1)
+    if wanted.any_of and not any(ours in places for ours in wanted.any_of):
+        hint = (
+            f"one of {', '.join(wanted.any_of)}; or, for {name} in columns.yaml under "
+            f"headings, `their heading: {wanted.any_of[0]}`"
+        )
+        yield Problem("heading", f"only {there}", hint, line, 1)
+
+
+def _row_problems(
+    cells: Sequence[str],
+    n_columns: int,
+    line: int,
+    places: Mapping[str, int],
+    wanted: Wanted,
+) -> list[Problem]:
+    if any(cells[n_columns:]):
+        found = f"{len(cells)} cells"
+        return [Problem("row", found, f"{n_columns}", line, n_columns + 1)]
+    lacking = [
+        ours for ours in wanted.needed if places.get(ours, 0) >= max(len(cells), 1)
+    ]
+    if lacking:
+        found = f"{len(cells)} cells, none for {', '.join(lacking)}"
+        return [Problem("row", found, f"{n_columns} cells", line, len(cells) + 1)]
+    return []

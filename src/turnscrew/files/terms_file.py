@@ -1,0 +1,148 @@
+"""How are the terms of a batch and the people of the workshop read?"""
+
+from collections.abc import Collection, Iterator
+from typing import TypeVar
+
+from turnscrew.core.model.nearest import nearest
+from turnscrew.core.model.person import People, Person
+from turnscrew.core.model.terms import Terms
+from turnscrew.errors import BadFileError, Problem
+from turnscrew.files.json_text import Path, in_words
+from turnscrew.files.shape import Place, noun_of
+from turnscrew.files.yaml_text import Branch, mark_at, read_tree
+
+_Noun = TypeVar("_Noun")
+_Fault = tuple[Path, str, str]
+
+
+def read_terms(text: str, parts: Collection[str] | None = None) -> Terms:
+    """
+    Read the terms of a batch.
+
+    Parameters
+    ----------
+    text
+        The terms.
+    parts
+        Part numbers the terms may name; not checked without them.
+
+    Returns
+    -------
+    Terms
+        The terms.
+
+    Raises
+    ------
+    BadFileError
+        If anything in the text does not fit, with all problems.
+    """
+    tree, problems = _tree(text)
+    terms = noun_of(tree, Terms, Place((), problems))
+    if isinstance(terms, Terms):
+        for path, found, wanted in _faults_in(terms, parts):
+            problems.append(_placed(tree, path, found, wanted))
+    return _clean(terms, Terms, problems)
+
+
+def read_people(text: str, skills: Collection[str] | None = None) -> dict[str, Person]:
+    """
+    Read who works in the workshop.
+
+    Parameters
+    ----------
+    text
+        The people.
+    skills
+        Sign-offs there are; not checked without them.
+
+    Returns
+    -------
+    dict
+        People by role, in the order of the text.
+
+    Raises
+    ------
+    BadFileError
+        If anything in the text does not fit, with all problems.
+    """
+    tree, problems = _tree(text)
+    people = noun_of(tree, People, Place((), problems))
+    if isinstance(people, People):
+        for path, found, wanted in _people_faults(people, skills):
+            problems.append(_placed(tree, path, found, wanted))
+    return dict(_clean(people, People, problems).people)
+
+
+def _tree(text: str) -> tuple[Branch, list[Problem]]:
+    tree, told = read_tree(text)
+    return tree, list(told)
+
+
+def _clean(noun: object, kind: type[_Noun], problems: list[Problem]) -> _Noun:
+    if problems or not isinstance(noun, kind):
+        in_order = sorted(set(problems), key=lambda p: (p.line, p.column, p.where))
+        raise BadFileError(tuple(in_order))
+    return noun
+
+
+def _placed(tree: Branch, path: Path, found: str, wanted: str) -> Problem:
+    mark = mark_at(tree, path)
+    return Problem(in_words(path), found, wanted, mark.line, mark.column)
+
+
+def _faults_in(terms: Terms, parts: Collection[str] | None) -> Iterator[_Fault]:
+    for section in ("models", "faults"):
+        if not getattr(terms, section):
+            yield (section,), "none", "at least one"
+    if not terms.calendar.week:
+        yield ("calendar", "week"), "no day", "at least one working day"
+    elif not terms.calendar.is_open(terms.received):
+        yield ("received",), f"{terms.received}, a closed day", "a day worked"
+    yield from _harvest_faults(terms)
+    if parts is not None:
+        yield from _unknown_parts(terms, parts)
+    names = [tax.name for tax in terms.taxes]
+    for name in {name for name in names if names.count(name) > 1}:
+        yield ("taxes",), f"{name} twice", "each rate once"
+
+
+def _harvest_faults(terms: Terms) -> Iterator[_Fault]:
+    for name, model in terms.models.items():
+        for key in ("harvest", "harvest_after_liquid"):
+            for part in getattr(model, key):
+                if part in terms.donors.never:
+                    yield ("models", name, key), f"{part}, never harvested", "no pack"
+
+
+def _unknown_parts(terms: Terms, parts: Collection[str]) -> Iterator[_Fault]:
+    named: list[tuple[Path, str]] = []
+    for name, model in terms.models.items():
+        for key in ("opening_uses", "harvest", "harvest_after_liquid"):
+            named += [(("models", name, key), part) for part in getattr(model, key)]
+    for name, fault in terms.faults.items():
+        named += [(("faults", name, "parts"), part) for part in fault.parts]
+    for index, pair in enumerate(terms.look_alikes):
+        named += [(("look_alikes", index, "parts"), part) for part in pair.parts]
+    named += [(("donors", "never"), part) for part in terms.donors.never]
+    named += [(("donors", "chances", part), part) for part in terms.donors.chances]
+    for path, part in named:
+        if part not in parts:
+            wanted = nearest(part, tuple(parts)) or "a part of the parts list"
+            yield path, part, wanted
+
+
+def _people_faults(people: People, skills: Collection[str] | None) -> Iterator[_Fault]:
+    if not people.people:
+        yield ("people",), "nobody", "at least one person"
+    if not any(person.minutes_a_day for person in people.people.values()):
+        yield ("people",), "no bench minutes at all", "minutes for at least one person"
+    names = [person.name.casefold() for person in people.people.values()]
+    for role, person in people.people.items():
+        if names.count(person.name.casefold()) > 1:
+            yield ("people", role, "name"), f"{person.name} twice", "different names"
+        for skill in person.skills if skills is not None else ():
+            if skill not in (skills or ()):
+                wanted = (
+                    nearest(skill, tuple(skills or ())) or "a sign-off of the terms"
+                )
+                yield ("people", role, "skills"), skill, wanted
