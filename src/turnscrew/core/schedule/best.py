@@ -1,0 +1,169 @@
+"""
+What is the best plan, and how far could a better one go?
+
+Fewest late devices; then least tardiness in days; then fewest set-ups. Bounds that need
+no search come first: where the plan to begin with meets them, nothing is searched. Else
+jobs are shared out by days, laid out in order, and laid in time as early as the order
+allows. "Optimal" is said only of a plan in time whose figures meet the bound.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from turnscrew.core.schedule.alike import classes_in
+from turnscrew.core.schedule.bounds import Figures, bound_of
+from turnscrew.core.schedule.day_model import DayModel, Share
+from turnscrew.core.schedule.day_order import orders_of, share_in
+from turnscrew.core.schedule.earliest import earliest_plan
+from turnscrew.core.schedule.grid import Grid, grid_of
+from turnscrew.core.schedule.plan import Plan
+from turnscrew.core.schedule.problem import ScheduleProblem
+
+_MOST_PLACES = 8000
+"""Beyond so many places a search by days gives nothing in the time there is."""
+
+
+@dataclass(frozen=True)
+class BestPlan:
+    """
+    The best plan found, and what is known of better ones.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    status
+        Optimal: no plan has better figures. Bounded: none has better ones than the
+        bound. Impossible: nobody can do any of the jobs.
+    figures
+        What the plan comes to.
+    bound
+        Figures no plan undercuts; like all figures, the first that differs decides.
+    """
+
+    plan: Plan
+    status: Literal["optimal", "bounded", "impossible"]
+    figures: Figures
+    bound: Figures
+
+
+def best_plan(problem: ScheduleProblem, start: Plan, effort: float) -> BestPlan:
+    """
+    Find the best plan.
+
+    Parameters
+    ----------
+    problem
+        The problem.
+    start
+        A plan that keeps its rules, as by the hand rule; what it leaves out is left
+        out.
+    effort
+        Work of the search at most, in the solver's own unit, so that the same effort
+        gives the same answer. [1]
+
+    Returns
+    -------
+    BestPlan
+        The best plan found; never worse than the start.
+    """
+    if not start.slots:
+        none = Figures(0, 0, 0)
+        return BestPlan(
+            start, "impossible" if start.impossible else "optimal", none, none
+        )
+    search = _Search(problem, start)
+    search.improve(effort)
+    return search.answer()
+
+
+def figures_of(problem: ScheduleProblem, plan: Plan) -> Figures:
+    """
+    Judge a plan.
+
+    Parameters
+    ----------
+    problem
+        The problem planned.
+    plan
+        The plan.
+
+    Returns
+    -------
+    Figures
+        What it comes to.
+    """
+    late = plan.late(problem)
+    return Figures(len(late), sum(late.values()), plan.n_set_ups(problem))
+
+
+class _Search:
+    """The best plan so far, and the bound so far."""
+
+    def __init__(self, problem: ScheduleProblem, start: Plan) -> None:
+        self.problem, self.plan = problem, start
+        self.figures = figures_of(problem, start)
+        self.classes = classes_in(problem, {slot.job for slot in start.slots})
+        self.bound = bound_of(problem, self.classes)
+
+    def answer(self) -> BestPlan:
+        is_proven = self.figures <= self.bound
+        status: Literal["optimal", "bounded"] = "optimal" if is_proven else "bounded"
+        return BestPlan(self.plan, status, self.figures, min(self.bound, self.figures))
+
+    def is_lateness_proven(self) -> bool:
+        mine, bound = self.figures, self.bound
+        return (mine.n_late, mine.late_days) == (bound.n_late, bound.late_days)
+
+    def improve(self, effort: float) -> None:
+        if self.figures <= self.bound:
+            return
+        grid = grid_of(self.problem, self.classes, self.plan)
+        if len(grid.places) > _MOST_PLACES:
+            return
+        if not self.is_lateness_proven():
+            self.lower_lateness(grid, effort / 2)
+        if self.bound < self.figures:
+            self.lower_set_ups(grid, effort / 2)
+
+    def lower_lateness(self, grid: Grid, effort: float) -> None:
+        model = DayModel(self.problem, self.classes, grid, is_apart=False)
+        # One device late weighs more than all days late there could be.
+        weight = 1 + sum(
+            max(p.late for p in grid.places if p.one == i) * len(one.jobs)
+            for i, one in enumerate(self.classes)
+        )
+        model.aim_at_lateness(weight)
+        model.hint(share_in(self.problem, self.classes, grid, self.plan))
+        found = model.search(effort)
+        self.take(found.share)
+        n_late, days = divmod(max(0, found.bound), weight)
+        if n_late < self.bound.n_late or n_late < self.figures.n_late:
+            days = 0
+        self.raise_bound(n_late, days, 0)
+
+    def lower_set_ups(self, grid: Grid, effort: float) -> None:
+        model = DayModel(self.problem, self.classes, grid, is_apart=False)
+        model.limit_lateness(self.figures.n_late, self.figures.late_days)
+        model.aim_at_set_ups(share_in(self.problem, self.classes, grid, self.plan))
+        found = model.search(effort)
+        self.take(found.share)
+        self.raise_bound(0, 0, found.bound)
+
+    def raise_bound(self, n_late: int, late_days: int, n_set_ups: int) -> None:
+        self.bound = Figures(
+            max(self.bound.n_late, n_late),
+            max(self.bound.late_days, late_days),
+            max(self.bound.n_set_ups, n_set_ups),
+        )
+
+    def take(self, share: Share | None) -> None:
+        if share is None:
+            return
+        for orders in orders_of(self.problem, self.classes, share):
+            plan = earliest_plan(self.problem, orders, self.plan.impossible)
+            if plan is None:
+                continue
+            figures = figures_of(self.problem, plan)
+            if figures < self.figures:
+                self.plan, self.figures = plan, figures
