@@ -90,7 +90,7 @@ def _pairs(
 ) -> dict[int, ListedDevice]:
     pairs: dict[int, ListedDevice] = {}
     free = {row.row: row for row in listed}
-    for key in (_both, _serial, _asset):
+    for key in _KEYS:
         _pair_by(key, lines, free, pairs)
     left = [line for line in lines if line.line not in pairs and line.serial]
     near = near_between(
@@ -130,17 +130,23 @@ def _pair_by(
             pairs[name] = free.pop(number)
 
 
-def _serial(one: BatchLine | ListedDevice) -> str:
-    return without_zeros(plain(one.serial))
+def _both(bare: Callable[[str], str]) -> _Key:
+    def key(one: BatchLine | ListedDevice) -> str:
+        serial, asset = bare(one.serial), bare(one.asset)
+        return f"{serial}\n{asset}" if serial and asset else ""
+
+    return key
 
 
-def _asset(one: BatchLine | ListedDevice) -> str:
-    return without_zeros(plain(one.asset))
-
-
-def _both(one: BatchLine | ListedDevice) -> str:
-    serial, asset = _serial(one), _asset(one)
-    return f"{serial}\n{asset}" if serial and asset else ""
+_KEYS: tuple[_Key, ...] = (
+    _both(plain),
+    _both(without_zeros),
+    lambda one: plain(one.serial),
+    lambda one: without_zeros(one.serial),
+    lambda one: plain(one.asset),
+    lambda one: without_zeros(one.asset),
+)
+"""What pairs a device and a row, surest first."""
 
 
 def _agreement(line: BatchLine, row: ListedDevice) -> int:
@@ -168,7 +174,7 @@ def _differences(
     )
     for field, here, there in numbers:
         if there and plain(here) != plain(there):
-            is_zeros = without_zeros(plain(here)) == without_zeros(plain(there))
+            is_zeros = without_zeros(here) == without_zeros(there)
             kind = "leading zeros" if is_zeros else slip_between(here, there)
             yield Difference(field, here, there, kind)
     model = known.get(row.model.casefold())

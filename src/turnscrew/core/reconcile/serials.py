@@ -15,7 +15,7 @@ and digits at the same places.
 
 import re
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -65,21 +65,24 @@ def plain(text: str) -> str:
     return re.sub(r"[\s\-‐–]+", "", text).upper()
 
 
+@lru_cache(maxsize=200_000)
 def without_zeros(text: str) -> str:
     """
     Give a number without the leading zeros of its runs of digits.
 
+    A hyphen or blank parts two runs: ``PL3-00042`` and ``PL3-42`` become one.
+
     Parameters
     ----------
     text
-        The number for comparing.
+        The number as written.
 
     Returns
     -------
     str
-        The shorter number.
+        The number for comparing.
     """
-    return _ZEROS.sub("", text)
+    return plain(_ZEROS.sub("", text))
 
 
 def near_pairs(serials: Sequence[str]) -> tuple[NearPair, ...]:
@@ -137,7 +140,7 @@ def slip_between(one: str, other: str) -> str:
     a, b = plain(one), plain(other)
     if a == b or not a or not b:
         return ""
-    return _sure_kind(a, b) or _chance_kind(a, b)
+    return _sure_kind(one, other) or _chance_kind(a, b)
 
 
 def _near(
@@ -148,12 +151,12 @@ def _near(
     theirs = dict.fromkeys(plain(text) for text in right if plain(text))
     crowd = _crowd(theirs)
     told: set[tuple[str, str]] = set()
-    for a, b in _candidates(mine, theirs):
+    for a, b in _candidates(mine, theirs, as_written):
         pair = (min(a, b), max(a, b)) if is_same else (a, b)
         if a == b or pair in told:
             continue
         told.add(pair)
-        kind = _sure_kind(a, b)
+        kind = _sure_kind(as_written[a], as_written[b])
         if not kind and max(crowd.get(_shape(a), 0), crowd.get(_shape(b), 0)) <= CHANCE:
             kind = _chance_kind(a, b)
         if kind:
@@ -161,21 +164,21 @@ def _near(
 
 
 def _candidates(
-    mine: Iterable[str], theirs: Collection[str]
+    mine: Iterable[str], theirs: Iterable[str], as_written: Mapping[str, str]
 ) -> Iterator[tuple[str, str]]:
     """Give all pairs that are equal but for one slip, and few others."""
     index: dict[str, list[str]] = defaultdict(list)
     for b in theirs:
-        for key in _keys(b):
+        for key in _keys(b, as_written[b]):
             index[key].append(b)
     for a in mine:
-        for key in _keys(a):
+        for key in _keys(a, as_written[a]):
             for b in index.get(key, ()):
                 yield a, b
 
 
-def _keys(text: str) -> set[str]:
-    keys = {f"c{text.translate(_CONFUSED)}", f"z{without_zeros(text)}"}
+def _keys(text: str, written: str) -> set[str]:
+    keys = {f"c{text.translate(_CONFUSED)}", f"z{without_zeros(written)}"}
     for i in range(len(text)):
         keys.add(f"w{text[:i]}{_WILD}{text[i + 1 :]}")
         # One character lost here is one added there.
@@ -186,10 +189,10 @@ def _keys(text: str) -> set[str]:
     return keys
 
 
-def _sure_kind(a: str, b: str) -> str:
-    if a.translate(_CONFUSED) == b.translate(_CONFUSED):
+def _sure_kind(one: str, other: str) -> str:
+    if plain(one).translate(_CONFUSED) == plain(other).translate(_CONFUSED):
         return "characters easily confused"
-    if without_zeros(a) == without_zeros(b):
+    if without_zeros(one) == without_zeros(other):
         return "leading zeros"
     return ""
 

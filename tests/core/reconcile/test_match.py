@@ -1,0 +1,154 @@
+"""Does the comparison find every difference, both ways?"""
+
+import random
+
+import pytest
+
+from oracles.reconcile_brute import pairs_of
+from turnscrew.core.model.batch import BatchLine, ListedDevice
+from turnscrew.core.reconcile.match import reconciled
+
+
+def line(number: int, serial: str, asset: str = "", **facts) -> BatchLine:
+    usual = {"model": "L240", "revision": "A"}
+    return BatchLine(number, serial=serial, asset=asset, **(usual | facts))
+
+
+def row(number: int, serial: str, asset: str = "", **facts) -> ListedDevice:
+    return ListedDevice(number, asset=asset, serial=serial, **facts)
+
+
+def small_case(seed: int) -> tuple[list[BatchLine], list[ListedDevice]]:
+    """Few numbers over a small alphabet, so that everything clashes."""
+    chance = random.Random(seed)
+    serials = ["", "K7", "k-7", "K07", "M4", "M 4", "P900", "P0900"]
+    assets = ["", "X1", "X01", "x1", "Y2"]
+    lines = [
+        line(
+            n, chance.choice(serials), chance.choice(assets),
+            model=chance.choice(["L240", "V80"]), site=chance.choice(["", "Office"]),
+        )
+        for n in range(1, chance.randint(1, 6))
+    ]  # fmt: skip
+    rows = [
+        row(
+            n, chance.choice(serials), chance.choice(assets),
+            model=chance.choice(["", "L240"]), site=chance.choice(["", "Office"]),
+        )
+        for n in range(2, chance.randint(2, 7))
+    ]  # fmt: skip
+    return lines, rows
+
+
+@pytest.mark.parametrize("block", range(10))
+def test_it_pairs_as_looking_at_every_pair_does(block) -> None:
+    for seed in range(block * 300, block * 300 + 300):
+        lines, rows = small_case(seed)
+        found = reconciled(lines, rows)
+        pairs = {one.line: one.row for one in (*found.matched, *found.differing)}
+
+        wanted = pairs_of(lines, rows)
+        # Near serials may pair more, never less.
+        assert wanted == {n: pairs.get(n) for n in wanted}, seed
+
+
+@pytest.mark.parametrize("block", range(4))
+def test_every_device_and_every_row_is_in_exactly_one_place(block) -> None:
+    for seed in range(block * 500, block * 500 + 500):
+        lines, rows = small_case(seed)
+        found = reconciled(lines, rows)
+        here = [one.line for one in (*found.matched, *found.differing)]
+        there = [one.row for one in (*found.matched, *found.differing)]
+
+        assert sorted([*here, *found.extra]) == [one.line for one in lines]
+        assert sorted([*there, *(r.row for r in found.missing)]) == [
+            r.row for r in rows
+        ]
+
+
+def test_it_finds_one_missing_and_one_extra_when_the_totals_agree() -> None:
+    lines = [line(n, f"PL3-{n:05}", f"SHN-{n:04}") for n in range(1, 61)]
+    rows = [row(n + 1, f"PL3-{n:05}", f"SHN-{n:04}") for n in range(1, 61) if n != 52]
+    rows.append(row(99, "TV8-90315", "SHN-0688"))
+    found = reconciled(lines, rows)
+
+    assert (59, (52,), ["SHN-0688"]) == (
+        len(found.matched),
+        found.extra,
+        [one.asset for one in found.missing],
+    )
+
+
+def test_a_serial_given_twice_is_told_apart_by_the_owners_number() -> None:
+    lines = [line(18, "GR5-24870", "SHN-0277"), line(49, "GR5-24870", "SHN-0379")]
+    rows = [row(2, "GR5-24870", "SHN-0379"), row(3, "GR5-24870", "SHN-0277")]
+    found = reconciled(lines, rows)
+
+    assert {18: 3, 49: 2} == {one.line: one.row for one in found.matched}
+    assert ((18, 49),) == found.duplicate_serials
+    assert ((2, 3),) == found.listed_twice
+
+
+def test_a_blank_never_equals_a_blank() -> None:
+    found = reconciled([line(1, "", ""), line(2, "", "")], [row(2, "", "")])
+
+    assert ((1, 2), 1) == (found.extra, len(found.missing))
+    assert () == found.duplicate_serials
+    assert [("asset", "serial")] * 2 == [blank.fields for blank in found.blanks]
+
+
+@pytest.mark.parametrize(
+    ("here", "there", "told"),
+    [
+        (line(1, "K7", "X1"), row(2, "K7", "X1", revision="rev B"), ["revision"]),
+        (line(1, "K7", "X1"), row(2, "K7", "X1", revision="Rev. a"), []),
+        (line(1, "K7", "X1"), row(2, "K7", "X1", model="V80"), ["model"]),
+        (line(1, "K7", "X1"), row(2, "K7", "X1", model="tablet"), []),
+        (line(1, "K7", "X1"), row(2, "K7", ""), []),
+        (line(1, "K7", ""), row(2, "K7", "X1"), ["asset"]),
+        (line(1, "K7", "X1"), row(2, "Q55", "X1"), ["serial"]),
+        (line(1, "K007", "X1"), row(2, "K7", "X1"), ["serial"]),
+    ],
+)
+def test_it_tells_each_field_that_differs(here, there, told) -> None:
+    others = [line(9, "Z99", "W9", model="V80")]
+    found = reconciled([here, *others], [there])
+
+    assert told == [d.field for one in found.differing for d in one.differences]
+
+
+def test_lost_leading_zeros_match_and_are_told() -> None:
+    found = reconciled([line(1, "00871", "007")], [row(2, "871", "7")])
+
+    assert ["leading zeros", "leading zeros"] == [
+        difference.kind for difference in found.differing[0].differences
+    ]
+
+
+def test_a_slip_pairs_what_nothing_else_pairs() -> None:
+    found = reconciled([line(1, "PL3-71903", "")], [row(2, "PL3-79103", "SHN-1")])
+
+    assert "neighbours swapped" == found.differing[0].differences[0].kind
+    assert ["neighbours swapped"] == [near.kind for near in found.near_serials]
+
+
+def test_a_slip_never_pairs_two_owners_numbers() -> None:
+    found = reconciled([line(1, "PL3-71903", "SHN-2")], [row(2, "PL3-79103", "SHN-1")])
+
+    assert (1,) == found.extra
+    assert ["neighbours swapped"] == [near.kind for near in found.near_serials]
+
+
+def test_without_a_list_everything_is_extra() -> None:
+    found = reconciled([line(1, "K7"), line(2, "M4")], [])
+
+    assert ((1, 2), ()) == (found.extra, found.missing)
+
+
+def test_another_name_of_a_model_is_no_difference() -> None:
+    one, two = line(1, "K7"), line(2, "M4", model="V80")
+    listed = [row(2, "K7", model="Pellorin L240"), row(3, "M4", model="Pellorin L240")]
+    found = reconciled([one, two], listed, {"pellorin l240": "L240"})
+
+    assert [1] == [match.line for match in found.matched]
+    assert ["model"] == [d.field for d in found.differing[0].differences]
