@@ -212,6 +212,79 @@ def diagnose(
 
 
 @app.command()
+def batch(
+    folder: Annotated[
+        Path, typer.Argument(help="Folder with the batch, parts, terms and people.")
+    ],
+    out: Annotated[
+        Path | None, typer.Option(help="Write the papers (PDF) here.")
+    ] = None,
+    today: Annotated[
+        str | None, typer.Option(help="Day work begins; the day received if not said.")
+    ] = None,
+    away: Annotated[
+        list[str] | None,
+        typer.Option(help="PERSON=FROM-TO, workshop days; repeatable."),
+    ] = None,
+    answers_on: Annotated[
+        int | None, typer.Option(help="Day on which pending answers are in hand.")
+    ] = None,
+    answer: Annotated[
+        list[str] | None,
+        typer.Option(help="LINE=yes or LINE=no; the other lines stay pending."),
+    ] = None,
+    no_donors: Annotated[
+        bool, typer.Option("--no-donors", help="Donors give nothing.")
+    ] = False,
+    late_part: Annotated[
+        list[str] | None, typer.Option(help="PART=DAYS more lead; repeatable.")
+    ] = None,
+    sign_off: Annotated[
+        list[str] | None, typer.Option(help="PERSON=SKILL; repeatable.")
+    ] = None,
+    copies: Annotated[
+        int, typer.Option(help="How often the batch comes at once.", min=1, max=1000)
+    ] = 1,
+    effort: Annotated[
+        float,
+        typer.Option(help="Work at the best plan, in the solver's unit; 0: none."),
+    ] = 0.3,
+    plays: Annotated[
+        int, typer.Option(help="Plays behind the promise; 0: none.", min=0)
+    ] = 500,
+    paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
+    as_json: Json = False,
+) -> None:
+    """
+    Reckon a whole batch, from the customer's list to tomorrow's papers.
+
+    Compares list and bodies, decides and quotes every device, allots parts, chooses
+    donors, writes the order, plans the people's days and says what can be promised.
+    The options ask what if; PERSON is a role or a name.
+    """
+    from turnscrew.cli import batch as command  # noqa: PLC0415 - slow libraries
+
+    command.reckon_batch(
+        command.Wish(
+            folder=folder,
+            out=out,
+            today=today,
+            away=tuple(away or ()),
+            answers_on=answers_on,
+            answers=tuple(answer or ()),
+            no_donors=no_donors,
+            late_parts=tuple(late_part or ()),
+            sign_offs=tuple(sign_off or ()),
+            copies=copies,
+            effort=effort,
+            n_plays=plays,
+            paper=paper,
+            as_json=as_json,
+        )
+    )
+
+
+@app.command()
 def reckon(
     name: Annotated[
         str | None,

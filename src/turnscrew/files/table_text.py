@@ -238,37 +238,69 @@ def _decoded(content: bytes, encoding: str) -> str:
 
 
 def _sheet_grid(content: bytes, name: str) -> _Grid:
-    # Slow library, needed for spreadsheets alone.
-    import python_calamine  # noqa: PLC0415
-
-    _refuse_bomb(content, name)
+    is_old = name.lower().endswith(".xls")
+    if not is_old:
+        _refuse_bomb(content)
     try:
-        book: Any = python_calamine.CalamineWorkbook.from_filelike(BytesIO(content))
-        for sheet_name in book.sheet_names:
-            rows = book.get_sheet_by_name(sheet_name).iter_rows()
+        for rows in _old_sheets(content) if is_old else _sheets(content):
             grid = [
                 (line, [_cell_text(cell) for cell in cells])
                 for line, cells in enumerate(islice(rows, MAX_ROWS + 1), 1)
             ]
+            if len(grid) > MAX_ROWS:
+                _refuse("file", "too many rows", f"{MAX_ROWS:,} rows")
             if any(any(cells) for _, cells in grid):
-                if len(grid) > MAX_ROWS:
-                    _refuse("file", "too many rows", f"{MAX_ROWS:,} rows")
                 return grid
     except BadFileError:
         raise
-    # The library raises several kinds, some of them bare panics of its own engine.
-    except (python_calamine.CalamineError, OSError, ValueError, RuntimeError) as error:
-        _refuse("file", f"{error}", "a whole spreadsheet")
+    except Exception as error:  # noqa: BLE001 - a foreign reader, on spoilt bytes
+        found = f"{type(error).__name__}: {error}".replace("\n", " ")[:200]
+        _refuse("file", found, "a whole spreadsheet")
     return []
 
 
-def _refuse_bomb(content: bytes, name: str) -> None:
-    if name.lower().endswith(".xls"):
-        return
+def _sheets(content: bytes) -> Iterator[Iterator[Sequence[object]]]:
+    """Give the rows of each sheet."""
+    import python_calamine  # noqa: PLC0415 - needed for spreadsheets alone
+
+    book = python_calamine.CalamineWorkbook.from_filelike(BytesIO(content))
+    for name in book.sheet_names:
+        yield iter(book.get_sheet_by_name(name).iter_rows())
+
+
+def _old_sheets(content: bytes) -> Iterator[Iterator[Sequence[object]]]:
+    """
+    Give the rows of each sheet of the older format.
+
+    The reader of the newer formats ends the whole program on some spoilt files of this
+    one, hence another.
+    """
+    import xlrd  # noqa: PLC0415 - needed for spreadsheets alone
+
+    # The reader writes its doubts to a file; nobody reads this one.
+    book = xlrd.open_workbook(file_contents=content, logfile=StringIO())
+    for sheet in book.sheets():
+        yield (
+            [_old_cell(cell, book.datemode) for cell in sheet.row(n)]
+            for n in range(sheet.nrows)
+        )
+
+
+def _old_cell(cell: Any, datemode: int) -> object:
+    import xlrd  # noqa: PLC0415 - needed for spreadsheets alone
+
+    if cell.ctype == xlrd.XL_CELL_DATE:
+        return xlrd.xldate_as_datetime(cell.value, datemode)
+    if cell.ctype == xlrd.XL_CELL_BOOLEAN:
+        return bool(cell.value)
+    return None if cell.ctype == xlrd.XL_CELL_ERROR else cell.value
+
+
+def _refuse_bomb(content: bytes) -> None:
     try:
         with ZipFile(BytesIO(content)) as packed:
             size = sum(item.file_size for item in packed.infolist())
-    except (BadZipFile, OSError, ValueError, EOFError) as error:
+    except (BadZipFile, OSError, ValueError, EOFError, NotImplementedError) as error:
         _refuse("file", f"{error}", "a whole spreadsheet")
     if size > MAX_UNPACKED:
         _refuse("file", f"{size:,} bytes unpacked", f"at most {MAX_UNPACKED:,}")

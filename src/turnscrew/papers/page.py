@@ -109,7 +109,9 @@ def head(
     }  # fmt: skip
 
 
-def compile_pdf(source: str, data: Mapping[str, Any]) -> bytes:
+def compile_pdf(
+    source: str, data: Mapping[str, Any], *, is_tagged: bool = False
+) -> bytes:
     """
     Set a sheet.
 
@@ -121,6 +123,8 @@ def compile_pdf(source: str, data: Mapping[str, Any]) -> bytes:
         The sheet after its common beginning, in the language of the page setter.
     data
         All words and figures of the sheet; they never become part of the source.
+    is_tagged
+        True to mark headings, tables and reading order for programs that read aloud.
 
     Returns
     -------
@@ -141,7 +145,7 @@ def compile_pdf(source: str, data: Mapping[str, Any]) -> bytes:
             format="pdf",
             timestamp=_STAMP,
             sys_inputs={"d": json.dumps(data)},
-            pdf_tags=False,
+            pdf_tags=is_tagged,
         )
     except typst.TypstError as error:
         raise TurnscrewError(f"the sheet cannot be set: {error}") from error

@@ -90,8 +90,17 @@ def _decided(
         skills=frozenset(
             terms.faults[code].skill for code in line.found if terms.faults[code].skill
         ),
-        holds=tuple(dict.fromkeys(holds)),
+        holds=_without_twins(holds),
         past=past_words(line, batch.past, terms),
+    )
+
+
+def _without_twins(holds: tuple[str, ...]) -> tuple[str, ...]:
+    """Drop a hold that another one says with the words of the remark."""
+    return tuple(
+        hold
+        for hold in dict.fromkeys(holds)
+        if not any(other.startswith(f"{hold} (") for other in holds)
     )
 
 

@@ -3,6 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from turnscrew.core.batch.answer import Supply
+from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.schedule.problem import Bench, Job, ScheduleProblem, receiving
@@ -10,13 +12,12 @@ from turnscrew.core.schedule.rule import planned_by_rule
 from turnscrew.core.stock.demand import FAR_DAY, Use
 from turnscrew.flows.batch.supply import (
     DONOR_DAY,
-    Supply,
     first_day,
     is_asked,
     is_worked_on,
     latest_answer,
 )
-from turnscrew.flows.batch.what_if import WhatIf, role_of
+from turnscrew.flows.batch.what_if import role_of
 
 
 def problem_by_rule(

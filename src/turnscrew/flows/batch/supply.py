@@ -1,69 +1,24 @@
 """Which piece goes to which device, which donors are stripped, and what is ordered?"""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
 
+from turnscrew.core.batch.answer import Supply
+from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.stock.allot import allotted, arrival_day
-from turnscrew.core.stock.demand import FAR_DAY, Demand, Offer, Use
+from turnscrew.core.stock.demand import FAR_DAY, Demand, Offer
 from turnscrew.core.stock.donors import (
-    DonorChoice,
     DonorProblem,
     Wait,
     donors_chosen,
     p_enough,
 )
-from turnscrew.core.stock.order import OrderLine, ordered
-from turnscrew.flows.batch.what_if import WhatIf
+from turnscrew.core.stock.order import ordered
 
 DONOR_DAY = 2
 """Day by which donors are stripped first, as the hand rule counts them."""
-
-
-@dataclass(frozen=True)
-class Supply:
-    """
-    Where every part of a batch comes from.
-
-    Parameters
-    ----------
-    uses
-        One for each piece.
-    orders
-        What is bought.
-    donors
-        The donors stripped for their parts.
-    strips
-        Every device that is stripped, in order.
-    without_minor
-        What would be bought without donors. [minor units]
-    saved_minor
-        Cost of new parts each donor saves, by donor. [minor units]
-    p_enough
-        For each part from donors: pieces wanted, pieces there, chance that enough pass.
-    """
-
-    uses: tuple[Use, ...]
-    orders: tuple[OrderLine, ...]
-    donors: DonorChoice
-    strips: tuple[int, ...]
-    without_minor: int
-    saved_minor: Mapping[int, int]
-    p_enough: Mapping[str, tuple[int, int, float]]
-
-    @property
-    def cost_minor(self) -> int:
-        """
-        Give what is bought.
-
-        Returns
-        -------
-        int
-            Its cost. [minor units]
-        """
-        return sum(line.cost_minor for line in self.orders)
 
 
 def supplied(
@@ -103,6 +58,7 @@ def supplied(
         uses=uses,
         orders=ordered(uses, batch.parts),
         donors=choice,
+        offers=offers,
         strips=strips,
         without_minor=sum(line.cost_minor for line in without),
         saved_minor=dict(saved),

@@ -1,81 +1,13 @@
-"""What may be asked of a batch beside how it stands?"""
+"""How does a batch look as it was asked about?"""
 
-from collections.abc import Container, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Container, Iterable, Mapping, Sequence
+from dataclasses import replace
 
+from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.person import Person
+from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.errors import BadArgumentError
-
-
-@dataclass(frozen=True)
-class Absence:
-    """
-    Days somebody is away.
-
-    Parameters
-    ----------
-    person
-        Role or name.
-    first
-        First workshop day away.
-    last
-        Last workshop day away.
-    """
-
-    person: str
-    first: int
-    last: int
-
-
-@dataclass(frozen=True)
-class WhatIf:
-    """
-    One question.
-
-    Parameters
-    ----------
-    away
-        Who is away when.
-    answers_on
-        Workshop day on which the pending answers are in hand; if not said, the first
-        day where no answer has come yet, and else not at all.
-    answers
-        Answers in hand, by device; devices not named stay pending.
-    use_donors
-        False if donors give nothing.
-    late_parts
-        Days by which a parcel is late, by part. [days]
-    sign_offs
-        Sign-offs given, by role or name.
-    copies
-        How often the batch comes at once.
-    start_day
-        Workshop day on which work and orders begin.
-    """
-
-    away: tuple[Absence, ...] = ()
-    answers_on: int | None = None
-    answers: Mapping[int, bool] = field(default_factory=dict)
-    use_donors: bool = True
-    late_parts: Mapping[str, int] = field(default_factory=dict)
-    sign_offs: tuple[tuple[str, str], ...] = ()
-    copies: int = 1
-    start_day: int = 1
-
-    @property
-    def pending_day(self) -> int | None:
-        """
-        Give the day on which the pending answers are taken to be in hand.
-
-        Returns
-        -------
-        int or None
-            Workshop day; ``None`` if they are not waited for.
-        """
-        if self.answers_on is not None:
-            return max(self.answers_on, self.start_day)
-        return None if self.answers else self.start_day
 
 
 def asked(batch: BatchInput, what_if: WhatIf) -> BatchInput:
@@ -92,7 +24,7 @@ def asked(batch: BatchInput, what_if: WhatIf) -> BatchInput:
     Returns
     -------
     BatchInput
-        The batch with sign-offs given and copies made.
+        The batch with sign-offs given.
 
     Raises
     ------
@@ -104,18 +36,31 @@ def asked(batch: BatchInput, what_if: WhatIf) -> BatchInput:
     for who, skill in what_if.sign_offs:
         role = role_of(people, who)
         people[role] = replace(people[role], skills=(*people[role].skills, skill))
-    step = max(line.line for line in batch.lines) if batch.lines else 0
-    lines = tuple(
-        replace(
-            line,
-            line=line.line + step * copy,
-            serial=_again(line.serial, copy),
-            asset=_again(line.asset, copy),
-        )
-        for copy in range(what_if.copies)
-        for line in batch.lines
+    return replace(batch, people=people)
+
+
+def copied(devices: Sequence[DecidedDevice], copies: int) -> tuple[DecidedDevice, ...]:
+    """
+    Let a decided batch come several times at once.
+
+    Parameters
+    ----------
+    devices
+        The devices.
+    copies
+        How often.
+
+    Returns
+    -------
+    tuple[DecidedDevice, ...]
+        The devices, and copies with further numbers.
+    """
+    step = max((device.name for device in devices), default=0)
+    return tuple(
+        replace(device, line=replace(device.line, line=device.name + step * copy))
+        for copy in range(copies)
+        for device in devices
     )
-    return replace(batch, people=people, lines=lines)
 
 
 def role_of(people: Mapping[str, Person], who: str) -> str:
@@ -146,10 +91,6 @@ def role_of(people: Mapping[str, Person], who: str) -> str:
     raise BadArgumentError(f"person: found {who}, wanted one of {known}")
 
 
-def _again(text: str, copy: int) -> str:
-    return f"{text} copy {copy + 1}" if copy and text else text
-
-
 def _refuse_unknown(batch: BatchInput, what_if: WhatIf) -> None:
     for absence in what_if.away:
         role_of(batch.people, absence.person)
@@ -162,7 +103,8 @@ def _refuse_unknown(batch: BatchInput, what_if: WhatIf) -> None:
     _refuse("answer", what_if.answers, lines, "a device of the batch")
     skills = [skill for _, skill in what_if.sign_offs]
     _refuse("sign-off", skills, known, "one of " + ", ".join(sorted(known)))
-    least = min((what_if.copies, what_if.answers_on or 1))
+    answers_on = 1 if what_if.answers_on is None else what_if.answers_on
+    least = min(what_if.copies, answers_on)
     if least < 1 or min(what_if.late_parts.values(), default=0) < 0:
         raise BadArgumentError("days and copies: found less than 1, wanted 1 or more")
 

@@ -1,0 +1,266 @@
+"""The command ``turnscrew batch``."""
+
+import json
+import random
+import re
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from functools import cache, partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from turnscrew.cli.batch_folder import folder_from
+from turnscrew.cli.batch_lines import lines_of
+from turnscrew.cli.opening import page_named, time_limit
+from turnscrew.cli.reading import device_from
+from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.batch.question import Absence, WhatIf
+from turnscrew.core.model.batch_input import BatchInput
+from turnscrew.core.model.device import Device
+from turnscrew.errors import BadArgumentError
+from turnscrew.files.batch_json import batch_json
+from turnscrew.flows.batch.openings import computed_openings, minutes_by_description
+from turnscrew.flows.batch.whole import Effort, batch_reckoned
+
+if TYPE_CHECKING:
+    from turnscrew.papers.page import Page
+
+_SEED = 20270201
+"""Plays start from the same chance each time, so that equal batches give equal days."""
+
+_OPENING_S = 20.0
+"""Time for all computed openings of a batch. [s]"""
+
+
+@dataclass(frozen=True)
+class Wish:
+    """
+    What the user asked for.
+
+    Parameters
+    ----------
+    folder
+        Folder of the batch.
+    out
+        Folder for papers, or none.
+    today
+        The day work begins; the day received if not said.
+    away, answers_on, answers, no_donors, late_parts, sign_offs, copies
+        The question, in the user's words.
+    effort
+        Work of the search for the best plan.
+    n_plays
+        Plays of the simulation.
+    paper
+        Paper size.
+    as_json
+        True for JSON.
+    """
+
+    folder: Path
+    out: Path | None
+    today: str | None
+    away: tuple[str, ...]
+    answers_on: int | None
+    answers: tuple[str, ...]
+    no_donors: bool
+    late_parts: tuple[str, ...]
+    sign_offs: tuple[str, ...]
+    copies: int
+    effort: float
+    n_plays: int
+    paper: str
+    as_json: bool
+
+
+def reckon_batch(wish: Wish) -> None:
+    """
+    Reckon a batch, print it and write its papers.
+
+    Parameters
+    ----------
+    wish
+        What the user asked for.
+    """
+    page = page_named(wish.paper)
+    _say("reading the folder")
+    batch = folder_from(wish.folder)
+    what_if = question_of(wish, batch)
+    device_of = _descriptions(wish.folder, batch)
+    is_time_up = time_limit(_OPENING_S)
+    _say(f"reckoning {len(batch.lines) * wish.copies} devices")
+    answer = batch_reckoned(
+        batch,
+        what_if,
+        minutes_by_description(batch, device_of, is_time_up),
+        Effort(wish.effort, wish.n_plays, _draws()),
+    )
+    if wish.out is not None:
+        openings = computed_openings(
+            answer.batch, answer.devices, device_of, is_time_up
+        )
+        rows = [
+            (
+                f"{one.model}: {', '.join(one.reach)}",
+                "–" if one.standard_min is None else f"{one.standard_min} min",
+                one.proof
+                if one.computed_s is None
+                else f"{one.computed_s / 60:.1f} min",
+            )
+            for one in openings
+        ]
+        write_papers(answer, wish.out, page, rows)
+    if wish.as_json:
+        print(json.dumps(batch_json(answer), ensure_ascii=False))
+    else:
+        print("\n".join(lines_of(answer)))
+
+
+def question_of(wish: Wish, batch: BatchInput) -> WhatIf:
+    """
+    Read the question from the user's words.
+
+    Parameters
+    ----------
+    wish
+        What the user asked for.
+    batch
+        The batch.
+
+    Returns
+    -------
+    WhatIf
+        The question.
+
+    Raises
+    ------
+    BadArgumentError
+        If a word cannot be read.
+    """
+    terms = batch.terms
+    start = 1
+    if wish.today is not None:
+        try:
+            today = date.fromisoformat(wish.today)
+        except ValueError:
+            raise BadArgumentError(
+                f"today: found {wish.today}, wanted a day such as 2027-02-01"
+            ) from None
+        if today < terms.received:
+            raise BadArgumentError(
+                f"today: found {today}, wanted {terms.received} or later"
+            )
+        start = terms.calendar.number_of(today, terms.received)
+    return WhatIf(
+        away=tuple(_absence(words) for words in wish.away),
+        answers_on=wish.answers_on,
+        answers=dict(_answer(words) for words in wish.answers),
+        use_donors=not wish.no_donors,
+        late_parts={part: int(n) for part, n in map(_late_part, wish.late_parts)},
+        sign_offs=tuple(_sign_off(words) for words in wish.sign_offs),
+        copies=wish.copies,
+        start_day=start,
+    )
+
+
+def _absence(words: str) -> Absence:
+    match = re.fullmatch(r"(.+)=(\d{1,4})(?:-(\d{1,4}))?", words)
+    if match is None:
+        raise BadArgumentError(f"away: found {words}, wanted PERSON=FROM-TO, lead=2-4")
+    return Absence(match[1].strip(), int(match[2]), int(match[3] or match[2]))
+
+
+def _answer(words: str) -> tuple[int, bool]:
+    match = re.fullmatch(r"(\d{1,7})=(yes|no)", words.strip().lower())
+    if match is None:
+        raise BadArgumentError(f"answer: found {words}, wanted LINE=yes or LINE=no")
+    return int(match[1]), match[2] == "yes"
+
+
+def _late_part(words: str) -> tuple[str, str]:
+    match = re.fullmatch(r"(.+)=(\d{1,4})", words)
+    if match is None:
+        raise BadArgumentError(f"late part: found {words}, wanted PART=DAYS")
+    return match[1].strip(), match[2]
+
+
+def _sign_off(words: str) -> tuple[str, str]:
+    who, _, skill = words.partition("=")
+    if not who.strip() or not skill.strip():
+        raise BadArgumentError(f"sign-off: found {words}, wanted PERSON=SKILL")
+    return who.strip(), skill.strip()
+
+
+def _draws() -> Callable[[], float]:
+    source = random.Random(_SEED)
+    return lambda: source.gauss(0.0, 1.0)
+
+
+def _descriptions(
+    folder: Path, batch: BatchInput
+) -> Callable[[str, str], Device | None]:
+    @cache
+    def device_of(model: str, revision: str) -> Device | None:
+        name = batch.terms.models[model].device
+        if not name or not (folder / name).is_file():
+            return None
+        return device_from(folder / name, revision or None)
+
+    return device_of
+
+
+def _say(words: str) -> None:
+    print(words, file=sys.stderr)
+
+
+def write_papers(
+    answer: BatchAnswer, out: Path, page: "Page", openings: list[tuple[str, str, str]]
+) -> None:
+    """
+    Write every paper of a batch.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    out
+        Folder, made if it is not there.
+    page
+        Paper size.
+    openings
+        Computed openings, as words.
+    """
+    from turnscrew.papers.batch import (  # noqa: PLC0415 - slow library
+        approval,
+        batch_sheet,
+        bench,
+        labels,
+        order_list,
+        trade,
+    )
+
+    papers: dict[str, Callable[[], bytes | str | None]] = {
+        "batch-sheet.pdf": lambda: batch_sheet.batch_sheet(answer, page, openings),
+        "approval-message.pdf": lambda: approval.approval_message(answer, page),
+        "approval-message.txt": lambda: approval.approval_text(answer),
+        "order-list.pdf": lambda: order_list.order_list(answer, page),
+        "kit-lists.pdf": lambda: bench.kit_lists(answer, page),
+        "device-labels.pdf": lambda: labels.device_labels(answer, page),
+        "isolation-labels.pdf": lambda: labels.isolation_labels(answer, page),
+        "donor-cards.pdf": lambda: bench.donor_cards(answer, page),
+        "receipt.pdf": lambda: trade.receipt(answer, page),
+        "invoice.pdf": lambda: trade.invoice(answer, page),
+        "evidence.pdf": lambda: trade.evidence(answer, page),
+    }
+    for role in answer.batch.people:
+        papers[f"day-sheet-{role}.pdf"] = partial(bench.day_sheet, answer, role, page)
+    out.mkdir(parents=True, exist_ok=True)
+    for n, (name, make) in enumerate(papers.items(), 1):
+        content = make()
+        if content is not None:
+            raw = content.encode() if isinstance(content, str) else content
+            (out / name).write_bytes(raw)
+        nothing = "" if content is not None else ", nothing to say"
+        _say(f"paper {n} of {len(papers)}: {out / name}{nothing}")

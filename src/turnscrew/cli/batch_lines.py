@@ -1,0 +1,184 @@
+"""How does the answer on a whole batch read in a shell?"""
+
+from collections.abc import Iterator, Mapping
+from itertools import groupby
+
+from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.quote import Code
+from turnscrew.core.schedule.plan import Plan
+from turnscrew.core.schedule.problem import TICKS, ScheduleProblem
+from turnscrew.papers.batch.words import (
+    date_words,
+    day_words,
+    fault_words,
+    full_date,
+    money,
+    owner_number,
+    seen,
+)
+
+_HEADS: dict[Code, str] = {
+    "go": "mend without asking",
+    "ask": "ask first",
+    "strip": "strip as donors",
+    "comeback": "comeback, no charge",
+    "no_fault_found": "no fault found",
+}
+
+
+def lines_of(answer: BatchAnswer) -> Iterator[str]:
+    """
+    Write an answer as readable text.
+
+    Parameters
+    ----------
+    answer
+        The answer.
+
+    Yields
+    ------
+    str
+        Lines.
+    """
+    terms = answer.batch.terms
+    yield f"{terms.batch}: {len(answer.devices)} devices of {terms.customer.name}"
+    yield f"received {full_date(answer, 1)}, workshop day 1"
+    yield from answer.batch.notes
+    yield ""
+    yield from _compared(answer)
+    yield ""
+    yield from _decided(answer)
+    yield ""
+    yield from _bought(answer)
+    yield ""
+    yield from _money(answer)
+    yield ""
+    yield from _planned(answer)
+
+
+def _compared(answer: BatchAnswer) -> Iterator[str]:
+    found = answer.reconciliation
+    yield (
+        f"List: {len(found.matched)} matched, {len(found.differing)} differing, "
+        f"{len(found.missing)} missing, {len(found.extra)} not on the list"
+    )
+    held = [device for device in answer.devices if device.holds]
+    yield f"Held, to be observed or settled first: {len(held)} devices"
+    for device in held:
+        for hold in device.holds:
+            yield f"  {device.name:>4}  {hold}"
+
+
+def _decided(answer: BatchAnswer) -> Iterator[str]:
+    yield "Decisions"
+    for code, head in _HEADS.items():
+        devices = [d for d in answer.devices if d.decision.code == code]
+        if not devices:
+            continue
+        total = money(sum(d.decision.quote_minor or 0 for d in devices))
+        names = ", ".join(str(d.name) for d in devices)
+        quoted = f" ({total})" if code in {"go", "ask", "no_fault_found"} else ""
+        yield f"  {head}: {len(devices)}{quoted}: {names}"
+    pending = [d for d in answer.devices if d.name in answer.answer_by]
+    if pending:
+        yield "Answers wanted"
+    for d in pending:
+        by = day_words(answer, answer.answer_by[d.name])
+        yield (
+            f"  {d.name:>4}  {owner_number(d)}  {seen(d)}  {fault_words(answer, d)}: "
+            f"{money(d.decision.quote_minor)}, by the morning of {by}"
+        )
+
+
+def _bought(answer: BatchAnswer) -> Iterator[str]:
+    supply = answer.supply
+    currency = answer.batch.terms.currency
+    yield (
+        f"Order: {money(supply.cost_minor)} {currency}; without donors "
+        f"{money(supply.without_minor)}"
+    )
+    for line in supply.orders:
+        latest = day_words(answer, line.latest_day)
+        yield (
+            f"  {line.part:<6} {line.n_bought:>3}  {money(line.cost_minor):>9}  "
+            f"latest {latest}"
+        )
+    for donor in supply.donors.strips:
+        gives = [
+            f"{use.demand.part} for {use.demand.device}"
+            for use in supply.uses
+            if use.donor == donor
+        ]
+        saved = money(supply.saved_minor.get(donor, 0))
+        yield f"  strip {donor} first: {', '.join(gives)}; saves {saved}"
+
+
+def _money(answer: BatchAnswer) -> Iterator[str]:
+    account = answer.account
+    yield f"Money before tax, {answer.batch.terms.currency}"
+    for words, minor in (
+        ("repairs", account.repairs_minor),
+        ("diagnosis of strips", account.strip_diagnosis_minor),
+        ("no fault found", account.no_fault_found_minor),
+        ("total", account.total_minor),
+        ("donor credit", -account.donor_credit_minor),
+        ("invoice", account.invoice_minor),
+        ("margin", account.margin_minor),
+    ):
+        yield f"  {words:<20}{money(minor):>12}"
+    minutes = answer.minutes
+    told = ", ".join(f"{key.replace('_', ' ')} {n:,}" for key, n in minutes.items())
+    yield f"Minutes: {told}"
+
+
+def _planned(answer: BatchAnswer) -> Iterator[str]:
+    planned = answer.planned
+    yield "Plan"
+    yield _plan_line(answer, "hand rule", planned.rule, planned.problem)
+    if planned.best is not None:
+        best = planned.best
+        yield _plan_line(answer, "best found", best.plan, planned.problem_best)
+        yield (
+            f"    {best.status}: no plan has fewer than {best.bound.n_late} late, "
+            f"{best.bound.late_days} days late, {best.bound.n_set_ups} set-ups"
+        )
+    if planned.promise is not None:
+        promise = planned.promise
+        yield (
+            f"  promise: {day_words(answer, promise.day)} with probability "
+            f"{promise.probability:.0%}"
+        )
+        for day, p in promise.by_due:
+            yield f"    due day {day}: all in time with probability {p:.0%}"
+    for name, why in planned.rule.impossible.items():
+        yield f"  {name} cannot be planned: {why}"
+    yield ""
+    yield from _days(answer)
+
+
+def _plan_line(
+    answer: BatchAnswer, words: str, plan: Plan, problem: ScheduleProblem
+) -> str:
+    clock = ", ".join(
+        f"{person} {ticks / TICKS:,.1f} min"
+        for person, ticks in plan.clock_ticks(problem).items()
+    )
+    return (
+        f"  {words}: last job {day_words(answer, plan.last_day)}; late: "
+        f"{_late_words(plan.late(problem))}; {plan.n_set_ups(problem)} set-ups; {clock}"
+    )
+
+
+def _late_words(late: Mapping[int, int]) -> str:
+    told = [f"{name} by {days} day{'s' * (days > 1)}" for name, days in late.items()]
+    return ", ".join(told) or "none"
+
+
+def _days(answer: BatchAnswer) -> Iterator[str]:
+    slots = sorted(
+        answer.planned.plan_in_use.slots,
+        key=lambda slot: (slot.day, slot.person, slot.start_ticks),
+    )
+    for (day, person), own in groupby(slots, key=lambda s: (s.day, s.person)):
+        jobs = " ".join(str(slot.job) for slot in own)
+        yield f"  day {day} {date_words(answer, day)}  {person}: {jobs}"

@@ -1,0 +1,1 @@
+"""What is asked of a whole batch, and what comes out?"""

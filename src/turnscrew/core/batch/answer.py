@@ -1,0 +1,177 @@
+"""What is known of a batch after reckoning?"""
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from turnscrew.core.batch.question import WhatIf
+from turnscrew.core.model.batch_input import BatchInput
+from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.core.price.account import Account, InvoiceItem
+from turnscrew.core.reconcile.answer import Reconciliation
+from turnscrew.core.schedule.best import BestPlan
+from turnscrew.core.schedule.plan import Plan
+from turnscrew.core.schedule.problem import ScheduleProblem
+from turnscrew.core.schedule.promise import Promise
+from turnscrew.core.stock.demand import Offer, Use
+from turnscrew.core.stock.donors import DonorChoice
+from turnscrew.core.stock.order import OrderLine
+
+
+@dataclass(frozen=True)
+class Supply:
+    """
+    Where every part of a batch comes from.
+
+    Parameters
+    ----------
+    uses
+        One for each piece.
+    orders
+        What is bought.
+    donors
+        The donors stripped for their parts.
+    offers
+        What all of them could give.
+    strips
+        Every device that is stripped, in order.
+    without_minor
+        What would be bought without donors. [minor units]
+    saved_minor
+        Cost of new parts each donor saves, by donor. [minor units]
+    p_enough
+        For each part from donors: pieces wanted, pieces there, chance that enough pass.
+    """
+
+    uses: tuple[Use, ...]
+    orders: tuple[OrderLine, ...]
+    donors: DonorChoice
+    offers: tuple[Offer, ...]
+    strips: tuple[int, ...]
+    without_minor: int
+    saved_minor: Mapping[int, int]
+    p_enough: Mapping[str, tuple[int, int, float]]
+
+    @property
+    def cost_minor(self) -> int:
+        """
+        Give what is bought.
+
+        Returns
+        -------
+        int
+            Its cost. [minor units]
+        """
+        return sum(line.cost_minor for line in self.orders)
+
+
+@dataclass(frozen=True)
+class Planned:
+    """
+    The work of a batch, planned.
+
+    Parameters
+    ----------
+    problem
+        The problem as the hand rule sees it.
+    rule
+        Plan by the hand rule.
+    problem_best
+        The problem with every donor by itself.
+    best
+        Best plan found, with its bound; ``None`` if it was not asked for.
+    promise
+        What can be promised; ``None`` if it was not asked for.
+    """
+
+    problem: ScheduleProblem
+    rule: Plan
+    problem_best: ScheduleProblem
+    best: BestPlan | None
+    promise: Promise | None
+
+    @property
+    def plan_in_use(self) -> Plan:
+        """
+        Give the plan the papers are written from.
+
+        Returns
+        -------
+        Plan
+            The best plan if there is one, else the hand rule's.
+        """
+        return self.best.plan if self.best else self.rule
+
+    @property
+    def problem_in_use(self) -> ScheduleProblem:
+        """
+        Give the problem that plan solves.
+
+        Returns
+        -------
+        ScheduleProblem
+            The problem.
+        """
+        return self.problem_best if self.best else self.problem
+
+
+@dataclass(frozen=True)
+class BatchAnswer:
+    """
+    All that is known of a batch after reckoning.
+
+    Parameters
+    ----------
+    batch
+        The batch as asked about.
+    what_if
+        What was asked.
+    reconciliation
+        The batch against the customer's list.
+    devices
+        Devices with their decisions.
+    supply
+        Where their parts come from.
+    planned
+        Their plans.
+    items
+        What is billed.
+    account
+        The money.
+    answer_by
+        By device the day at whose start its answer must be in hand.
+    """
+
+    batch: BatchInput
+    what_if: WhatIf
+    reconciliation: Reconciliation
+    devices: tuple[DecidedDevice, ...]
+    supply: Supply
+    planned: Planned
+    items: tuple[InvoiceItem, ...]
+    account: Account
+    answer_by: Mapping[int, int | None]
+
+    @property
+    def minutes(self) -> dict[str, int]:
+        """
+        Give the standard minutes by kind of work.
+
+        Returns
+        -------
+        dict
+            Handling, opening and closing, and exchange of what is mended; strips with
+            their receiving; receiving of everything. [min]
+        """
+        sums: Counter[str] = Counter()
+        for device in self.devices:
+            work = device.work
+            sums["receiving"] += work.receive
+            if device.is_mended:
+                sums["handling"] += work.handling
+                sums["open_close"] += work.open_close
+                sums["exchange"] += work.exchange
+            else:
+                sums["strips"] += work.receive + work.strip
+        keys = ("handling", "open_close", "exchange", "strips", "receiving")
+        return {key: sums[key] for key in keys}

@@ -1,0 +1,74 @@
+"""What may be asked of a batch beside how it stands?"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True)
+class Absence:
+    """
+    Days somebody is away.
+
+    Parameters
+    ----------
+    person
+        Role or name.
+    first
+        First workshop day away.
+    last
+        Last workshop day away.
+    """
+
+    person: str
+    first: int
+    last: int
+
+
+@dataclass(frozen=True)
+class WhatIf:
+    """
+    One question.
+
+    Parameters
+    ----------
+    away
+        Who is away when.
+    answers_on
+        Workshop day on which the pending answers are in hand; if not said, the first
+        day where no answer has come yet, and else not at all.
+    answers
+        Answers in hand, by device; devices not named stay pending.
+    use_donors
+        False if donors give nothing.
+    late_parts
+        Days by which a parcel is late, by part. [days]
+    sign_offs
+        Sign-offs given, by role or name.
+    copies
+        How often the batch comes at once.
+    start_day
+        Workshop day on which work and orders begin.
+    """
+
+    away: tuple[Absence, ...] = ()
+    answers_on: int | None = None
+    answers: Mapping[int, bool] = field(default_factory=dict)
+    use_donors: bool = True
+    late_parts: Mapping[str, int] = field(default_factory=dict)
+    sign_offs: tuple[tuple[str, str], ...] = ()
+    copies: int = 1
+    start_day: int = 1
+
+    @property
+    def pending_day(self) -> int | None:
+        """
+        Give the day on which the pending answers are taken to be in hand.
+
+        Returns
+        -------
+        int or None
+            Workshop day; ``None`` if they are not waited for.
+        """
+        if self.answers_on is not None:
+            return max(self.answers_on, self.start_day)
+        return None if self.answers else self.start_day

@@ -1,0 +1,1 @@
+"""Which papers does a batch need, from the crate to the invoice?"""

@@ -1,0 +1,253 @@
+"""What was received, compared, decided and planned?"""
+
+from collections.abc import Sized
+from typing import Any
+
+from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.papers.batch.words import (
+    DECISION_WORDS,
+    batch_head,
+    day_words,
+    fault_words,
+    full_date,
+    money,
+    owner_number,
+    seen,
+)
+from turnscrew.papers.page import Page, compile_pdf
+
+_BATCH = """
+#set text(size: 9pt)
+#grid(columns: (auto, 1fr), column-gutter: 4mm, row-gutter: 1.4mm,
+  ..for row in d.facts { (text(weight: "bold", row.at(0)), row.at(1)) })
+#part("The batch against the customer's list")
+#table(columns: (46mm, 12mm, 1fr), stroke: ruled, inset: 1.2mm,
+  row-head("", "count", "which"), ..d.compared.flatten())
+#part("Held: to be observed or settled first")
+#table(columns: (10mm, 30mm, 1fr), stroke: ruled, inset: 1.2mm,
+  row-head("no.", "device", "what"),
+  ..for row in d.held { (strong(row.at(0)), row.at(1), row.at(2)) })
+#part("Decisions")
+#table(columns: (8mm, 22mm, 13mm, 24mm, 9mm, 1fr, 22mm, 16mm, 16mm, 16mm),
+  stroke: ruled, inset: 1mm,
+  align: (right, left, left, left, right, left, left, right, right, right),
+  row-head("no.", "owner's no.", "model", "site", "due", "fault found", "decision",
+    "quote", "limit", "flips at"),
+  ..for row in d.rows { (strong(row.at(0)), ..row.slice(1)) })
+#d.flips
+#part("Money before tax, " + d.currency)
+#table(columns: (1fr, 30mm), stroke: ruled, inset: 1.2mm, align: (left, right),
+  ..d.money.flatten())
+#part("Minutes, hands on, standard")
+#table(columns: (1fr, 30mm), stroke: ruled, inset: 1.2mm, align: (left, right),
+  ..d.minutes.flatten())
+#if d.openings.len() > 0 [
+  #part("Opening and closing: agreed standard beside the computed way")
+  #table(columns: (1fr, 26mm, 26mm), stroke: ruled, inset: 1.2mm,
+    align: (left, right, right), row-head("device, to reach", "standard", "computed"),
+    ..d.openings.flatten())
+]
+#part("Plan")
+#table(columns: (40mm, 1fr, 1fr), stroke: ruled, inset: 1.2mm,
+  row-head("", "hand rule", "best found"), ..d.plan.flatten())
+#d.promise
+"""
+
+
+def batch_sheet(
+    answer: BatchAnswer, page: Page, openings: list[tuple[str, str, str]]
+) -> bytes:
+    """
+    Set the whole batch: list compared, holds, decisions, money, minutes, plan.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    page
+        Size of the paper.
+    openings
+        Device and parts reached, standard minutes, computed minutes, as words.
+
+    Returns
+    -------
+    bytes
+        The PDF; equal arguments give equal bytes.
+    """
+    terms = answer.batch.terms
+    customer = terms.customer
+    data: dict[str, Any] = {
+        "head": batch_head(answer, "Batch sheet", page),
+        "facts": [
+            ("Customer", customer.name),
+            ("Order", customer.order or "no number given"),
+            ("Received", f"{full_date(answer, 1)}, workshop day 1"),
+            ("Devices", str(len(answer.devices))),
+            ("Data terms", customer.contract or "NO CONTRACT ON FILE"),
+            *[("Noted", note) for note in answer.batch.notes],
+        ],
+        "compared": _compared(answer),
+        "held": [
+            (
+                str(d.name),
+                f"{seen(d)}, {owner_number(d)}",
+                "; ".join((*d.holds, *d.past)),
+            )
+            for d in answer.devices
+            if d.holds or d.past
+        ],
+        "rows": [_decision_row(answer, device) for device in answer.devices],
+        "flips": (
+            "Limit: up to this the device is worth mending. Flips at: the quote at "
+            "which the decision would change."
+        ),
+        "currency": terms.currency,
+        "money": _money_rows(answer),
+        "minutes": [
+            (words, f"{answer.minutes[key]:,}")
+            for words, key in (
+                ("Handling of what goes back", "handling"),
+                ("Opening and closing", "open_close"),
+                ("Exchange and trials", "exchange"),
+                ("Strips, receiving among it", "strips"),
+                ("Receiving everything (part of the above)", "receiving"),
+            )
+        ],
+        "openings": openings,
+        "plan": _plan_rows(answer),
+        "promise": _promise_words(answer),
+    }
+    return compile_pdf(_BATCH, data, is_tagged=True)
+
+
+def _compared(answer: BatchAnswer) -> list[tuple[str, str, str]]:
+    found = answer.reconciliation
+    rows: list[tuple[str, Sized, str]] = [
+        ("matched", found.matched, ""),
+        (
+            "matched, but differing",
+            found.differing,
+            "; ".join(
+                f"{one.line}: {', '.join(map(str, one.differences))}"
+                for one in found.differing
+            ),
+        ),
+        (
+            "on the list, but not here",
+            found.missing,
+            "; ".join(
+                f"{row.asset or row.serial or 'no number'} (row {row.row})"
+                for row in found.missing
+            ),
+        ),
+        ("here, but not on the list", found.extra, ", ".join(map(str, found.extra))),
+        (
+            "the same serial twice",
+            found.duplicate_serials,
+            "; ".join(" and ".join(map(str, g)) for g in found.duplicate_serials),
+        ),
+        (
+            "the same owner's number twice",
+            found.duplicate_assets,
+            "; ".join(" and ".join(map(str, g)) for g in found.duplicate_assets),
+        ),
+        (
+            "nearly the same serial",
+            found.near_serials,
+            "; ".join(map(str, found.near_serials)),
+        ),
+        (
+            "a number blank",
+            found.blanks,
+            "; ".join(f"{b.line}: no {', no '.join(b.fields)}" for b in found.blanks),
+        ),
+    ]
+    return [(words, str(len(which)), told) for words, which, told in rows]
+
+
+def _decision_row(answer: BatchAnswer, device: DecidedDevice) -> tuple[str, ...]:
+    decision = device.decision
+    due = device.line.due_day
+    return (
+        str(device.name),
+        owner_number(device),
+        seen(device),
+        device.line.site,
+        "–" if due is None else str(due),
+        fault_words(answer, device),
+        DECISION_WORDS[decision.code],
+        money(decision.quote_minor),
+        money(decision.limit_minor),
+        money(decision.flips_at_minor),
+    )
+
+
+def _money_rows(answer: BatchAnswer) -> list[tuple[str, str]]:
+    account = answer.account
+    return [
+        ("Repairs", money(account.repairs_minor)),
+        ("Diagnosis of what is stripped", money(account.strip_diagnosis_minor)),
+        ("No fault found, trials", money(account.no_fault_found_minor)),
+        ("Total", money(account.total_minor)),
+        ("Credit for donor parts", money(-account.donor_credit_minor)),
+        ("Invoice", money(account.invoice_minor)),
+        ("Bought or stocked parts used, at cost", money(-account.parts_cost_minor)),
+        ("Labour, at pay", money(-account.labour_minor)),
+        ("Margin", money(account.margin_minor)),
+    ]
+
+
+def _plan_rows(answer: BatchAnswer) -> list[tuple[str, str, str]]:
+    planned = answer.planned
+    rule = planned.rule
+    rows: list[tuple[str, str, str]] = []
+    best = planned.best.plan if planned.best else None
+    rows.append(
+        (
+            "last job done",
+            day_words(answer, rule.last_day),
+            day_words(answer, best.last_day) if best else "not asked for",
+        )
+    )
+    rows.append(
+        (
+            "late, days",
+            _late_words(rule.late(planned.problem)),
+            _late_words(best.late(planned.problem_best)) if best else "",
+        )
+    )
+    rows.append(
+        (
+            "set-ups",
+            str(rule.n_set_ups(planned.problem)),
+            str(best.n_set_ups(planned.problem_best)) if best else "",
+        )
+    )
+    if planned.best:
+        b = planned.best
+        rows.append(
+            (
+                "proof",
+                "",
+                f"{b.status}: at least {b.bound.n_late} late, {b.bound.late_days} "
+                f"days, {b.bound.n_set_ups} set-ups",
+            )
+        )
+    return rows
+
+
+def _late_words(late: dict[int, int]) -> str:
+    return ", ".join(f"{name}: {days}" for name, days in late.items()) or "none"
+
+
+def _promise_words(answer: BatchAnswer) -> str:
+    promise = answer.planned.promise
+    if promise is None:
+        return ""
+    shares = "; ".join(f"day {day}: {p:.0%}" for day, p in promise.by_due)
+    return (
+        f"With real times as they spread, everything is done by "
+        f"{day_words(answer, promise.day)} with probability {promise.probability:.0%} "
+        f"({promise.n_plays} plays). In time for each due day: {shares}."
+    )

@@ -1,0 +1,180 @@
+"""Which labels go on the devices, and on what is isolated?"""
+
+from typing import Any
+
+from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.papers.batch.codes import bars_svg, qr_svg
+from turnscrew.papers.batch.words import (
+    batch_head,
+    full_date,
+    number_of,
+    owner_number,
+    seen,
+    serial_number,
+    short_number,
+)
+from turnscrew.papers.page import Page, compile_pdf
+
+LABEL_MM = (50, 25)
+ISOLATION_MM = (100, 70)
+
+_DEVICE = """
+#set par(leading: 0.28em, spacing: 0.3em)
+#let label(one) = block(width: 50mm, height: 25mm, stroke: hair, breakable: false, {
+  place(top + left, dx: 0mm, dy: 0mm, drawn(one.qr))
+  place(top + left, dx: 15.4mm, dy: 1.2mm, box(width: 33.6mm)[
+    #text(size: 17pt, weight: "bold", one.short)
+    #h(1.5mm)#text(size: 8pt, one.seen) \\
+    #text(size: 8pt)[#one.owner] \\
+    #text(size: 7.5pt)[#one.site] \\
+    #text(size: 7.5pt, weight: "bold", one.hazard)
+  ])
+  place(bottom + center, dy: -3.4mm, drawn(one.bars))
+  place(bottom + center, dy: -0.5mm, text(size: 6.5pt, tracking: 0.4pt, one.number))
+})
+#grid(columns: (50mm,) * 3, column-gutter: 4mm, row-gutter: 1.6mm,
+  ..d.labels.map(label))
+"""
+
+_ISOLATION = """
+#let label(one) = block(width: 100mm, height: 70mm, stroke: 2pt + black, inset: 3mm,
+  breakable: false, {
+  grid(columns: (1fr, auto), [
+    #text(size: 20pt, weight: "bold")[ISOLATED] \\
+    #text(size: 14pt, weight: "bold")[device #one.short] #h(2mm) #one.seen \\
+    #one.owner, #one.serial
+  ], drawn(one.qr))
+  line(length: 100%, stroke: thick)
+  text(size: 11pt, weight: "bold", one.why)
+  list(marker: [–], spacing: 0.45em,
+    [no power, no charging, no pressure, not into a drawer],
+    [only: #one.only],
+    [in the fire box, outside the bench area, away from the doors],
+    [hiss, smoke or heat: leave it, warn everybody, call the fire service])
+  place(bottom, [isolated #one.day, by #line-for(22mm) call #line-for(18mm)])
+})
+#grid(columns: (100mm,), row-gutter: 3mm, ..d.labels.map(label))
+#v(2mm)
+Transport of a damaged or defective pack follows the rules for dangerous goods; ask the
+licensed carrier before it leaves the house.
+"""
+
+
+def device_labels(answer: BatchAnswer, page: Page) -> bytes:
+    """
+    Set the labels of all devices, each 50 x 25 mm.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    page
+        Size of the paper.
+
+    Returns
+    -------
+    bytes
+        The PDF; equal arguments give equal bytes.
+    """
+    data: dict[str, Any] = {
+        "head": batch_head(
+            answer, "Device labels", page, "50 x 25 mm each; cut along the line"
+        ),
+        "labels": [_label(answer, device) for device in answer.devices],
+    }
+    return compile_pdf(_DEVICE, data, is_tagged=True)
+
+
+def isolation_labels(answer: BatchAnswer, page: Page) -> bytes | None:
+    """
+    Set a label for every device that must be kept apart.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    page
+        Size of the paper.
+
+    Returns
+    -------
+    bytes or None
+        The PDF; ``None`` if nothing is isolated.
+    """
+    isolated = [device for device in answer.devices if isolation_reason(device)]
+    if not isolated:
+        return None
+    data: dict[str, Any] = {
+        "head": batch_head(answer, "Isolation labels", page),
+        "labels": [
+            _label(answer, device)
+            | {
+                "serial": serial_number(device),
+                "why": isolation_reason(device),
+                "only": ", ".join(_signed_off(answer, device)) or "nobody here",
+                "day": full_date(answer, answer.what_if.start_day),
+            }
+            for device in isolated
+        ],
+    }
+    return compile_pdf(_ISOLATION, data, is_tagged=True)
+
+
+def isolation_reason(device: DecidedDevice) -> str:
+    """
+    Say why a device must be kept apart.
+
+    Parameters
+    ----------
+    device
+        The device.
+
+    Returns
+    -------
+    str
+        The reason; empty if it need not be.
+    """
+    isolated = [hold for hold in device.holds if hold.startswith("isolated")]
+    reason = max(isolated, key=len, default="").removeprefix("isolated, ")
+    return reason.replace(": no power, no charging, no pressure", "")
+
+
+def _signed_off(answer: BatchAnswer, device: DecidedDevice) -> list[str]:
+    # Anything isolated asks for whoever may take out a pack.
+    faults = answer.batch.terms.faults.values()
+    pack = {fault.skill for fault in faults if fault.hazard == "pack"} - {""}
+    needed = device.skills | pack
+    return [
+        person.name
+        for person in answer.batch.people.values()
+        if needed <= set(person.skills)
+    ]
+
+
+def _label(answer: BatchAnswer, device: DecidedDevice) -> dict[str, Any]:
+    number = number_of(answer, device)
+    return {
+        "qr": qr_svg(number),
+        "bars": bars_svg(number, 4.6),
+        "number": number,
+        "short": short_number(answer, device),
+        "seen": seen(device),
+        "owner": owner_number(device),
+        "site": device.line.site,
+        "hazard": "; ".join(_hazards(device)),
+    }
+
+
+def _hazards(device: DecidedDevice) -> list[str]:
+    words = []
+    for start, short in (
+        ("isolated", "SWOLLEN PACK"),
+        ("liquid", "LIQUID"),
+        ("contaminated", "GLOVES"),
+        ("cracked glass", "GLASS"),
+        ("sharp glass", "GLASS"),
+    ):
+        if any(hold.startswith(start) for hold in device.holds) and short not in words:
+            words.append(short)
+    return words

@@ -1,0 +1,141 @@
+"""What is bought, by when, and what do donors save?"""
+
+from typing import Any
+
+from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.papers.batch.words import (
+    batch_head,
+    day_words,
+    money,
+    owner_number,
+    seen,
+)
+from turnscrew.papers.page import Page, compile_pdf
+
+_ORDER = """
+#d.opening
+#table(columns: (15mm, 1fr, 14mm, 10mm, 14mm, 17mm, 32mm, 7mm),
+  stroke: ruled, inset: 1.2mm,
+  align: (left, left, right, right, right, right, left, center),
+  row-head("part", "what", "needed", "buy", "each", "together", "order at the latest",
+    ""),
+  ..for row in d.rows { (
+    strong(row.part),
+    [#row.what #for words in row.alike [ \\ *Look-alike:* #words ]
+     \\ #text(size: 9pt)[#row.note, for #row.devices]],
+    row.needed, row.buy, row.each, row.cost, row.latest, tick) },
+  table.cell(colspan: 5, align: left)[*Together, #d.currency*], strong(d.total), [], [])
+#part("Donors to strip first")
+#if d.strips.len() == 0 [Nothing that is stripped gives a part that is wanted.] else [
+  #table(columns: (10mm, 34mm, 1fr, 30mm), stroke: ruled, inset: 1.5mm,
+    align: (right, left, left, right),
+    row-head("no.", "donor", "gives", "saves, " + d.currency),
+    ..for row in d.strips { (strong(row.at(0)), ..row.slice(1)) })
+]
+#d.saved
+#for words in d.odds [ #words \\ ]
+#part("On arrival")
+Open at once; compare each part with a known one and with the look-alikes above; note
+the lot; photograph a part without marks on both sides before it goes to the shelf.
+"""
+
+
+def order_list(answer: BatchAnswer, page: Page) -> bytes:
+    """
+    Set what is bought, by when at the latest, and which donors save buying.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    page
+        Size of the paper.
+
+    Returns
+    -------
+    bytes
+        The PDF; equal arguments give equal bytes.
+    """
+    supply = answer.supply
+    parts = answer.batch.parts
+    saved = supply.without_minor - supply.cost_minor
+    currency = answer.batch.terms.currency
+    gives: dict[int, list[str]] = {}
+    for use in supply.uses:
+        if use.donor:
+            words = f"{parts[use.demand.part].description} for {use.demand.device}"
+            gives.setdefault(use.donor, []).append(words)
+    named = {device.name: device for device in answer.devices}
+    data: dict[str, Any] = {
+        "head": batch_head(answer, "Order list", page),
+        "opening": (
+            f"After the shelf ({sum(u.source == 'stock' for u in supply.uses)} pieces) "
+            f"and donors ({sum(u.source == 'donor' for u in supply.uses)} pieces)."
+        ),
+        "currency": currency,
+        "rows": [_order_row(answer, line) for line in supply.orders],
+        "total": money(supply.cost_minor),
+        "strips": [
+            (
+                str(donor),
+                f"{seen(named[donor])}, {owner_number(named[donor])}",
+                "; ".join(gives.get(donor, [])),
+                money(supply.saved_minor.get(donor, 0)),
+            )
+            for donor in supply.donors.strips
+        ],
+        "saved": (
+            f"Without donors {money(supply.without_minor)} would be bought; "
+            f"they save {money(saved)} {currency}."
+        ),
+        "odds": [
+            f"{parts[part].description}: {wanted} wanted of {n} there; "
+            f"enough pass their test with probability {p:.2f}."
+            for part, (wanted, n, p) in supply.p_enough.items()
+            if p < 1
+        ],
+    }
+    return compile_pdf(_ORDER, data, is_tagged=True)
+
+
+def look_alikes(answer: BatchAnswer, part: str) -> list[str]:
+    """
+    Tell what a part is easily taken for, and how to tell them apart.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    part
+        Part number.
+
+    Returns
+    -------
+    list[str]
+        Sentences.
+    """
+    return [
+        f"not {', '.join(name for name in pair.parts if name != part)}: {pair.tell}"
+        for pair in answer.batch.terms.look_alikes
+        if part in pair.parts
+    ]
+
+
+def _order_row(answer: BatchAnswer, line: Any) -> dict[str, Any]:
+    part = answer.batch.parts[line.part]
+    notes = [f"order on {day_words(answer, line.order_day)}"]
+    if part.lead_days is None:
+        notes.append("lead not known: the longest known is used")
+    notes.append(f"arrives {day_words(answer, line.arrives_day)}")
+    return {
+        "part": line.part,
+        "what": part.description,
+        "alike": look_alikes(answer, line.part),
+        "note": "; ".join(notes),
+        "devices": ", ".join(str(name) for name in line.devices),
+        "needed": str(line.n_needed),
+        "buy": str(line.n_bought),
+        "each": money(line.cost_minor // line.n_bought),
+        "cost": money(line.cost_minor),
+        "latest": day_words(answer, line.latest_day),
+    }

@@ -1,0 +1,309 @@
+"""How do money, days and devices read on the papers of a batch?"""
+
+from typing import Any
+
+from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.handbook.check_character import check_character
+from turnscrew.core.model.quote import Code, DecidedDevice
+from turnscrew.papers.page import Page, head
+
+CODES_WORDS = "Follow local codes; leave mains parts to licensed people."
+
+DECISION_WORDS: dict[Code, str] = {
+    "go": "mend",
+    "ask": "ask first",
+    "strip": "strip",
+    "comeback": "comeback",
+    "no_fault_found": "no fault found",
+}
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = (
+    "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
+)  # fmt: skip
+
+PACK_CAUTION = (
+    "Swollen or unknown pack: never press, bend, pierce, charge or power it; eye "
+    "protection, fire box open beside you, nothing sharp or metal near it; if it "
+    "hisses, smokes or gets hot, leave it, warn everybody, call the fire service."
+)
+LIQUID_CAUTION = (
+    "Liquid inside: pack off first, gloves, no power; ventilate, and take away what "
+    "smells of cleaning agents to the extraction."
+)
+GLASS_CAUTION = (
+    "Cracked glass: eye protection and gloves, tape the front before anything else, "
+    "splinters into the sharps box."
+)
+STATIC_CAUTION = "Strap on, on the mat, before any board is touched."
+
+_CAUTIONS = {"pack": PACK_CAUTION, "liquid": LIQUID_CAUTION, "glass": GLASS_CAUTION}
+
+
+def money(minor: int | None) -> str:
+    """
+    Write an amount without its currency.
+
+    Parameters
+    ----------
+    minor
+        The amount. [minor units]
+
+    Returns
+    -------
+    str
+        With two decimals; a dash if it is not known.
+    """
+    if minor is None:
+        return "–"
+    sign = "−" if minor < 0 else ""
+    units, rest = divmod(abs(minor), 100)
+    return f"{sign}{units:,}.{rest:02d}"
+
+
+def day_words(answer: BatchAnswer, day: int | None) -> str:
+    """
+    Write a workshop day with its date.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    day
+        Number of the day.
+
+    Returns
+    -------
+    str
+        Such as ``day 4, Thu 4 Feb``; words for no day and for a day gone by.
+    """
+    if day is None:
+        return "no day agreed"
+    if day < 1:
+        return "too late already"
+    return f"day {day}, {date_words(answer, day)}"
+
+
+def date_words(answer: BatchAnswer, day: int) -> str:
+    """
+    Write the date of a workshop day.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    day
+        Number of the day.
+
+    Returns
+    -------
+    str
+        Such as ``Thu 4 Feb``.
+    """
+    terms = answer.batch.terms
+    at = terms.calendar.date_of(day, terms.received)
+    return f"{_DAYS[at.weekday()]} {at.day} {_MONTHS[at.month - 1]}"
+
+
+def full_date(answer: BatchAnswer, day: int) -> str:
+    """
+    Write the date of a workshop day with its year.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    day
+        Number of the day.
+
+    Returns
+    -------
+    str
+        Such as ``Thu 4 Feb 2027``.
+    """
+    terms = answer.batch.terms
+    at = terms.calendar.date_of(day, terms.received)
+    return f"{date_words(answer, day)} {at.year}"
+
+
+def number_of(answer: BatchAnswer, device: DecidedDevice) -> str:
+    """
+    Give the workshop's number of a device.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    device
+        The device.
+
+    Returns
+    -------
+    str
+        Day the batch came, number in the batch, check character.
+    """
+    number = f"{answer.batch.terms.received:%y%m%d}{device.name:03d}"
+    return number + check_character(number)
+
+
+def short_number(answer: BatchAnswer, device: DecidedDevice) -> str:
+    """
+    Give the number people say aloud.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    device
+        The device.
+
+    Returns
+    -------
+    str
+        Number in the batch and check character.
+    """
+    return f"{device.name}-{number_of(answer, device)[-1]}"
+
+
+def seen(device: DecidedDevice) -> str:
+    """
+    Write model and revision.
+
+    Parameters
+    ----------
+    device
+        The device.
+
+    Returns
+    -------
+    str
+        Such as ``L240 A``.
+    """
+    return f"{device.line.model} {device.line.revision}".strip()
+
+
+def owner_number(device: DecidedDevice) -> str:
+    """
+    Write the owner's number.
+
+    Parameters
+    ----------
+    device
+        The device.
+
+    Returns
+    -------
+    str
+        The number, or words for none.
+    """
+    return device.line.asset or "no owner's number"
+
+
+def serial_number(device: DecidedDevice) -> str:
+    """
+    Write the serial number.
+
+    Parameters
+    ----------
+    device
+        The device.
+
+    Returns
+    -------
+    str
+        The number, or ``unread``.
+    """
+    return device.line.serial or "unread"
+
+
+def fault_words(answer: BatchAnswer, device: DecidedDevice) -> str:
+    """
+    Write the faults found.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    device
+        The device.
+
+    Returns
+    -------
+    str
+        In words, joined by a plus.
+    """
+    faults = answer.batch.terms.faults
+    words = [faults[code].says for code in device.line.found]
+    return " + ".join(words) or "not found yet"
+
+
+def cautions_for(answer: BatchAnswer, device: DecidedDevice) -> list[str]:
+    """
+    Give the cautions that belong to the work on a device.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    device
+        The device.
+
+    Returns
+    -------
+    list[str]
+        Sentences; the one on static wherever the case is opened.
+    """
+    faults = [answer.batch.terms.faults[code] for code in device.line.found]
+    words = [_CAUTIONS[fault.hazard] for fault in faults if fault.hazard is not None]
+    if any("swollen" in hold for hold in device.holds):
+        words.append(PACK_CAUTION)
+    if any(fault.is_opened for fault in faults):
+        words.append(STATIC_CAUTION)
+    return list(dict.fromkeys(words))
+
+
+def is_caution(hold: str) -> bool:
+    """
+    Say whether a hold only repeats what the cautions of the work say.
+
+    Parameters
+    ----------
+    hold
+        The hold.
+
+    Returns
+    -------
+    bool
+        True if so.
+    """
+    return hold.startswith(("cracked glass", "liquid inside"))
+
+
+def batch_head(
+    answer: BatchAnswer, title: str, page: Page, foot: str = ""
+) -> dict[str, Any]:
+    """
+    Give head and foot of a paper of a batch.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    title
+        What the paper is.
+    page
+        Size of the paper.
+    foot
+        Words at the foot of every page.
+
+    Returns
+    -------
+    dict
+        The values the beginning of a sheet reads.
+
+    Raises
+    ------
+    BadArgumentError
+        If the size of the paper is not known.
+    """
+    return head(title, page, device=answer.batch.terms.batch, foot=foot)

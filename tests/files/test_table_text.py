@@ -1,0 +1,251 @@
+"""Is every table read whole, whatever program and country it comes from?"""
+
+import io
+import random
+import zipfile
+from datetime import date
+
+import openpyxl
+import pytest
+import xlwt
+from hypothesis import given
+from hypothesis import strategies as st
+
+from turnscrew.errors import BadFileError
+from turnscrew.files.columns_file import Columns, columns_text, read_columns
+from turnscrew.files.table_text import Wanted, read_table
+
+WANTED = Wanted(("name", "n"), ("note",), {"name": ("called", "name of it")})
+ROWS = [["name", "n", "note"], ["0042", "1", "é"], ["", "", ""], ["b", "2", ""]]
+
+
+def csv_bytes(rows=ROWS, separator=",", encoding="utf-8") -> bytes:
+    return "\n".join(separator.join(row) for row in rows).encode(encoding)
+
+
+def xlsx_bytes(rows=ROWS) -> bytes:
+    book = openpyxl.Workbook()
+    for row in rows:
+        book.active.append(row)
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+def xls_bytes(rows=ROWS) -> bytes:
+    book = xlwt.Workbook()
+    sheet = book.add_sheet("one")
+    for i, row in enumerate(rows):
+        for j, cell in enumerate(row):
+            sheet.write(i, j, cell)
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+def ods_bytes(rows=ROWS) -> bytes:
+    office = "urn:oasis:names:tc:opendocument:xmlns"
+    cells = "".join(
+        "<table:table-row>"
+        + "".join(
+            f'<table:table-cell office:value-type="string"><text:p>{cell}</text:p>'
+            "</table:table-cell>"
+            if cell
+            else "<table:table-cell/>"
+            for cell in row
+        )
+        + "</table:table-row>"
+        for row in rows
+    )
+    content = (
+        '<?xml version="1.0" encoding="UTF-8"?><office:document-content '
+        f'xmlns:office="{office}:office:1.0" xmlns:table="{office}:table:1.0" '
+        f'xmlns:text="{office}:text:1.0"><office:body><office:spreadsheet>'
+        f'<table:table table:name="one">{cells}</table:table></office:spreadsheet>'
+        "</office:body></office:document-content>"
+    )
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w") as packed:
+        kind = "application/vnd.oasis.opendocument.spreadsheet"
+        packed.writestr("mimetype", kind)
+        packed.writestr("content.xml", content)
+        packed.writestr(
+            "META-INF/manifest.xml",
+            '<?xml version="1.0"?><manifest:manifest '
+            f'xmlns:manifest="{office}:manifest:1.0"/>',
+        )
+    return out.getvalue()
+
+
+def texts(content: bytes, name: str = "t.csv", columns=None) -> list[dict[str, str]]:
+    table = read_table(content, name, WANTED, columns)
+    assert () == table.problems
+    return [{ours: cell.text for ours, cell in row.items()} for row in table.rows]
+
+
+def refused(content: bytes, name: str = "t.csv", columns=None) -> str:
+    with pytest.raises(BadFileError) as caught:
+        read_table(content, name, WANTED, columns)
+    return "\n".join(str(problem) for problem in caught.value.problems)
+
+
+GOOD = [{"name": "0042", "n": "1", "note": "é"}, {"name": "b", "n": "2", "note": ""}]
+
+
+@pytest.mark.parametrize(
+    ("content", "name"),
+    [
+        (csv_bytes(), "t.csv"),
+        (csv_bytes(separator=";"), "t.csv"),
+        (csv_bytes(separator="\t"), "t.csv"),
+        (csv_bytes(encoding="utf-8-sig"), "t.csv"),
+        (csv_bytes(encoding="utf-16"), "t.csv"),
+        (csv_bytes().replace(b"\n", b"\r\n"), "t.csv"),
+        (xlsx_bytes(), "t.xlsx"),
+        (xls_bytes(), "t.xls"),
+        (ods_bytes(), "t.ods"),
+    ],
+)
+def test_every_kind_of_table_reads_the_same(content, name) -> None:
+    assert GOOD == texts(content, name)
+    assert 1 == read_table(content, name, WANTED).n_blank
+
+
+@pytest.mark.parametrize("encoding", ["cp1252", "latin-1", "cp437"])
+def test_another_encoding_is_asked_for_and_then_remembered(encoding) -> None:
+    content = csv_bytes(encoding=encoding)
+
+    assert "columns.yaml" in refused(content)
+    assert GOOD == texts(content, columns=Columns(encoding))
+
+
+def test_an_encoding_that_is_none_is_refused() -> None:
+    told = refused(csv_bytes(encoding="cp1252"), columns=Columns("klingon"))
+
+    assert "found klingon, wanted the name of an encoding" in told
+
+
+def test_columns_stand_in_any_order_under_other_words() -> None:
+    rows = [["Note", "CALLED", "N."], ["x", "a", "1"]]
+
+    assert [{"note": "x", "name": "a", "n": "1"}] == texts(csv_bytes(rows))
+
+
+def test_a_heading_asked_for_once_is_remembered() -> None:
+    rows = [["Kit", "n"], ["a", "1"]]
+    told = refused(csv_bytes(rows))
+
+    assert "no name among Kit, n" in told
+    assert "`their heading: name`" in told
+    remembered = read_columns('t.csv: {headings: {"Kit": name}}')
+    assert [{"name": "a", "n": "1"}] == texts(
+        csv_bytes(rows), columns=remembered["t.csv"]
+    )
+
+
+def test_what_is_remembered_is_written_so_that_it_reads_the_same() -> None:
+    known = {
+        "a b.csv": Columns("cp1252", {'He said "no"': "name", "x\\y": "n", "é": "n"})
+    }
+
+    assert known == read_columns(columns_text(known))
+
+
+def test_titles_above_the_heading_are_left_out() -> None:
+    rows = [["List of ours", ""], ["", ""], ["name", "n"], ["a", "1"]]
+    table = read_table(csv_bytes(rows), "t.csv", WANTED)
+
+    assert 3 == table.heading_line
+    assert (4,) == table.lines
+
+
+@pytest.mark.parametrize(
+    ("rows", "told"),
+    [
+        ([["name", "n", "nome"], ["a", "1", ""]], "unknown column nome"),
+        ([["name", "n", "called"], ["a", "1", "b"]], "called beside name"),
+        ([["name"], ["a"]], "no n among name"),
+        ([["", ""]], "no rows"),
+    ],
+)
+def test_a_heading_that_does_not_fit_is_refused(rows, told) -> None:
+    assert told in refused(csv_bytes(rows))
+
+
+def test_rows_of_another_length_are_told_with_their_line() -> None:
+    content = b"name,n,note\na,1,x,y\nb\nc,3\n"
+    table = read_table(content, "t.csv", WANTED)
+
+    assert [(2, 4), (3, 2)] == [(p.line, p.column) for p in table.problems]
+    assert ["c"] == [row["name"].text for row in table.rows]
+
+
+def test_numbers_and_days_of_a_spreadsheet_read_as_a_person_would() -> None:
+    rows = [["name", "n", "note"], [359.0, 2.5, date(2027, 2, 1)], [True, 7, None]]
+
+    assert [
+        {"name": "359", "n": "2.5", "note": "2027-02-01"},
+        {"name": "yes", "n": "7", "note": ""},
+    ] == texts(xlsx_bytes(rows), "t.xlsx")
+
+
+def test_a_row_over_two_lines_keeps_the_line_it_begins_on() -> None:
+    table = read_table(b'name,n,note\na,1,"x\ny"\nb,2,z\n', "t.csv", WANTED)
+
+    assert (2, 4) == table.lines
+    assert "x\ny" == table.rows[0]["note"].text
+
+
+@pytest.mark.parametrize("name", ["t.xlsx", "t.xls", "t.ods"])
+@pytest.mark.parametrize(
+    "content", [b"", b"PK\x03\x04", b"\xd0\xcf\x11\xe0", b"name,n\n"]
+)
+def test_a_broken_spreadsheet_is_refused(name, content) -> None:
+    assert "wanted" in refused(content, name)
+
+
+def test_a_spreadsheet_that_unpacks_too_large_is_refused() -> None:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as packed:
+        packed.writestr("xl/worksheets/sheet1.xml", b"0" * 210_000_000)
+
+    assert "unpacked" in refused(out.getvalue(), "t.xlsx")
+
+
+@pytest.mark.parametrize("make", [xlsx_bytes, xls_bytes, ods_bytes])
+def test_a_spreadsheet_with_wrong_bytes_never_ends_in_a_traceback(make) -> None:
+    good = make()
+    name = f"t.{make.__name__.split('_')[0]}"
+    chance = random.Random(9)
+    for _ in range(150):
+        content = bytearray(good)
+        for _ in range(chance.randint(1, 12)):
+            content[chance.randrange(len(content))] = chance.randrange(256)
+        try:
+            read_table(bytes(content), name, WANTED)
+        except BadFileError as error:
+            assert error.problems
+
+
+@given(st.binary(max_size=300))
+def test_any_bytes_are_read_or_refused(content) -> None:
+    try:
+        table = read_table(content, "t.csv", WANTED)
+    except BadFileError as error:
+        assert all(problem.line >= 1 for problem in error.problems)
+    else:
+        assert len(table.lines) == len(table.rows)
+
+
+@given(st.lists(st.lists(st.text('ab,;"\n 0é', max_size=4), min_size=2, max_size=3)))
+def test_no_row_is_dropped(rows) -> None:
+    out = io.StringIO()
+    out.write("name,n,note\n")
+    for row in rows:
+        quoted = [f'"{cell.replace(chr(34), chr(34) * 2)}"' for cell in row]
+        out.write(",".join(quoted) + "\n")
+    table = read_table(out.getvalue().encode(), "t.csv", WANTED)
+    n_filled = sum(any(cell.strip() for cell in row) for row in rows)
+
+    assert n_filled == len(table.rows) + len(table.problems)
+    assert len(rows) - n_filled == table.n_blank
