@@ -61,8 +61,8 @@ _DAYS = """
       row.due) })
 ]
 #v(3mm)
-Nothing stays open over night: what is not closed by the end of the day is closed or
-covered at a safe stop, its tray counted and tomorrow's first action written down.
+Nothing stays open over night: what is not finished is closed or covered where it can be
+left, its tray counted and tomorrow's first action written down.
 """
 
 _DONORS = """

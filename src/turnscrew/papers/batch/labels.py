@@ -54,7 +54,7 @@ _ISOLATION = """
     [hiss, smoke or heat: leave it, warn everybody, call the fire service])
   place(bottom, [isolated #one.day, by #line-for(22mm) call #line-for(18mm)])
 })
-#grid(columns: (100mm,), row-gutter: 3mm, ..d.labels.map(label))
+#pad(left: 0.5mm, grid(columns: (100mm,), row-gutter: 3mm, ..d.labels.map(label)))
 #v(2mm)
 Transport of a damaged or defective pack follows the rules for dangerous goods; ask the
 licensed carrier before it leaves the house.

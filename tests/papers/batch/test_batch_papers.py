@@ -1,0 +1,215 @@
+"""Do the papers of a batch say what they must, fit their paper and stay the same?"""
+
+import random
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy
+import pikepdf
+import pypdfium2
+import pytest
+import zxingcpp
+
+from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.batch.question import WhatIf
+from turnscrew.core.handbook.check_character import is_sound
+from turnscrew.errors import BadArgumentError
+from turnscrew.files.batch_folder import read_batch_folder
+from turnscrew.flows.batch.whole import Effort, batch_reckoned
+from turnscrew.papers.batch.approval import approval_message, approval_text
+from turnscrew.papers.batch.batch_sheet import batch_sheet
+from turnscrew.papers.batch.bench import day_sheet, donor_cards, kit_lists
+from turnscrew.papers.batch.codes import bars_svg
+from turnscrew.papers.batch.labels import device_labels, isolation_labels
+from turnscrew.papers.batch.order_list import order_list
+from turnscrew.papers.batch.trade import evidence, invoice, receipt
+from turnscrew.papers.page import Page
+
+FOLDER = Path(__file__).resolve().parents[3] / "examples" / "sallowmere"
+
+
+def gray(sheet: pypdfium2.PdfPage, scale: float) -> numpy.ndarray:
+    picture = sheet.render(scale=scale, grayscale=True).to_numpy()
+    return picture.reshape(picture.shape[:2])
+
+
+def reckoned(what_if: WhatIf | None = None) -> BatchAnswer:
+    contents = {path.name: path.read_bytes() for path in FOLDER.iterdir()}
+    draw = random.Random(1)
+    return batch_reckoned(
+        read_batch_folder(contents),
+        what_if or WhatIf(),
+        lambda _line: None,
+        Effort(0, 20, lambda: draw.gauss(0, 1)),
+    )
+
+
+ANSWER = reckoned()
+
+PAPERS: dict[str, Callable[[BatchAnswer, Page], bytes | None]] = {
+    "batch sheet": lambda a, p: batch_sheet(a, p, [("L240 A: fan", "30 min", "20.6")]),
+    "approval message": approval_message,
+    "order list": order_list,
+    "kit lists": kit_lists,
+    "day sheet, lead": lambda a, p: day_sheet(a, "lead", p),
+    "day sheet, helper": lambda a, p: day_sheet(a, "helper", p),
+    "device labels": device_labels,
+    "isolation labels": isolation_labels,
+    "donor cards": donor_cards,
+    "receipt": receipt,
+    "invoice": invoice,
+    "evidence": evidence,
+}
+
+
+def made(name: str, page: Page = "a4", answer: BatchAnswer = ANSWER) -> bytes:
+    pdf = PAPERS[name](answer, page)
+    assert pdf is not None
+    return pdf
+
+
+def words(pdf: bytes) -> str:
+    pages = [p.get_textpage().get_text_bounded() for p in pypdfium2.PdfDocument(pdf)]
+    return " ".join(" ".join(pages).split())
+
+
+@pytest.mark.parametrize("name", PAPERS)
+@pytest.mark.parametrize("page", ["a4", "letter"])
+def test_nothing_is_drawn_outside_the_field_of_both_papers(name, page) -> None:
+    document = pypdfium2.PdfDocument(made(name, page))
+    mm = 72 / 25.4
+    for sheet in document:
+        width, height = sheet.get_size()
+        assert (round(width / mm), round(height / mm)) == (
+            (210, 297) if page == "a4" else (216, 279)
+        )
+        picture = gray(sheet, 1.5)
+        rows, columns = (picture < 250).nonzero()
+        to_mm = 25.4 / 72 / 1.5
+        # Half a millimetre for the width of lines and the rounding of the picture.
+        assert columns.min() * to_mm >= (width / mm - 190) / 2 - 0.5
+        assert columns.max() * to_mm <= (width / mm + 190) / 2 + 0.5
+        assert rows.min() * to_mm >= (height / mm - 259) / 2 - 0.5
+        assert rows.max() * to_mm <= (height / mm + 259) / 2 + 0.5
+
+
+@pytest.mark.parametrize("name", PAPERS)
+def test_every_paper_is_black_on_white(name) -> None:
+    for sheet in pypdfium2.PdfDocument(made(name)):
+        picture = sheet.render(scale=1).to_numpy().astype(int)
+        assert (picture.max(axis=2) - picture.min(axis=2)).max() <= 8
+
+
+@pytest.mark.parametrize("name", PAPERS)
+def test_every_paper_is_tagged_and_titled(name, tmp_path) -> None:
+    path = tmp_path / "paper.pdf"
+    path.write_bytes(made(name))
+    with pikepdf.open(path) as pdf:
+        assert "/StructTreeRoot" in pdf.Root
+        assert bool(pdf.Root.MarkInfo.Marked)
+        assert str(pdf.docinfo["/Title"])
+
+
+@pytest.mark.parametrize("name", PAPERS)
+def test_two_runs_give_equal_bytes(name) -> None:
+    assert made(name) == made(name, answer=reckoned())
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        ("batch sheet", "SHN-0688 (row "),
+        ("batch sheet", "revision 2, on the list rev 1"),
+        ("batch sheet", "18 and 49"),
+        ("batch sheet", "27: no asset"),
+        ("batch sheet", "3,712.18"),
+        ("batch sheet", "1,274.97"),
+        ("batch sheet", "L240 A: fan 30 min 20.6"),
+        ("approval message", "All 8 957.78"),
+        ("approval message", "only the lines you name are released"),
+        ("approval message", "No. 40, 59: needed on the spot"),
+        ("order list", "322.00"),
+        ("order list", "they save 111.00 cu"),
+        ("order list", "count the contacts of the key tail: 26 or 30"),
+        ("order list", "tail of the touch layer: short or long"),
+        ("kit lists", "donor 34, once it has passed its test"),
+        ("kit lists", "Look-alike: not T-GL1"),
+        ("day sheet, lead", "never press, bend, pierce, charge or power it"),
+        ("day sheet, lead", "Follow local codes"),
+        ("day sheet, helper", "Nothing stays open over night"),
+        ("isolation labels", "only: Imke Vasterling"),
+        ("isolation labels", "case gap 5 mm, warm"),
+        ("donor cards", "Never harvested: packs and storage"),
+        ("receipt", "adapter"),
+        ("receipt", "Nobody looks at anything stored"),
+        ("invoice", "to pay 3,712.18"),
+        ("invoice", "comeback: keys dead after gel spill; no charge"),
+        ("invoice", "credit: Fan"),
+        ("evidence", "not possible, because"),
+        ("evidence", "no claim to any test standard"),
+    ],
+)
+def test_it_says_what_it_must(name, told) -> None:
+    assert told in words(made(name))
+
+
+@pytest.mark.parametrize("name", PAPERS)
+def test_no_paper_promises_what_it_cannot(name) -> None:
+    told = words(made(name)).lower()
+
+    assert "tested to" not in told
+    assert not {"safe"} & set(told.split())
+
+
+def test_every_battery_job_is_on_the_sheet_of_who_may_do_it() -> None:
+    assert "swollen or worn pack" in words(made("day sheet, lead"))
+    assert "swollen or worn pack" not in words(made("day sheet, helper"))
+
+
+def test_every_label_can_be_read_by_scanner_and_phone() -> None:
+    document = pypdfium2.PdfDocument(made("device labels"))
+    found: dict[str, set[str]] = {"QR Code": set(), "Code 128": set()}
+    for sheet in document:
+        picture = gray(sheet, 300 / 72)
+        for code in zxingcpp.read_barcodes(picture):
+            kind = "QR Code" if "QR" in str(code.format) else "Code 128"
+            found[kind].add(code.text)
+    wanted = {f"270201{n:03d}" for n in range(1, 61)}
+
+    for numbers in found.values():
+        assert all(is_sound(number) for number in numbers)
+        assert wanted == {number[:-1] for number in numbers}
+
+
+def test_every_isolation_label_carries_its_device() -> None:
+    document = pypdfium2.PdfDocument(made("isolation labels"))
+    numbers = {
+        code.text[6:9]
+        for sheet in document
+        for code in zxingcpp.read_barcodes(gray(sheet, 300 / 72))
+    }
+
+    held = {d.name for d in ANSWER.devices if any("swollen" in h for h in d.holds)}
+    assert held == {int(number) for number in numbers}
+
+
+def test_a_number_the_bars_cannot_hold_is_refused() -> None:
+    with pytest.raises(BadArgumentError, match="wanted plain text"):
+        bars_svg("é\u20ac", 5)
+
+
+def test_the_message_to_send_says_the_same_as_its_paper() -> None:
+    text = approval_text(ANSWER)
+
+    assert text is not None
+    for line in (4, 11, 12, 26, 40, 44, 59, 60):
+        assert f"\n{line:>3}  SHN-" in text
+    assert "All 8: 957.78 cu" in text
+
+
+def test_what_has_nothing_to_say_is_not_written() -> None:
+    answers = {n: True for n in (4, 11, 12, 26, 40, 44, 59, 60)}
+    settled = reckoned(WhatIf(answers=answers))
+
+    assert approval_message(settled, "a4") is None
+    assert approval_text(settled) is None
