@@ -14,13 +14,21 @@ from turnscrew.core.schedule.alike import classes_in
 from turnscrew.core.schedule.bounds import Figures, bound_of
 from turnscrew.core.schedule.day_model import DayModel, Share
 from turnscrew.core.schedule.day_order import orders_of, share_in
-from turnscrew.core.schedule.earliest import earliest_plan
+from turnscrew.core.schedule.earliest import Orders, earliest_plan, orders_in
 from turnscrew.core.schedule.grid import Grid, grid_of
+from turnscrew.core.schedule.nearby import Neighbourhood
 from turnscrew.core.schedule.plan import Plan
 from turnscrew.core.schedule.problem import ScheduleProblem
+from turnscrew.core.schedule.ranked import ranked_plans
 
 _MOST_PLACES = 8000
 """Beyond so many places a search by days gives nothing in the time there is."""
+
+_TRIED_JOBS = 150_000
+"""Jobs laid out in time again and again while moves are tried."""
+
+_MORE_DAYS = 10
+"""Days later than the plan to begin with that moves may reach. [days]"""
 
 
 @dataclass(frozen=True)
@@ -105,6 +113,8 @@ class _Search:
         self.figures = figures_of(problem, start)
         self.classes = classes_in(problem, {slot.job for slot in start.slots})
         self.bound = bound_of(problem, self.classes)
+        last_day = start.last_day + _MORE_DAYS
+        self.nearby = Neighbourhood(problem, self.classes, last_day)
 
     def answer(self) -> BestPlan:
         is_proven = self.figures <= self.bound
@@ -116,6 +126,7 @@ class _Search:
         return (mine.n_late, mine.late_days) == (bound.n_late, bound.late_days)
 
     def improve(self, effort: float) -> None:
+        self.look_around()
         if self.figures <= self.bound:
             return
         grid = grid_of(self.problem, self.classes, self.plan)
@@ -157,13 +168,31 @@ class _Search:
             max(self.bound.n_set_ups, n_set_ups),
         )
 
+    def look_around(self) -> None:
+        """Try what needs no solver."""
+        if self.bound < self.figures:
+            self.move_about(orders_in(self.problem, self.plan))
+        if not self.is_lateness_proven():
+            impossible = self.plan.impossible
+            for plan in ranked_plans(self.problem, self.classes, impossible):
+                self.keep(plan)
+                self.move_about(orders_in(self.problem, plan))
+
+    def move_about(self, orders: Orders) -> None:
+        n_jobs = sum(map(len, orders))
+        better = self.nearby.improved(orders, _TRIED_JOBS // n_jobs)
+        self.keep(earliest_plan(self.problem, better, self.plan.impossible))
+
     def take(self, share: Share | None) -> None:
         if share is None:
             return
         for orders in orders_of(self.problem, self.classes, share):
-            plan = earliest_plan(self.problem, orders, self.plan.impossible)
-            if plan is None:
-                continue
-            figures = figures_of(self.problem, plan)
-            if figures < self.figures:
-                self.plan, self.figures = plan, figures
+            if self.bound < self.figures:
+                self.move_about(orders)
+
+    def keep(self, plan: Plan | None) -> None:
+        if plan is None:
+            return
+        figures = figures_of(self.problem, plan)
+        if figures < self.figures:
+            self.plan, self.figures = plan, figures

@@ -105,7 +105,8 @@ def _minutes_by_day(
     problem: ScheduleProblem, classes: Sequence[Alike]
 ) -> list[list[int]]:
     """Give the standard minutes that jobs can fill, by person and day from day 1."""
-    last = max((one.job.due_day or 0 for one in classes), default=0)
+    due = (one.job.due_day or 0 for one in classes)
+    last = max([0, *due, *(day for _, day in problem.taken)])
     return [
         [
             _most_filled(reachable, _room(problem, bench, day))
@@ -183,7 +184,7 @@ def _n_overflowing(group: Sequence[Alike], total: Sequence[int]) -> int:
 def _days_late_shortest_first(
     classes: Sequence[Alike], minutes: Sequence[Sequence[int]], full: int
 ) -> int:
-    """Sum the tardiness; after the last due day a day has the full minutes."""
+    """Sum the tardiness; after the last day given a day has the full minutes."""
     due = [one for one in classes if one.job.due_day is not None]
     if not due or not minutes:
         return 0

@@ -138,11 +138,12 @@ def valued(problem: DonorProblem, strips: Sequence[int]) -> DonorChoice:
     DonorChoice
         The choice with its expected figures.
     """
-    given = Counter(o.part for o in problem.offers if o.donor in set(strips))
+    stripped = set(strips)
+    given = Counter(o.part for o in problem.offers if o.donor in stripped)
     sums = [0.0, 0.0, 0.0]
     for part, waits in problem.waits.items():
         q = problem.chances.get(part, 1.0)
-        for at, value in enumerate(_values(waits, given[part], q)):
+        for at, value in enumerate(_table(waits, given[part], q)[-1] if waits else ()):
             sums[at] += value
     return DonorChoice(
         strips=tuple(strips),
@@ -177,17 +178,29 @@ def p_enough(n_needed: int, n_given: int, p_pass: float) -> float:
     )
 
 
-def _values(
-    waits: Sequence[Wait], n_given: int, q: float
-) -> tuple[float, float, float]:
-    """Give late parts, late days and purchases expected with some pieces given."""
-    n_late = late_days = purchases = 0.0
-    for i, wait in enumerate(_urgent_first(waits), 1):
-        p = p_enough(i, n_given, q) if n_given >= i else 0.0
-        n_late += p * (wait.late_by_donor > 0) + (1 - p) * (wait.late_by_order > 0)
-        late_days += p * wait.late_by_donor + (1 - p) * wait.late_by_order
-        purchases += (1 - p) * wait.cost_minor
-    return n_late, late_days, purchases
+def _table(waits: Sequence[Wait], n_most: int, q: float) -> list[list[float]]:
+    """Give late parts, late days and purchases expected with 0, 1, ... pieces given."""
+    import numpy as np  # noqa: PLC0415 - slow library, needed with donors alone
+
+    in_order = _urgent_first(waits)
+    bought = np.array([_figures(w.late_by_order, w.cost_minor) for w in in_order])
+    given = np.array([_figures(w.late_by_donor, 0) for w in in_order])
+    # What is saved when the first 0, 1, ... of the wants are served by donors.
+    saved = np.vstack([np.zeros((1, 3)), np.cumsum(bought - given, axis=0)])
+    passing = np.zeros(len(waits) + 1)
+    passing[0] = 1.0
+    rows: list[list[float]] = []
+    for _ in range(n_most + 1):
+        rows.append((bought.sum(axis=0) - passing @ saved).tolist())
+        # One piece more: chances of 0, 1, ... passing, more than are wanted as one.
+        last = passing[-1]
+        passing = passing * (1 - q) + np.concatenate([[0.0], passing[:-1]]) * q
+        passing[-1] += last * q
+    return rows
+
+
+def _figures(late_days: int, cost_minor: int) -> tuple[float, float, float]:
+    return float(late_days > 0), float(late_days), float(cost_minor)
 
 
 def _urgent_first(waits: Sequence[Wait]) -> list[Wait]:
@@ -221,7 +234,7 @@ def _best_counts(
             for count, (parts, _) in zip(counts, classes, strict=True)
             if part in parts
         ]
-        if giving:
+        if giving and waits:
             for at, term in enumerate(_tabled(model, problem, part, waits, giving)):
                 terms[at].append(term)
     minutes = sum(
@@ -256,7 +269,7 @@ def _tabled(
     n_given = model.new_int_var(0, most, "")
     model.add(n_given == sum(count * n for count, n in giving))
     q = problem.chances.get(part, 1.0)
-    rows = [_values(waits, n, q) for n in range(most + 1)]
+    rows = _table(waits, most, q)
     tied: list[Any] = []
     for at in range(3):
         column = [round(row[at] * _SCALE) for row in rows]
