@@ -129,16 +129,18 @@ class _Search:
         self.look_around()
         if self.figures <= self.bound:
             return
-        grid = grid_of(self.problem, self.classes, self.plan)
-        if len(grid.places) > _MOST_PLACES:
+        n_people, n_days = len(self.problem.benches), self.plan.last_day
+        if len(self.classes) * n_people * n_days > _MOST_PLACES:
             return
+        grid = grid_of(self.problem, self.classes, self.plan)
         if not self.is_lateness_proven():
-            self.lower_lateness(grid, effort / 2)
+            effort /= 2
+            self.lower_lateness(grid, effort)
         if self.bound < self.figures:
-            self.lower_set_ups(grid, effort / 2)
+            self.lower_set_ups(grid, effort)
 
     def lower_lateness(self, grid: Grid, effort: float) -> None:
-        model = DayModel(self.problem, self.classes, grid, is_apart=False)
+        model = DayModel(self.problem, self.classes, grid)
         # One device late weighs more than all days late there could be.
         weight = 1 + sum(
             max(p.late for p in grid.places if p.one == i) * len(one.jobs)
@@ -154,7 +156,7 @@ class _Search:
         self.raise_bound(n_late, days, 0)
 
     def lower_set_ups(self, grid: Grid, effort: float) -> None:
-        model = DayModel(self.problem, self.classes, grid, is_apart=False)
+        model = DayModel(self.problem, self.classes, grid)
         model.limit_lateness(self.figures.n_late, self.figures.late_days)
         model.aim_at_set_ups(share_in(self.problem, self.classes, grid, self.plan))
         found = model.search(effort)

@@ -73,18 +73,10 @@ class DayModel:
         The jobs that are planned.
     grid
         Where they may go.
-    is_apart
-        Whether a job that waits for another leaves room to be begun after it, even if
-        all that others wait for is done first and all that waits last.
     """
 
     def __init__(
-        self,
-        problem: ScheduleProblem,
-        classes: Sequence[Alike],
-        grid: Grid,
-        *,
-        is_apart: bool,
+        self, problem: ScheduleProblem, classes: Sequence[Alike], grid: Grid
     ) -> None:
         from ortools.sat.python.cp_model import (  # noqa: PLC0415 - slow library
             CpModel,
@@ -99,7 +91,7 @@ class DayModel:
             self.at.setdefault((place.who, place.day), []).append(place)
         self._place_all()
         self._fit_in()
-        self._wait(is_apart=is_apart)
+        self._wait()
         self.begun: dict[Cell, Any] = {}
         self.carried: dict[Cell, Any] = {}
 
@@ -123,7 +115,7 @@ class DayModel:
                 ]
                 self.model.add(sum(p.ticks * self.n[p] for p in inside) <= limit)
 
-    def _wait(self, *, is_apart: bool) -> None:
+    def _wait(self) -> None:
         waited_for = sorted({i for one in self.classes for i in one.before})
         days = range(1, self.grid.open_day + 1)
         for index in waited_for:
@@ -136,33 +128,9 @@ class DayModel:
                     if index in one.before:
                         theirs = self._n_until(other, day)
                         self.model.add(sum(theirs) <= len(one.jobs) * are_done)
-        if is_apart:
-            for day in days[:-1]:
-                self._keep_apart(day)
 
     def _n_until(self, index: int, day: int) -> list[Any]:
         return [n for p, n in self.n.items() if p.one == index and p.day <= day]
-
-    def _keep_apart(self, day: int) -> None:
-        people = range(len(self.problem.benches))
-        first = {
-            who: [p for p in self.at.get((who, day), ()) if self._is_awaited(p)]
-            for who in people
-        }
-        last = {
-            who: [p for p in self.at.get((who, day), ()) if self.classes[p.one].before]
-            for who in people
-        }
-        for a in people:
-            for b in people:
-                if first[a] and last[b]:
-                    taken = self.problem.taken_on(self.problem.benches[a], day)
-                    home = self.problem.benches[b].ticks_on(day)
-                    work = sum(p.ticks * self.n[p] for p in (*first[a], *last[b]))
-                    self.model.add(work <= max(0, home - taken))
-
-    def _is_awaited(self, place: Place) -> bool:
-        return self.classes[place.one].is_awaited
 
     def limit_lateness(self, n_late: int, late_days: int) -> None:
         """
