@@ -30,6 +30,15 @@ if TYPE_CHECKING:
 _SEED = 20270201
 """Plays start from the same chance each time, so that equal batches give equal days."""
 
+_PLAYS = 500
+"""Plays of a usual batch. [1]"""
+
+_LEAST_PLAYS = 10
+"""Plays of the largest one. [1]"""
+
+_PLAYED_JOBS = 60_000
+"""Jobs played in all at most, if nothing is said. [1]"""
+
 _OPENING_S = 20.0
 """Time for all computed openings of a batch. [s]"""
 
@@ -52,7 +61,7 @@ class Wish:
     effort
         Work of the search for the best plan.
     n_plays
-        Plays of the simulation.
+        Plays of the simulation; by the size of the batch if not said.
     paper
         Paper size.
     as_json
@@ -70,7 +79,7 @@ class Wish:
     sign_offs: tuple[str, ...]
     copies: int
     effort: float
-    n_plays: int
+    n_plays: int | None
     paper: str
     as_json: bool
 
@@ -90,12 +99,16 @@ def reckon_batch(wish: Wish) -> None:
     what_if = question_of(wish, batch)
     device_of = _descriptions(wish.folder, batch)
     is_time_up = time_limit(_OPENING_S)
-    _say(f"reckoning {len(batch.lines) * wish.copies} devices")
+    n_devices = len(batch.lines) * wish.copies
+    _say(f"reckoning {n_devices:,} devices")
+    n_plays = wish.n_plays
+    if n_plays is None:
+        n_plays = min(_PLAYS, max(_LEAST_PLAYS, _PLAYED_JOBS // max(n_devices, 1)))
     answer = batch_reckoned(
         batch,
         what_if,
         minutes_by_description(batch, device_of, is_time_up),
-        Effort(wish.effort, wish.n_plays, _draws()),
+        Effort(wish.effort, n_plays, _draws()),
     )
     if wish.out is not None:
         openings = computed_openings(

@@ -25,6 +25,9 @@ _HEADS: dict[Code, str] = {
     "no_fault_found": "no fault found",
 }
 
+_MOST_NAMED = 12
+"""More late devices than these are told as a number."""
+
 
 def lines_of(answer: BatchAnswer) -> Iterator[str]:
     """
@@ -170,6 +173,11 @@ def _plan_line(
 
 
 def _late_words(late: Mapping[int, int]) -> str:
+    if len(late) > _MOST_NAMED:
+        return (
+            f"{len(late):,} devices by {sum(late.values()):,} days in all, at most by "
+            f"{max(late.values())}"
+        )
     told = [f"{name} by {days} day{'s' * (days > 1)}" for name, days in late.items()]
     return ", ".join(told) or "none"
 

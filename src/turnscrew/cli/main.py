@@ -250,8 +250,11 @@ def batch(
         typer.Option(help="Work at the best plan, in the solver's unit; 0: none."),
     ] = 0.3,
     plays: Annotated[
-        int, typer.Option(help="Plays behind the promise; 0: none.", min=0)
-    ] = 500,
+        int | None,
+        typer.Option(
+            help="Plays behind the promise; 0: none; by the size if not said.", min=0
+        ),
+    ] = None,
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
     as_json: Json = False,
 ) -> None:

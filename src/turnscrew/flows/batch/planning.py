@@ -16,8 +16,12 @@ from turnscrew.flows.batch.supply import (
     is_asked,
     is_worked_on,
     latest_answer,
+    uses_by_device,
 )
 from turnscrew.flows.batch.what_if import role_of
+
+_MOST_TRIALS = 20_000
+"""Beyond so many jobs to be planned again bench time is left out of answer-by days."""
 
 
 def problem_by_rule(
@@ -45,7 +49,7 @@ def problem_by_rule(
     ScheduleProblem
         The problem.
     """
-    uses = _uses_by_device(supply)
+    uses = uses_by_device(supply)
     last_due = max((d.line.due_day or 0 for d in devices), default=DONOR_DAY)
     rank = DONOR_DAY if what_if.use_donors else last_due
     jobs: list[Job] = []
@@ -77,7 +81,7 @@ def problem_at_best(problem: ScheduleProblem, supply: Supply) -> ScheduleProblem
     ScheduleProblem
         The problem; every plan by the rule fits it too.
     """
-    uses = _uses_by_device(supply)
+    uses = uses_by_device(supply)
     return replace(
         problem,
         jobs=tuple(
@@ -103,7 +107,7 @@ def answer_days(
     Give the answer-by day of every device that waits for an answer.
 
     Due day less the longest lead, and earlier where the hand rule would else not find
-    the bench time.
+    the bench time. In a very large batch bench time is left out.
 
     Parameters
     ----------
@@ -125,12 +129,14 @@ def answer_days(
         without a due day; below the first day if it is too late already.
     """
     days: dict[int, int | None] = {}
-    for device in devices:
-        if not is_asked(device, what_if):
-            continue
-        latest = latest_answer(batch, device, supply, what_if)
+    asked = [device for device in devices if is_asked(device, what_if)]
+    uses = uses_by_device(supply)
+    is_large = len(asked) * len(problem.jobs) > _MOST_TRIALS
+    for device in asked:
+        own = uses.get(device.name, ())
+        latest = latest_answer(batch, device, own, what_if)
         days[device.name] = latest
-        if latest is not None and is_worked_on(device, what_if):
+        if latest is not None and is_worked_on(device, what_if) and not is_large:
             days[device.name] = _in_bench_time(problem, device, latest, what_if)
     return days
 
@@ -139,26 +145,27 @@ def _in_bench_time(
     problem: ScheduleProblem, device: DecidedDevice, latest: int, what_if: WhatIf
 ) -> int:
     """Go back from the latest day by parts to one the hand rule can keep."""
-    due = device.line.due_day or FAR_DAY
-    wait = due - latest
-    for day in range(latest, what_if.start_day - 1, -1):
-        moved = replace(
-            problem,
-            jobs=tuple(
-                replace(job, release_day=day + wait) if job.name == device.name else job
-                for job in problem.jobs
-            ),
-        )
-        if device.name not in planned_by_rule(moved).late(moved):
-            return day
-    return min(latest, what_if.start_day)
+    first = what_if.start_day
+    if latest > first and _is_late(problem, device, latest, first):
+        return first
+    days = range(latest, first, -1)
+    in_time = (day for day in days if not _is_late(problem, device, latest, day))
+    return next(in_time, min(latest, first))
 
 
-def _uses_by_device(supply: Supply) -> dict[int, tuple[Use, ...]]:
-    uses: dict[int, tuple[Use, ...]] = {}
-    for use in supply.uses:
-        uses[use.demand.device] = (*uses.get(use.demand.device, ()), use)
-    return uses
+def _is_late(
+    problem: ScheduleProblem, device: DecidedDevice, latest: int, day: int
+) -> bool:
+    """Say whether a device is late by the hand rule if its answer comes on a day."""
+    wait = (device.line.due_day or FAR_DAY) - latest
+    moved = replace(
+        problem,
+        jobs=tuple(
+            replace(job, release_day=day + wait) if job.name == device.name else job
+            for job in problem.jobs
+        ),
+    )
+    return device.name in planned_by_rule(moved).late(moved)
 
 
 def _strip_job(device: DecidedDevice, rank: int, what_if: WhatIf) -> Job:

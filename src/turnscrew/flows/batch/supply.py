@@ -8,7 +8,7 @@ from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.stock.allot import allotted, arrival_day
-from turnscrew.core.stock.demand import FAR_DAY, Demand, Offer
+from turnscrew.core.stock.demand import FAR_DAY, Demand, Offer, Use
 from turnscrew.core.stock.donors import (
     DonorProblem,
     Wait,
@@ -231,8 +231,28 @@ def _odds(
     return odds
 
 
+def uses_by_device(supply: Supply) -> dict[int, tuple[Use, ...]]:
+    """
+    Sort the pieces used by device.
+
+    Parameters
+    ----------
+    supply
+        Where the parts come from.
+
+    Returns
+    -------
+    dict
+        Uses by device.
+    """
+    uses: dict[int, list[Use]] = defaultdict(list)
+    for use in supply.uses:
+        uses[use.demand.device].append(use)
+    return {name: tuple(own) for name, own in uses.items()}
+
+
 def latest_answer(
-    batch: BatchInput, device: DecidedDevice, supply: Supply, what_if: WhatIf
+    batch: BatchInput, device: DecidedDevice, uses: Iterable[Use], what_if: WhatIf
 ) -> int | None:
     """
     Give the last day at whose start the answer must be in hand, by its parts alone.
@@ -243,7 +263,7 @@ def latest_answer(
         The batch.
     device
         A device that waits for an answer.
-    supply
+    uses
         Where its parts come from.
     what_if
         Late parcels.
@@ -259,7 +279,7 @@ def latest_answer(
         return None
     waits = [
         arrival_day(batch.parts, use.demand.part, 0, what_if.late_parts)
-        for use in supply.uses
-        if use.demand.device == device.name and use.source == "order"
+        for use in uses
+        if use.source == "order"
     ]
     return due - max(waits, default=0)
