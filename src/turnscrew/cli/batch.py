@@ -30,6 +30,9 @@ if TYPE_CHECKING:
 _SEED = 20270201
 """Plays start from the same chance each time, so that equal batches give equal days."""
 
+EFFORT = 0.3
+"""Work at the best plan, in the solver's own unit, that fits into a second. [1]"""
+
 _PLAYS = 500
 """Plays of a usual batch. [1]"""
 
@@ -69,19 +72,19 @@ class Wish:
     """
 
     folder: Path
-    out: Path | None
-    today: str | None
-    away: tuple[str, ...]
-    answers_on: int | None
-    answers: tuple[str, ...]
-    no_donors: bool
-    late_parts: tuple[str, ...]
-    sign_offs: tuple[str, ...]
-    copies: int
-    effort: float
-    n_plays: int | None
-    paper: str
-    as_json: bool
+    out: Path | None = None
+    today: str | None = None
+    away: tuple[str, ...] = ()
+    answers_on: int | None = None
+    answers: tuple[str, ...] = ()
+    no_donors: bool = False
+    late_parts: tuple[str, ...] = ()
+    sign_offs: tuple[str, ...] = ()
+    copies: int = 1
+    effort: float = EFFORT
+    n_plays: int | None = None
+    paper: str = "a4"
+    as_json: bool = False
 
 
 def reckon_batch(wish: Wish) -> None:

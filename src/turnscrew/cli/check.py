@@ -2,9 +2,11 @@
 
 import json
 import sys
+from collections.abc import Callable
 from dataclasses import asdict
 from pathlib import Path
 
+from turnscrew.cli.batch_folder import folder_from, one_from
 from turnscrew.cli.reading import (
     bare_from,
     devices_from,
@@ -14,6 +16,7 @@ from turnscrew.cli.reading import (
 from turnscrew.core.model.debts import Debt, debts
 from turnscrew.core.model.device import Device
 from turnscrew.errors import BadFileError, Problem
+from turnscrew.files.batch_folder import is_of_batch
 from turnscrew.flows.opening import what_cannot_go_back
 
 DEBTS_SHOWN = 10
@@ -53,26 +56,36 @@ def check_files(paths: list[Path], *, as_json: bool) -> int:
 def _judged(path: Path) -> tuple[list[Problem], tuple[Debt, ...]]:
     """Read a file once: its problems, and what a description still lacks."""
     try:
-        if path.suffix == ".json":
-            bare_from(path)
-            return [], ()
-        if path.name.endswith((".faults.yaml", ".faults.yml")):
-            _read_faults(path)
-            return [], ()
-        if path.name.endswith(("history.csv",)):
-            history_from(path)
-            return [], ()
         if path.name.endswith((".device.yaml", ".device.yml")):
             devices = devices_from(path)
             knots = [knot for device in devices for knot in _knots(path, device)]
             return knots, debts(devices[0])
+        read = _reader_of(path)
+        if read is not None:
+            read(path)
+            return [], ()
     except BadFileError as error:
         return list(error.problems), ()
     except OSError as error:
         found = error.strerror or "an error"
         return [Problem("file", found, "a file that can be read", file=str(path))], ()
-    wanted = "a name that ends in .device.yaml, .faults.yaml, history.csv or .json"
+    wanted = (
+        "a name that ends in .device.yaml, .faults.yaml, history.csv or .json, or the "
+        "folder of a batch or a file of one"
+    )
     return [Problem("file name", path.name, wanted, file=str(path))], ()
+
+
+def _reader_of(path: Path) -> Callable[[Path], object] | None:
+    """Find who reads a file, by its name."""
+    readers: tuple[tuple[bool, Callable[[Path], object]], ...] = (
+        (path.is_dir(), folder_from),
+        (path.suffix == ".json", bare_from),
+        (path.name.endswith((".faults.yaml", ".faults.yml")), _read_faults),
+        (is_of_batch(path.name), one_from),
+        (path.name.endswith("history.csv"), history_from),
+    )
+    return next((read for is_it, read in readers if is_it), None)
 
 
 def _read_faults(path: Path) -> None:

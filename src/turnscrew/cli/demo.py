@@ -1,7 +1,9 @@
-"""The command ``turnscrew demo``: the main job on the example devices."""
+"""The command ``turnscrew demo``: the main job on the example batch and its devices."""
 
 from pathlib import Path
 
+from turnscrew.cli.batch import Wish as BatchWish
+from turnscrew.cli.batch import reckon_batch
 from turnscrew.cli.diagnose import Wish, advise
 from turnscrew.cli.opening import lines_of, page_named, time_limit, write_papers
 from turnscrew.cli.reading import device_from
@@ -27,7 +29,7 @@ ASKED = (
 
 def show(out: Path, paper: str) -> None:
     """
-    Reckon example openings and next steps, print them short and write their papers.
+    Take the example batch to its papers, then show openings and next steps of its kind.
 
     Parameters
     ----------
@@ -44,6 +46,8 @@ def show(out: Path, paper: str) -> None:
     if not EXAMPLES.is_dir():
         raise BadArgumentError("the examples folder is not beside the program")
     page = page_named(paper)
+    reckon_batch(BatchWish(folder=EXAMPLES / "sallowmere", out=out, paper=paper))
+    print()
     for name, revision, reach in SHOWN:
         device = device_from(EXAMPLES / f"{name}.device.yaml", revision)
         answer = opening_path(device, reach, time_limit(10.0))

@@ -46,16 +46,15 @@ Seconds = Annotated[
 
 @app.command()
 def check(
-    files: Annotated[
-        list[Path], typer.Argument(help="Descriptions, fault tables, bare problems.")
-    ],
+    files: Annotated[list[Path], typer.Argument(help="Files, or folders of batches.")],
     as_json: Json = False,
 ) -> None:
     """
     Check files and list every problem with its line.
 
     Known are device descriptions (*.device.yaml), fault tables (*.faults.yaml), closed
-    jobs (*history.csv) and bare problems (*.json).
+    jobs (*history.csv), bare problems (*.json), the folder of a batch and each of its
+    files.
     Exit code 0 if all are clean, 2 with the problems otherwise. What a description
     still lacks is listed too; it is no error.
     """
@@ -246,9 +245,11 @@ def batch(
         int, typer.Option(help="How often the batch comes at once.", min=1, max=1000)
     ] = 1,
     effort: Annotated[
-        float,
-        typer.Option(help="Work at the best plan, in the solver's unit; 0: none."),
-    ] = 0.3,
+        float | None,
+        typer.Option(
+            help="Work at the best plan, in the solver's unit; 0: none.", min=0
+        ),
+    ] = None,
     plays: Annotated[
         int | None,
         typer.Option(
@@ -279,7 +280,7 @@ def batch(
             late_parts=tuple(late_part or ()),
             sign_offs=tuple(sign_off or ()),
             copies=copies,
-            effort=effort,
+            effort=command.EFFORT if effort is None else effort,
             n_plays=plays,
             paper=paper,
             as_json=as_json,

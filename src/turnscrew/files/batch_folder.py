@@ -76,6 +76,61 @@ def read_batch_folder(contents: Mapping[str, bytes]) -> BatchInput:
     return BatchInput(lines, listed or (), known, terms, people, past, notes)
 
 
+def check_one(name: str, content: bytes, columns: Mapping[str, Columns]) -> None:
+    """
+    Read one file of a batch's folder by itself.
+
+    Parameters
+    ----------
+    name
+        Its name.
+    content
+        Its bytes.
+    columns
+        What is remembered of headings.
+
+    Raises
+    ------
+    BadFileError
+        If anything in it does not fit, with all problems.
+    """
+    reads: Mapping[str, Callable[[str], object]] = {
+        "terms.yaml": read_terms,
+        "people.yaml": read_people,
+        "columns.yaml": read_columns,
+    }
+    if name in reads:
+        reads[name](decode(content))
+        return
+    stem = name.rpartition(".")[0]
+    tables: Mapping[str, Callable[[bytes, str, Columns | None], object]] = {
+        "batch": read_batch,
+        "parts": read_parts,
+        "customer-list": read_customer_list,
+        "history": read_history,
+    }
+    tables[stem](content, name, columns.get(name))
+
+
+def is_of_batch(name: str) -> bool:
+    """
+    Say whether a file has its place in the folder of a batch.
+
+    Parameters
+    ----------
+    name
+        Its name.
+
+    Returns
+    -------
+    bool
+        True if so.
+    """
+    return name in TEXTS or any(
+        name == f"{table}{end}" for table in TABLES for end in TABLE_ENDINGS
+    )
+
+
 class _Reading:
     """The files of a folder and the problems found in them so far."""
 

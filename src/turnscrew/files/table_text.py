@@ -153,12 +153,7 @@ def read_table(
         If it cannot be read or lacks a column, with all problems.
     """
     remembered = columns or Columns()
-    if len(content) > MAX_BYTES:
-        _refuse("file", f"{len(content):,} bytes", f"at most {MAX_BYTES:,}")
-    if name.lower().endswith(_SPREADSHEETS):
-        grid = _sheet_grid(content, name)
-    else:
-        grid = _text_grid(content, remembered.encoding)
+    grid = _grid_of(content, name, remembered)
     filled = [(line, cells) for line, cells in grid if any(cells)]
     if not filled:
         _refuse("file", "no rows", "a heading and rows")
@@ -190,6 +185,45 @@ def read_table(
         heading_line=heading_line,
         problems=tuple(problems),
     )
+
+
+def headings_in(
+    content: bytes, name: str, wanted: Wanted, columns: Columns
+) -> list[str]:
+    """
+    Give the headings of a table, known or not.
+
+    Parameters
+    ----------
+    content
+        Bytes of the file.
+    name
+        Its name.
+    wanted
+        The columns it should have, to find the row of headings.
+    columns
+        What is remembered of its encoding.
+
+    Returns
+    -------
+    list[str]
+        The headings as they are written; none if the table is empty.
+
+    Raises
+    ------
+    BadFileError
+        If it cannot be read.
+    """
+    filled = [row for row in _grid_of(content, name, columns) if any(row[1])]
+    return filled[_heading_at(filled, wanted, columns)][1] if filled else []
+
+
+def _grid_of(content: bytes, name: str, columns: Columns) -> _Grid:
+    if len(content) > MAX_BYTES:
+        _refuse("file", f"{len(content):,} bytes", f"at most {MAX_BYTES:,}")
+    if name.lower().endswith(_SPREADSHEETS):
+        return _sheet_grid(content, name)
+    return _text_grid(content, columns.encoding)
 
 
 def _refuse(
