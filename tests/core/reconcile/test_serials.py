@@ -44,6 +44,68 @@ def test_it_seldom_flags_distinct_serials(shape) -> None:
     assert len(flagged) <= 0.02 * len(serials)
 
 
+@pytest.mark.parametrize("n", [200, 600, 2000, 5000, 10_000])
+@pytest.mark.parametrize(
+    "shapes",
+    [
+        ("PL3-99999", "TV8-99999", "GR5-99999"),
+        ("PL399999", "TV899999", "GR599999"),
+        ("11-99999", "12-99999", "47-99999"),
+        ("9999X",),
+        ("XXXX",),
+        ("XXXXX",),
+    ],
+)
+def test_it_seldom_flags_numbers_of_several_makes(shapes, n) -> None:
+    chance = random.Random(n)
+    serials = [
+        text
+        for shape in shapes
+        for text in random_serials(chance, shape, n // len(shapes))
+    ]
+    flagged = {text for pair in near_pairs(serials) for text in (pair.one, pair.other)}
+
+    assert len(flagged) <= 0.02 * len(serials)
+
+
+def test_it_finds_a_pair_that_stands_alone() -> None:
+    assert ["one character"] == [p.kind for p in near_pairs(["PL3-71903", "PL3-71908"])]
+    assert ["characters easily confused"] == [
+        p.kind for p in near_pairs(["GR5-O0871", "GR5-00871", "TV8-55555"])
+    ]
+
+
+def test_numbers_in_a_row_are_no_slips() -> None:
+    assert () == near_pairs([f"PL3-719{n:02}" for n in range(20, 40)])
+
+
+def test_a_crowd_needs_a_second_witness() -> None:
+    crowd = random_serials(random.Random(2), "PL3-99999", 3000)
+    slip = next(text for n in range(10) if (text := f"{crowd[0][:-1]}{n}") not in crowd)
+    serials = [*crowd, slip]
+
+    assert not any(slip in (p.one, p.other) for p in near_pairs(serials))
+    found = near_pairs(serials, [slip])
+    assert (crowd[0], slip) in {(p.one, p.other) for p in found}
+    assert all(slip in (p.one, p.other) for p in found)
+
+
+def test_a_list_that_fits_badly_is_no_witness() -> None:
+    crowd = random_serials(random.Random(2), "PL3-99999", 3000)
+
+    assert near_pairs(crowd) == near_pairs(crowd, crowd)
+
+
+def test_pairs_come_in_the_order_of_the_serials() -> None:
+    serials = ["K7-55512", "M4-99913", "M4-99931", "K7-55521", "K7-55572"]
+
+    assert [
+        ("K7-55512", "K7-55521"),
+        ("K7-55512", "K7-55572"),
+        ("M4-99913", "M4-99931"),
+    ] == [(p.one, p.other) for p in near_pairs(serials)]
+
+
 @pytest.mark.parametrize(
     ("one", "other", "kind"),
     [
@@ -82,8 +144,8 @@ def test_it_finds_planted_slips_in_a_batch_of_sixty() -> None:
     for _ in range(200):
         serials = [
             text
-            for prefix in ("PL3-99999", "TV8-99999", "GR5-99999")
-            for text in random_serials(chance, prefix, 20)
+            for prefix, n in (("PL3-99999", 20), ("TV8-99999", 26), ("GR5-99999", 14))
+            for text in random_serials(chance, prefix, n)
         ]
         first = chance.choice(serials)
         at = chance.randrange(4, 9)
@@ -94,6 +156,23 @@ def test_it_finds_planted_slips_in_a_batch_of_sixty() -> None:
         missed += frozenset((first, slip)) not in pairs
 
     assert 0 == missed
+
+
+@pytest.mark.parametrize("shape", ["99999", "PL3-99999", "XXXXXXXX"])
+def test_it_seldom_misses_a_planted_slip_among_few(shape) -> None:
+    chance = random.Random(6)
+    missed = 0
+    for _ in range(400):
+        serials = random_serials(chance, shape, chance.randint(1, 12))
+        first = chance.choice(serials)
+        at = chance.randrange(len(shape) - 5, len(shape))
+        digit = chance.choice([c for c in string.digits if c != first[at]])
+        slip = first[:at] + digit + first[at + 1 :]
+        pairs = {frozenset((p.one, p.other)) for p in near_pairs([*serials, slip])}
+        missed += slip not in serials and frozenset((first, slip)) not in pairs
+
+    # Five bare digits, nearly alike in all numbers, look like numbers in a row.
+    assert missed <= (8 if shape == "99999" else 0)
 
 
 def test_it_agrees_with_a_library_of_edit_distances() -> None:

@@ -5,24 +5,28 @@ Slips looked for: characters that are easily confused (0 and O, 1 and I, 8 and B
 leading zeros, two neighbours swapped, one character wrong, lost or added. Case, blanks
 and hyphens do not count.
 
-Among many numbers of one shape a neighbour one character away is there by chance. With
-n numbers of a shape, N possible ones and k neighbours each, a number has n * k / N of
-them by chance; where that is above one in a hundred, swaps and single characters say
-nothing and are not told. Confused characters and lost zeros are told always, since
-numbers that differ so do not come up by chance: numbers of one shape have their letters
-and digits at the same places.
+Among many numbers a near one is there by chance, so each kind of slip is told only
+where chance gives a number at most one such neighbour in a hundred; ``crowding`` says
+how that is estimated. Above it a pair needs a second witness: one of the two is
+doubtful anyway, since the customer's list does not have it. Then the chance counted is
+that of a neighbour where one of the two is doubtful, so that a list which fits badly is
+no witness. Lost zeros are told always.
+
+Method: two numbers that are one slip apart have a key in common, such as the number
+with one place left open; numbers meet over their keys, never all with all.
 """
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+
+from turnscrew.core.reconcile.crowding import CONFUSED, Crowding, Slip, crowding
 
 CHANCE = 0.01
 """Most neighbours by chance at which a neighbour is told. [1]"""
 
-_CONFUSED = str.maketrans("OQDILBSZGV", "000118526U")
 _ZEROS = re.compile(r"(?<!\d)0+(?=\d)")
 _WILD = "\x00"
 
@@ -85,7 +89,9 @@ def without_zeros(text: str) -> str:
     return plain(_ZEROS.sub("", text))
 
 
-def near_pairs(serials: Sequence[str]) -> tuple[NearPair, ...]:
+def near_pairs(
+    serials: Sequence[str], doubtful: Collection[str] = ()
+) -> tuple[NearPair, ...]:
     """
     Find the near pairs among serials.
 
@@ -93,13 +99,26 @@ def near_pairs(serials: Sequence[str]) -> tuple[NearPair, ...]:
     ----------
     serials
         Serials as written; blank ones and repeats are left out.
+    doubtful
+        Those of them that are doubtful for another reason.
 
     Returns
     -------
     tuple[NearPair, ...]
-        Each pair once, in order.
+        Each pair once, in the order of the serials.
     """
-    return tuple(_near(serials, serials, is_same=True))
+    texts = _texts(serials)
+    crowd = crowding(texts)
+    pairs = {frozenset((a, b)) for a, b in _near(texts, texts, crowd, 1.0)}
+    some = {plain(text): text for text in doubtful if plain(text) in texts}
+    if some:
+        # Of all pairs, about this share has a doubtful one in it.
+        share = min(1.0, 2 * len(some) / len(texts))
+        pairs |= {frozenset((a, b)) for a, b in _near(some, texts, crowd, share)}
+    place = {text: n for n, text in enumerate(texts)}
+    in_order = sorted(tuple(sorted(place[text] for text in pair)) for pair in pairs)
+    written = tuple(texts.values())
+    return tuple(_pair(written[a], written[b]) for a, b in in_order)
 
 
 def near_between(left: Sequence[str], right: Sequence[str]) -> tuple[NearPair, ...]:
@@ -116,9 +135,14 @@ def near_between(left: Sequence[str], right: Sequence[str]) -> tuple[NearPair, .
     Returns
     -------
     tuple[NearPair, ...]
-        Each pair once, ``one`` from the left; equal serials are no pair.
+        Each pair once, ``one`` from the left, in order; equal serials are no pair.
     """
-    return tuple(_near(left, right, is_same=False))
+    mine, theirs = _texts(left), _texts(right)
+    place = {text: n for n, text in enumerate(theirs)}
+    order = {text: n for n, text in enumerate(mine)}
+    pairs = set(_near(mine, theirs, crowding(theirs), 1.0))
+    in_order = sorted(pairs, key=lambda pair: (order[pair[0]], place[pair[1]]))
+    return tuple(_pair(mine[a], theirs[b]) for a, b in in_order)
 
 
 def slip_between(one: str, other: str) -> str:
@@ -140,64 +164,67 @@ def slip_between(one: str, other: str) -> str:
     a, b = plain(one), plain(other)
     if a == b or not a or not b:
         return ""
-    return _sure_kind(one, other) or _chance_kind(a, b)
-
-
-def _near(
-    left: Sequence[str], right: Sequence[str], *, is_same: bool
-) -> Iterator[NearPair]:
-    as_written = {plain(text): text for text in reversed([*right, *left]) if text}
-    mine = dict.fromkeys(plain(text) for text in left if plain(text))
-    theirs = dict.fromkeys(plain(text) for text in right if plain(text))
-    crowd = _crowd(theirs)
-    told: set[tuple[str, str]] = set()
-    for a, b in _candidates(mine, theirs, as_written):
-        pair = (min(a, b), max(a, b)) if is_same else (a, b)
-        if a == b or pair in told:
-            continue
-        told.add(pair)
-        kind = _sure_kind(as_written[a], as_written[b])
-        if not kind and max(crowd.get(_shape(a), 0), crowd.get(_shape(b), 0)) <= CHANCE:
-            kind = _chance_kind(a, b)
-        if kind:
-            yield NearPair(as_written[a], as_written[b], kind)
-
-
-def _candidates(
-    mine: Iterable[str], theirs: Iterable[str], as_written: Mapping[str, str]
-) -> Iterator[tuple[str, str]]:
-    """Give all pairs that are equal but for one slip, and few others."""
-    index: dict[str, list[str]] = defaultdict(list)
-    for b in theirs:
-        for key in _keys(b, as_written[b]):
-            index[key].append(b)
-    for a in mine:
-        for key in _keys(a, as_written[a]):
-            for b in index.get(key, ()):
-                yield a, b
-
-
-def _keys(text: str, written: str) -> set[str]:
-    keys = {f"c{text.translate(_CONFUSED)}", f"z{without_zeros(written)}"}
-    for i in range(len(text)):
-        keys.add(f"w{text[:i]}{_WILD}{text[i + 1 :]}")
-        # One character lost here is one added there.
-        keys.add(f"d{text[:i]}{text[i + 1 :]}")
-        pair = "".join(sorted(text[i : i + 2]))
-        keys.add(f"s{i}{text[:i]}{pair}{text[i + 2 :]}")
-    keys.add(f"d{text}")
-    return keys
-
-
-def _sure_kind(one: str, other: str) -> str:
-    if plain(one).translate(_CONFUSED) == plain(other).translate(_CONFUSED):
+    if a.translate(CONFUSED) == b.translate(CONFUSED):
         return "characters easily confused"
     if without_zeros(one) == without_zeros(other):
         return "leading zeros"
-    return ""
+    return _one_slip(a, b)
 
 
-def _chance_kind(a: str, b: str) -> str:
+def _texts(serials: Sequence[str]) -> dict[str, str]:
+    """Give each serial as it is first written, by its plain form."""
+    texts: dict[str, str] = {}
+    for text in serials:
+        if plain(text):
+            texts.setdefault(plain(text), text)
+    return texts
+
+
+def _pair(one: str, other: str) -> NearPair:
+    return NearPair(one, other, slip_between(one, other))
+
+
+def _near(
+    left: Mapping[str, str], right: Mapping[str, str], crowd: Crowding, share: float
+) -> Iterator[tuple[str, str]]:
+    """Give the near pairs that chance does not explain."""
+    told: dict[str, frozenset[Slip]] = {}
+    for text in (*left, *right):
+        told[text] = frozenset(
+            slip for slip, n in crowd(text).items() if n * share <= CHANCE
+        )
+    index: dict[str, list[str]] = defaultdict(list)
+    for b, written in right.items():
+        for key in _keys(b, written, told[b]):
+            index[key].append(b)
+    for a, written in left.items():
+        for key in _keys(a, written, told[a]):
+            for b in index.get(key, ()):
+                if a != b and slip_between(written, right[b]):
+                    yield a, b
+
+
+def _keys(text: str, written: str, told: frozenset[Slip]) -> Iterator[str]:
+    """Give what a number has in common with those that are one slip away."""
+    yield f"z{without_zeros(written)}"
+    if "confused" in told:
+        yield f"c{text.translate(CONFUSED)}"
+    if "single" in told:
+        # One character lost here is one added there.
+        yield f"d{text}"
+        for i in range(len(text)):
+            yield f"w{text[:i]}{_WILD}{text[i + 1 :]}"
+            # Any of several like neighbours may be lost; one key serves for all.
+            if text[i : i + 1] != text[i + 1 : i + 2]:
+                yield f"d{text[:i]}{text[i + 1 :]}"
+    if "swapped" in told:
+        for i in range(len(text) - 1):
+            if text[i] != text[i + 1]:
+                pair = "".join(sorted(text[i : i + 2]))
+                yield f"s{i}{text[:i]}{pair}{text[i + 2 :]}"
+
+
+def _one_slip(a: str, b: str) -> str:
     if len(a) == len(b):
         at = [i for i in range(len(a)) if a[i] != b[i]]
         if len(at) == 1:
@@ -212,26 +239,3 @@ def _chance_kind(a: str, b: str) -> str:
     ):
         return "one character more"
     return ""
-
-
-def _shape(text: str) -> str:
-    return re.sub(r"[^\W\d_]", "A", re.sub(r"\d", "9", text))
-
-
-def _crowd(serials: Iterable[str]) -> Mapping[str, float]:
-    """Give the neighbours each number of a shape has by chance."""
-    groups: dict[str, list[str]] = defaultdict(list)
-    for text in serials:
-        groups[_shape(text)].append(text)
-    return {shape: _by_chance(shape, group) for shape, group in groups.items()}
-
-
-def _by_chance(shape: str, group: Sequence[str]) -> float:
-    n_possible, n_neighbours = 1, max(len(shape) - 1, 0)
-    for i, kind in enumerate(shape):
-        seen = {text[i] for text in group}
-        if len(seen) > 1:
-            n = 10 if kind == "9" else len(seen) + 1
-            n_possible *= n
-            n_neighbours += n - 1
-    return (len(group) - 1) * n_neighbours / n_possible
