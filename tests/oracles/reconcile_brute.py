@@ -56,3 +56,20 @@ def _score(line: BatchLine, row: ListedDevice) -> int:
         if here and there:
             score += (squeezed(here) == squeezed(there)) + (here == there)
     return score
+
+
+def groups_of(
+    ones: Sequence[BatchLine] | Sequence[ListedDevice], field: str
+) -> tuple[tuple[int, ...], ...]:
+    """Numbers of those that bear the same text, by looking at all for each."""
+    groups: list[tuple[int, ...]] = []
+    for one in ones:
+        text = squeezed(getattr(one, field))
+        same = tuple(
+            getattr(other, "line", None) or other.row
+            for other in ones
+            if text and squeezed(getattr(other, field)) == text
+        )
+        if len(same) > 1 and same not in groups:
+            groups.append(same)
+    return tuple(groups)

@@ -4,7 +4,7 @@ import random
 
 import pytest
 
-from oracles.reconcile_brute import pairs_of
+from oracles.reconcile_brute import groups_of, pairs_of
 from turnscrew.core.model.batch import BatchLine, ListedDevice
 from turnscrew.core.reconcile.match import reconciled
 
@@ -50,6 +50,58 @@ def test_it_pairs_as_looking_at_every_pair_does(block) -> None:
         wanted = pairs_of(lines, rows)
         # Near serials may pair more, never less.
         assert wanted == {n: pairs.get(n) for n in wanted}, seed
+
+
+def larger_case(seed: int) -> tuple[list[BatchLine], list[ListedDevice]]:
+    """Many devices under few numbers, so that all else must tell them apart."""
+    chance = random.Random(seed)
+    serials, assets = ["unknown", "Unknown", "K7", ""], ["none", "X1", "X01", ""]
+
+    def facts() -> dict[str, str]:
+        return {
+            "model": chance.choice(["L240", "l240", "V80"]),
+            "revision": chance.choice(["A", "b", "B", ""]),
+            "site": chance.choice(["Office", "office", "Ward", ""]),
+        }
+
+    lines = [
+        line(n, chance.choice(serials), chance.choice(assets), **facts())
+        for n in range(1, chance.randint(8, 16))
+    ]
+    rows = [
+        row(n, chance.choice(serials), chance.choice(assets), **facts())
+        for n in range(2, chance.randint(8, 16))
+    ]
+    return lines, rows
+
+
+@pytest.mark.parametrize("block", range(8))
+def test_it_pairs_a_crowd_as_looking_at_every_pair_does(block) -> None:
+    for seed in range(block * 50, block * 50 + 50):
+        lines, rows = larger_case(seed)
+        found = reconciled(lines, rows)
+        pairs = {one.line: one.row for one in (*found.matched, *found.differing)}
+
+        assert pairs_of(lines, rows) == pairs, seed
+
+
+@pytest.mark.parametrize("block", range(4))
+def test_groups_and_blanks_are_those_that_looking_at_all_finds(block) -> None:
+    for seed in range(block * 300, block * 300 + 300):
+        lines, rows = small_case(seed)
+        found = reconciled(lines, rows)
+
+        assert groups_of(lines, "serial") == found.duplicate_serials
+        assert groups_of(lines, "asset") == found.duplicate_assets
+        assert (
+            *groups_of(rows, "serial"),
+            *groups_of(rows, "asset"),
+        ) == found.listed_twice
+        assert [
+            (one.line, tuple(f for f in ("asset", "serial") if not getattr(one, f)))
+            for one in lines
+            if not (one.asset and one.serial)
+        ] == [(blank.line, blank.fields) for blank in found.blanks]
 
 
 @pytest.mark.parametrize("block", range(4))
@@ -152,3 +204,77 @@ def test_another_name_of_a_model_is_no_difference() -> None:
 
     assert [1] == [match.line for match in found.matched]
     assert ["model"] == [d.field for d in found.differing[0].differences]
+
+
+def test_thousands_under_one_word_are_paired_at_once() -> None:
+    lines = [line(n, "unknown", f"X{n}", site=f"W{n % 7}") for n in range(1, 3001)]
+    rows = [row(n, "unknown", f"Y{n}", site=f"W{n % 5}") for n in range(1, 3001)]
+    found = reconciled(lines, rows)
+
+    assert (3000, (), ()) == (len(found.differing), found.extra, found.missing)
+
+
+def test_an_empty_list_is_told_from_one_where_nothing_fits() -> None:
+    here = [line(1, "K7")]
+
+    assert reconciled(here, []).is_list_empty
+    assert not reconciled(here, [row(2, "Q99")]).is_list_empty
+    assert not reconciled(here, [row(2, "K7")]).is_list_empty
+
+
+@pytest.mark.parametrize(
+    ("here", "there"),
+    [("1", "rev1"), ("1", "v1"), ("rev 2", "2"), ("B", "Rev. B"), ("b", "Version: B")],
+)
+def test_a_word_before_a_revision_is_no_difference(here, there) -> None:
+    found = reconciled([line(1, "K7", revision=here)], [row(2, "K7", revision=there)])
+
+    assert 1 == len(found.matched)
+
+
+def test_a_slip_pairs_a_model_under_its_other_name() -> None:
+    here, there = line(1, "PL3-71903"), row(2, "PL3-79103", model="Pellorin L240")
+
+    assert (1,) == reconciled([here], [there]).extra
+    assert () == reconciled([here], [there], {"pellorin l240": "L240"}).extra
+
+
+def test_left_over_numbers_that_look_alike_to_a_reader_do_not_trip_it() -> None:
+    lines = [line(1, "K-7", "X1"), line(2, "K8", "X2"), line(3, "k7", "X3")]
+    found = reconciled(lines, [row(2, "K7", "X9")])
+
+    assert [1] == [one.line for one in found.differing]
+    assert ((1, 3),) == found.duplicate_serials
+
+
+def test_it_tells_the_facts_of_a_batch_of_sixty() -> None:
+    serial = {n: f"PL3-{(n * 7919) % 100_000:05}" for n in range(1, 61)}
+    serial[49] = serial[18]
+    asset = {n: f"SHN-{n:04}" for n in range(1, 61)} | {27: ""}
+    lines = [
+        line(n, serial[n], asset[n], revision="2" if n == 31 else "1")
+        for n in range(1, 61)
+    ]
+    rows = [
+        row(n + 1, serial[n], asset[n], revision="rev 1", model="L240")
+        for n in range(1, 61)
+        if n != 52
+    ]
+    rows.append(row(90, "TV8-90315", "SHN-0688", revision="rev 1", model="V80"))
+    found = reconciled(lines, rows)
+
+    assert (60, 60, 58, 1, 1, 1) == (
+        len(lines),
+        len(rows),
+        len(found.matched),
+        len(found.differing),
+        len(found.missing),
+        len(found.extra),
+    )
+    assert (31, "revision") == (
+        found.differing[0].line,
+        found.differing[0].differences[0].field,
+    )
+    assert (52, "SHN-0688") == (found.extra[0], found.missing[0].asset)
+    assert ((18, 49),) == found.duplicate_serials
+    assert [(27, ("asset",))] == [(one.line, one.fields) for one in found.blanks]

@@ -158,3 +158,15 @@ class Reconciliation:
     listed_twice: tuple[tuple[int, ...], ...]
     near_serials: tuple[Near, ...]
     blanks: tuple[Blank, ...]
+
+    @property
+    def is_list_empty(self) -> bool:
+        """
+        Say whether there was nothing to compare the batch with.
+
+        Returns
+        -------
+        bool
+            True if the list has no row, so that every device is extra.
+        """
+        return not (self.matched or self.differing or self.missing)
