@@ -5,76 +5,18 @@ import random
 import zipfile
 from datetime import date
 
-import openpyxl
 import pytest
-import xlwt
 from hypothesis import given
 from hypothesis import strategies as st
 
+from files_tables import csv_bytes, ods_bytes, xls_bytes, xlsx_bytes
 from turnscrew.errors import BadFileError
 from turnscrew.files.columns_file import Columns, columns_text, read_columns
 from turnscrew.files.table_text import Wanted, read_table
 
 WANTED = Wanted(("name", "n"), ("note",), {"name": ("called", "name of it")})
+LOOSE = Wanted(("name", "n"), allows_others=True)
 ROWS = [["name", "n", "note"], ["0042", "1", "é"], ["", "", ""], ["b", "2", ""]]
-
-
-def csv_bytes(rows=ROWS, separator=",", encoding="utf-8") -> bytes:
-    return "\n".join(separator.join(row) for row in rows).encode(encoding)
-
-
-def xlsx_bytes(rows=ROWS) -> bytes:
-    book = openpyxl.Workbook()
-    for row in rows:
-        book.active.append(row)
-    out = io.BytesIO()
-    book.save(out)
-    return out.getvalue()
-
-
-def xls_bytes(rows=ROWS) -> bytes:
-    book = xlwt.Workbook()
-    sheet = book.add_sheet("one")
-    for i, row in enumerate(rows):
-        for j, cell in enumerate(row):
-            sheet.write(i, j, cell)
-    out = io.BytesIO()
-    book.save(out)
-    return out.getvalue()
-
-
-def ods_bytes(rows=ROWS) -> bytes:
-    office = "urn:oasis:names:tc:opendocument:xmlns"
-    cells = "".join(
-        "<table:table-row>"
-        + "".join(
-            f'<table:table-cell office:value-type="string"><text:p>{cell}</text:p>'
-            "</table:table-cell>"
-            if cell
-            else "<table:table-cell/>"
-            for cell in row
-        )
-        + "</table:table-row>"
-        for row in rows
-    )
-    content = (
-        '<?xml version="1.0" encoding="UTF-8"?><office:document-content '
-        f'xmlns:office="{office}:office:1.0" xmlns:table="{office}:table:1.0" '
-        f'xmlns:text="{office}:text:1.0"><office:body><office:spreadsheet>'
-        f'<table:table table:name="one">{cells}</table:table></office:spreadsheet>'
-        "</office:body></office:document-content>"
-    )
-    out = io.BytesIO()
-    with zipfile.ZipFile(out, "w") as packed:
-        kind = "application/vnd.oasis.opendocument.spreadsheet"
-        packed.writestr("mimetype", kind)
-        packed.writestr("content.xml", content)
-        packed.writestr(
-            "META-INF/manifest.xml",
-            '<?xml version="1.0"?><manifest:manifest '
-            f'xmlns:manifest="{office}:manifest:1.0"/>',
-        )
-    return out.getvalue()
 
 
 def texts(content: bytes, name: str = "t.csv", columns=None) -> list[dict[str, str]]:
@@ -95,15 +37,15 @@ GOOD = [{"name": "0042", "n": "1", "note": "é"}, {"name": "b", "n": "2", "note"
 @pytest.mark.parametrize(
     ("content", "name"),
     [
-        (csv_bytes(), "t.csv"),
-        (csv_bytes(separator=";"), "t.csv"),
-        (csv_bytes(separator="\t"), "t.csv"),
-        (csv_bytes(encoding="utf-8-sig"), "t.csv"),
-        (csv_bytes(encoding="utf-16"), "t.csv"),
-        (csv_bytes().replace(b"\n", b"\r\n"), "t.csv"),
-        (xlsx_bytes(), "t.xlsx"),
-        (xls_bytes(), "t.xls"),
-        (ods_bytes(), "t.ods"),
+        (csv_bytes(ROWS), "t.csv"),
+        (csv_bytes(ROWS, separator=";"), "t.csv"),
+        (csv_bytes(ROWS, separator="\t"), "t.csv"),
+        (csv_bytes(ROWS, encoding="utf-8-sig"), "t.csv"),
+        (csv_bytes(ROWS, encoding="utf-16"), "t.csv"),
+        (csv_bytes(ROWS).replace(b"\n", b"\r\n"), "t.csv"),
+        (xlsx_bytes(ROWS), "t.xlsx"),
+        (xls_bytes(ROWS), "t.xls"),
+        (ods_bytes(ROWS), "t.ods"),
     ],
 )
 def test_every_kind_of_table_reads_the_same(content, name) -> None:
@@ -113,14 +55,14 @@ def test_every_kind_of_table_reads_the_same(content, name) -> None:
 
 @pytest.mark.parametrize("encoding", ["cp1252", "latin-1", "cp437"])
 def test_another_encoding_is_asked_for_and_then_remembered(encoding) -> None:
-    content = csv_bytes(encoding=encoding)
+    content = csv_bytes(ROWS, encoding=encoding)
 
     assert "columns.yaml" in refused(content)
     assert GOOD == texts(content, columns=Columns(encoding))
 
 
 def test_an_encoding_that_is_none_is_refused() -> None:
-    told = refused(csv_bytes(encoding="cp1252"), columns=Columns("klingon"))
+    told = refused(csv_bytes(ROWS, encoding="cp1252"), columns=Columns("klingon"))
 
     assert "found klingon, wanted the name of an encoding" in told
 
@@ -214,7 +156,7 @@ def test_a_spreadsheet_that_unpacks_too_large_is_refused() -> None:
 
 @pytest.mark.parametrize("make", [xlsx_bytes, xls_bytes, ods_bytes])
 def test_a_spreadsheet_with_wrong_bytes_never_ends_in_a_traceback(make) -> None:
-    good = make()
+    good = make(ROWS)
     name = f"t.{make.__name__.split('_')[0]}"
     chance = random.Random(9)
     for _ in range(150):
@@ -249,3 +191,37 @@ def test_no_row_is_dropped(rows) -> None:
 
     assert n_filled == len(table.rows) + len(table.problems)
     assert len(rows) - n_filled == table.n_blank
+
+
+@pytest.mark.parametrize("separator", [",", ";", "\t"])
+def test_a_title_does_not_hide_the_separator(separator) -> None:
+    content = b"Devices of ward 3, all of them\n" + csv_bytes(ROWS, separator)
+
+    assert GOOD == texts(content)
+
+
+def test_a_sheet_may_begin_away_from_its_corner() -> None:
+    rows = [["", "", ""], ["", "name", "n"], ["", "a", "1"], ["", "b", "2"]]
+    table = read_table(xlsx_bytes(rows), "t.xlsx", LOOSE)
+
+    assert ((3, 4), 2) == (table.lines, table.rows[0]["name"].column)
+
+
+@pytest.mark.parametrize("encoding", ["utf-16-le", "utf-16-be"])
+def test_an_unmarked_encoding_is_asked_for(encoding) -> None:
+    content = csv_bytes(ROWS, encoding=encoding)
+
+    assert "encoding: " in refused(content)
+    assert GOOD == texts(content, columns=Columns(encoding))
+
+
+@pytest.mark.parametrize("encoding", ["idna", "a\0b", "hex", "punycode"])
+def test_an_encoding_for_other_things_never_ends_in_a_traceback(encoding) -> None:
+    try:
+        read_table("name,n\né..,1\n".encode(), "t.csv", WANTED, Columns(encoding))
+    except BadFileError as error:
+        assert error.problems
+
+
+def test_a_file_that_is_too_large_is_refused() -> None:
+    assert "bytes" in refused(b"name,n\n" + b"a" * 20_000_000)

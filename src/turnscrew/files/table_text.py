@@ -6,35 +6,19 @@ blank ones are counted, every other one is given with its line. Tables are comma
 semicolon or tab separated text, or spreadsheets.
 """
 
-import csv
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, time
-from io import BytesIO, StringIO
-from itertools import islice
-from typing import Any
-from zipfile import BadZipFile, ZipFile
 
 from turnscrew.core.model.nearest import nearest
 from turnscrew.errors import BadFileError, Problem
 from turnscrew.files.columns_file import Columns
+from turnscrew.files.grid import MAX_BYTES, Grid, refuse
+from turnscrew.files.sheet_grid import ENDINGS, sheet_grid
+from turnscrew.files.text_grid import text_grid
 
-MAX_BYTES = 20_000_000
-MAX_UNPACKED = 200_000_000
-MAX_ROWS = 200_000
-MAX_COLUMNS = 200
 _HEADING_WITHIN = 10
 """A heading stands within so many rows from the top; titles may stand above it."""
-
-_SPREADSHEETS = (".xlsx", ".xls", ".ods")
-_MARKED = (
-    (b"\xff\xfe", "utf-16"),
-    (b"\xfe\xff", "utf-16"),
-    (b"\xef\xbb\xbf", "utf-8-sig"),
-)
-
-_Grid = list[tuple[int, list[str]]]
 
 
 @dataclass(frozen=True)
@@ -153,10 +137,10 @@ def read_table(
         If it cannot be read or lacks a column, with all problems.
     """
     remembered = columns or Columns()
-    grid = _grid_of(content, name, remembered)
+    grid = _grid_of(content, name, wanted, remembered)
     filled = [(line, cells) for line, cells in grid if any(cells)]
     if not filled:
-        _refuse("file", "no rows", "a heading and rows")
+        refuse("file", "no rows", "a heading and rows")
     at = _heading_at(filled, wanted, remembered)
     heading_line, heading = filled[at]
     places, problems = _places(heading, heading_line, wanted, remembered, name)
@@ -214,143 +198,21 @@ def headings_in(
     BadFileError
         If it cannot be read.
     """
-    filled = [row for row in _grid_of(content, name, columns) if any(row[1])]
+    filled = [row for row in _grid_of(content, name, wanted, columns) if any(row[1])]
     return filled[_heading_at(filled, wanted, columns)][1] if filled else []
 
 
-def _grid_of(content: bytes, name: str, columns: Columns) -> _Grid:
+def _grid_of(content: bytes, name: str, wanted: Wanted, remembered: Columns) -> Grid:
     if len(content) > MAX_BYTES:
-        _refuse("file", f"{len(content):,} bytes", f"at most {MAX_BYTES:,}")
-    if name.lower().endswith(_SPREADSHEETS):
-        return _sheet_grid(content, name)
-    return _text_grid(content, columns.encoding)
+        refuse("file", f"{len(content):,} bytes", f"at most {MAX_BYTES:,}")
+    if name.lower().endswith(ENDINGS):
+        return sheet_grid(content, name)
+    known = _known(wanted)
 
+    def n_known(cells: Sequence[str]) -> int:
+        return sum(bool(_ours(cell.strip(), known, remembered)) for cell in cells)
 
-def _refuse(
-    where: str, found: str, wanted: str, line: int = 1, column: int = 1
-) -> None:
-    raise BadFileError((Problem(where, found, wanted, line, column),))
-
-
-def _text_grid(content: bytes, encoding: str) -> _Grid:
-    text = _decoded(content, encoding)
-    if "\0" in text:
-        at = text[: text.index("\0")].count("\n") + 1
-        _refuse("file", "a zero byte", "text", at)
-    # One reader for all three separators: the one the first filled line has most of.
-    first = next((line for line in text.splitlines() if line.strip()), "")
-    separator = max(",;\t", key=first.count)
-    reader = csv.reader(StringIO(text, newline=""), delimiter=separator, strict=True)
-    grid: _Grid = []
-    before = 0
-    try:
-        for cells in reader:
-            grid.append((before + 1, [cell.strip() for cell in cells]))
-            before = reader.line_num
-            if len(grid) > MAX_ROWS or len(cells) > MAX_COLUMNS:
-                _refuse("file", "too many cells", f"{MAX_ROWS:,} rows", before)
-    except csv.Error as error:
-        _refuse("row", str(error), "a table", reader.line_num)
-    return grid
-
-
-def _decoded(content: bytes, encoding: str) -> str:
-    marked = next((name for mark, name in _MARKED if content.startswith(mark)), "")
-    tried = marked or encoding or "utf-8"
-    try:
-        return content.decode(tried)
-    except LookupError:
-        _refuse("encoding", encoding, "the name of an encoding, such as cp1252")
-    except UnicodeDecodeError as error:
-        before = content[: error.start]
-        line = before.count(b"\n") + 1
-        found = f"bytes that are no {tried}: {content[error.start : error.end].hex()}"
-        wanted = "UTF-8, or a line `encoding: cp1252` for this file in columns.yaml"
-        column = error.start - before.rfind(b"\n")
-        _refuse("encoding", found, wanted, line, column)
-    raise AssertionError
-
-
-def _sheet_grid(content: bytes, name: str) -> _Grid:
-    is_old = name.lower().endswith(".xls")
-    if not is_old:
-        _refuse_bomb(content)
-    try:
-        for rows in _old_sheets(content) if is_old else _sheets(content):
-            grid = [
-                (line, [_cell_text(cell) for cell in cells])
-                for line, cells in enumerate(islice(rows, MAX_ROWS + 1), 1)
-            ]
-            if len(grid) > MAX_ROWS:
-                _refuse("file", "too many rows", f"{MAX_ROWS:,} rows")
-            if any(any(cells) for _, cells in grid):
-                return grid
-    except BadFileError:
-        raise
-    except Exception as error:  # noqa: BLE001 - a foreign reader, on spoilt bytes
-        found = f"{type(error).__name__}: {error}".replace("\n", " ")[:200]
-        _refuse("file", found, "a whole spreadsheet")
-    return []
-
-
-def _sheets(content: bytes) -> Iterator[Iterator[Sequence[object]]]:
-    """Give the rows of each sheet."""
-    import python_calamine  # noqa: PLC0415 - needed for spreadsheets alone
-
-    book = python_calamine.CalamineWorkbook.from_filelike(BytesIO(content))
-    for name in book.sheet_names:
-        yield iter(book.get_sheet_by_name(name).iter_rows())
-
-
-def _old_sheets(content: bytes) -> Iterator[Iterator[Sequence[object]]]:
-    """
-    Give the rows of each sheet of the older format.
-
-    The reader of the newer formats ends the whole program on some spoilt files of this
-    one, hence another.
-    """
-    import xlrd  # noqa: PLC0415 - needed for spreadsheets alone
-
-    # The reader writes its doubts to a file; nobody reads this one.
-    book = xlrd.open_workbook(file_contents=content, logfile=StringIO())
-    for sheet in book.sheets():
-        yield (
-            [_old_cell(cell, book.datemode) for cell in sheet.row(n)]
-            for n in range(sheet.nrows)
-        )
-
-
-def _old_cell(cell: Any, datemode: int) -> object:
-    import xlrd  # noqa: PLC0415 - needed for spreadsheets alone
-
-    if cell.ctype == xlrd.XL_CELL_DATE:
-        return xlrd.xldate_as_datetime(cell.value, datemode)
-    if cell.ctype == xlrd.XL_CELL_BOOLEAN:
-        return bool(cell.value)
-    return None if cell.ctype == xlrd.XL_CELL_ERROR else cell.value
-
-
-def _refuse_bomb(content: bytes) -> None:
-    try:
-        with ZipFile(BytesIO(content)) as packed:
-            size = sum(item.file_size for item in packed.infolist())
-    except (BadZipFile, OSError, ValueError, EOFError, NotImplementedError) as error:
-        _refuse("file", f"{error}", "a whole spreadsheet")
-    if size > MAX_UNPACKED:
-        _refuse("file", f"{size:,} bytes unpacked", f"at most {MAX_UNPACKED:,}")
-
-
-def _cell_text(cell: object) -> str:
-    """Write a cell of a spreadsheet as a person would read it."""
-    if isinstance(cell, bool):
-        return "yes" if cell else "no"
-    if isinstance(cell, float) and cell.is_integer():
-        return str(int(cell))
-    if isinstance(cell, datetime):
-        return cell.date().isoformat() if cell.time() == time() else cell.isoformat()
-    if isinstance(cell, date):
-        return cell.isoformat()
-    return "" if cell is None else str(cell).strip()
+    return text_grid(content, remembered.encoding, n_known, _HEADING_WITHIN)
 
 
 def _plain(heading: str) -> str:
