@@ -225,3 +225,17 @@ def test_an_encoding_for_other_things_never_ends_in_a_traceback(encoding) -> Non
 
 def test_a_file_that_is_too_large_is_refused() -> None:
     assert "bytes" in refused(b"name,n\n" + b"a" * 20_000_000)
+
+
+def test_a_blank_column_without_a_heading_is_no_problem() -> None:
+    assert GOOD == texts(csv_bytes([[*row, "", ""] for row in ROWS]))
+    assert "(blank)" in refused(csv_bytes([["name", "n", ""], ["a", "1", "x"]]))
+
+
+def test_a_heading_may_be_left_alone_for_good() -> None:
+    rows = [["name", "n", "Colour"], ["a", "1", "red"]]
+
+    assert "unknown column Colour" in refused(csv_bytes(rows))
+    assert [{"name": "a", "n": "1"}] == texts(
+        csv_bytes(rows), columns=Columns(ignore=("colour",))
+    )

@@ -8,6 +8,19 @@ from turnscrew.errors import BadFileError
 from turnscrew.files.shape import Place, value_of
 from turnscrew.files.yaml_text import read_tree
 
+OTHER_WORDS: Mapping[str, tuple[str, ...]] = {
+    "asset": (
+        "asset no", "asset number", "asset tag", "tag", "inventory no",
+        "inventory number", "inventory tag", "owner's number", "owner number",
+        "our number",
+    ),
+    "serial": ("serial no", "serial number", "s n", "sn", "ser no", "serial nr"),
+    "model": ("type", "device", "model name", "product", "kind"),
+    "rev": ("revision", "version", "ver"),
+    "site": ("place", "location", "team", "department", "ward"),
+}  # fmt: skip
+"""Headings other people give to the columns of a table of devices."""
+
 
 @dataclass(frozen=True)
 class Columns(Checked):
@@ -20,10 +33,13 @@ class Columns(Checked):
         Encoding of its text; empty to find out.
     headings
         Our column for each of their headings.
+    ignore
+        Their headings that mean nothing to us.
     """
 
     encoding: str = ""
     headings: dict[str, str] = field(default_factory=dict)
+    ignore: tuple[str, ...] = ()
 
 
 def read_columns(text: str) -> Mapping[str, Columns]:
@@ -69,6 +85,8 @@ def columns_text(known: Mapping[str, Columns]) -> str:
         A text that reads as the same.
     """
     lines = ["# What the headings of other people's tables mean, asked once and kept."]
+    if not known:
+        lines.append("{}")
     for name, columns in known.items():
         lines += ["", f"{_quoted(name)}:"]
         if columns.encoding:
@@ -77,7 +95,9 @@ def columns_text(known: Mapping[str, Columns]) -> str:
             lines.append("  headings:")
         for heading, ours in columns.headings.items():
             lines.append(f"    {_quoted(heading)}: {_quoted(ours)}")
-        if not columns.encoding and not columns.headings:
+        if columns.ignore:
+            lines.append(f"  ignore: [{', '.join(map(_quoted, columns.ignore))}]")
+        if columns == Columns():
             lines.append("  headings: {}")
     return "\n".join(lines) + "\n"
 
@@ -90,4 +110,4 @@ def _quoted(text: str) -> str:
 def _escaped(character: str) -> str:
     if character in '"\\':
         return f"\\{character}"
-    return character if character.isprintable() else f"\\u{ord(character):04x}"
+    return character if character.isprintable() else f"\\U{ord(character):08x}"

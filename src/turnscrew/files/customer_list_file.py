@@ -1,27 +1,17 @@
 """How is a customer's own list of devices read, whatever its headings?"""
 
 from turnscrew.core.model.batch import ListedDevice
-from turnscrew.files.columns_file import Columns
+from turnscrew.files.columns_file import OTHER_WORDS, Columns
 from turnscrew.files.row_text import Row, refuse_if_any
 from turnscrew.files.table_text import Wanted, read_table
 
 WANTED = Wanted(
     needed=(),
     optional=("asset", "serial", "model", "rev", "site"),
-    also={
-        "asset": (
-            "asset no", "asset number", "asset tag", "tag", "inventory no",
-            "inventory number", "inventory tag", "owner's number", "owner number",
-            "our number",
-        ),
-        "serial": ("serial no", "serial number", "s n", "sn", "ser no", "serial nr"),
-        "model": ("type", "device", "model name", "product", "kind"),
-        "rev": ("revision", "version", "ver"),
-        "site": ("place", "location", "team", "department", "ward"),
-    },
+    also=OTHER_WORDS,
     any_of=("serial", "asset"),
     allows_others=True,
-)  # fmt: skip
+)
 
 
 def read_customer_list(

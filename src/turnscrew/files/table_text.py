@@ -58,6 +58,10 @@ class Table:
         Blank rows left out.
     heading_line
         Line of the heading.
+    others
+        Texts of each row under headings that are not ours, by heading.
+    titles
+        Rows above the heading that were left out, each in one text.
     problems
         Rows of another length, which are in none of the above; whoever reads the table
         must refuse it if there are any.
@@ -68,6 +72,8 @@ class Table:
     columns: frozenset[str]
     n_blank: int
     heading_line: int
+    others: tuple[Mapping[str, str], ...]
+    titles: tuple[str, ...]
     problems: tuple[Problem, ...]
 
 
@@ -143,11 +149,17 @@ def read_table(
         refuse("file", "no rows", "a heading and rows")
     at = _heading_at(filled, wanted, remembered)
     heading_line, heading = filled[at]
-    places, problems = _places(heading, heading_line, wanted, remembered, name)
+    places, problems = _places(filled[at:], wanted, remembered, name)
     rows: list[Mapping[str, Cell]] = []
+    others: list[Mapping[str, str]] = []
     lines: list[int] = []
     if problems:
         raise BadFileError(tuple(problems))
+    foreign = {
+        cell or f"column {index + 1}": index
+        for index, cell in enumerate(heading)
+        if index not in places.values()
+    }
     for line, cells in filled[at + 1 :]:
         found = _row_problems(cells, len(heading), line, places, wanted)
         if found:
@@ -160,6 +172,7 @@ def read_table(
                 for ours, index in places.items()
             }
         )
+        others.append({cell: padded[index] for cell, index in foreign.items()})
         lines.append(line)
     return Table(
         rows=tuple(rows),
@@ -167,6 +180,8 @@ def read_table(
         columns=frozenset(places),
         n_blank=len(grid) - len(filled),
         heading_line=heading_line,
+        others=tuple(others),
+        titles=tuple(" ".join(filter(None, cells)) for _, cells in filled[:at]),
         problems=tuple(problems),
     )
 
@@ -228,30 +243,48 @@ def _known(wanted: Wanted) -> dict[str, str]:
 
 
 def _ours(heading: str, known: Mapping[str, str], remembered: Columns) -> str:
+    """Give our column for a heading; empty if there is none."""
+    if _is_ignored(heading, remembered):
+        return ""
     by_hand = remembered.headings.get(heading)
-    return by_hand if by_hand is not None else known.get(_plain(heading), "")
+    if by_hand is None:
+        meant = {_plain(theirs): ours for theirs, ours in remembered.headings.items()}
+        by_hand = meant.get(_plain(heading))
+    return known.get(_plain(heading), "") if by_hand is None else by_hand
+
+
+def _is_ignored(heading: str, remembered: Columns) -> bool:
+    return _plain(heading) in {_plain(theirs) for theirs in remembered.ignore}
 
 
 def _heading_at(
     filled: Sequence[tuple[int, list[str]]], wanted: Wanted, remembered: Columns
 ) -> int:
-    """Find the row with the most known headings among the first ones."""
+    """
+    Find the row with the most known headings among the first ones.
+
+    What stands above it must be narrower, as titles are: a row of a device is never
+    taken for one. Where no heading is known, the first of the widest rows is meant.
+    """
     known = _known(wanted)
-    counts = [
-        sum(bool(_ours(cell, known, remembered)) for cell in cells)
-        for _, cells in filled[:_HEADING_WITHIN]
-    ]
-    return counts.index(max(counts))
+    ranks: list[tuple[int, int]] = []
+    widest = 0
+    for _, cells in filled[:_HEADING_WITHIN]:
+        n_filled = sum(map(bool, cells))
+        n_known = sum(bool(_ours(cell, known, remembered)) for cell in cells)
+        ranks.append((n_known, n_filled) if n_filled > widest else (-1, 0))
+        widest = max(widest, n_filled)
+    return ranks.index(max(ranks))
 
 
 def _places(
-    heading: Sequence[str],
-    line: int,
+    filled: Sequence[tuple[int, list[str]]],
     wanted: Wanted,
     remembered: Columns,
     name: str,
 ) -> tuple[dict[str, int], list[Problem]]:
-    """Find the place of each of our columns."""
+    """Find the place of each of our columns in the heading, which comes first."""
+    line, heading = filled[0]
     known = _known(wanted)
     places: dict[str, int] = {}
     problems: list[Problem] = []
@@ -262,7 +295,7 @@ def _places(
             found, hint = f"{cell} as {ours}", "one of " + ", ".join(wanted.names)
         elif ours in places:
             found, hint = f"{cell} beside {heading[places[ours]]}", f"one {ours}"
-        elif not ours and not wanted.allows_others:
+        elif not ours and not _is_left_alone(index, filled, wanted, remembered):
             found = f"unknown column {cell or '(blank)'}"
             hint = nearest(cell, wanted.names) or "one of " + ", ".join(wanted.names)
         if found:
@@ -271,6 +304,20 @@ def _places(
             places[ours] = index
     problems += _lacking(heading, line, wanted, places, name)
     return places, problems
+
+
+def _is_left_alone(
+    index: int,
+    filled: Sequence[tuple[int, list[str]]],
+    wanted: Wanted,
+    remembered: Columns,
+) -> bool:
+    """Say whether a column that is not ours is no problem."""
+    cell = filled[0][1][index]
+    if wanted.allows_others or (cell and _is_ignored(cell, remembered)):
+        return True
+    # Programs write blank columns at the right.
+    return not any(any(cells[index : index + 1]) for _, cells in filled)
 
 
 def _lacking(
