@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any, get_args
 
 from turnscrew.core.model.batch import BatchLine, DataClass
-from turnscrew.files.columns_file import Columns
+from turnscrew.files.columns_file import OTHER_WORDS, Columns
 from turnscrew.files.row_text import Row, refuse_if_any
 from turnscrew.files.table_text import Wanted, read_table
 
@@ -14,6 +14,7 @@ WANTED = Wanted(
         "line", "asset", "rev", "site", "due_day", "reported", "found", "acc", "data",
         "remarks",
     ),
+    also=OTHER_WORDS,
 )  # fmt: skip
 
 
@@ -48,19 +49,28 @@ def read_batch(
     first: dict[int, int] = {}
     for n, cells in enumerate(table.rows, 1):
         row = Row(cells, table.lines[n - 1], problems)
-        line = _line(row, n)
-        if line.line in first:
-            row.note("line", f"{line.line}, as in row {first[line.line]}", "a new one")
-        first.setdefault(line.line, line.row)
-        lines.append(line)
+        number = _number(row, n)
+        if number in first:
+            row.note("line", f"{number}, as in row {first[number]}", "a new one")
+        elif number is not None:
+            first[number] = row.line
+        lines.append(_line(row, number or n))
     refuse_if_any(problems)
     return tuple(lines)
 
 
-def _line(row: Row, n: int) -> BatchLine:
+def _number(row: Row, n: int) -> int | None:
+    """Give the number of a device; none if it is blank or does not fit."""
+    if "line" not in row.cells:
+        return n
+    row.needed("line")
+    return row.whole("line", 1, 1_000_000)
+
+
+def _line(row: Row, number: int) -> BatchLine:
     data = row.word("data", get_args(DataClass))
     facts: Mapping[str, Any] = {
-        "line": row.whole("line", 1, 1_000_000) or n,
+        "line": number,
         "serial": row.text("serial"),
         "model": row.text("model"),
         "asset": row.text("asset"),

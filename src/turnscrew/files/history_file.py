@@ -67,7 +67,7 @@ def _job(row: Row) -> PastJob:
         if not all(part.strip() for part in pair):
             row.note("findings", "".join(pair), "name=outcome")
     return PastJob(
-        family=row.text("family"),
+        family=row.needed("family"),
         end=next((known for known in ends if known == end), ends[0]),
         confirmed=row.text("confirmed"),
         signs=_parted(row.text("signs")),

@@ -10,6 +10,7 @@ from turnscrew.errors import BadArgumentError, BadFileError, Problem
 from turnscrew.files.table_text import Cell
 
 MAX_CELL = 2000
+_DAY = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
 _WHOLE = re.compile(r"\d{1,9}", re.ASCII)
 
 
@@ -203,9 +204,12 @@ class Row:
         if not text:
             return None
         try:
-            return date.fromisoformat(text)
+            # The library would take weeks and days without hyphens too.
+            if _DAY.fullmatch(text):
+                return date.fromisoformat(text)
         except ValueError:
-            self.note(column, text, "a day such as 2027-02-01")
+            pass
+        self.note(column, text, "a day such as 2027-02-01")
         return None
 
 
