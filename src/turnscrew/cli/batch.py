@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 _SEED = 20270201
 """Plays start from the same chance each time, so that equal batches give equal days."""
 
-EFFORT = 0.3
+EFFORT = 0.15
 """Work at the best plan, in the solver's own unit, that fits into a second. [1]"""
 
 _PLAYS = 500

@@ -24,8 +24,8 @@ from turnscrew.core.schedule.ranked import ranked_plans
 _MOST_PLACES = 8000
 """Beyond so many places a search by days gives nothing in the time there is."""
 
-_TRIED_JOBS = 150_000
-"""Jobs laid out in time again and again while moves are tried."""
+_TRIED_JOBS = 2_000_000
+"""Jobs laid out in time again and again while moves are tried, for effort 1."""
 
 _MORE_DAYS = 10
 """Days later than the plan to begin with that moves may reach. [days]"""
@@ -115,6 +115,7 @@ class _Search:
         self.bound = bound_of(problem, self.classes)
         last_day = start.last_day + _MORE_DAYS
         self.nearby = Neighbourhood(problem, self.classes, last_day)
+        self.tries_left = 0
 
     def answer(self) -> BestPlan:
         is_proven = self.figures <= self.bound
@@ -126,6 +127,7 @@ class _Search:
         return (mine.n_late, mine.late_days) == (bound.n_late, bound.late_days)
 
     def improve(self, effort: float) -> None:
+        self.tries_left = round(_TRIED_JOBS * effort)
         self.look_around()
         if self.figures <= self.bound:
             return
@@ -182,7 +184,10 @@ class _Search:
 
     def move_about(self, orders: Orders) -> None:
         n_jobs = sum(map(len, orders))
-        better = self.nearby.improved(orders, _TRIED_JOBS // n_jobs)
+        # Each further begin may try half as much as was left.
+        tries = self.tries_left // 2
+        self.tries_left -= tries
+        better = self.nearby.improved(orders, tries // n_jobs)
         self.keep(earliest_plan(self.problem, better, self.plan.impossible))
 
     def take(self, share: Share | None) -> None:
