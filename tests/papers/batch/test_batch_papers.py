@@ -12,7 +12,7 @@ import zxingcpp
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.batch.question import WhatIf
-from turnscrew.core.handbook.check_character import is_sound
+from turnscrew.core.model.check_character import is_sound
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.batch_folder import read_batch_folder
 from turnscrew.flows.batch.whole import Effort, batch_reckoned

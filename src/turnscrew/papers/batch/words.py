@@ -3,7 +3,7 @@
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.core.handbook.check_character import check_character
+from turnscrew.core.model.check_character import check_character
 from turnscrew.core.model.quote import Code, DecidedDevice
 from turnscrew.papers.page import Page, head
 

@@ -4,7 +4,7 @@ import random
 
 import pytest
 
-from turnscrew.core.handbook.check_character import check_character, is_sound
+from turnscrew.core.model.check_character import check_character, is_sound
 from turnscrew.errors import BadArgumentError
 
 ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
