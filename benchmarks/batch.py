@@ -85,7 +85,7 @@ def growth() -> None:
         compare_s, found = timed(lambda b=batch: reconciled(b.lines, b.listed))
         decide_s, devices = timed(
             lambda b=batch, f=found: decided_devices(
-                b, holds_from_list(b, f), lambda _line: None
+                b, holds_from_list(f), lambda _line: None
             )
         )
         allot_s, _ = timed(lambda b=batch, d=devices: supplied(b, d, WhatIf()))

@@ -32,17 +32,15 @@ def compared(batch: BatchInput) -> Reconciliation:
 
 
 def holds_from_list(
-    batch: BatchInput, found: Reconciliation
+    found: Reconciliation,
 ) -> dict[int, tuple[str, ...]]:
     """
     Say for each device what must be settled because of the list.
 
     Parameters
     ----------
-    batch
-        The batch.
     found
-        Its comparison with the list.
+        The batch compared with the list.
 
     Returns
     -------
@@ -52,7 +50,7 @@ def holds_from_list(
     holds: dict[int, list[str]] = defaultdict(list)
     for line, words in chain(_twins(found), _doubts(found)):
         holds[line].append(words)
-    for line in found.extra if batch.listed else ():
+    for line in () if found.is_list_empty else found.extra:
         holds[line].append("not on the customer's list: whose is it")
     return {line: tuple(words) for line, words in holds.items()}
 

@@ -91,7 +91,7 @@ def batch_reckoned(
     """
     batch = asked(handed_in, what_if)
     reconciliation = compared(batch)
-    held = holds_from_list(batch, reconciliation)
+    held = holds_from_list(reconciliation)
     decided = decided_devices(batch, held, opening_minutes)
     devices = copied(decided, what_if.copies)
     supply = supplied(batch, devices, what_if)
