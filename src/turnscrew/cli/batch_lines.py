@@ -156,6 +156,8 @@ def _planned(answer: BatchAnswer) -> Iterator[str]:
     for name, why in planned.rule.impossible.items():
         yield f"  {name} cannot be planned: {why}"
     yield ""
+    which = "best plan" if planned.is_best_in_use else "hand rule"
+    yield f"Days, as the papers have them ({which})"
     yield from _days(answer)
 
 

@@ -282,7 +282,7 @@ def _due_words(answer: BatchAnswer, device: DecidedDevice) -> str:
     if device.is_mended:
         return day_words(answer, device.line.due_day)
     is_first = device.name in answer.supply.donors.strips
-    return "first: its parts are waited for" if is_first else "when there is time"
+    return "first: parts waited for" if is_first else "when there is time"
 
 
 def _donor_rows(
