@@ -82,10 +82,9 @@ def _decided(answer: BatchAnswer) -> Iterator[str]:
         names = ", ".join(str(d.name) for d in devices)
         quoted = f" ({total})" if code in {"go", "ask", "no_fault_found"} else ""
         yield f"  {head}: {len(devices)}{quoted}: {names}"
-    pending = [d for d in answer.devices if d.name in answer.answer_by]
-    if pending:
+    if answer.pending:
         yield "Answers wanted"
-    for d in pending:
+    for d in answer.pending:
         by = day_words(answer, answer.answer_by[d.name])
         yield (
             f"  {d.name:>4}  {owner_number(d)}  {seen(d)}  {fault_words(answer, d)}: "

@@ -1,15 +1,16 @@
 """What is known of a batch after reckoning?"""
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.price.account import Account, InvoiceItem
 from turnscrew.core.reconcile.answer import Reconciliation
-from turnscrew.core.schedule.best import BestPlan
+from turnscrew.core.schedule.best import BestPlan, figures_of
 from turnscrew.core.schedule.plan import Plan
 from turnscrew.core.schedule.problem import ScheduleProblem
 from turnscrew.core.schedule.promise import Promise
@@ -64,6 +65,21 @@ class Supply:
         """
         return sum(line.cost_minor for line in self.orders)
 
+    @cached_property
+    def by_device(self) -> Mapping[int, tuple[Use, ...]]:
+        """
+        Give the pieces used by device.
+
+        Returns
+        -------
+        Mapping
+            Uses in their order; a device that needs none is not in it.
+        """
+        uses: dict[int, list[Use]] = defaultdict(list)
+        for use in self.uses:
+            uses[use.demand.device].append(use)
+        return {name: tuple(own) for name, own in uses.items()}
+
 
 @dataclass(frozen=True)
 class Planned:
@@ -90,7 +106,7 @@ class Planned:
     best: BestPlan | None
     promise: Promise | None
 
-    @property
+    @cached_property
     def is_best_in_use(self) -> bool:
         """
         Say whether the papers follow the best plan.
@@ -103,10 +119,8 @@ class Planned:
         """
         if self.best is None:
             return False
-        mine = self.rule.late(self.problem)
-        figures = self.best.figures
-        found = (figures.n_late, figures.late_days)
-        return found < (len(mine), sum(mine.values()))
+        by_rule = figures_of(self.problem, self.rule)
+        return self.best.figures.lateness < by_rule.lateness
 
     @property
     def plan_in_use(self) -> Plan:
@@ -171,6 +185,30 @@ class BatchAnswer:
     items: tuple[InvoiceItem, ...]
     account: Account
     answer_by: Mapping[int, int | None]
+
+    @cached_property
+    def by_name(self) -> Mapping[int, DecidedDevice]:
+        """
+        Give the devices by their number.
+
+        Returns
+        -------
+        Mapping
+            Devices by number.
+        """
+        return {device.name: device for device in self.devices}
+
+    @property
+    def pending(self) -> tuple[DecidedDevice, ...]:
+        """
+        Give the devices whose answer is not in hand.
+
+        Returns
+        -------
+        tuple[DecidedDevice, ...]
+            In the order of the batch.
+        """
+        return tuple(d for d in self.devices if d.name in self.answer_by)
 
     @property
     def minutes(self) -> dict[str, int]:

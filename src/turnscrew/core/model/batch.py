@@ -59,6 +59,18 @@ class BatchLine(Checked):
     remarks: str = ""
     row: int = 0
 
+    @property
+    def seen(self) -> str:
+        """
+        Give model and revision as seen on the body.
+
+        Returns
+        -------
+        str
+            Such as ``L240 A``; the model alone if the revision is not known.
+        """
+        return f"{self.model} {self.revision}".strip()
+
 
 @dataclass(frozen=True)
 class ListedDevice:

@@ -94,8 +94,6 @@ class FaultTerms(Checked):
         What is dangerous about it; empty if nothing out of the ordinary.
     reach
         Parts of the description that must be reached.
-    from_use
-        True if such a fault comes from how the device is used.
     """
 
     says: str
@@ -106,4 +104,3 @@ class FaultTerms(Checked):
     skill: str = ""
     hazard: Hazard | None = None
     reach: tuple[str, ...] = ()
-    from_use: bool = False

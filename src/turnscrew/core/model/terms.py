@@ -5,6 +5,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Annotated, Literal
 
+from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.calendar import Calendar
 from turnscrew.core.model.model_terms import FaultTerms, ModelTerms
 from turnscrew.core.model.quantities import (
@@ -158,8 +159,6 @@ class Terms(Checked):
         Standard deviation of the logarithm of real times. [1]
     promise_probability
         Probability at which a day is promised. [1]
-    skills
-        Sign-offs in words, by name.
     """
 
     batch: str
@@ -183,4 +182,19 @@ class Terms(Checked):
     look_alikes: tuple[LookAlike, ...] = ()
     spread: Annotated[float, Bounds(0, 3, "1")] = 0.3
     promise_probability: Annotated[float, Bounds(0.5, 0.999, "1")] = 0.8
-    skills: dict[str, str] = field(default_factory=dict)
+
+    def faults_of(self, line: BatchLine) -> tuple[FaultTerms, ...]:
+        """
+        Give what holds for the faults found on a device.
+
+        Parameters
+        ----------
+        line
+            The device; its codes must be known.
+
+        Returns
+        -------
+        tuple[FaultTerms, ...]
+            In the order found.
+        """
+        return tuple(self.faults[code] for code in line.found)

@@ -9,7 +9,6 @@ Limits are compared with amounts before tax.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.quote import DecidedDevice, Decision
@@ -58,7 +57,7 @@ def decided(line: BatchLine, terms: Terms, figures: Figures) -> Decision:
         What is to be done, why, and the figure that would change it.
     """
     limit = worth_limit_minor(line, terms)
-    faults = [terms.faults[code] for code in line.found]
+    faults = terms.faults_of(line)
     quote = figures.quote_minor
     if figures.comeback:
         return Decision("comeback", figures.comeback, 0, limit)
@@ -70,8 +69,8 @@ def decided(line: BatchLine, terms: Terms, figures: Figures) -> Decision:
         return Decision("ask", f"no quote yet: {figures.unknown}", None, limit)
     if limit is None:
         lacks = "worth-mending limit" if terms.worth_ratio is None else "residual value"
-        says = f"no {lacks} known for {line.model} {line.revision}".rstrip()
-        return Decision("ask", f"{says}: ask the list price and age", quote)
+        says = f"no {lacks} known for {line.seen}: ask the list price and age"
+        return Decision("ask", says, quote)
     if quote > limit:
         return Decision("strip", _over(figures, limit), quote, limit, limit)
     return _within(quote, limit, terms)
@@ -171,7 +170,7 @@ def _within(quote: int, limit: int, terms: Terms) -> Decision:
         return Decision("ask", "no limit for mending without asking", quote, limit)
     if quote <= ask:
         return Decision("go", "within both limits", quote, limit, min(ask, limit))
-    flips = ask if Fraction(quote - ask) < limit - quote else limit
+    flips = ask if quote - ask < limit - quote else limit
     return Decision("ask", "above the limit without asking", quote, limit, flips)
 
 

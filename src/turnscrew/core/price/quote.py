@@ -36,7 +36,7 @@ def work_of(line: BatchLine, terms: Terms, opening_minutes: int | None = None) -
         Minutes for mending and for stripping it.
     """
     minutes = terms.models[line.model].minutes
-    faults = [terms.faults[code] for code in line.found]
+    faults = terms.faults_of(line)
     open_close = 0
     if any(fault.is_opened for fault in faults):
         standard = minutes.open_close
@@ -71,7 +71,7 @@ def parts_needed(
     tuple[str, ...]
         Part numbers, each once, in the order of faults.
     """
-    faults = [terms.faults[code] for code in line.found]
+    faults = terms.faults_of(line)
     wanted = [name for fault in faults for name in _fitting(fault, line, parts)]
     if any(fault.is_opened for fault in faults):
         wanted += terms.models[line.model].opening_uses

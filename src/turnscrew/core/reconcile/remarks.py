@@ -86,7 +86,7 @@ def hazard_holds(line: BatchLine, terms: Terms) -> tuple[str, ...]:
     tuple[str, ...]
         What must be observed.
     """
-    hazards = [terms.faults[code].hazard for code in line.found]
+    hazards = [fault.hazard for fault in terms.faults_of(line)]
     holds = [_HAZARDS[hazard] for hazard in hazards if hazard is not None]
     if not line.data:
         holds.append(DATA_HOLD)

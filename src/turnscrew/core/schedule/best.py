@@ -123,8 +123,7 @@ class _Search:
         return BestPlan(self.plan, status, self.figures, min(self.bound, self.figures))
 
     def is_lateness_proven(self) -> bool:
-        mine, bound = self.figures, self.bound
-        return (mine.n_late, mine.late_days) == (bound.n_late, bound.late_days)
+        return self.figures.lateness == self.bound.lateness
 
     def improve(self, effort: float) -> None:
         self.tries_left = round(_TRIED_JOBS * effort)

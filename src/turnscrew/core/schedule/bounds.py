@@ -41,6 +41,18 @@ class Figures:
     late_days: int
     n_set_ups: int
 
+    @property
+    def lateness(self) -> tuple[int, int]:
+        """
+        Give the figures of lateness alone.
+
+        Returns
+        -------
+        tuple[int, int]
+            Late devices, and days late in all. [1, days]
+        """
+        return self.n_late, self.late_days
+
 
 def bound_of(problem: ScheduleProblem, classes: Sequence[Alike]) -> Figures:
     """

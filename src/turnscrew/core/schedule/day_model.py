@@ -11,14 +11,11 @@ Every plan is a solution, so what is proven here holds for every plan.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from turnscrew.core.schedule.alike import Alike
 from turnscrew.core.schedule.grid import Grid, Place, room
 from turnscrew.core.schedule.problem import ScheduleProblem
-
-if TYPE_CHECKING:
-    pass
 
 Cell = tuple[str, int, int]
 """A kind, a person and a day."""

@@ -16,7 +16,7 @@ the lowest numbers.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import comb
 from typing import Any
@@ -261,10 +261,9 @@ def _tabled(
     problem: DonorProblem,
     part: str,
     waits: Sequence[Wait],
-    giving: Iterable[tuple[Any, int]],
+    giving: Sequence[tuple[Any, int]],
 ) -> list[Any]:
     """Tie the expected values of a part to the number of pieces given."""
-    giving = list(giving)
     most = sum(1 for offer in problem.offers if offer.part == part)
     n_given = model.new_int_var(0, most, "")
     model.add(n_given == sum(count * n for count, n in giving))

@@ -51,7 +51,7 @@ def _decided(
     opening_minutes: OpeningMinutes,
 ) -> DecidedDevice:
     terms = batch.terms
-    opened = any(terms.faults[code].is_opened for code in line.found)
+    opened = any(fault.is_opened for fault in terms.faults_of(line))
     lacks = opened and terms.models[line.model].minutes.open_close is None
     computed = opening_minutes(line) if lacks else None
     work = work_of(line, terms, computed)
@@ -87,9 +87,7 @@ def _decided(
         parts=needed,
         decision=decision,
         charges=() if unknown else charges,
-        skills=frozenset(
-            terms.faults[code].skill for code in line.found if terms.faults[code].skill
-        ),
+        skills=frozenset(fault.skill for fault in terms.faults_of(line) if fault.skill),
         holds=_without_twins(holds),
         past=past_words(line, batch.past, terms),
     )
@@ -111,8 +109,7 @@ def _unknown(batch: BatchInput, line: BatchLine, needed: tuple[str, ...]) -> str
     for code in line.found:
         fault = batch.terms.faults[code]
         if fault.parts and not set(fault.parts) & set(needed):
-            seen = f"{line.model} {line.revision}".strip()
-            return f"no part for {code} fits {seen}: confirm the revision"
+            return f"no part for {code} fits {line.seen}: confirm the revision"
     for name in needed:
         if not batch.parts[name].cost_minor:
             return f"the cost of {name} is not known or zero: confirm it"

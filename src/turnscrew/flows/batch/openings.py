@@ -79,9 +79,7 @@ def computed_openings(
         standard = batch.terms.models[line.model].minutes.open_close
         agreed = None if standard is None else work.open_close + work.exchange
         answer = _answer(line, reach, device_of, is_time_up)
-        found[key] = ComputedOpening(
-            f"{line.model} {line.revision}".strip(), reach, agreed, *answer
-        )
+        found[key] = ComputedOpening(line.seen, reach, agreed, *answer)
     return tuple(found.values())
 
 
@@ -135,7 +133,7 @@ def _answer(
 
 def _reach(batch: BatchInput, line: BatchLine, device_of: DeviceOf) -> tuple[str, ...]:
     """Name the parts of the description that stand for the spare parts needed."""
-    faults = [batch.terms.faults[code] for code in line.found]
+    faults = batch.terms.faults_of(line)
     if not any(fault.is_opened for fault in faults):
         return ()
     device = device_of(line.model, line.revision)

@@ -16,7 +16,6 @@ from turnscrew.flows.batch.supply import (
     is_asked,
     is_worked_on,
     latest_answer,
-    uses_by_device,
 )
 from turnscrew.flows.batch.what_if import role_of
 
@@ -49,7 +48,6 @@ def problem_by_rule(
     ScheduleProblem
         The problem.
     """
-    uses = uses_by_device(supply)
     last_due = max((d.line.due_day or 0 for d in devices), default=DONOR_DAY)
     rank = DONOR_DAY if what_if.use_donors else last_due
     jobs: list[Job] = []
@@ -57,7 +55,7 @@ def problem_by_rule(
         if not device.is_mended:
             jobs.append(_strip_job(device, rank, what_if))
         elif is_worked_on(device, what_if):
-            own = uses.get(device.name, ())
+            own = supply.by_device.get(device.name, ())
             after = supply.strips if any(use.donor for use in own) else ()
             jobs.append(_mending_job(device, own, after, what_if))
     benches = _benches(batch, what_if)
@@ -81,7 +79,7 @@ def problem_at_best(problem: ScheduleProblem, supply: Supply) -> ScheduleProblem
     ScheduleProblem
         The problem; every plan by the rule fits it too.
     """
-    uses = uses_by_device(supply)
+    uses = supply.by_device
     return replace(
         problem,
         jobs=tuple(
@@ -130,10 +128,9 @@ def answer_days(
     """
     days: dict[int, int | None] = {}
     asked = [device for device in devices if is_asked(device, what_if)]
-    uses = uses_by_device(supply)
     is_large = len(asked) * len(problem.jobs) > _MOST_TRIALS
     for device in asked:
-        own = uses.get(device.name, ())
+        own = supply.by_device.get(device.name, ())
         latest = latest_answer(batch, device, own, what_if)
         days[device.name] = latest
         if latest is not None and is_worked_on(device, what_if) and not is_large:

@@ -44,12 +44,13 @@ def supplied(
     demands = _demands(devices, what_if)
     strips = tuple(device.name for device in devices if not device.is_mended)
     offers = offers_of(batch, devices) if what_if.use_donors else ()
-    problem = _donor_problem(batch, devices, demands, offers, what_if)
-    choice = donors_chosen(problem)
-    chosen = [offer for offer in offers if offer.donor in choice.strips]
     late = what_if.late_parts
+    short = allotted(demands, batch.parts, (), DONOR_DAY, late)
+    problem = _donor_problem(batch, devices, short, offers)
+    choice = donors_chosen(problem)
+    stripped = set(choice.strips)
+    chosen = [offer for offer in offers if offer.donor in stripped]
     uses = allotted(demands, batch.parts, chosen, DONOR_DAY, late)
-    without = ordered(allotted(demands, batch.parts, (), DONOR_DAY, late), batch.parts)
     saved: dict[int, int] = defaultdict(int)
     for use in uses:
         if use.donor:
@@ -60,7 +61,7 @@ def supplied(
         donors=choice,
         offers=offers,
         strips=strips,
-        without_minor=sum(line.cost_minor for line in without),
+        without_minor=sum(line.cost_minor for line in ordered(short, batch.parts)),
         saved_minor=dict(saved),
         p_enough=_odds(problem, chosen),
     )
@@ -92,7 +93,7 @@ def offers_of(batch: BatchInput, devices: Iterable[DecidedDevice]) -> tuple[Offe
         if device.is_mended:
             continue
         line = device.line
-        faults = [terms.faults[code] for code in line.found]
+        faults = terms.faults_of(line)
         model = terms.models[line.model]
         is_wet = any(fault.hazard == "liquid" for fault in faults)
         given = model.harvest_after_liquid if is_wet else model.harvest
@@ -189,11 +190,10 @@ def is_worked_on(device: DecidedDevice, what_if: WhatIf) -> bool:
 def _donor_problem(
     batch: BatchInput,
     devices: Iterable[DecidedDevice],
-    demands: Sequence[Demand],
+    short: Iterable[Use],
     offers: tuple[Offer, ...],
-    what_if: WhatIf,
 ) -> DonorProblem:
-    short = allotted(demands, batch.parts, (), DONOR_DAY, what_if.late_parts)
+    """Pose the choice of donors, given where everything comes from without any."""
     offered = {offer.part for offer in offers}
     waits: dict[str, list[Wait]] = defaultdict(list)
     for use in short:
@@ -229,26 +229,6 @@ def _odds(
             q = problem.chances.get(part, 1.0)
             odds[part] = (wanted, n, p_enough(wanted, n, q))
     return odds
-
-
-def uses_by_device(supply: Supply) -> dict[int, tuple[Use, ...]]:
-    """
-    Sort the pieces used by device.
-
-    Parameters
-    ----------
-    supply
-        Where the parts come from.
-
-    Returns
-    -------
-    dict
-        Uses by device.
-    """
-    uses: dict[int, list[Use]] = defaultdict(list)
-    for use in supply.uses:
-        uses[use.demand.device].append(use)
-    return {name: tuple(own) for name, own in uses.items()}
 
 
 def latest_answer(

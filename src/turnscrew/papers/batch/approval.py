@@ -1,5 +1,6 @@
 """What must the customer be asked, in one message?"""
 
+from collections.abc import Sequence
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
@@ -55,7 +56,7 @@ def approval_message(answer: BatchAnswer, page: Page) -> bytes | None:
     bytes or None
         The PDF; ``None`` if nothing is pending.
     """
-    pending = _pending(answer)
+    pending = answer.pending
     if not pending:
         return None
     terms = answer.batch.terms
@@ -74,7 +75,7 @@ def approval_message(answer: BatchAnswer, page: Page) -> bytes | None:
                 d.line.site,
                 fault_words(answer, d),
                 money(d.decision.quote_minor),
-                day_words(answer, answer.answer_by.get(d.name)),
+                day_words(answer, answer.answer_by[d.name]),
             )
             for d in pending
         ],
@@ -98,7 +99,7 @@ def approval_text(answer: BatchAnswer) -> str | None:
     str or None
         The message; ``None`` if nothing is pending.
     """
-    pending = _pending(answer)
+    pending = answer.pending
     if not pending:
         return None
     currency = answer.batch.terms.currency
@@ -107,19 +108,11 @@ def approval_text(answer: BatchAnswer) -> str | None:
         lines.append(
             f"{d.name:>3}  {owner_number(d)}  {seen(d)}  {d.line.site}: "
             f"{fault_words(answer, d)}; {money(d.decision.quote_minor)} {currency}; "
-            f"by the morning of {day_words(answer, answer.answer_by.get(d.name))}"
+            f"by the morning of {day_words(answer, answer.answer_by[d.name])}"
         )
     total = money(sum(d.decision.quote_minor or 0 for d in pending))
     lines += ["", f"All {len(pending)}: {total} {currency}"]
     return "\n".join([*lines, *_asking_notes(answer, pending), ""])
-
-
-def _pending(answer: BatchAnswer) -> list[DecidedDevice]:
-    return [
-        device
-        for device in answer.devices
-        if device.decision.code == "ask" and device.name not in answer.what_if.answers
-    ]
 
 
 def _asking(answer: BatchAnswer) -> str:
@@ -134,7 +127,7 @@ def _asking(answer: BatchAnswer) -> str:
     )
 
 
-def _asking_notes(answer: BatchAnswer, pending: list[DecidedDevice]) -> list[str]:
+def _asking_notes(answer: BatchAnswer, pending: Sequence[DecidedDevice]) -> list[str]:
     notes = [
         f"No. {d.name}: {d.decision.reason}."
         for d in pending
@@ -143,7 +136,7 @@ def _asking_notes(answer: BatchAnswer, pending: list[DecidedDevice]) -> list[str
     spot = [
         str(d.name)
         for d in pending
-        if (day := answer.answer_by.get(d.name)) is not None
+        if (day := answer.answer_by[d.name]) is not None
         and day <= answer.what_if.start_day
     ]
     if spot:

@@ -105,9 +105,7 @@ def kit_lists(answer: BatchAnswer, page: Page) -> bytes:
     bytes
         The PDF; equal arguments give equal bytes.
     """
-    uses: dict[int, list[Use]] = {}
-    for use in answer.supply.uses:
-        uses.setdefault(use.demand.device, []).append(use)
+    uses = answer.supply.by_device
     slots = {slot.job: slot for slot in answer.planned.plan_in_use.slots}
     devices = [d for d in answer.devices if d.is_mended and d.name in slots]
     devices.sort(key=lambda d: (slots[d.name].day, d.name))
@@ -118,7 +116,7 @@ def kit_lists(answer: BatchAnswer, page: Page) -> bytes:
             | {
                 "day": f"{day_words(answer, slots[device.name].day)}, "
                 f"{_name(answer, slots[device.name].person)}",
-                "rows": [_kit_row(answer, use) for use in uses.get(device.name, [])],
+                "rows": [_kit_row(answer, use) for use in uses.get(device.name, ())],
                 "cautions": cautions_for(answer, device),
             }
             for device in devices
@@ -241,7 +239,6 @@ def _clock(ticks: int) -> str:
 def _day(
     answer: BatchAnswer, person: str, day: int, slots: Iterable[Slot]
 ) -> dict[str, Any]:
-    named = {device.name: device for device in answer.devices}
     in_order = sorted(slots, key=lambda slot: slot.start_ticks)
     taken = answer.planned.problem_in_use.taken.get((person, day), 0)
     end = max([taken, *(slot.end_ticks for slot in in_order)])
@@ -255,7 +252,7 @@ def _day(
         "title": full_date(answer, day) + f", day {day}",
         "load": f"{end / TICKS:.0f} of {answer.batch.people[person].minutes_a_day} min",
         "before": before,
-        "rows": [_day_row(answer, named[slot.job], slot) for slot in in_order],
+        "rows": [_day_row(answer, answer.by_name[slot.job], slot) for slot in in_order],
     }
 
 

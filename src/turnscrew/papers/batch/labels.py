@@ -16,9 +16,6 @@ from turnscrew.papers.batch.words import (
 )
 from turnscrew.papers.page import Page, compile_pdf
 
-LABEL_MM = (50, 25)
-ISOLATION_MM = (100, 70)
-
 _DEVICE = """
 #set par(leading: 0.28em, spacing: 0.3em)
 #let label(one) = block(width: 50mm, height: 25mm, stroke: hair, breakable: false, {

@@ -3,6 +3,7 @@
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.stock.order import OrderLine
 from turnscrew.papers.batch.words import (
     batch_head,
     day_words,
@@ -65,7 +66,6 @@ def order_list(answer: BatchAnswer, page: Page) -> bytes:
         if use.donor:
             words = f"{parts[use.demand.part].description} for {use.demand.device}"
             gives.setdefault(use.donor, []).append(words)
-    named = {device.name: device for device in answer.devices}
     data: dict[str, Any] = {
         "head": batch_head(answer, "Order list", page),
         "opening": (
@@ -78,7 +78,7 @@ def order_list(answer: BatchAnswer, page: Page) -> bytes:
         "strips": [
             (
                 str(donor),
-                f"{seen(named[donor])}, {owner_number(named[donor])}",
+                f"{seen(answer.by_name[donor])}, {owner_number(answer.by_name[donor])}",
                 "; ".join(gives.get(donor, [])),
                 money(supply.saved_minor.get(donor, 0)),
             )
@@ -121,7 +121,7 @@ def look_alikes(answer: BatchAnswer, part: str) -> list[str]:
     ]
 
 
-def _order_row(answer: BatchAnswer, line: Any) -> dict[str, Any]:
+def _order_row(answer: BatchAnswer, line: OrderLine) -> dict[str, Any]:
     part = answer.batch.parts[line.part]
     notes = [f"order on {day_words(answer, line.order_day)}"]
     if part.lead_days is None:

@@ -185,7 +185,7 @@ def invoice(answer: BatchAnswer, page: Page) -> bytes:
         "day": full_date(answer, max(answer.planned.plan_in_use.last_day, 1)),
         "currency": terms.currency,
         "items": [_item(answer, item) for item in answer.items],
-        "sums": [(words, amount) for words, amount in sums],
+        "sums": sums,
         "notes": notes,
     }
     return compile_pdf(_INVOICE, data, is_tagged=True)
@@ -248,8 +248,7 @@ def _half(answer: BatchAnswer, device: DecidedDevice) -> dict[str, Any]:
     used = [
         f"{parts[use.demand.part].description}"
         + (f" (from donor {use.donor})" if use.donor else "")
-        for use in answer.supply.uses
-        if use.demand.device == device.name
+        for use in answer.supply.by_device.get(device.name, ())
     ]
     is_trial = device.decision.code == "no_fault_found"
     done = "trial: hours, load, position" if is_trial else "exchanged, see parts"

@@ -179,7 +179,7 @@ def seen(device: DecidedDevice) -> str:
     str
         Such as ``L240 A``.
     """
-    return f"{device.line.model} {device.line.revision}".strip()
+    return device.line.seen
 
 
 def owner_number(device: DecidedDevice) -> str:
@@ -232,8 +232,7 @@ def fault_words(answer: BatchAnswer, device: DecidedDevice) -> str:
     str
         In words, joined by a plus.
     """
-    faults = answer.batch.terms.faults
-    words = [faults[code].says for code in device.line.found]
+    words = [fault.says for fault in answer.batch.terms.faults_of(device.line)]
     return " + ".join(words) or "not found yet"
 
 
@@ -253,7 +252,7 @@ def cautions_for(answer: BatchAnswer, device: DecidedDevice) -> list[str]:
     list[str]
         Sentences; the one on static wherever the case is opened.
     """
-    faults = [answer.batch.terms.faults[code] for code in device.line.found]
+    faults = answer.batch.terms.faults_of(device.line)
     words = [_CAUTIONS[fault.hazard] for fault in faults if fault.hazard is not None]
     if any("swollen" in hold for hold in device.holds):
         words.append(PACK_CAUTION)
