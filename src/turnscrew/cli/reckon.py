@@ -12,7 +12,7 @@ from turnscrew.core import electrics, handbook
 from turnscrew.core.electrics.cautions import LIMIT_WORDS, MAINS_WORDS, PACK_WORDS
 from turnscrew.core.electrics.equations import EQUATIONS as ON_THE_PATH
 from turnscrew.core.handbook.equations import EQUATIONS as IN_THE_HANDBOOK
-from turnscrew.core.model.nearest import nearest
+from turnscrew.core.model.nearest import nearest, wanted_name
 from turnscrew.errors import BadArgumentError
 
 EQUATIONS = {**IN_THE_HANDBOOK, **ON_THE_PATH}
@@ -133,7 +133,7 @@ def _arguments(function: Callable[..., Any], given: tuple[str, ...]) -> dict[str
         kind = kinds.get(name)
         try:
             if kind is None:
-                hint = nearest(name, kinds) or "one of " + ", ".join(kinds)
+                hint = wanted_name(name, kinds)
                 wrong.append(f"figure: found {text}, wanted {hint}")
             else:
                 read[name] = _TRUTH[said] if kind is bool else _KINDS[kind](said)

@@ -6,13 +6,13 @@ The folder holds ``terms.yaml`` and ``people.yaml``, and as tables (``.csv``, ``
 ``history``. ``columns.yaml`` remembers what other people's headings mean.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import TypeVar
 
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
-from turnscrew.core.model.nearest import nearest
+from turnscrew.core.model.nearest import wanted_name
 from turnscrew.core.model.terms import Terms
 from turnscrew.errors import BadFileError, Problem
 from turnscrew.files.batch_file import read_batch
@@ -20,12 +20,13 @@ from turnscrew.files.columns_file import Columns, read_columns
 from turnscrew.files.customer_list_file import read_customer_list
 from turnscrew.files.history_file import read_history
 from turnscrew.files.parts_file import read_parts
+from turnscrew.files.sheet_grid import ENDINGS
 from turnscrew.files.terms_file import read_people, read_terms
 from turnscrew.files.yaml_text import decode
 
 _Value = TypeVar("_Value")
 
-TABLE_ENDINGS = (".csv", ".xlsx", ".xls", ".ods")
+TABLE_ENDINGS = (".csv", *ENDINGS)
 NEEDED = ("batch", "parts", "terms.yaml", "people.yaml")
 TABLES = ("batch", "parts", "customer-list", "history")
 TEXTS = ("terms.yaml", "people.yaml", "columns.yaml")
@@ -64,10 +65,7 @@ def read_batch_folder(contents: Mapping[str, bytes]) -> BatchInput:
     listed = reading.table("customer-list", columns, read_customer_list)
     past = reading.table("history", columns, read_history) or ()
     if terms is not None:
-        name = reading.name_of("batch")
-        reading.problems += [
-            replace(problem, file=name) for problem in _unknown_in(lines, terms)
-        ]
+        reading.note_all(reading.name_of("batch"), _unknown_in(lines, terms))
     if reading.problems or terms is None or people is None:
         raise BadFileError(tuple(reading.problems))
     notes: tuple[str, ...] = ()
@@ -140,21 +138,22 @@ class _Reading:
         for name in NEEDED:
             file = self.name_of(name)
             if file not in contents:
-                self._note(file, Problem("folder", f"no {file}", "that file"))
+                self.note_all(file, [Problem("folder", f"no {file}", "that file")])
         for name in TABLES:
-            there = [
-                f"{name}{end}" for end in TABLE_ENDINGS if f"{name}{end}" in contents
-            ]
+            there = self._files_of(name)
             if len(there) > 1:
                 found = " and ".join(there)
-                self._note(there[1], Problem("folder", found, "one of them"))
+                self.note_all(there[1], [Problem("folder", found, "one of them")])
 
     def name_of(self, name: str) -> str:
         """Give the file that holds a table or text, by its name."""
         if name in TEXTS:
             return name
-        there = (f"{name}{end}" for end in TABLE_ENDINGS)
-        return next((file for file in there if file in self.contents), f"{name}.csv")
+        return next(iter(self._files_of(name)), f"{name}.csv")
+
+    def _files_of(self, table: str) -> list[str]:
+        names = (f"{table}{end}" for end in TABLE_ENDINGS)
+        return [name for name in names if name in self.contents]
 
     def text(self, name: str, read: Callable[[str], _Value]) -> _Value | None:
         """Read a text; note its problems."""
@@ -179,25 +178,21 @@ class _Reading:
         try:
             return read()
         except BadFileError as error:
-            for problem in error.problems:
-                self._note(name, problem)
+            self.note_all(name, error.problems)
         return None
 
-    def _note(self, name: str, problem: Problem) -> None:
-        self.problems.append(replace(problem, file=name))
+    def note_all(self, name: str, problems: Iterable[Problem]) -> None:
+        """Note problems of a file."""
+        self.problems += [replace(problem, file=name) for problem in problems]
 
 
-def _unknown_in(lines: Iterable[BatchLine], terms: Terms) -> list[Problem]:
-    problems: list[Problem] = []
+def _unknown_in(lines: Iterable[BatchLine], terms: Terms) -> Iterator[Problem]:
     for line in lines:
         if line.model not in terms.models:
-            known = tuple(terms.models)
-            wanted = nearest(line.model, known) or "one of " + ", ".join(known)
-            found = line.model or "nothing"
-            problems.append(Problem("model", found, wanted, line.row, 1))
+            wanted = wanted_name(line.model, terms.models)
+            yield Problem("model", line.model or "nothing", wanted, line.row, 1)
         for code in line.found:
             if code not in terms.faults:
-                codes = tuple(terms.faults)
-                wanted = nearest(code, codes) or "one of " + ", ".join(codes)
-                problems.append(Problem("found", code, wanted, line.row, 1))
-    return problems
+                yield Problem(
+                    "found", code, wanted_name(code, terms.faults), line.row, 1
+                )

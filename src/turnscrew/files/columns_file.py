@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from turnscrew.core.model.quantities import Checked
-from turnscrew.errors import BadFileError
+from turnscrew.files.refusal import refuse_if_any
 from turnscrew.files.shape import Place, value_of
 from turnscrew.files.yaml_text import read_tree
 
@@ -64,8 +64,7 @@ def read_columns(text: str) -> Mapping[str, Columns]:
     tree, told = read_tree(text)
     problems = list(told)
     found = value_of(tree, dict[str, Columns], Place((), problems))
-    if problems:
-        raise BadFileError(tuple(problems))
+    refuse_if_any(problems)
     assert isinstance(found, dict)
     return found
 

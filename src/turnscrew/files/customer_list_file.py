@@ -2,7 +2,8 @@
 
 from turnscrew.core.model.batch import ListedDevice
 from turnscrew.files.columns_file import OTHER_WORDS, Columns
-from turnscrew.files.row_text import Row, refuse_if_any
+from turnscrew.files.refusal import refuse_if_any
+from turnscrew.files.row_text import Row
 from turnscrew.files.table_text import Wanted, read_table
 
 WANTED = Wanted(

@@ -5,8 +5,9 @@ from dataclasses import replace
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.nearest import nearest
 from turnscrew.core.model.part import Part
-from turnscrew.errors import BadArgumentError, BadFileError, Problem
+from turnscrew.errors import BadArgumentError, Problem
 from turnscrew.files import device_rules
+from turnscrew.files.refusal import refuse_if_any
 from turnscrew.files.revisions import facts_named, merged
 from turnscrew.files.shape import Place, noun_of
 from turnscrew.files.yaml_text import Branch, Leaf, Node, Row, found_words, read_tree
@@ -46,9 +47,7 @@ def read_device(text: str, *, revision: str | None = None) -> Device:
     if revision is None:
         for name in names:
             found += _device_in(tree, name, problems)[1]
-    if found:
-        in_order = sorted(set(found), key=lambda p: (p.line, p.column, p.where))
-        raise BadFileError(tuple(in_order))
+    refuse_if_any(found)
     return device
 
 

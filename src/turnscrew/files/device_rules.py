@@ -13,7 +13,7 @@ from turnscrew.core.model.device import Device
 from turnscrew.core.model.fastener import Nut, Screw
 from turnscrew.core.model.geometry import Places, View, Zone
 from turnscrew.core.model.joint import Joint
-from turnscrew.core.model.nearest import nearest
+from turnscrew.core.model.nearest import nearest, wanted_name
 from turnscrew.core.model.quantities import PointMm
 from turnscrew.core.model.references import references_in
 from turnscrew.core.model.times import ELEMENTS
@@ -309,7 +309,7 @@ def _impossible(device: Device, name: str, state: str, path: Path) -> Iterator[_
 def _unknown_elements(device: Device) -> Iterator[_Fault]:
     for element in device.times:
         if element not in ELEMENTS:
-            wanted = nearest(element, ELEMENTS) or "one of " + ", ".join(ELEMENTS)
+            wanted = wanted_name(element, ELEMENTS)
             yield _Fault(("times", element), element, wanted)
 
 

@@ -17,10 +17,10 @@ from turnscrew.core.model.faults import (
 )
 from turnscrew.core.model.nearest import nearest
 from turnscrew.core.model.quantities import SUM_TOLERANCE
-from turnscrew.errors import BadFileError, Problem
 from turnscrew.files.json_text import Path, in_words
+from turnscrew.files.refusal import refuse_if_any
 from turnscrew.files.shape import Place, noun_of
-from turnscrew.files.yaml_text import Branch, mark_at, read_tree
+from turnscrew.files.yaml_text import Branch, placed, read_tree
 
 _Fault = tuple[Path, str, str]
 
@@ -53,10 +53,8 @@ def read_faults(text: str, device: Device | None = None) -> FaultTable:
         unread = [problem.where for problem in problems]
         for path, found, wanted in _faults_in(_whole(table, tree), device):
             if not _is_in(path, unread):
-                problems.append(_placed(tree, path, found, wanted))
-    if problems:
-        in_order = sorted(set(problems), key=lambda p: (p.line, p.column, p.where))
-        raise BadFileError(tuple(in_order))
+                problems.append(placed(tree, path, found, wanted))
+    refuse_if_any(problems)
     assert isinstance(table, FaultTable)
     return table
 
@@ -85,11 +83,6 @@ def _is_in(path: Path, unread: Iterable[str]) -> bool:
         place == where or place.startswith((f"{where}.", f"{where}["))
         for place in unread
     )
-
-
-def _placed(tree: Branch, path: Path, found: str, wanted: str) -> Problem:
-    mark = mark_at(tree, path)
-    return Problem(in_words(path), found, wanted, mark.line, mark.column)
 
 
 def _faults_in(table: FaultTable, device: Device | None) -> Iterator[_Fault]:

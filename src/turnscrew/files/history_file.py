@@ -10,7 +10,8 @@ from typing import get_args
 
 from turnscrew.core.model.past_job import End, PastJob
 from turnscrew.files.columns_file import Columns
-from turnscrew.files.row_text import Row, refuse_if_any
+from turnscrew.files.refusal import refuse_if_any
+from turnscrew.files.row_text import Row
 from turnscrew.files.table_text import Wanted, read_table
 
 WANTED = Wanted(

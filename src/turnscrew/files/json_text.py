@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, NoReturn
 
-from turnscrew.core.model.nearest import nearest
+from turnscrew.core.model.nearest import nearest, wanted_name
 from turnscrew.errors import BadFileError, Problem
 
 LARGEST_WHOLE = 10**12
@@ -79,7 +79,7 @@ class Cursor:
         known = (*required, *optional)
         for key in self.value:
             if key not in known:
-                wanted = nearest(key, known) or "one of " + ", ".join(known)
+                wanted = wanted_name(key, known)
                 self.at(key).note(wanted, found=f"unknown key {_shown(key)}")
         for key in required:
             if key not in self.value:

@@ -5,7 +5,8 @@ import re
 from turnscrew.core.model.quantities import BadFieldError
 from turnscrew.core.model.spare_part import PriceBreak, SparePart
 from turnscrew.files.columns_file import Columns
-from turnscrew.files.row_text import Row, refuse_if_any
+from turnscrew.files.refusal import refuse_if_any
+from turnscrew.files.row_text import Row
 from turnscrew.files.table_text import Wanted, read_table
 
 WANTED = Wanted(

@@ -4,9 +4,9 @@ import re
 from collections.abc import Mapping, Sequence
 from datetime import date
 
-from turnscrew.core.model.nearest import nearest
+from turnscrew.core.model.nearest import wanted_name
 from turnscrew.core.model.quantities import minor_from_text
-from turnscrew.errors import BadArgumentError, BadFileError, Problem
+from turnscrew.errors import BadArgumentError, Problem
 from turnscrew.files.table_text import Cell
 
 MAX_CELL = 2000
@@ -183,7 +183,7 @@ class Row:
         if not text or text in known:
             return text
         words = tuple(word for word in known if word)
-        self.note(column, text, nearest(text, words) or "one of " + ", ".join(words))
+        self.note(column, text, wanted_name(text, words))
         return ""
 
     def day(self, column: str) -> date | None:
@@ -211,21 +211,3 @@ class Row:
             pass
         self.note(column, text, "a day such as 2027-02-01")
         return None
-
-
-def refuse_if_any(problems: Sequence[Problem]) -> None:
-    """
-    Refuse a table with problems, in the order of its lines.
-
-    Parameters
-    ----------
-    problems
-        The problems.
-
-    Raises
-    ------
-    BadFileError
-        If there are any.
-    """
-    if problems:
-        raise BadFileError(tuple(sorted(problems, key=lambda p: (p.line, p.column))))

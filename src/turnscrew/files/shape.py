@@ -14,7 +14,7 @@ from datetime import date
 from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin
 
-from turnscrew.core.model.nearest import nearest
+from turnscrew.core.model.nearest import nearest, wanted_name
 from turnscrew.core.model.quantities import (
     BadFieldError,
     Bounds,
@@ -240,7 +240,7 @@ def _values_of(
 
 
 def _note_unknown(key: str, known: tuple[str, ...], mark: Mark, place: Place) -> None:
-    wanted = nearest(key, known) or "one of " + ", ".join(known)
+    wanted = wanted_name(key, known)
     place.at(key).note(mark, f"the unknown key {key}", wanted)
 
 

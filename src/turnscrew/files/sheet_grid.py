@@ -7,7 +7,8 @@ from itertools import islice
 from typing import Any
 
 from turnscrew.errors import BadFileError
-from turnscrew.files.grid import MAX_COLUMNS, MAX_ROWS, Grid, refuse
+from turnscrew.files.grid import MAX_COLUMNS, MAX_ROWS, Grid
+from turnscrew.files.refusal import refuse
 from turnscrew.files.sheet_package import checked_package
 
 ENDINGS = (".xlsx", ".xls", ".ods")

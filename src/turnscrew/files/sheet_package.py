@@ -13,7 +13,7 @@ from io import BytesIO
 from xml.parsers.expat import ExpatError, ParserCreate
 from zipfile import BadZipFile, ZipFile
 
-from turnscrew.files.grid import refuse
+from turnscrew.files.refusal import refuse
 
 MAX_UNPACKED = 200_000_000
 MAX_CELLS = 5_000_000

@@ -10,10 +10,11 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from turnscrew.core.model.nearest import nearest
+from turnscrew.core.model.nearest import wanted_name
 from turnscrew.errors import BadFileError, Problem
 from turnscrew.files.columns_file import Columns
-from turnscrew.files.grid import MAX_BYTES, Grid, refuse
+from turnscrew.files.grid import MAX_BYTES, Grid
+from turnscrew.files.refusal import refuse
 from turnscrew.files.sheet_grid import ENDINGS, sheet_grid
 from turnscrew.files.text_grid import text_grid
 
@@ -297,7 +298,7 @@ def _places(
             found, hint = f"{cell} beside {heading[places[ours]]}", f"one {ours}"
         elif not ours and not _is_left_alone(index, filled, wanted, remembered):
             found = f"unknown column {cell or '(blank)'}"
-            hint = nearest(cell, wanted.names) or "one of " + ", ".join(wanted.names)
+            hint = wanted_name(cell, wanted.names)
         if found:
             problems.append(Problem("heading", found, hint, line, index + 1))
         elif ours:

@@ -1,17 +1,15 @@
 """How are the terms of a batch and the people of the workshop read?"""
 
 from collections.abc import Collection, Iterator
-from typing import TypeVar
 
 from turnscrew.core.model.nearest import nearest
 from turnscrew.core.model.person import People, Person
 from turnscrew.core.model.terms import Terms
-from turnscrew.errors import BadFileError, Problem
-from turnscrew.files.json_text import Path, in_words
+from turnscrew.files.json_text import Path
+from turnscrew.files.refusal import refuse_if_any
 from turnscrew.files.shape import Place, noun_of
-from turnscrew.files.yaml_text import Branch, mark_at, read_tree
+from turnscrew.files.yaml_text import placed, read_tree
 
-_Noun = TypeVar("_Noun")
 _Fault = tuple[Path, str, str]
 
 
@@ -36,12 +34,15 @@ def read_terms(text: str, parts: Collection[str] | None = None) -> Terms:
     BadFileError
         If anything in the text does not fit, with all problems.
     """
-    tree, problems = _tree(text)
+    tree, told = read_tree(text)
+    problems = list(told)
     terms = noun_of(tree, Terms, Place((), problems))
     if isinstance(terms, Terms):
         for path, found, wanted in _faults_in(terms, parts):
-            problems.append(_placed(tree, path, found, wanted))
-    return _clean(terms, Terms, problems)
+            problems.append(placed(tree, path, found, wanted))
+    refuse_if_any(problems)
+    assert isinstance(terms, Terms)
+    return terms
 
 
 def read_people(text: str, skills: Collection[str] | None = None) -> dict[str, Person]:
@@ -65,29 +66,15 @@ def read_people(text: str, skills: Collection[str] | None = None) -> dict[str, P
     BadFileError
         If anything in the text does not fit, with all problems.
     """
-    tree, problems = _tree(text)
+    tree, told = read_tree(text)
+    problems = list(told)
     people = noun_of(tree, People, Place((), problems))
     if isinstance(people, People):
         for path, found, wanted in _people_faults(people, skills):
-            problems.append(_placed(tree, path, found, wanted))
-    return dict(_clean(people, People, problems).people)
-
-
-def _tree(text: str) -> tuple[Branch, list[Problem]]:
-    tree, told = read_tree(text)
-    return tree, list(told)
-
-
-def _clean(noun: object, kind: type[_Noun], problems: list[Problem]) -> _Noun:
-    if problems or not isinstance(noun, kind):
-        in_order = sorted(set(problems), key=lambda p: (p.line, p.column, p.where))
-        raise BadFileError(tuple(in_order))
-    return noun
-
-
-def _placed(tree: Branch, path: Path, found: str, wanted: str) -> Problem:
-    mark = mark_at(tree, path)
-    return Problem(in_words(path), found, wanted, mark.line, mark.column)
+            problems.append(placed(tree, path, found, wanted))
+    refuse_if_any(problems)
+    assert isinstance(people, People)
+    return people.people
 
 
 def _faults_in(terms: Terms, parts: Collection[str] | None) -> Iterator[_Fault]:
@@ -140,9 +127,7 @@ def _people_faults(people: People, skills: Collection[str] | None) -> Iterator[_
     for role, person in people.people.items():
         if names.count(person.name.casefold()) > 1:
             yield ("people", role, "name"), f"{person.name} twice", "different names"
-        for skill in person.skills if skills is not None else ():
-            if skill not in (skills or ()):
-                wanted = (
-                    nearest(skill, tuple(skills or ())) or "a sign-off of the terms"
-                )
+        for skill in person.skills:
+            if skills is not None and skill not in skills:
+                wanted = nearest(skill, skills) or "a sign-off of the terms"
                 yield ("people", role, "skills"), skill, wanted

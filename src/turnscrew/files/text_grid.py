@@ -4,7 +4,8 @@ import csv
 from collections.abc import Callable, Sequence
 from io import StringIO
 
-from turnscrew.files.grid import MAX_COLUMNS, MAX_ROWS, Grid, refuse
+from turnscrew.files.grid import MAX_COLUMNS, MAX_ROWS, Grid
+from turnscrew.files.refusal import refuse
 
 SEPARATORS = ",;\t"
 _MARKED = (

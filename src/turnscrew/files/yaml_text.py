@@ -281,6 +281,30 @@ def mark_at(tree: Branch, path: Path) -> Mark:
     return tree.mark
 
 
+def placed(tree: Branch, path: Path, found: str, wanted: str) -> Problem:
+    """
+    Give a problem its place in a text.
+
+    Parameters
+    ----------
+    tree
+        The whole text.
+    path
+        Keys and places that lead to it.
+    found
+        What stands there.
+    wanted
+        What would be right.
+
+    Returns
+    -------
+    Problem
+        The problem with its line.
+    """
+    mark = mark_at(tree, path)
+    return Problem(in_words(path), found, wanted, mark.line, mark.column)
+
+
 def found_words(node: Node) -> str:
     """
     Say in words what stands somewhere.

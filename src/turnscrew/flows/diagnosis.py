@@ -35,7 +35,7 @@ from turnscrew.core.diagnose.solve import (
 from turnscrew.core.diagnose.solve import solve as best_strategy
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.faults import FaultTable
-from turnscrew.core.model.nearest import nearest
+from turnscrew.core.model.nearest import wanted_name
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.errors import BadArgumentError
@@ -240,7 +240,7 @@ def next_step(
     names = [priced.layer.name for priced in layers.layers]
     for name in open_now:
         if name not in names:
-            wanted = nearest(name, names) or "one of " + ", ".join(names)
+            wanted = wanted_name(name, names)
             raise BadArgumentError(f"open layer: found {name}, wanted {wanted}")
     belief = belief_after(table, table.weights, evidence)
     posed = posed_as(table, layers, belief, evidence, open_now=open_now)

@@ -15,7 +15,7 @@ from turnscrew.core.diagnose.evidence import (
     Finding,
 )
 from turnscrew.core.model.faults import READING_OUTCOMES, FaultTable, FaultTest
-from turnscrew.core.model.nearest import nearest
+from turnscrew.core.model.nearest import nearest, wanted_name
 from turnscrew.errors import BadArgumentError
 
 _READING = re.compile(r"([+-]?\d+(?:\.\d+)?)\s*(\S*)")
@@ -134,7 +134,7 @@ def finding_from(table: FaultTable, text: str) -> Finding:
         return _reading(name, test, said)
     if said not in test.all_outcomes:
         known = (*test.all_outcomes, *NO_WORD)
-        hint = nearest(said, known) or "one of " + ", ".join(known)
+        hint = wanted_name(said, known)
         raise BadArgumentError(f"{name}: found {said}, wanted {hint}")
     return Finding(name, said)
 
