@@ -1,10 +1,12 @@
 """What is to be done with each device of a batch?"""
 
-from collections.abc import Callable, Mapping
+from collections import defaultdict
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
+from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.quote import Charge, DecidedDevice, net_sum
 from turnscrew.core.price.comeback import comeback_of, past_words
 from turnscrew.core.price.decide import Figures, decided, within_caps
@@ -37,11 +39,38 @@ def decided_devices(
     tuple[DecidedDevice, ...]
         The devices in the order of the batch.
     """
+    past = _past_by_number(batch.past)
     devices = [
-        _decided(batch, line, held.get(line.line, ()), opening_minutes)
+        _decided(
+            replace(batch, past=_past_of(line, past)),
+            line,
+            held.get(line.line, ()),
+            opening_minutes,
+        )
         for line in batch.lines
     ]
     return within_caps(devices, batch.terms)
+
+
+def _past_by_number(past: Sequence[PastJob]) -> dict[str, list[tuple[int, PastJob]]]:
+    """Sort closed jobs by serial and by owner's number, each with its place."""
+    by_number: dict[str, list[tuple[int, PastJob]]] = defaultdict(list)
+    for n, job in enumerate(past):
+        for number in {job.serial, job.asset} - {""}:
+            by_number[number].append((n, job))
+    return by_number
+
+
+def _past_of(
+    line: BatchLine, past: Mapping[str, Sequence[tuple[int, PastJob]]]
+) -> tuple[PastJob, ...]:
+    """Give the closed jobs that may be of a device, in their order."""
+    jobs = {
+        n: job
+        for number in (line.serial, line.asset)
+        for n, job in past.get(number, ())
+    }
+    return tuple(jobs[n] for n in sorted(jobs))
 
 
 def _decided(
