@@ -213,3 +213,14 @@ def test_what_has_nothing_to_say_is_not_written() -> None:
 
     assert approval_message(settled, "a4") is None
     assert approval_text(settled) is None
+
+
+def test_the_invoice_names_only_the_approvals_still_open() -> None:
+    some = reckoned(WhatIf(answers={40: True, 59: True}))
+
+    assert "Subject to approval: 4, 11, 12, 26, 44, 60." in words(
+        made("invoice", answer=some)
+    )
+    assert "Subject to approval: 4, 11, 12, 26, 40, 44, 59, 60." in words(
+        made("invoice")
+    )

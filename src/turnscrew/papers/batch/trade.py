@@ -174,9 +174,9 @@ def invoice(answer: BatchAnswer, page: Page) -> bytes:
         "minor unit upwards"
         + (", and tax line by line." if terms.taxes else "; no tax is in the terms.")
     ]
-    pending = [str(d.name) for d in answer.devices if d.decision.code == "ask"]
-    if pending:
-        notes.append(f"Subject to approval: {', '.join(pending)}.")
+    if answer.pending:
+        names = ", ".join(str(device.name) for device in answer.pending)
+        notes.append(f"Subject to approval: {names}.")
     data: dict[str, Any] = {
         "head": batch_head(answer, "Invoice, draft", page),
         "customer": terms.customer.name,
