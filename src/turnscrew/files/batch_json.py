@@ -37,7 +37,7 @@ def batch_json(answer: BatchAnswer) -> dict[str, Any]:
             for d in devices
         },
         "reasons": {str(d.name): d.decision.reason for d in devices},
-        "holds": {str(d.name): list(d.holds) for d in devices if d.holds},
+        "holds": {str(d.name): list(map(str, d.holds)) for d in devices if d.holds},
         "past": {str(d.name): list(d.past) for d in devices if d.past},
         "money": _money(answer),
         "minutes": answer.minutes,

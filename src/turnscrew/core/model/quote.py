@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.hold import Hold
 
 Code = Literal["go", "ask", "strip", "comeback", "no_fault_found"]
 """Mend without asking, ask first, strip as a donor, mend at no charge, no fault."""
@@ -142,7 +143,7 @@ class DecidedDevice:
     skills
         Sign-offs its work needs.
     holds
-        What must be observed or settled before work on it, in words.
+        What must be observed or settled before work on it.
     past
         What is known of it from earlier jobs, in words.
     """
@@ -153,7 +154,7 @@ class DecidedDevice:
     decision: Decision
     charges: tuple[Charge, ...] = ()
     skills: frozenset[str] = frozenset()
-    holds: tuple[str, ...] = ()
+    holds: tuple[Hold, ...] = ()
     past: tuple[str, ...] = ()
 
     @property

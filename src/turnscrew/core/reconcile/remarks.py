@@ -6,48 +6,67 @@ read, so that none is lost.
 """
 
 import re
+from dataclasses import replace
 
 from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.terms import Terms
 
-_SORTED: tuple[tuple[str, str], ...] = (
+PACK_HOLD = Hold(
+    "pack", "isolated, pack may be swollen: no power, no charging, no pressure"
+)
+_SORTED: tuple[tuple[Hold, str], ...] = (
     (
-        "isolated, pack may be swollen: no power, no charging, no pressure",
+        PACK_HOLD,
         r"swell|swollen|bulg|\bgap\b|\bwarm\b|\bhot\b|smok|hiss|punctur|\bbloat|lifting",
     ),
     (
-        "contaminated: gloves, keep apart until cleaned",
+        Hold("contaminated", "contaminated: gloves, keep apart until cleaned"),
         r"smell|disinfect|contamin|\bglove|\bblood|\bmou?ld|body fluid|infect",
     ),
     (
-        "locked: full test not possible until the owner's administrator unlocks it",
+        Hold(
+            "locked",
+            "locked: full test not possible until the owner's administrator unlocks it",
+        ),
         r"\block|\bmanage|enrol|activation|\bpin code|password",
     ),
     (
-        "damaged on arrival: recorded, part of the frame may not fit",
+        Hold("damaged", "damaged on arrival: recorded, part of the frame may not fit"),
         r"\bbent\b|\bcrack|\bdent|\bbroken\b|\bdamag|\bchip|\bscratch|missing|\bcorro",
     ),
     (
-        "private property inside: take out, label, return to the person",
+        Hold(
+            "private", "private property inside: take out, label, return to the person"
+        ),
         r"private|personal|memory card|sim card|\bphoto of|somebody's",
     ),
     (
-        "old part goes back to the owner: label it and record its end",
+        Hold(
+            "returned", "old part goes back to the owner: label it and record its end"
+        ),
         r"wants? .*\b(back|returned?)\b|\breturn .*\b(part|module|storage|disk|drive)",
     ),
-    ("sharp glass: gloves, tape the front", r"\bsharp|splinter|shatter|glass out"),
-    ("wet inside: no power", r"\bwet\b|\bliquid|\bspill|\brinse|\bwater\b|dripping"),
+    (
+        Hold("glass", "sharp glass: gloves, tape the front"),
+        r"\bsharp|splinter|shatter|glass out",
+    ),
+    (
+        Hold("wet", "wet inside: no power"),
+        r"\bwet\b|\bliquid|\bspill|\brinse|\bwater\b|dripping",
+    ),
 )
-_UNSORTED = "to be read by the lead before any work"
+_UNSORTED = Hold("unsorted", "to be read by the lead before any work")
 
-PACK_HOLD = _SORTED[0][0]
-LIQUID_HOLD = "liquid inside: no power, gloves; nothing electrical from it is trusted"
-GLASS_HOLD = "cracked glass: eye protection, gloves, tape the front"
-DATA_HOLD = "data class not known: treated as holding data of persons"
+LIQUID_HOLD = Hold(
+    "liquid", "liquid inside: no power, gloves; nothing electrical from it is trusted"
+)
+GLASS_HOLD = Hold("glass", "cracked glass: eye protection, gloves, tape the front")
+DATA_HOLD = Hold("data", "data class not known: treated as holding data of persons")
 _HAZARDS = {"pack": PACK_HOLD, "liquid": LIQUID_HOLD, "glass": GLASS_HOLD}
 
 
-def remark_holds(remark: str) -> tuple[str, ...]:
+def remark_holds(remark: str) -> tuple[Hold, ...]:
     """
     Sort a remark.
 
@@ -58,7 +77,7 @@ def remark_holds(remark: str) -> tuple[str, ...]:
 
     Returns
     -------
-    tuple[str, ...]
+    tuple[Hold, ...]
         What it asks for, each with the words themselves; none for an empty remark.
     """
     words = remark.strip()
@@ -67,10 +86,10 @@ def remark_holds(remark: str) -> tuple[str, ...]:
     found = [
         hold for hold, pattern in _SORTED if re.search(pattern, words, re.IGNORECASE)
     ]
-    return tuple(f"{hold} ({words})" for hold in found or [_UNSORTED])
+    return tuple(replace(hold, seen=words) for hold in found or [_UNSORTED])
 
 
-def hazard_holds(line: BatchLine, terms: Terms) -> tuple[str, ...]:
+def hazard_holds(line: BatchLine, terms: Terms) -> tuple[Hold, ...]:
     """
     Give what is dangerous about the faults found, and about unknown data.
 
@@ -83,7 +102,7 @@ def hazard_holds(line: BatchLine, terms: Terms) -> tuple[str, ...]:
 
     Returns
     -------
-    tuple[str, ...]
+    tuple[Hold, ...]
         What must be observed.
     """
     hazards = [fault.hazard for fault in terms.faults_of(line)]

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
+from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.quote import Charge, DecidedDevice, net_sum
 from turnscrew.core.price.comeback import comeback_of, past_words
@@ -19,7 +20,7 @@ OpeningMinutes = Callable[[BatchLine], int | None]
 
 def decided_devices(
     batch: BatchInput,
-    held: Mapping[int, tuple[str, ...]],
+    held: Mapping[int, tuple[Hold, ...]],
     opening_minutes: OpeningMinutes,
 ) -> tuple[DecidedDevice, ...]:
     """
@@ -76,7 +77,7 @@ def _past_of(
 def _decided(
     batch: BatchInput,
     line: BatchLine,
-    held: tuple[str, ...],
+    held: tuple[Hold, ...],
     opening_minutes: OpeningMinutes,
 ) -> DecidedDevice:
     terms = batch.terms
@@ -109,7 +110,7 @@ def _decided(
         *_told(line, decision.code, unknown),
     )
     if comeback and comeback.is_free:
-        holds += (f"comeback, class {figures.comeback}",)
+        holds += (Hold("comeback", f"comeback, class {figures.comeback}"),)
     return DecidedDevice(
         line=line,
         work=work,
@@ -122,12 +123,13 @@ def _decided(
     )
 
 
-def _without_twins(holds: tuple[str, ...]) -> tuple[str, ...]:
+def _without_twins(holds: tuple[Hold, ...]) -> tuple[Hold, ...]:
     """Drop a hold that another one says with the words of the remark."""
+    seen = {(hold.kind, hold.says) for hold in holds if hold.seen}
     return tuple(
         hold
         for hold in dict.fromkeys(holds)
-        if not any(other.startswith(f"{hold} (") for other in holds)
+        if hold.seen or (hold.kind, hold.says) not in seen
     )
 
 
@@ -164,13 +166,14 @@ def _alone(
     return charges_for(work.mending, needed, batch.terms, batch.parts)
 
 
-def _told(line: BatchLine, code: str, unknown: str) -> list[str]:
-    told: list[str] = []
+def _told(line: BatchLine, code: str, unknown: str) -> list[Hold]:
+    told: list[Hold] = []
     if line.due_day is None:
-        told.append("no due day agreed: no day can be promised")
+        told.append(Hold("due day", "no due day agreed: no day can be promised"))
     if unknown:
-        told.append(f"no quote: {unknown}")
+        told.append(Hold("quote", f"no quote: {unknown}"))
     if len(line.found) > 1:
         end = "stripped for the sum of them" if code == "strip" else "one opening"
-        told.append(f"{len(line.found)} faults ({' + '.join(line.found)}): {end}")
+        codes = " + ".join(line.found)
+        told.append(Hold("faults", f"{len(line.found)} faults ({codes}): {end}"))
     return told

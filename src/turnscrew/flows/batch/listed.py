@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from itertools import chain
 
 from turnscrew.core.model.batch_input import BatchInput
+from turnscrew.core.model.hold import Hold
 from turnscrew.core.reconcile.answer import Reconciliation
 from turnscrew.core.reconcile.match import reconciled
 
@@ -33,7 +34,7 @@ def compared(batch: BatchInput) -> Reconciliation:
 
 def holds_from_list(
     found: Reconciliation,
-) -> dict[int, tuple[str, ...]]:
+) -> dict[int, tuple[Hold, ...]]:
     """
     Say for each device what must be settled because of the list.
 
@@ -45,14 +46,14 @@ def holds_from_list(
     Returns
     -------
     dict
-        Sentences by device.
+        Holds by device.
     """
-    holds: dict[int, list[str]] = defaultdict(list)
+    holds: dict[int, list[Hold]] = defaultdict(list)
     for line, words in chain(_twins(found), _doubts(found)):
-        holds[line].append(words)
+        holds[line].append(Hold("list", words))
     for line in () if found.is_list_empty else found.extra:
-        holds[line].append("not on the customer's list: whose is it")
-    return {line: tuple(words) for line, words in holds.items()}
+        holds[line].append(Hold("list", "not on the customer's list: whose is it"))
+    return {line: tuple(own) for line, own in holds.items()}
 
 
 def _twins(found: Reconciliation) -> Iterator[tuple[int, str]]:

@@ -92,7 +92,7 @@ def batch_sheet(
             (
                 str(d.name),
                 f"{seen(d)}, {owner_number(d)}",
-                "; ".join((*d.holds, *d.past)),
+                "; ".join((*map(str, d.holds), *d.past)),
             )
             for d in answer.devices
             if d.holds or d.past

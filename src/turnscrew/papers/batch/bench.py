@@ -270,7 +270,7 @@ def _day_row(answer: BatchAnswer, device: DecidedDevice, slot: Slot) -> dict[str
         "work": work + done,
         "minutes": f"{(slot.end_ticks - slot.start_ticks) / TICKS:.0f}",
         "cautions": cautions_for(answer, device),
-        "holds": [hold for hold in device.holds if not is_caution(hold)],
+        "holds": [str(hold) for hold in device.holds if not is_caution(hold)],
         "due": _due_words(answer, device),
     }
 

@@ -3,6 +3,7 @@
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.hold import HoldKind
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.papers.batch.codes import bars_svg, qr_svg
 from turnscrew.papers.batch.words import (
@@ -15,6 +16,14 @@ from turnscrew.papers.batch.words import (
     short_number,
 )
 from turnscrew.papers.page import Page, compile_pdf
+
+_SHORT: dict[HoldKind, str] = {
+    "pack": "SWOLLEN PACK",
+    "liquid": "LIQUID",
+    "contaminated": "GLOVES",
+    "glass": "GLASS",
+}
+"""What a label says of a hazard."""
 
 _DEVICE = """
 #set par(leading: 0.28em, spacing: 0.3em)
@@ -132,9 +141,11 @@ def isolation_reason(device: DecidedDevice) -> str:
     str
         The reason; empty if it need not be.
     """
-    isolated = [hold for hold in device.holds if hold.startswith("isolated")]
-    reason = max(isolated, key=len, default="").removeprefix("isolated, ")
-    return reason.replace(": no power, no charging, no pressure", "")
+    seen = [hold.seen for hold in device.holds if hold.kind == "pack"]
+    if not seen:
+        return ""
+    words = max(seen, key=len)
+    return f"pack may be swollen ({words})" if words else "pack may be swollen"
 
 
 def _signed_off(answer: BatchAnswer, device: DecidedDevice) -> list[str]:
@@ -164,14 +175,5 @@ def _label(answer: BatchAnswer, device: DecidedDevice) -> dict[str, Any]:
 
 
 def _hazards(device: DecidedDevice) -> list[str]:
-    words = []
-    for start, short in (
-        ("isolated", "SWOLLEN PACK"),
-        ("liquid", "LIQUID"),
-        ("contaminated", "GLOVES"),
-        ("cracked glass", "GLASS"),
-        ("sharp glass", "GLASS"),
-    ):
-        if any(hold.startswith(start) for hold in device.holds) and short not in words:
-            words.append(short)
-    return words
+    kinds = {hold.kind for hold in device.holds}
+    return [words for kind, words in _SHORT.items() if kind in kinds]

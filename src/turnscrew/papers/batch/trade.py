@@ -263,7 +263,7 @@ def _half(answer: BatchAnswer, device: DecidedDevice) -> dict[str, Any]:
         "done": done,
         "parts": ", ".join(used) or "none",
         "past": "; ".join(device.past) or "not known here",
-        "holds": "; ".join(device.holds) or "nothing out of the ordinary",
+        "holds": "; ".join(map(str, device.holds)) or "nothing out of the ordinary",
         "checks": _CHECKS,
     }
 

@@ -4,6 +4,7 @@ from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.check_character import check_character
+from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.quote import Code, DecidedDevice
 from turnscrew.papers.page import Page, head
 
@@ -254,14 +255,14 @@ def cautions_for(answer: BatchAnswer, device: DecidedDevice) -> list[str]:
     """
     faults = answer.batch.terms.faults_of(device.line)
     words = [_CAUTIONS[fault.hazard] for fault in faults if fault.hazard is not None]
-    if any("swollen" in hold for hold in device.holds):
+    if any(hold.kind == "pack" for hold in device.holds):
         words.append(PACK_CAUTION)
     if any(fault.is_opened for fault in faults):
         words.append(STATIC_CAUTION)
     return list(dict.fromkeys(words))
 
 
-def is_caution(hold: str) -> bool:
+def is_caution(hold: Hold) -> bool:
     """
     Say whether a hold only repeats what the cautions of the work say.
 
@@ -275,7 +276,7 @@ def is_caution(hold: str) -> bool:
     bool
         True if so.
     """
-    return hold.startswith(("cracked glass", "liquid inside"))
+    return hold.kind in {"glass", "liquid"} and not hold.seen
 
 
 def batch_head(
