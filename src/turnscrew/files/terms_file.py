@@ -131,3 +131,30 @@ def _people_faults(people: People, skills: Collection[str] | None) -> Iterator[_
             if skills is not None and skill not in skills:
                 wanted = nearest(skill, skills) or "a sign-off of the terms"
                 yield ("people", role, "skills"), skill, wanted
+
+
+def without_customer(text: str) -> str:
+    """
+    Take what names the customer out of terms, so that it can be kept apart.
+
+    Parameters
+    ----------
+    text
+        The terms.
+
+    Returns
+    -------
+    str
+        The same terms; the customer stands as on record elsewhere.
+    """
+    kept: list[str] = []
+    is_customer = False
+    for line in text.splitlines():
+        if line.strip() and not line[0].isspace():
+            is_customer = line.startswith("customer:")
+            if is_customer:
+                kept.append("customer: {name: on record}")
+                continue
+        if not is_customer:
+            kept.append(line)
+    return "\n".join(kept) + "\n"

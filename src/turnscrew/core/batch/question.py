@@ -48,6 +48,10 @@ class WhatIf:
         How often the batch comes at once.
     start_day
         Workshop day on which work and orders begin.
+    done
+        Devices whose work at the bench is done: nothing of it is planned again.
+    is_received
+        True if receiving is done, and takes no time any more.
     """
 
     away: tuple[Absence, ...] = ()
@@ -58,6 +62,8 @@ class WhatIf:
     sign_offs: tuple[tuple[str, str], ...] = ()
     copies: int = 1
     start_day: int = 1
+    done: frozenset[int] = frozenset()
+    is_received: bool = False
 
     @property
     def pending_day(self) -> int | None:

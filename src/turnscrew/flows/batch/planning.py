@@ -52,14 +52,19 @@ def problem_by_rule(
     rank = DONOR_DAY if what_if.use_donors else last_due
     jobs: list[Job] = []
     for device in devices:
+        if device.name in what_if.done:
+            continue
         if not device.is_mended:
             jobs.append(_strip_job(device, rank, what_if))
         elif is_worked_on(device, what_if):
             own = supply.by_device.get(device.name, ())
-            after = supply.strips if any(use.donor for use in own) else ()
+            strips = tuple(n for n in supply.strips if n not in what_if.done)
+            after = strips if any(use.donor for use in own) else ()
             jobs.append(_mending_job(device, own, after, what_if))
     benches = _benches(batch, what_if)
     minutes = sum(device.work.receive for device in devices)
+    if what_if.is_received:
+        minutes = 0
     return ScheduleProblem(tuple(jobs), benches, receiving(benches, minutes))
 
 
@@ -80,13 +85,14 @@ def problem_at_best(problem: ScheduleProblem, supply: Supply) -> ScheduleProblem
         The problem; every plan by the rule fits it too.
     """
     uses = supply.by_device
+    to_do = {job.name for job in problem.jobs}
     return replace(
         problem,
         jobs=tuple(
             replace(
                 job,
                 after=tuple(
-                    sorted({use.donor for use in uses.get(job.name, ()) if use.donor})
+                    sorted({use.donor for use in uses.get(job.name, ())} & to_do)
                 ),
             )
             for job in problem.jobs

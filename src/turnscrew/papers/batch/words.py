@@ -3,7 +3,7 @@
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.core.model.check_character import check_character
+from turnscrew.core.model.device_number import device_number
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.quote import Code, DecidedDevice
 from turnscrew.papers.page import Page, head
@@ -143,8 +143,7 @@ def number_of(answer: BatchAnswer, device: DecidedDevice) -> str:
     str
         Day the batch came, number in the batch, check character.
     """
-    number = f"{answer.batch.terms.received:%y%m%d}{device.name:03d}"
-    return number + check_character(number)
+    return device_number(answer.batch.terms.received, device.name)
 
 
 def short_number(answer: BatchAnswer, device: DecidedDevice) -> str:

@@ -1,0 +1,57 @@
+"""Which verbs may a journal hold, and which way does each move what is counted?"""
+
+from collections.abc import Mapping
+
+from turnscrew.core.ledger.entry import JournalName
+
+STOCK_SIGNS: Mapping[str, int] = {
+    "received": 1,
+    "harvested": 1,
+    "found": 1,
+    "used": -1,
+    "returned": -1,
+    "lost": -1,
+}
+"""What each movement does to the pieces on hand."""
+
+PROMISE_SIGNS: Mapping[str, int] = {"promised": 1, "released": -1}
+"""What each entry does to the pieces promised to jobs."""
+
+FASTENER_SIGNS: Mapping[str, int] = {
+    "taken": 1,
+    "refitted": -1,
+    "replaced": -1,
+    "left out": -1,
+}
+"""What each action does to the tray: taken = back + replaced + left out + in tray."""
+
+ACCESSORY_SIGNS: Mapping[str, int] = {
+    "accessory in": 1,
+    "accessory out": -1,
+    "accessory explained": -1,
+}
+"""What each entry does to the accessories of a customer that are here."""
+
+MONEY_SIGNS: Mapping[str, int] = {
+    "invoiced": 1,
+    "paid": -1,
+    "credited": -1,
+    "written off": -1,
+}
+"""What each entry does to the money owed by a customer."""
+
+VERBS: Mapping[JournalName, frozenset[str]] = {
+    "custody": frozenset({
+        "moved", "sealed away", "data part", "signed", *ACCESSORY_SIGNS,
+    }),
+    "stock": frozenset({
+        "ordered", "counted", "compared", "short", *STOCK_SIGNS, *PROMISE_SIGNS,
+    }),
+    "money": frozenset({
+        "quoted", "asked", "approved", "refused", "comeback", *MONEY_SIGNS,
+    }),
+    "bench": frozenset({
+        "found fault", "action", "undone", "tested", "found loose", "safety check",
+        "signed off", "photo", *FASTENER_SIGNS,
+    }),
+}  # fmt: skip

@@ -1,0 +1,1 @@
+"""The workshop's records and their pages."""

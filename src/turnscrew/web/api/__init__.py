@@ -1,0 +1,1 @@
+"""The records for other programs."""

@@ -1,0 +1,1 @@
+"""Tables, and all that reads and writes them."""

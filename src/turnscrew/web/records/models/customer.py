@@ -1,0 +1,83 @@
+from django.db import models
+from simple_history.models import HistoricalRecords
+
+from turnscrew.web.records.models.reference import Referenced
+
+
+class Customer(Referenced):
+    """An institution whose devices are mended."""
+
+    name = models.CharField(max_length=200)
+    address = models.TextField(blank=True)
+    contract = models.CharField(max_length=200, blank=True)
+    tax_number = models.CharField(max_length=40, blank=True)
+    keep_months = models.PositiveIntegerField(default=36)
+    is_erased = models.BooleanField(default=False)
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["name"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Contact(Referenced):
+    """Who answers questions for a customer."""
+
+    customer = models.ForeignKey(Customer, models.PROTECT, related_name="contacts")
+    name = models.CharField(max_length=120)
+    reach = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        ordering = ["id"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Site(models.Model):
+    """A place of a customer."""
+
+    customer = models.ForeignKey(Customer, models.PROTECT, related_name="sites")
+    name = models.CharField(max_length=120)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["customer", "name"], name="one_site_a_name")
+        ]
+        ordering = ["name"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Fleet(models.Model):
+    """How many devices of a model a customer has."""
+
+    customer = models.ForeignKey(Customer, models.PROTECT, related_name="fleets")
+    model = models.CharField(max_length=40)
+    site = models.ForeignKey(Site, models.PROTECT, null=True, blank=True)
+    n_devices = models.PositiveIntegerField()
+    counted_on = models.DateField()
+
+    class Meta:
+        ordering = ["model", "counted_on"]
+
+    def __str__(self) -> str:
+        return f"{self.n_devices} {self.model}"
+
+
+class Asset(models.Model):
+    """An owner's number on a body, as long as it was there."""
+
+    item = models.ForeignKey("records.Item", models.PROTECT, related_name="assets")
+    number = models.CharField(max_length=60, db_index=True)
+    since = models.DateField()
+    until = models.DateField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["since", "id"]
+
+    def __str__(self) -> str:
+        return self.number

@@ -1,0 +1,167 @@
+from django.db import models
+from simple_history.models import HistoricalRecords
+
+from turnscrew.web.records.models.batch import Batch
+from turnscrew.web.records.models.job import Job
+from turnscrew.web.records.models.reference import Referenced
+
+
+class Part(Referenced):
+    """A spare part or consumable item."""
+
+    number = models.CharField(max_length=40, unique=True)
+    description = models.CharField(max_length=200)
+    model = models.CharField(max_length=40, blank=True)
+    revisions = models.CharField(max_length=80, blank=True)
+    unit = models.CharField(max_length=20, default="piece")
+    cost_minor = models.PositiveBigIntegerField(null=True, blank=True)
+    lead_days = models.PositiveIntegerField(null=True, blank=True)
+    pack = models.PositiveIntegerField(default=1)
+    breaks = models.JSONField(default=list)
+    supplier = models.CharField(max_length=120, blank=True)
+    place = models.CharField(max_length=60, blank=True)
+    marks = models.CharField(max_length=300, blank=True)
+    reorder_point = models.PositiveIntegerField(default=0)
+    on_hand = models.IntegerField(default=0)
+    promised = models.PositiveIntegerField(default=0)
+    counted_on = models.DateField(null=True, blank=True)
+    history = HistoricalRecords(excluded_fields=["on_hand", "promised"])
+
+    class Meta:
+        ordering = ["number"]
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.description}"
+
+    @property
+    def free(self) -> int:
+        return max(0, self.on_hand - self.promised)
+
+    @property
+    def short(self) -> int:
+        return max(0, self.promised - self.on_hand)
+
+
+class LookAlike(models.Model):
+    """Parts easily taken for one another."""
+
+    parts = models.ManyToManyField(Part, related_name="look_alikes")
+    tell = models.CharField(max_length=300)
+
+    def __str__(self) -> str:
+        return self.tell
+
+
+class OrderLine(Referenced):
+    """Pieces ordered, and how many of them came."""
+
+    part = models.ForeignKey(Part, models.PROTECT, related_name="orders")
+    batch = models.ForeignKey(
+        Batch, models.PROTECT, null=True, blank=True, related_name="orders"
+    )
+    n = models.PositiveIntegerField()
+    n_received = models.PositiveIntegerField(default=0)
+    n_rejected = models.PositiveIntegerField(default=0)
+    cost_minor = models.PositiveBigIntegerField(default=0)
+    supplier = models.CharField(max_length=120, blank=True)
+    ordered_on = models.DateField()
+    expected_on = models.DateField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["id"]
+
+    def __str__(self) -> str:
+        return f"{self.n} {self.part.number}"
+
+    @property
+    def n_open(self) -> int:
+        return max(0, self.n - self.n_received - self.n_rejected)
+
+
+class Lot(models.Model):
+    """Pieces that came together and were compared with a known one."""
+
+    part = models.ForeignKey(Part, models.PROTECT, related_name="lots")
+    order_line = models.ForeignKey(
+        OrderLine, models.PROTECT, null=True, blank=True, related_name="lots"
+    )
+    name = models.CharField(max_length=60)
+    n = models.PositiveIntegerField()
+    marks_seen = models.CharField(max_length=300, blank=True)
+    outcome = models.CharField(max_length=20)
+    received_on = models.DateField()
+
+    class Meta:
+        ordering = ["-id"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Allotment(models.Model):
+    """A piece meant for a job: promised, short, used or released."""
+
+    PROMISED, SHORT, USED, RELEASED = "promised", "short", "used", "released"
+
+    part = models.ForeignKey(Part, models.PROTECT, related_name="allotments")
+    job = models.ForeignKey(Job, models.PROTECT, related_name="allotments")
+    state = models.CharField(max_length=10)
+    donor_part = models.OneToOneField(
+        "DonorPart", models.PROTECT, null=True, blank=True, related_name="allotment"
+    )
+    at = models.DateTimeField()
+    used_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["id"]
+        indexes = [models.Index(fields=["part", "state"])]
+
+    def __str__(self) -> str:
+        return f"{self.part.number} for {self.job}: {self.state}"
+
+
+class Donor(models.Model):
+    """A device taken apart for its parts; it belongs to its customer."""
+
+    job = models.OneToOneField(Job, models.PROTECT, related_name="donor")
+    use = models.CharField(max_length=20, default="same customer")
+    consent = models.CharField(max_length=200, blank=True)
+    carcass_receipt = models.CharField(max_length=120, blank=True)
+
+    def __str__(self) -> str:
+        return f"donor {self.job}"
+
+
+class DonorPart(models.Model):
+    """One part of a donor."""
+
+    UNTESTED, GOOD, USED, BAD = "untested", "good", "used", "bad"
+
+    donor = models.ForeignKey(Donor, models.PROTECT, related_name="parts")
+    part = models.ForeignKey(Part, models.PROTECT, related_name="+")
+    state = models.CharField(max_length=10, default=UNTESTED)
+    tested_how = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        ordering = ["id"]
+
+    def __str__(self) -> str:
+        return f"{self.part.number}: {self.state}"
+
+
+class KnownGood(Referenced):
+    """Something known to be good, to swap in for a test."""
+
+    what = models.CharField(max_length=120, unique=True)
+    fits = models.CharField(max_length=120, blank=True)
+    place = models.CharField(max_length=60, blank=True)
+    verified_on = models.DateField(null=True, blank=True)
+    verified_with = models.CharField(max_length=200, blank=True)
+    withdrawn_on = models.DateField(null=True, blank=True)
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["what"]
+
+    def __str__(self) -> str:
+        return self.what

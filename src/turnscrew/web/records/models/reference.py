@@ -1,0 +1,19 @@
+"""What names a record outside its own table?"""
+
+import secrets
+
+from django.db import models
+
+
+def new_ref() -> str:
+    """Give a random reference that tells nothing about what it names."""
+    return secrets.token_hex(8)
+
+
+class Referenced(models.Model):
+    """A record with a random reference, used in addresses and journals."""
+
+    ref = models.CharField(max_length=16, unique=True, default=new_ref, editable=False)
+
+    class Meta:
+        abstract = True

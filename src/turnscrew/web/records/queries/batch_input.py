@@ -1,0 +1,250 @@
+"""What is known of a batch, as the core takes it, now or as of a time?"""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from datetime import date, datetime
+from typing import Any
+
+from django.db.models import Q, QuerySet
+
+from turnscrew.core.batch.question import WhatIf
+from turnscrew.core.ledger.verbs import PROMISE_SIGNS, STOCK_SIGNS
+from turnscrew.core.model.batch_input import BatchInput
+from turnscrew.core.model.job_state import BENCH_DONE
+from turnscrew.core.model.past_job import PastJob
+from turnscrew.core.model.spare_part import SparePart
+from turnscrew.core.model.terms import Terms
+from turnscrew.files.terms_file import read_terms
+from turnscrew.web.records import convert
+from turnscrew.web.records.models import (
+    Absence,
+    Allotment,
+    Approval,
+    Batch,
+    Customer,
+    Entry,
+    Finding,
+    Job,
+    ListedRow,
+    OrderLine,
+    Part,
+    Person,
+    SignOff,
+)
+
+_MANY = 10_000
+"""Names asked for at once at most; SQLite takes some 32,000."""
+
+
+def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> BatchInput:
+    """Give all that is known of a batch, or with ``past_time`` was known then."""
+    then = now if past_time else None
+    terms = terms_of(batch, then)
+    jobs = jobs_of(batch, then)
+    found = _found(jobs, now)
+    lines = tuple(convert.batch_line(job, found[job.pk]) for job in jobs)
+    listed = listed_rows(batch, now)
+    notes = () if listed else ("no customer's list yet: nothing could be compared",)
+    return BatchInput(
+        lines=lines,
+        listed=tuple(convert.listed_device(row) for row in listed),
+        parts=_parts(batch, terms, now, then),
+        terms=terms,
+        people=people_at(now, then),
+        past=past_jobs(jobs, batch.received),
+        notes=notes,
+    )
+
+
+def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> WhatIf:
+    """Give the answers in hand, what is done, and the day it is."""
+    then = now if past_time else None
+    terms = terms_of(batch, then)
+    day = 1
+    if now.date() > batch.received:
+        day = terms.calendar.number_of(now.date(), batch.received)
+    jobs = jobs_of(batch, then)
+    answers = {
+        approval.job.line: approval.answer == Approval.YES
+        for approval in Approval.objects.filter(
+            job__batch=batch, answered_at__lte=now
+        ).select_related("job")
+        if approval.answer
+    }
+    return WhatIf(
+        answers=answers,
+        start_day=day,
+        done=frozenset(job.line for job in jobs if job.state in BENCH_DONE),
+        is_received=day > 1,
+    )
+
+
+def terms_of(batch: Batch, then: datetime | None = None) -> Terms:
+    """Give the terms of a batch, the customer's own data among them."""
+    row: Any = batch if then is None else _at(Batch, then).get(pk=batch.pk)
+    customer = Customer.objects.get(pk=row.customer_id)
+    terms = read_terms(row.terms_text)
+    return replace(
+        terms,
+        batch=row.name,
+        received=row.received,
+        customer=convert.terms_customer(customer, row),
+    )
+
+
+def jobs_of(batch: Batch, then: datetime | None = None) -> list[Job]:
+    """Give the jobs of a batch by their line."""
+    return list(_at(Job, then).filter(batch_id=batch.pk).order_by("line"))
+
+
+def listed_rows(batch: Batch, now: datetime) -> list[ListedRow]:
+    """Give the rows of the customer's list that hold at a time."""
+    rows = ListedRow.objects.filter(batch=batch, since__lte=now)
+    return list(rows.filter(Q(until=None) | Q(until__gt=now)).order_by("row"))
+
+
+def people_at(now: datetime, then: datetime | None = None) -> dict[str, Any]:
+    """Give those who work at benches, with the sign-offs they hold."""
+    today = now.date()
+    skills: dict[int, list[str]] = defaultdict(list)
+    for sign in _at(SignOff, then).filter(on__lte=today).order_by("id"):
+        if sign.until is None or sign.until >= today:
+            skills[sign.person_id].append(sign.skill)
+    away: dict[int, list[date]] = defaultdict(list)
+    for absence in Absence.objects.all():
+        away[absence.person_id].append(absence.day)
+    people = _at(Person, then).filter(has_left=False, minutes_a_day__gt=0)
+    return {
+        person.key: convert.bench_person(person, skills[person.pk], away[person.pk])
+        for person in people.order_by("order", "id")
+    }
+
+
+def past_jobs(jobs: Iterable[Job], before: date) -> tuple[PastJob, ...]:
+    """Give the closed jobs of the same bodies or owner's numbers."""
+    listed = list(jobs)
+    serials = list({job.serial for job in listed} - {""})
+    assets = list({job.asset_number for job in listed} - {""})
+    closed: dict[int, Job] = {}
+    for field, names in (("serial", serials), ("asset_number", assets)):
+        for start in range(0, len(names), _MANY):
+            some = {f"{field}__in": names[start : start + _MANY]}
+            rows = Job.objects.filter(closed_on__lte=before, **some)
+            closed |= {row.pk: row for row in rows}
+    for job in listed:
+        closed.pop(job.pk, None)
+    ordered = sorted(closed.values(), key=lambda job: (str(job.closed_on), job.pk))
+    return told_past(ordered)
+
+
+def told_past(jobs: Iterable[Job]) -> tuple[PastJob, ...]:
+    """Give closed jobs as history knows them."""
+    listed = list(jobs)
+    confirmed = {
+        finding.job_id: finding.code
+        for finding in Finding.objects.filter(
+            job__in=listed, stage=Finding.CONFIRMED, withdrawn_at=None
+        )
+    }
+    parts: dict[int, list[str]] = defaultdict(list)
+    for use in Allotment.objects.filter(
+        job__in=listed, state=Allotment.USED
+    ).select_related("part"):
+        parts[use.job_id].append(use.part.number)
+    return tuple(
+        convert.past_job(job, confirmed.get(job.pk, ""), parts[job.pk])
+        for job in listed
+    )
+
+
+def _found(jobs: Iterable[Job], now: datetime) -> Mapping[int, tuple[str, ...]]:
+    """Give the codes found by job: confirmed ones if there are any, else those seen."""
+    by_stage: dict[tuple[int, str], list[str]] = defaultdict(list)
+    listed = list(jobs)
+    batches = {job.batch_id for job in listed}
+    findings = Finding.objects.filter(
+        job__batch__in=batches, at__lte=now, stage__in=[Finding.SEEN, Finding.CONFIRMED]
+    ).exclude(code="")
+    for finding in findings.filter(Q(withdrawn_at=None) | Q(withdrawn_at__gt=now)):
+        by_stage[finding.job_id, finding.stage].append(finding.code)
+    return {
+        job.pk: tuple(
+            dict.fromkeys(
+                by_stage[job.pk, Finding.CONFIRMED] or by_stage[job.pk, Finding.SEEN]
+            )
+        )
+        for job in listed
+    }
+
+
+def _parts(
+    batch: Batch, terms: Terms, now: datetime, then: datetime | None
+) -> dict[str, SparePart]:
+    free = free_for(batch, now if then else None)
+    leads = _leads(batch, terms, now)
+    return {
+        part.number: convert.spare_part(
+            part, row, max(0, free[part.id]), leads.get(part.id, part.lead_days)
+        )
+        for row, part in enumerate(_at(Part, then).order_by("id"), 1)
+    }
+
+
+def free_for(batch: Batch, then: datetime | None) -> Counter[int]:
+    """
+    Count the pieces a batch found free, by part, before its own orders came.
+
+    What it used came off the shelf for it; what came by its own orders is told apart.
+    """
+    if then is not None:
+        return _free_at(batch, then)
+    free = Counter(dict(Part.objects.values_list("pk", "on_hand")))
+    shelf = Allotment.objects.filter(donor_part=None)
+    for use in shelf.filter(state=Allotment.PROMISED).exclude(job__batch=batch):
+        free[use.part_id] -= 1
+    for use in shelf.filter(state=Allotment.USED, job__batch=batch):
+        free[use.part_id] += 1
+    for line in OrderLine.objects.filter(batch=batch):
+        free[line.part_id] -= line.n_received
+    return free
+
+
+def _free_at(batch: Batch, then: datetime) -> Counter[int]:
+    """Count the same as of a time, from the journal of the stock."""
+    own_jobs = set(Job.objects.filter(batch=batch).values_list("ref", flat=True))
+    own_orders = set(
+        OrderLine.objects.filter(batch=batch).values_list("ref", flat=True)
+    )
+    by_ref = dict(Part.objects.values_list("ref", "pk"))
+    free: Counter[int] = Counter()
+    for row in Entry.objects.filter(journal="stock", at__lte=then).iterator(5000):
+        entry = convert.ledger_entry(row)
+        n, part = entry.n("n"), by_ref[entry.subject]
+        is_own = entry.text("job") in own_jobs or entry.text("order") in own_orders
+        if entry.verb in STOCK_SIGNS and not is_own:
+            free[part] += STOCK_SIGNS[entry.verb] * n
+        elif entry.verb in PROMISE_SIGNS and not is_own:
+            free[part] -= PROMISE_SIGNS[entry.verb] * n
+    return free
+
+
+def _leads(batch: Batch, terms: Terms, now: datetime) -> dict[int, int]:
+    """Give the days that are left of leads, for what the batch has ordered."""
+    leads: dict[int, int] = {}
+    today = now.date()
+    for line in OrderLine.objects.filter(batch=batch, ordered_on__lte=today):
+        left = 0
+        if line.n_open and line.expected_on and line.expected_on > today:
+            first = max(today, batch.received)
+            left = terms.calendar.number_of(line.expected_on, first) - 1
+        leads[line.part_id] = max(left, leads.get(line.part_id, 0))
+    return leads
+
+
+def _at(model: Any, then: datetime | None) -> QuerySet[Any]:
+    """Give the rows of a table now, or as they were."""
+    rows: QuerySet[Any] = (
+        model.objects.all() if then is None else model.history.as_of(then)
+    )
+    return rows

@@ -1,0 +1,1 @@
+"""All that writes: one function a verb, one transaction each."""

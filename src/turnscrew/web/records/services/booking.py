@@ -1,0 +1,363 @@
+"""How does a batch come into the records?"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime, time
+
+from django.db import transaction
+
+from turnscrew.core.model.batch import BatchLine, ListedDevice
+from turnscrew.core.model.batch_input import BatchInput
+from turnscrew.core.model.device_number import device_number
+from turnscrew.core.model.job_state import Standing
+from turnscrew.core.model.past_job import PastJob
+from turnscrew.core.model.spare_part import SparePart
+from turnscrew.core.model.terms import Terms
+from turnscrew.files.terms_file import read_terms, without_customer
+from turnscrew.web.records import convert
+from turnscrew.web.records.models import (
+    Accessory,
+    Asset,
+    Batch,
+    Contact,
+    Customer,
+    Finding,
+    Item,
+    Job,
+    ListedRow,
+    LookAlike,
+    Part,
+    Person,
+    SignOff,
+    Site,
+)
+from turnscrew.web.records.services import custody
+from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.stock import move_stock
+
+_OFFSET = 1000
+"""Lines of a second batch of the same day begin beyond this, so numbers stay apart."""
+
+BENCH_PLACE = "goods-in"
+
+
+@dataclass(frozen=True)
+class Booking:
+    """What is said when a batch is booked."""
+
+    name: str
+    received: date
+    terms_text: str
+    customer: Customer | None = None
+
+
+@transaction.atomic
+def load_folder(
+    batch: BatchInput, terms_text: str, *, by: Person, now: datetime
+) -> Batch:
+    """Bring all that a batch's folder holds into the records at once."""
+    keep_parts(batch.parts.values(), batch.terms, by=by, now=now)
+    keep_people(batch, by=by, now=now)
+    terms = batch.terms
+    customer = keep_customer(terms, now=now)
+    keep_history(batch.past, customer, by=by, now=now)
+    booked = book(
+        Booking(terms.batch, terms.received, terms_text, customer), by=by, now=now
+    )
+    keep_list(booked, batch.listed, by=by, now=now)
+    receive(booked, batch.lines, by=by, now=now)
+    return booked
+
+
+@transaction.atomic
+def book(said: Booking, *, by: Person, now: datetime) -> Batch:
+    """Book a batch under terms that read well."""
+    terms = read_terms(said.terms_text)
+    customer = said.customer or keep_customer(terms, now=now)
+    batch = Batch(
+        customer=customer,
+        name=said.name.strip() or terms.batch,
+        received=said.received,
+        order_number=terms.customer.order,
+        contact=terms.customer.contact,
+        terms_text=without_customer(said.terms_text),
+    )
+    keep(batch, now)
+    return batch
+
+
+def keep_customer(terms: Terms, *, now: datetime) -> Customer:
+    """Give the customer the terms name, made if it is new."""
+    told = terms.customer
+    customer = Customer.objects.filter(name=told.name, is_erased=False).first()
+    if customer is None:
+        customer = Customer(
+            name=told.name, address="\n".join(told.address), contract=told.contract
+        )
+        keep(customer, now)
+    if told.contact:
+        Contact.objects.get_or_create(customer=customer, name=told.contact)
+    return customer
+
+
+@transaction.atomic
+def keep_parts(
+    parts: Iterable[SparePart], terms: Terms, *, by: Person, now: datetime
+) -> None:
+    """Bring a parts list into the records; what is known already is left alone."""
+    known = set(Part.objects.values_list("number", flat=True))
+    for spare in parts:
+        if spare.part in known:
+            continue
+        part = Part(number=spare.part, **convert.part_fields(spare))
+        keep(part, now)
+        if spare.stock:
+            move_stock(
+                part, "received", spare.stock, by=by, now=now, words="opening stock"
+            )
+    for pair in terms.look_alikes:
+        if not LookAlike.objects.filter(tell=pair.tell).exists():
+            alike = LookAlike.objects.create(tell=pair.tell)
+            alike.parts.set(Part.objects.filter(number__in=pair.parts))
+
+
+@transaction.atomic
+def keep_people(batch: BatchInput, *, by: Person, now: datetime) -> None:
+    """Bring people into the records; who is known already is left alone."""
+    for n, (key, told) in enumerate(batch.people.items()):
+        person = Person.objects.filter(key=key).first()
+        if person is not None and person.minutes_a_day:
+            continue
+        if person is None:
+            rights = Person.LEAD if key == Person.LEAD else Person.HELPER
+            person = Person(key=key, rights=rights)
+        person.name, person.order = told.name, n
+        person.minutes_a_day, person.pay_minor = told.minutes_a_day, told.pay_minor
+        person.pace = told.pace
+        keep(person, now)
+        for skill in told.skills:
+            sign_off(person, skill, by=by, now=now, on=batch.terms.received)
+
+
+@transaction.atomic
+def sign_off(
+    person: Person,
+    skill: str,
+    *,
+    by: Person,
+    now: datetime,
+    on: date,
+    until: date | None = None,
+    n_supervised: int = 0,
+    n_left_over: int = 0,
+) -> SignOff:
+    """Write down that somebody may use a skill alone from a day on."""
+    signed = SignOff(
+        person=person, skill=skill, signed_by=by, on=on, until=until,
+        n_supervised=n_supervised, n_left_over=n_left_over,
+    )  # fmt: skip
+    keep(signed, now)
+    facts: dict[str, str | int | bool | None] = {
+        "skill": skill, "on": on.isoformat(),
+        "until": until.isoformat() if until else None,
+    }  # fmt: skip
+    append("bench", "signed off", person.ref, by=by, now=now, facts=facts)
+    return signed
+
+
+@transaction.atomic
+def keep_history(
+    past: Iterable[PastJob], customer: Customer, *, by: Person, now: datetime
+) -> None:
+    """Bring closed jobs from before the records in, as jobs of a batch of their own."""
+    jobs = [job for job in past if job.day is not None]
+    if not jobs:
+        return
+    first = min(job.day for job in jobs if job.day)
+    batch = Batch(
+        customer=customer, name="From before these records", received=first,
+        terms_text="", closed_on=now.date(),
+    )  # fmt: skip
+    keep(batch, now)
+    for line, told in enumerate(jobs, 1):
+        _keep_past(batch, line, told, by=by, now=now)
+
+
+def _keep_past(
+    batch: Batch, line: int, told: PastJob, *, by: Person, now: datetime
+) -> None:
+    assert told.day is not None
+    item = item_for(batch.customer, told, told.day, now=now)
+    job = Job(
+        batch=batch,
+        item=item,
+        line=line,
+        number=f"H{batch.pk}-{line}",
+        asset_number=told.asset,
+        serial=told.serial,
+        model=told.family,
+        revision=told.revision,
+        site=told.site,
+        reported="; ".join(told.signs),
+        closed_on=told.day,
+        ended_as=told.end,
+        parts_told="; ".join(told.parts),
+        results_told="; ".join(f"{name}={said}" for name, said in told.findings),
+    )
+    custody.enter(
+        job, Standing("handed back", custody.CUSTOMER, custody.CUSTOMER), by=by, now=now
+    )
+    if told.confirmed:
+        at = datetime.combine(told.day, time(12), tzinfo=now.tzinfo)
+        Finding.objects.create(
+            job=job, stage=Finding.CONFIRMED, code=told.confirmed, by=by, at=at
+        )
+
+
+@transaction.atomic
+def keep_list(
+    batch: Batch, listed: Iterable[ListedDevice], *, by: Person, now: datetime
+) -> None:
+    """Keep the customer's list; an earlier one ends where this one begins."""
+    ListedRow.objects.filter(batch=batch, until=None).update(until=now)
+    ListedRow.objects.bulk_create(
+        ListedRow(
+            batch=batch, row=one.row, asset=one.asset, serial=one.serial,
+            model=one.model, revision=one.revision, site=one.site, since=now,
+        )
+        for one in listed
+    )  # fmt: skip
+
+
+@transaction.atomic
+def receive(
+    batch: Batch,
+    lines: Iterable[BatchLine],
+    *,
+    by: Person,
+    now: datetime,
+    place: str = BENCH_PLACE,
+) -> list[Job]:
+    """Receive devices: each gets its number, its place and its holder."""
+    taken = set(Job.objects.filter(batch=batch).values_list("line", flat=True))
+    offset = _offset_of(batch)
+    jobs = []
+    for line in lines:
+        number = line.line + offset
+        if number in taken:
+            raise RefusedError(f"line {line.line}: received already")
+        taken.add(number)
+        jobs.append(_receive_one(batch, number, line, place, by=by, now=now))
+    return jobs
+
+
+def next_line(batch: Batch) -> int:
+    """Give the number of the next device of a batch."""
+    last = Job.objects.filter(batch=batch).order_by("-line").first()
+    return (last.line - _offset_of(batch) if last else 0) + 1
+
+
+def _offset_of(batch: Batch) -> int:
+    earlier = Batch.objects.filter(received=batch.received, pk__lt=batch.pk)
+    return _OFFSET * earlier.exclude(terms_text="").count()
+
+
+def _receive_one(
+    batch: Batch, number: int, line: BatchLine, place: str, *, by: Person, now: datetime
+) -> Job:
+    item = item_for(batch.customer, line, batch.received, now=now)
+    if line.site:
+        Site.objects.get_or_create(customer=batch.customer, name=line.site)
+    job = Job(
+        batch=batch,
+        item=item,
+        line=number,
+        number=device_number(batch.received, number),
+        asset_number=line.asset,
+        serial=line.serial,
+        model=line.model,
+        revision=line.revision,
+        site=line.site,
+        due_day=line.due_day,
+        reported=line.reported,
+        accessories_told="+".join(line.accessories),
+        data_class=line.data,
+        remarks=line.remarks,
+    )
+    custody.enter(job, Standing("received", place, by.ref), by=by, now=now)
+    for kind in line.accessories:
+        bring_accessory(batch, job, kind, 1, by=by, now=now)
+    if line.reported:
+        note_finding(job, Finding.REPORTED, by=by, now=now, words=line.reported)
+    for code in line.found:
+        note_finding(job, Finding.SEEN, by=by, now=now, code=code)
+    return job
+
+
+@transaction.atomic
+def bring_accessory(
+    batch: Batch, job: Job | None, kind: str, n: int, *, by: Person, now: datetime
+) -> Accessory:
+    """Write what came with a device, or with the batch."""
+    kept, is_new = Accessory.objects.get_or_create(
+        batch=batch, job=job, kind=kind, defaults={"n_in": n}
+    )
+    if not is_new:
+        kept.n_in += n
+        kept.save()
+    subject = job.ref if job else batch.ref
+    append(
+        "custody", "accessory in", subject, by=by, now=now, facts={"kind": kind, "n": n}
+    )
+    return kept
+
+
+@transaction.atomic
+def note_finding(
+    job: Job,
+    stage: str,
+    *,
+    by: Person,
+    now: datetime,
+    code: str = "",
+    words: str = "",
+    result: str = "",
+) -> Finding:
+    """Write what was reported, seen or confirmed."""
+    finding = Finding.objects.create(
+        job=job, stage=stage, code=code, words=words, result=result, by=by, at=now
+    )
+    append(
+        "bench", "found fault", job.ref, by=by, now=now,
+        facts={"stage": stage, "code": code, "result": result}, words=words,
+    )  # fmt: skip
+    return finding
+
+
+def item_for(
+    customer: Customer, told: BatchLine | PastJob, day: date, *, now: datetime
+) -> Item:
+    """
+    Give the body with a serial, made if it is new; a blank serial is never the same.
+
+    Two bodies of one batch with one serial are two bodies: whoever looks at them again
+    decides, not the program.
+    """
+    model = told.model if isinstance(told, BatchLine) else told.family
+    serial, revision, asset = told.serial, told.revision, told.asset
+    item = None
+    if serial:
+        rows = Item.objects.filter(customer=customer, serial=serial, model=model)
+        item = rows.exclude(jobs__closed_on=None, jobs__isnull=False).first()
+    if item is None:
+        item = Item(customer=customer, serial=serial, model=model, revision=revision)
+        keep(item, now)
+    elif revision and item.revision != revision:
+        item.revision = revision
+        keep(item, now)
+    if asset and not item.assets.filter(number=asset, until=None).exists():
+        item.assets.filter(until=None).update(until=day)
+        Asset.objects.create(item=item, number=asset, since=day)
+    return item

@@ -1,0 +1,219 @@
+"""How do pieces come, go and wait on the shelf?"""
+
+from datetime import date, datetime
+
+from django.db import transaction
+from django.db.models import F
+
+from turnscrew.core.ledger.verbs import PROMISE_SIGNS, STOCK_SIGNS
+from turnscrew.web.records.models import (
+    Allotment,
+    Batch,
+    Job,
+    Lot,
+    OrderLine,
+    Part,
+    Person,
+)
+from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.refusal import RefusedError
+
+ACCEPTED, WITH_NOTE, REJECTED = "accepted", "with a note", "rejected"
+OUTCOMES = (ACCEPTED, WITH_NOTE, REJECTED)
+
+
+@transaction.atomic
+def move_stock(
+    part: Part,
+    verb: str,
+    n: int,
+    *,
+    by: Person,
+    now: datetime,
+    words: str = "",
+    job: Job | None = None,
+    order_line: OrderLine | None = None,
+    corrects: int = 0,
+) -> None:
+    """Write one movement of pieces, and what it leaves on the shelf."""
+    if n < 1:
+        raise RefusedError(f"number: found {n}, wanted 1 or more")
+    if verb in {"lost", "found", "returned"} and not words.strip():
+        raise RefusedError("reason: found none, wanted why")
+    _locked(part)
+    change: dict[str, object] = {}
+    if verb in STOCK_SIGNS:
+        change["on_hand"] = F("on_hand") + STOCK_SIGNS[verb] * n
+    if verb in PROMISE_SIGNS:
+        change["promised"] = F("promised") + PROMISE_SIGNS[verb] * n
+    Part.objects.filter(pk=part.pk).update(**change)
+    facts: dict[str, str | int | bool | None] = {"n": n}
+    if job is not None:
+        facts["job"] = job.ref
+    if order_line is not None:
+        facts["order"] = order_line.ref
+    append(
+        "stock", verb, part.ref, by=by, now=now, facts=facts, words=words,
+        corrects=corrects,
+    )  # fmt: skip
+    part.refresh_from_db()
+
+
+@transaction.atomic
+def promise(part: Part, job: Job, *, by: Person, now: datetime) -> Allotment:
+    """
+    Promise a free piece to a job.
+
+    Where no piece is free the wish is kept as short: nothing is promised twice.
+    """
+    held = _locked(part)
+    state = Allotment.PROMISED if held.free else Allotment.SHORT
+    wish = Allotment.objects.create(part=part, job=job, state=state, at=now)
+    if state == Allotment.PROMISED:
+        move_stock(part, "promised", 1, by=by, now=now, job=job)
+    else:
+        append(
+            "stock", "short", part.ref, by=by, now=now,
+            facts={"n": 1, "job": job.ref},
+        )  # fmt: skip
+    return wish
+
+
+@transaction.atomic
+def release(wish: Allotment, *, by: Person, now: datetime, words: str) -> None:
+    """Take a promise back; the piece goes to whoever waits longest."""
+    part = _locked(wish.part)
+    wish = Allotment.objects.select_for_update().get(pk=wish.pk)
+    if wish.state not in {Allotment.PROMISED, Allotment.SHORT}:
+        raise RefusedError(f"allotment: found {wish.state}, wanted one still promised")
+    was_promised = wish.state == Allotment.PROMISED
+    wish.state = Allotment.RELEASED
+    wish.save()
+    if was_promised:
+        move_stock(part, "released", 1, by=by, now=now, job=wish.job, words=words)
+        serve_waiting(part, by=by, now=now)
+
+
+@transaction.atomic
+def take(part: Part, job: Job, *, by: Person, now: datetime) -> Allotment:
+    """
+    Take a piece off the shelf for a job.
+
+    What hands did is always written: a piece more than the books know shows as a
+    shortage until somebody counts the shelf.
+    """
+    _locked(part)
+    wish = (
+        Allotment.objects.select_for_update()
+        .filter(part=part, job=job, state__in=[Allotment.PROMISED, Allotment.SHORT])
+        .order_by("state", "id")
+        .first()
+    )
+    if wish is None:
+        wish = Allotment(part=part, job=job, at=now)
+    elif wish.state == Allotment.PROMISED:
+        move_stock(part, "released", 1, by=by, now=now, job=job)
+    wish.state, wish.used_at = Allotment.USED, now
+    wish.save()
+    move_stock(part, "used", 1, by=by, now=now, job=job)
+    return wish
+
+
+def serve_waiting(part: Part, *, by: Person, now: datetime) -> None:
+    """Promise free pieces to those who wait, the earliest due first."""
+    part.refresh_from_db()
+    waiting = (
+        Allotment.objects.select_for_update(of=("self",))
+        .filter(part=part, state=Allotment.SHORT, donor_part=None)
+        .order_by(F("job__due_day").asc(nulls_last=True), "id")
+    )
+    for wish in waiting[: part.free]:
+        wish.state = Allotment.PROMISED
+        wish.save()
+        move_stock(part, "promised", 1, by=by, now=now, job=wish.job)
+
+
+@transaction.atomic
+def order(
+    part: Part,
+    n: int,
+    *,
+    by: Person,
+    now: datetime,
+    cost_minor: int,
+    batch: Batch | None = None,
+    expected_on: date | None = None,
+) -> OrderLine:
+    """Write down that pieces were ordered."""
+    if n < 1:
+        raise RefusedError(f"{part.number}: found {n} pieces, wanted 1 or more")
+    line = OrderLine.objects.create(
+        part=part, batch=batch, n=n, cost_minor=cost_minor, supplier=part.supplier,
+        ordered_on=now.date(), expected_on=expected_on,
+    )  # fmt: skip
+    append(
+        "stock", "ordered", part.ref, by=by, now=now,
+        facts={"n": n, "order": line.ref, "minor": cost_minor},
+    )  # fmt: skip
+    return line
+
+
+@transaction.atomic
+def goods_in(
+    line: OrderLine,
+    n: int,
+    *,
+    by: Person,
+    now: datetime,
+    lot: str,
+    marks_seen: str,
+    outcome: str,
+) -> Lot:
+    """Book a parcel in after its pieces were compared with a known one."""
+    line = OrderLine.objects.select_for_update().get(pk=line.pk)
+    reasons = []
+    if not 1 <= n <= line.n_open:
+        reasons.append(f"number: found {n}, wanted 1 to {line.n_open} still on order")
+    if outcome not in OUTCOMES:
+        reasons.append(f"outcome: found {outcome}, wanted one of {', '.join(OUTCOMES)}")
+    if not marks_seen.strip():
+        reasons.append("marks: found none, wanted what the comparison showed")
+    if reasons:
+        raise RefusedError(*reasons)
+    part = line.part
+    kept = Lot.objects.create(
+        part=part, order_line=line, name=lot.strip() or f"{now:%Y-%m-%d}", n=n,
+        marks_seen=marks_seen, outcome=outcome, received_on=now.date(),
+    )  # fmt: skip
+    facts: dict[str, str | int | bool | None] = {
+        "n": n, "order": line.ref, "outcome": outcome,
+    }  # fmt: skip
+    append("stock", "compared", part.ref, by=by, now=now, facts=facts, words=marks_seen)
+    if outcome == REJECTED:
+        line.n_rejected += n
+    else:
+        line.n_received += n
+        move_stock(part, "received", n, by=by, now=now, order_line=line)
+        serve_waiting(part, by=by, now=now)
+    line.save()
+    return kept
+
+
+@transaction.atomic
+def count(part: Part, n: int, *, by: Person, now: datetime, words: str) -> int:
+    """Write what somebody counted on the shelf; give what was missing or more."""
+    if n < 0:
+        raise RefusedError(f"count: found {n}, wanted 0 or more")
+    held = _locked(part)
+    more = n - held.on_hand
+    if more:
+        verb = "found" if more > 0 else "lost"
+        move_stock(part, verb, abs(more), by=by, now=now, words=words or "cycle count")
+    append("stock", "counted", part.ref, by=by, now=now, facts={"n": n})
+    Part.objects.filter(pk=part.pk).update(counted_on=now.date())
+    serve_waiting(part, by=by, now=now)
+    return more
+
+
+def _locked(part: Part) -> Part:
+    return Part.objects.select_for_update().get(pk=part.pk)

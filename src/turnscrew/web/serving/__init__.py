@@ -1,0 +1,1 @@
+"""The web server, and HTTPS for the room's network."""

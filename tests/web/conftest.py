@@ -1,0 +1,64 @@
+"""Who works here, what time it is, and the example batch in the records."""
+
+from collections.abc import Mapping
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from turnscrew.files.batch_folder import is_of_batch, read_batch_folder
+from turnscrew.web.records.models import Batch, Person
+from turnscrew.web.records.services import booking
+
+SALLOWMERE = Path(__file__).resolve().parents[2] / "examples" / "sallowmere"
+
+
+@pytest.fixture(autouse=True)
+def photos_apart(settings, tmp_path) -> None:
+    settings.PHOTOS = tmp_path / "photos"
+
+
+@pytest.fixture
+def now() -> datetime:
+    return datetime(2027, 2, 1, 9, tzinfo=UTC)
+
+
+@pytest.fixture
+def lead(db) -> Person:
+    return person("lead", "Imke Vasterling", Person.LEAD)
+
+
+@pytest.fixture
+def helper(db) -> Person:
+    return person("helper", "Joss Harrowell", Person.HELPER)
+
+
+@pytest.fixture
+def desk(db) -> Person:
+    return person("desk", "Noor Amsel", Person.DESK)
+
+
+def person(key: str, name: str, rights: str) -> Person:
+    """Make somebody who can sign in by key."""
+    from django.contrib.auth.models import User  # noqa: PLC0415 - needs the settings
+
+    user = User.objects.create_user(key, password=None)
+    return Person.objects.create(key=key, name=name, rights=rights, user=user)
+
+
+def sallowmere_contents() -> Mapping[str, bytes]:
+    """Give the files of the example batch."""
+    return {
+        path.name: path.read_bytes()
+        for path in sorted(SALLOWMERE.iterdir())
+        if is_of_batch(path.name)
+    }
+
+
+@pytest.fixture
+def sallowmere(lead, now) -> Batch:
+    """Give the example batch as it was received, line by line."""
+    contents = sallowmere_contents()
+    handed_in = read_batch_folder(contents)
+    terms_text = contents["terms.yaml"].decode()
+    return booking.load_folder(handed_in, terms_text, by=lead, now=now)
