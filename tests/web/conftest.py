@@ -1,7 +1,7 @@
 """Who works here, what time it is, and the example batch in the records."""
 
 from collections.abc import Mapping
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -62,3 +62,25 @@ def sallowmere(lead, now) -> Batch:
     handed_in = read_batch_folder(contents)
     terms_text = contents["terms.yaml"].decode()
     return booking.load_folder(handed_in, terms_text, by=lead, now=now)
+
+
+class Clock:
+    """A clock that stands until it is moved on."""
+
+    def __init__(self, at: datetime) -> None:
+        self.at = at
+
+    def __call__(self) -> datetime:
+        return self.at
+
+    def move_on(self, **by: float) -> datetime:
+        self.at += timedelta(**by)
+        return self.at
+
+
+@pytest.fixture
+def clock(monkeypatch, now) -> Clock:
+    """Let it be the day the example batch was received, for every page."""
+    standing = Clock(now)
+    monkeypatch.setattr("django.utils.timezone.now", standing)
+    return standing

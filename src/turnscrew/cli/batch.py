@@ -2,12 +2,11 @@
 
 import json
 import random
-import re
 import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
-from functools import cache, partial
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,31 +15,28 @@ from turnscrew.cli.batch_lines import lines_of
 from turnscrew.cli.opening import page_named, time_limit
 from turnscrew.cli.reading import device_from
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.core.batch.question import Absence, WhatIf
+from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.device import Device
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.batch_json import batch_json
+from turnscrew.files.question_text import (
+    absence_from,
+    answer_from,
+    late_part_from,
+    sign_off_from,
+)
 from turnscrew.flows.batch.openings import computed_openings, minutes_by_description
-from turnscrew.flows.batch.whole import Effort, batch_reckoned
+from turnscrew.flows.batch.whole import (
+    USUAL_EFFORT,
+    USUAL_SEED,
+    Effort,
+    batch_reckoned,
+    usual_plays,
+)
 
 if TYPE_CHECKING:
     from turnscrew.papers.page import Page
-
-_SEED = 20270201
-"""Plays start from the same chance each time, so that equal batches give equal days."""
-
-EFFORT = 0.15
-"""Work at the best plan, in the solver's own unit, that fits into a second. [1]"""
-
-_PLAYS = 500
-"""Plays of a usual batch. [1]"""
-
-_LEAST_PLAYS = 10
-"""Plays of the largest one. [1]"""
-
-_PLAYED_JOBS = 60_000
-"""Jobs played in all at most, if nothing is said. [1]"""
 
 _OPENING_S = 20.0
 """Time for all computed openings of a batch. [s]"""
@@ -62,7 +58,7 @@ class Wish:
     away, answers_on, answers, no_donors, late_parts, sign_offs, copies
         The question, in the user's words.
     effort
-        Work of the search for the best plan.
+        Work of the search for the best plan; the usual if not said.
     n_plays
         Plays of the simulation; by the size of the batch if not said.
     paper
@@ -81,7 +77,7 @@ class Wish:
     late_parts: tuple[str, ...] = ()
     sign_offs: tuple[str, ...] = ()
     copies: int = 1
-    effort: float = EFFORT
+    effort: float | None = None
     n_plays: int | None = None
     paper: str = "a4"
     as_json: bool = False
@@ -104,14 +100,15 @@ def reckon_batch(wish: Wish) -> None:
     is_time_up = time_limit(_OPENING_S)
     n_devices = len(batch.lines) * wish.copies
     _say(f"reckoning {n_devices:,} devices")
+    effort = USUAL_EFFORT if wish.effort is None else wish.effort
     n_plays = wish.n_plays
     if n_plays is None:
-        n_plays = min(_PLAYS, max(_LEAST_PLAYS, _PLAYED_JOBS // max(n_devices, 1)))
+        n_plays = usual_plays(n_devices)
     answer = batch_reckoned(
         batch,
         what_if,
         minutes_by_description(batch, device_of, is_time_up),
-        Effort(wish.effort, n_plays, _draws()),
+        Effort(effort, n_plays, _draws()),
     )
     if wish.out is not None:
         openings = computed_openings(
@@ -170,47 +167,19 @@ def question_of(wish: Wish, batch: BatchInput) -> WhatIf:
             )
         start = terms.calendar.number_of(today, terms.received)
     return WhatIf(
-        away=tuple(_absence(words) for words in wish.away),
+        away=tuple(absence_from(words) for words in wish.away),
         answers_on=wish.answers_on,
-        answers=dict(_answer(words) for words in wish.answers),
+        answers=dict(answer_from(words) for words in wish.answers),
         use_donors=not wish.no_donors,
-        late_parts={part: int(n) for part, n in map(_late_part, wish.late_parts)},
-        sign_offs=tuple(_sign_off(words) for words in wish.sign_offs),
+        late_parts=dict(map(late_part_from, wish.late_parts)),
+        sign_offs=tuple(sign_off_from(words) for words in wish.sign_offs),
         copies=wish.copies,
         start_day=start,
     )
 
 
-def _absence(words: str) -> Absence:
-    match = re.fullmatch(r"(.+)=(\d{1,4})(?:-(\d{1,4}))?", words)
-    if match is None:
-        raise BadArgumentError(f"away: found {words}, wanted PERSON=FROM-TO, lead=2-4")
-    return Absence(match[1].strip(), int(match[2]), int(match[3] or match[2]))
-
-
-def _answer(words: str) -> tuple[int, bool]:
-    match = re.fullmatch(r"(\d{1,7})=(yes|no)", words.strip().lower())
-    if match is None:
-        raise BadArgumentError(f"answer: found {words}, wanted LINE=yes or LINE=no")
-    return int(match[1]), match[2] == "yes"
-
-
-def _late_part(words: str) -> tuple[str, str]:
-    match = re.fullmatch(r"(.+)=(\d{1,4})", words)
-    if match is None:
-        raise BadArgumentError(f"late part: found {words}, wanted PART=DAYS")
-    return match[1].strip(), match[2]
-
-
-def _sign_off(words: str) -> tuple[str, str]:
-    who, _, skill = words.partition("=")
-    if not who.strip() or not skill.strip():
-        raise BadArgumentError(f"sign-off: found {words}, wanted PERSON=SKILL")
-    return who.strip(), skill.strip()
-
-
 def _draws() -> Callable[[], float]:
-    source = random.Random(_SEED)
+    source = random.Random(USUAL_SEED)
     return lambda: source.gauss(0.0, 1.0)
 
 
@@ -248,30 +217,11 @@ def write_papers(
     openings
         Computed openings, as words.
     """
-    from turnscrew.papers.batch import (  # noqa: PLC0415 - slow library
-        approval,
-        batch_sheet,
-        bench,
-        labels,
-        order_list,
-        trade,
+    from turnscrew.papers.batch.every import (  # noqa: PLC0415 - slow library
+        every_paper,
     )
 
-    papers: dict[str, Callable[[], bytes | str | None]] = {
-        "batch-sheet.pdf": lambda: batch_sheet.batch_sheet(answer, page, openings),
-        "approval-message.pdf": lambda: approval.approval_message(answer, page),
-        "approval-message.txt": lambda: approval.approval_text(answer),
-        "order-list.pdf": lambda: order_list.order_list(answer, page),
-        "kit-lists.pdf": lambda: bench.kit_lists(answer, page),
-        "device-labels.pdf": lambda: labels.device_labels(answer, page),
-        "isolation-labels.pdf": lambda: labels.isolation_labels(answer, page),
-        "donor-cards.pdf": lambda: bench.donor_cards(answer, page),
-        "receipt.pdf": lambda: trade.receipt(answer, page),
-        "invoice.pdf": lambda: trade.invoice(answer, page),
-        "evidence.pdf": lambda: trade.evidence(answer, page),
-    }
-    for role in answer.batch.people:
-        papers[f"day-sheet-{role}.pdf"] = partial(bench.day_sheet, answer, role, page)
+    papers = every_paper(answer, page, openings)
     out.mkdir(parents=True, exist_ok=True)
     for n, (name, make) in enumerate(papers.items(), 1):
         content = make()

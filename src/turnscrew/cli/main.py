@@ -280,7 +280,7 @@ def batch(
             late_parts=tuple(late_part or ()),
             sign_offs=tuple(sign_off or ()),
             copies=copies,
-            effort=command.EFFORT if effort is None else effort,
+            effort=effort,
             n_plays=plays,
             paper=paper,
             as_json=as_json,

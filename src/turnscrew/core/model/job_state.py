@@ -34,16 +34,16 @@ WAITING = frozenset(SIDE_STATES) - {"donor", "returned unrepaired", "disposed"}
 """States that wait for something: each needs a day, a person and a reason."""
 
 _NEXT: dict[str, frozenset[str]] = {
-    "received": frozenset({"identified"}),
-    "identified": frozenset({"pre-checked"}),
-    "pre-checked": frozenset({"diagnosed"}),
+    "received": frozenset({"identified", "pre-checked", "diagnosed", "quoted"}),
+    "identified": frozenset({"pre-checked", "diagnosed", "quoted"}),
+    "pre-checked": frozenset({"diagnosed", "quoted"}),
     "diagnosed": frozenset({"quoted"}),
     "quoted": frozenset({"kitted", "final-tested", "donor", "returned unrepaired"}),
     "kitted": frozenset({"open", "final-tested"}),
     "open": frozenset({"tested open"}),
     "tested open": frozenset({"closed", "open"}),
     "closed": frozenset({"final-tested", "open"}),
-    "final-tested": frozenset({"charged and clean", "open"}),
+    "final-tested": frozenset({"charged and clean", "packed", "open"}),
     "charged and clean": frozenset({"packed", "open"}),
     "packed": frozenset({"handed back", "open"}),
     "handed back": frozenset({"promise over"}),

@@ -36,6 +36,38 @@ from turnscrew.flows.batch.planning import (
 from turnscrew.flows.batch.supply import supplied
 from turnscrew.flows.batch.what_if import asked, copied
 
+USUAL_EFFORT = 0.15
+"""Work at the best plan, in the solver's own unit, that fits into a second. [1]"""
+
+USUAL_SEED = 20270201
+"""Plays start from the same chance each time, so that equal batches give equal days."""
+
+_PLAYS = 500
+"""Plays of a usual batch. [1]"""
+
+_LEAST_PLAYS = 10
+"""Plays of the largest one. [1]"""
+
+_PLAYED_JOBS = 60_000
+"""Jobs played in all at most, if nothing is said. [1]"""
+
+
+def usual_plays(n_devices: int) -> int:
+    """
+    Say how often a batch is played if nothing is said.
+
+    Parameters
+    ----------
+    n_devices
+        Its devices. [1]
+
+    Returns
+    -------
+    int
+        Plays. [1]
+    """
+    return min(_PLAYS, max(_LEAST_PLAYS, _PLAYED_JOBS // max(n_devices, 1)))
+
 
 @dataclass(frozen=True)
 class Effort:

@@ -1,10 +1,12 @@
 """How do money, days and devices read on the papers of a batch?"""
 
+from collections.abc import Iterable
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.device_number import device_number
 from turnscrew.core.model.hold import Hold
+from turnscrew.core.model.model_terms import FaultTerms
 from turnscrew.core.model.quote import Code, DecidedDevice
 from turnscrew.papers.page import Page, head
 
@@ -252,9 +254,28 @@ def cautions_for(answer: BatchAnswer, device: DecidedDevice) -> list[str]:
     list[str]
         Sentences; the one on static wherever the case is opened.
     """
-    faults = answer.batch.terms.faults_of(device.line)
+    return cautions_of(answer.batch.terms.faults_of(device.line), device.holds)
+
+
+def cautions_of(faults: Iterable[FaultTerms], holds: Iterable[Hold]) -> list[str]:
+    """
+    Give the cautions that belong to faults and to what was seen.
+
+    Parameters
+    ----------
+    faults
+        What holds for the faults found.
+    holds
+        What must be observed.
+
+    Returns
+    -------
+    list[str]
+        Sentences; the one on static wherever the case is opened.
+    """
+    faults = tuple(faults)
     words = [_CAUTIONS[fault.hazard] for fault in faults if fault.hazard is not None]
-    if any(hold.kind == "pack" for hold in device.holds):
+    if any(hold.kind == "pack" for hold in holds):
         words.append(PACK_CAUTION)
     if any(fault.is_opened for fault in faults):
         words.append(STATIC_CAUTION)

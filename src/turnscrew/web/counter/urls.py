@@ -1,4 +1,52 @@
-from django.urls import URLPattern
+"""Where the pages of the counter are."""
+
+from django.urls import path
+
+from turnscrew.web.counter.views import (
+    batch,
+    contact,
+    goods,
+    hand_back,
+    item,
+    people,
+    receiving,
+    shelf,
+    sign_in,
+    today,
+    trade,
+)
 
 app_name = "counter"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("", today.home, name="home"),
+    path("find/", today.find, name="find"),
+    path("sign-in/", sign_in.sign_in, name="sign_in"),
+    path("sign-out/", sign_in.sign_out, name="sign_out"),
+    path("first/<str:token>/", sign_in.first, name="first"),
+    path("account/", sign_in.account, name="account"),
+    path("answer/<str:address>/", contact.answer, name="answer"),
+    path("batches/", receiving.batches, name="batches"),
+    path("batches/<slug:ref>/", batch.stand, name="batch"),
+    path("batches/<slug:ref>/receive/", receiving.receive, name="receive"),
+    path("batches/<slug:ref>/list/", receiving.customer_list, name="customer_list"),
+    path("batches/<slug:ref>/approvals/", batch.approvals, name="approvals"),
+    path("batches/<slug:ref>/plan/", batch.plan, name="plan"),
+    path("batches/<slug:ref>/papers/", batch.papers, name="papers"),
+    path("batches/<slug:ref>/papers/<str:name>", batch.paper, name="paper"),
+    path("batches/<slug:ref>/order/", goods.order, name="order"),
+    path("batches/<slug:ref>/donors/", goods.donors, name="donors"),
+    path("batches/<slug:ref>/hand-back/", hand_back.hand_back, name="hand_back"),
+    path("batches/<slug:ref>/invoice/", trade.invoice, name="invoice"),
+    path("items/<slug:ref>/", item.record, name="item"),
+    path("stock/", shelf.shelf, name="stock"),
+    path("stock/goods-in/", goods.goods_in, name="goods_in"),
+    path("stock/known-good/", shelf.known_good, name="known_good"),
+    path("stock/<str:number>/", shelf.part, name="part"),
+    path("money/", trade.money, name="money"),
+    path("money/<slug:ref>/", trade.invoiced, name="invoiced"),
+    path("comebacks/", trade.comebacks, name="comebacks"),
+    path("safety/", people.safety, name="safety"),
+    path("people/", people.everybody, name="people"),
+    path("people/<slug:ref>/", people.one, name="person"),
+    path("audit/", people.audit, name="audit"),
+]

@@ -4,6 +4,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date, datetime
+from functools import lru_cache
 from typing import Any
 
 from django.db.models import Q, QuerySet
@@ -84,13 +85,24 @@ def terms_of(batch: Batch, then: datetime | None = None) -> Terms:
     """Give the terms of a batch, the customer's own data among them."""
     row: Any = batch if then is None else _at(Batch, then).get(pk=batch.pk)
     customer = Customer.objects.get(pk=row.customer_id)
-    terms = read_terms(row.terms_text)
+    terms = _terms_in(row.terms_text)
     return replace(
         terms,
         batch=row.name,
         received=row.received,
         customer=convert.terms_customer(customer, row),
     )
+
+
+@lru_cache(maxsize=64)
+def _terms_in(text: str) -> Terms:
+    """Read terms once for each text of them."""
+    return read_terms(text)
+
+
+def found_on(job: Job, now: datetime) -> tuple[str, ...]:
+    """Give the codes found on one device."""
+    return _found([job], now)[job.pk]
 
 
 def jobs_of(batch: Batch, then: datetime | None = None) -> list[Job]:
@@ -162,9 +174,13 @@ def _found(jobs: Iterable[Job], now: datetime) -> Mapping[int, tuple[str, ...]]:
     """Give the codes found by job: confirmed ones if there are any, else those seen."""
     by_stage: dict[tuple[int, str], list[str]] = defaultdict(list)
     listed = list(jobs)
-    batches = {job.batch_id for job in listed}
+    which = (
+        {"job": listed[0]}
+        if len(listed) == 1
+        else {"job__batch__in": {job.batch_id for job in listed}}
+    )
     findings = Finding.objects.filter(
-        job__batch__in=batches, at__lte=now, stage__in=[Finding.SEEN, Finding.CONFIRMED]
+        **which, at__lte=now, stage__in=[Finding.SEEN, Finding.CONFIRMED]
     ).exclude(code="")
     for finding in findings.filter(Q(withdrawn_at=None) | Q(withdrawn_at__gt=now)):
         by_stage[finding.job_id, finding.stage].append(finding.code)

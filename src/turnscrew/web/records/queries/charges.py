@@ -1,6 +1,7 @@
 """What were the devices of an invoice charged, by their own records?"""
 
 from collections.abc import Iterable
+from typing import Any
 
 from django.db.models import OuterRef, Subquery
 
@@ -42,15 +43,28 @@ def donor_uses(jobs: Iterable[Job]) -> list[Allotment]:
 
 def credited_minor(donors: Iterable[Job]) -> int:
     """Add up what the owners of donors are credited, tax among it."""
-    uses = donor_uses(donors)
-    quotes = {
-        quote.job_id: quote for quote in standing_quotes([use.job for use in uses])
-    }
     total = 0
-    for use in uses:
-        quote = quotes.get(use.job_id)
-        rows = quote.charges if quote else []
-        row = next((r for r in rows if r["part"] == use.part.number), None)
-        if row is not None:
-            total += (row["net_minor"] + row["tax_minor"]) // max(row["n"], 1)
+    for row in filter(None, map(credit_of, donor_uses(donors))):
+        total -= row["net_minor"] + row["tax_minor"]
     return total
+
+
+def credit_of(use: Allotment) -> dict[str, Any] | None:
+    """
+    Give the credit for a donor's piece: what its user was charged for it, below 0.
+
+    Where nothing was charged, as for a comeback, nothing is credited.
+    """
+    quote = use.job.quotes.last()
+    rows = quote.charges if quote else []
+    row = next((r for r in rows if r["part"] == use.part.number), None)
+    if row is None:
+        return None
+    n = max(row["n"], 1)
+    return {
+        "kind": "parts",
+        "says": f"credit: {use.part.description}, used for device {use.job.line}",
+        "n": 1,
+        "net_minor": -(row["net_minor"] // n),
+        "tax_minor": -(row["tax_minor"] // n),
+    }

@@ -32,6 +32,7 @@ from turnscrew.web.records.models import (
     Site,
 )
 from turnscrew.web.records.services import custody
+from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
@@ -312,28 +313,6 @@ def bring_accessory(
         "custody", "accessory in", subject, by=by, now=now, facts={"kind": kind, "n": n}
     )
     return kept
-
-
-@transaction.atomic
-def note_finding(
-    job: Job,
-    stage: str,
-    *,
-    by: Person,
-    now: datetime,
-    code: str = "",
-    words: str = "",
-    result: str = "",
-) -> Finding:
-    """Write what was reported, seen or confirmed."""
-    finding = Finding.objects.create(
-        job=job, stage=stage, code=code, words=words, result=result, by=by, at=now
-    )
-    append(
-        "bench", "found fault", job.ref, by=by, now=now,
-        facts={"stage": stage, "code": code, "result": result}, words=words,
-    )  # fmt: skip
-    return finding
 
 
 def item_for(

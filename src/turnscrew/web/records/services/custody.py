@@ -1,5 +1,7 @@
 """How does a device change its state, place or holder?"""
 
+from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime
 
 from django.db import transaction
@@ -12,7 +14,7 @@ from turnscrew.core.model.job_state import (
     refusals,
 )
 from turnscrew.web.records.convert import standing_of
-from turnscrew.web.records.models import Job, Person
+from turnscrew.web.records.models import Batch, Job, Person
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
@@ -59,3 +61,28 @@ def enter(job: Job, to: Standing, *, by: Person, now: datetime) -> None:
         },
         words=to.reason,
     )
+
+
+@transaction.atomic
+def move_several(
+    batch: Batch, lines: Iterable[int], to: Standing, *, by: Person, now: datetime
+) -> list[Job]:
+    """Bring several devices of a batch into a state: all of them, or none."""
+    wanted = list(lines)
+    jobs = {job.line: job for job in batch.jobs.filter(line__in=wanted)}
+    reasons = [
+        f"device {line}: not of this batch" for line in wanted if line not in jobs
+    ]
+    moved = []
+    for line in wanted:
+        job = jobs.get(line)
+        if job is None:
+            continue
+        try:
+            move(job, replace(to, main=job.main_state), by=by, now=now)
+            moved.append(job)
+        except RefusedError as error:
+            reasons += [f"device {line}: {reason}" for reason in error.reasons]
+    if reasons:
+        raise RefusedError(*reasons)
+    return moved

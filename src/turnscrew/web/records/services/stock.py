@@ -105,7 +105,8 @@ def take(part: Part, job: Job, *, by: Person, now: datetime) -> Allotment:
     _locked(part)
     wish = (
         Allotment.objects.select_for_update()
-        .filter(part=part, job=job, state__in=[Allotment.PROMISED, Allotment.SHORT])
+        .filter(part=part, job=job, donor_part=None)
+        .filter(state__in=[Allotment.PROMISED, Allotment.SHORT])
         .order_by("state", "id")
         .first()
     )

@@ -1,0 +1,96 @@
+"""How does a page take what was entered, and lose nothing of it when it is refused?"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from django import forms
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from turnscrew.errors import BadFileError, TurnscrewError
+from turnscrew.web.records.queries.rights import allow, may
+from turnscrew.web.records.services.refusal import RefusedError
+
+Entered = Mapping[str, Any]
+
+
+class Nothing(forms.Form):
+    """A button alone."""
+
+
+@dataclass(frozen=True)
+class Done:
+    """What an act led to."""
+
+    says: str = ""
+    to: str = ""
+
+
+@dataclass(frozen=True)
+class Act:
+    """One thing that can be done on a page."""
+
+    do: Callable[[Entered], Done]
+    button: str
+    form: type[forms.Form] = Nothing
+    right: str = "counter"
+    initial: Mapping[str, Any] = field(default_factory=dict)
+    options: Mapping[str, Any] = field(default_factory=dict)
+
+
+def page(
+    request: HttpRequest,
+    template: str,
+    context: Callable[[], Mapping[str, Any]],
+    acts: Mapping[str, Act] | None = None,
+) -> HttpResponse:
+    """Do what was asked and go on, or show the page with all that speaks against it."""
+    acts = acts or {}
+    person = request.person  # type: ignore[attr-defined]
+    refused: dict[str, forms.Form] = {}
+    if request.method == "POST":
+        name = request.POST.get("act", "")
+        if name not in acts:
+            raise Http404
+        allow(person, acts[name].right)
+        form = _form(name, acts[name], request)
+        done = _done(acts[name], form)
+        if done is not None:
+            if done.says:
+                messages.success(request, done.says)
+            return redirect(done.to or request.get_full_path())
+        refused[name] = form
+    shown = {
+        name: refused.get(name) or _form(name, act)
+        for name, act in acts.items()
+        if may(person, act.right)
+    }
+    for name, form in shown.items():
+        form.act, form.button = name, acts[name].button  # type: ignore[attr-defined]
+    filled = {**context(), "forms": shown, "refused": refused}
+    return render(request, template, filled, status=422 if refused else 200)
+
+
+def _form(name: str, act: Act, request: HttpRequest | None = None) -> forms.Form:
+    given: dict[str, Any] = {"auto_id": f"{name}-%s", **act.options}
+    if request is None:
+        return act.form(initial=dict(act.initial), **given)
+    return act.form(request.POST, request.FILES, **given)
+
+
+def _done(act: Act, form: forms.Form) -> Done | None:
+    if not form.is_valid():
+        return None
+    try:
+        return act.do(form.cleaned_data)
+    except BadFileError as error:
+        for problem in error.problems:
+            form.add_error(None, str(problem))
+    except RefusedError as error:
+        for reason in error.reasons:
+            form.add_error(None, reason)
+    except TurnscrewError as error:
+        form.add_error(None, str(error))
+    return None

@@ -1,0 +1,104 @@
+"""How are amounts, lines and lists of words entered?"""
+
+import re
+from typing import Any
+
+from django import forms
+
+_AMOUNT = re.compile(r"(\d{1,9})(?:\.(\d{1,2}))?")
+
+
+class _ManyInput(forms.ClearableFileInput):
+    allow_multiple_selected = True
+
+
+class ManyFilesField(forms.FileField):
+    """Several files chosen at once."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(widget=_ManyInput(), **options)
+
+    def clean(self, value: Any, initial: Any = None) -> list[Any]:
+        given = value if isinstance(value, list | tuple) else [value]
+        return [super(ManyFilesField, self).clean(one, initial) for one in given]
+
+
+class AmountField(forms.CharField):
+    """An amount of money, given back in whole minor units."""
+
+    def __init__(self, **options: Any) -> None:
+        options.setdefault("widget", forms.TextInput(attrs={"inputmode": "decimal"}))
+        super().__init__(max_length=14, **options)
+
+    def clean(self, value: Any) -> int | None:
+        text = super().clean(value).strip()
+        if not text:
+            return None
+        match = _AMOUNT.fullmatch(text)
+        if match is None:
+            raise forms.ValidationError(
+                f"found {text}, wanted an amount such as 116.12, with a point"
+            )
+        return int(match[1]) * 100 + int((match[2] or "").ljust(2, "0"))
+
+
+class LinesField(forms.CharField):
+    """Numbers of devices such as ``1, 3-9``, given back as a list."""
+
+    def __init__(self, **options: Any) -> None:
+        options.setdefault(
+            "help_text", "such as 1, 3-9; a workshop number may be scanned"
+        )
+        super().__init__(max_length=2000, **options)
+
+    def clean(self, value: Any) -> list[int]:
+        text = super().clean(value)
+        lines: list[int] = []
+        for piece in filter(None, re.split(r"[,;\s]+", text)):
+            match = re.fullmatch(r"(\d{1,7})(?:-(\d{1,7}))?", piece)
+            scanned = re.fullmatch(r"\d{6}(\d{3,5})[0-9A-Z]", piece.upper())
+            if scanned is not None:
+                lines.append(int(scanned[1]))
+            elif match is None:
+                raise forms.ValidationError(
+                    f"found {piece}, wanted numbers such as 1, 3-9"
+                )
+            else:
+                first, last = int(match[1]), int(match[2] or match[1])
+                if not first <= last <= first + 10_000:
+                    raise forms.ValidationError(f"found {piece}, wanted FROM-TO")
+                lines += range(first, last + 1)
+        return list(dict.fromkeys(lines))
+
+
+class DayField(forms.DateField):
+    """A day, by the browser's own picker or typed as 2027-02-01."""
+
+    def __init__(self, **options: Any) -> None:
+        options.setdefault(
+            "widget", forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+        )
+        super().__init__(input_formats=["%Y-%m-%d"], **options)
+
+
+def words(label: str, *, needed: bool = False, most: int = 300) -> forms.CharField:
+    """Give a field for one line of words."""
+    return forms.CharField(label=label, required=needed, max_length=most)
+
+
+def text(label: str, *, needed: bool = False, rows: int = 8) -> forms.CharField:
+    """Give a field for many lines."""
+    area = forms.Textarea(attrs={"rows": rows, "spellcheck": "false"})
+    return forms.CharField(
+        label=label, required=needed, max_length=2_000_000, widget=area, strip=False
+    )
+
+
+def choice(
+    label: str, options: list[str] | list[tuple[str, str]], *, needed: bool = True
+) -> forms.ChoiceField:
+    """Give a field for one of several words."""
+    pairs = [one if isinstance(one, tuple) else (one, one) for one in options]
+    if not needed:
+        pairs = [("", "–"), *pairs]
+    return forms.ChoiceField(label=label, choices=pairs, required=needed)

@@ -1,0 +1,272 @@
+"""What can be entered on the pages of the counter?"""
+
+from typing import Any
+
+from django import forms
+
+from turnscrew.core.model.job_state import STATES
+from turnscrew.web.counter.fields import (
+    AmountField,
+    DayField,
+    LinesField,
+    ManyFilesField,
+    choice,
+    text,
+    words,
+)
+from turnscrew.web.records.services.people import RESULTS
+from turnscrew.web.records.services.stock import OUTCOMES
+
+_YES_NO = [("yes", "yes"), ("no", "no")]
+
+
+class BookFolder(forms.Form):
+    chosen = ManyFilesField(
+        label="Files of the batch",
+        help_text="terms.yaml, people.yaml, and the tables batch, parts, "
+        "customer-list and history as CSV or spreadsheet: choose all at once",
+    )
+
+
+class Book(forms.Form):
+    name = words("Name of the batch", most=200)
+    received = DayField(label="Day received")
+    terms = text("Terms", needed=True, rows=18)
+
+
+class KeepList(forms.Form):
+    file = forms.FileField(label="Customer's list", required=False)
+    pasted = text("or pasted from a spreadsheet", rows=6)
+    asset = words("Their heading for the owner's number", most=120)
+    serial = words("Their heading for the serial", most=120)
+    model = words("Their heading for the model", most=120)
+    rev = words("Their heading for the revision", most=120)
+    site = words("Their heading for the place", most=120)
+
+
+class KeepLines(forms.Form):
+    file = forms.FileField(label="Table of devices received", required=False)
+    pasted = text("or pasted from a spreadsheet, with headings", rows=6)
+
+
+class ReceiveOne(forms.Form):
+    serial = words("Serial on the body, scanned", most=60)
+    asset = words("Owner's number, scanned", most=60)
+    model = words("Model", needed=True, most=40)
+    rev = words("Revision seen", most=40)
+    site = words("Place it belongs to", most=120)
+    due_day = forms.IntegerField(
+        label="Due, workshop day", required=False, min_value=1, max_value=10_000
+    )
+    reported = words("What the customer says")
+    found = words("Faults seen, codes with + between", most=120)
+    acc = words("Came with it, + between", most=200)
+    data_class = choice(
+        "Data of persons", [("P", "may hold some"), ("N", "holds none")], needed=False
+    )
+    remarks = words("Seen on arrival")
+
+
+class Move(forms.Form):
+    state = choice("State", list(STATES))
+    place = words("Place", needed=True, most=60)
+    holder = forms.ChoiceField(label="Holder")
+    until = DayField(label="Waits until", required=False)
+    reason = words("Reason")
+
+    def __init__(self, *args: Any, people: Any, states: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["holder"].choices = people  # type: ignore[attr-defined]
+        self.fields["state"].choices = [(s, s) for s in states]  # type: ignore[attr-defined]
+
+
+class MoveSeveral(Move):
+    lines = LinesField(label="Devices")
+    field_order = ("lines",)
+
+
+class FindingMade(forms.Form):
+    stage = choice("Stage", ["seen", "confirmed"])
+    code = words("Fault code", most=40)
+    said = words("In words")
+    result = words("Result of a check", most=60)
+
+
+class Devices(forms.Form):
+    lines = LinesField(label="Devices")
+
+
+class Answers(forms.Form):
+    """One reply for several devices: only those named are answered."""
+
+    name = words("Who answered", needed=True, most=120)
+    yes = LinesField(label="Yes to", required=False)
+    no = LinesField(label="No to", required=False)
+
+    def clean(self) -> dict[str, Any]:
+        entered = super().clean() or self.cleaned_data
+        both = set(entered.get("yes", [])) & set(entered.get("no", []))
+        if both:
+            named = ", ".join(map(str, sorted(both)))
+            raise forms.ValidationError(f"found yes and no to {named}, wanted one")
+        if not entered.get("yes") and not entered.get("no"):
+            raise forms.ValidationError("found no device, wanted one or more")
+        return entered
+
+
+class Invite(forms.Form):
+    name = words("Contact's name", needed=True, most=120)
+
+
+class Numbers(forms.Form):
+    numbers = forms.MultipleChoiceField(
+        label="Parts", widget=forms.CheckboxSelectMultiple
+    )
+
+    def __init__(self, *args: Any, parts: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["numbers"].choices = parts  # type: ignore[attr-defined]
+
+
+class GoodsIn(forms.Form):
+    order = forms.CharField(widget=forms.HiddenInput, max_length=16)
+    n = forms.IntegerField(label="Pieces", min_value=1, max_value=1_000_000)
+    lot = words("Lot", most=60)
+    marks_seen = words("What the comparison with a known one showed", needed=True)
+    outcome = choice("Outcome", list(OUTCOMES))
+
+
+class Count(forms.Form):
+    n = forms.IntegerField(label="Counted", min_value=0, max_value=1_000_000)
+    why = words("If it differs, why", most=200)
+
+
+class StockMove(forms.Form):
+    verb = choice("What happened", ["received", "returned", "lost", "found"])
+    n = forms.IntegerField(label="Pieces", min_value=1, max_value=1_000_000)
+    why = words("Why", needed=True, most=200)
+
+
+class OrderPieces(forms.Form):
+    n = forms.IntegerField(label="Pieces to order", min_value=1, max_value=1_000_000)
+    expected_on = DayField(label="Expected on", required=False)
+
+
+class KnownGoodMade(forms.Form):
+    what = words("What", needed=True, most=120)
+    fits = words("Fits", most=120)
+    place = words("Place", most=60)
+
+
+class KnownGoodTried(forms.Form):
+    which = forms.IntegerField(widget=forms.HiddenInput)
+    is_good = choice("Is it good", _YES_NO)
+    how = words("Verified with", needed=True, most=200)
+
+
+class DonorDeclared(forms.Form):
+    lines = LinesField(label="Devices to strip")
+    consent = words("Consent to use for other customers, who and when", most=200)
+
+
+class DonorTested(forms.Form):
+    part = forms.IntegerField(widget=forms.HiddenInput)
+    is_good = choice("Result", [("yes", "good"), ("no", "bad")])
+    how = words("Tested how", needed=True, most=200)
+
+
+class DataEnded(forms.Form):
+    part = forms.CharField(widget=forms.HiddenInput, max_length=16)
+    end = choice("End", ["returned", "cleared", "purged", "destroyed"])
+    how = words("Verified how", needed=True, most=200)
+
+
+class HandBack(forms.Form):
+    lines = LinesField(label="Devices handed back")
+    taken_by = words("Taken by, name as signed", needed=True, most=120)
+    strokes = forms.CharField(
+        required=False, widget=forms.HiddenInput, max_length=40_000
+    )
+    explained = words(
+        "Accessories that do not go back: DEVICE KIND = why; separated by ;", most=1000
+    )
+    note = words("Note on the hand-back", most=300)
+
+
+class Payment(forms.Form):
+    minor = AmountField(label="Amount that came in")
+    on = DayField(label="On")
+    how = words("How", most=60)
+
+
+class Reason(forms.Form):
+    reason = words("Why", needed=True)
+
+
+class WasteReceipt(forms.Form):
+    line = forms.IntegerField(label="Device", min_value=1, max_value=9_999_999)
+    receipt = words("Receipt of the waste receiver", needed=True, most=120)
+
+
+class ComebackClass(forms.Form):
+    job = forms.CharField(widget=forms.HiddenInput, max_length=16)
+    kind = choice("Class", ["ours", "part", "other", "user"])
+
+
+class Check(forms.Form):
+    kind = forms.IntegerField(widget=forms.HiddenInput)
+    result = choice("Result", list(RESULTS))
+    reading = words("Reading or remark", most=120)
+
+
+class CheckKind(forms.Form):
+    name = words("What is looked at", needed=True, most=120)
+    every_days = forms.IntegerField(label="Every, days", min_value=1, max_value=3650)
+    how = words("What is right", most=300)
+
+
+class NewPerson(forms.Form):
+    key = words("Short name to sign in", needed=True, most=40)
+    name = words("Name", needed=True, most=120)
+    rights = choice("Rights", ["lead", "helper", "desk"])
+
+
+class SignOffGiven(forms.Form):
+    skill = words("Skill", needed=True, most=60)
+    until = DayField(label="Until", required=False)
+    n_supervised = forms.IntegerField(
+        label="Supervised passes", min_value=0, max_value=10_000, initial=0
+    )
+    n_left_over = forms.IntegerField(
+        label="Fasteners left over", min_value=0, max_value=10_000, initial=0
+    )
+
+
+class Away(forms.Form):
+    first = DayField(label="Away from")
+    last = DayField(label="to")
+
+
+class SecondFactor(forms.Form):
+    code = words("Code shown by the other device", needed=True, most=8)
+
+
+class NewPassword(forms.Form):
+    password = forms.CharField(
+        label="New password", widget=forms.PasswordInput, max_length=200
+    )
+    again = forms.CharField(
+        label="The same again", widget=forms.PasswordInput, max_length=200
+    )
+
+
+class WhatIf(forms.Form):
+    """The question, asked by the address, so that it can be kept and sent on."""
+
+    away = words("Away: PERSON=FROM-TO, separated by ;", most=200)
+    answers_on = forms.IntegerField(
+        label="Answers in hand on day", required=False, min_value=1, max_value=9999
+    )
+    late = words("Late parcels: PART=DAYS, separated by ;", most=200)
+    sign_offs = words("Sign-offs given: PERSON=SKILL, separated by ;", most=200)
+    no_donors = forms.BooleanField(label="Donors give nothing", required=False)

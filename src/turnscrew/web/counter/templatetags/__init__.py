@@ -1,0 +1,1 @@
+"""How figures read on the pages."""

@@ -1,0 +1,270 @@
+"""One batch: how it stands, its answers, its plan, its papers."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import datetime
+from itertools import groupby
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.utils import timezone
+from django.utils.dateparse import parse_datetime
+
+from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.batch.question import WhatIf
+from turnscrew.core.model.job_state import STATES, WAITING, Standing
+from turnscrew.errors import TurnscrewError
+from turnscrew.files.question_text import (
+    absence_from,
+    late_part_from,
+    sign_off_from,
+)
+from turnscrew.web.counter import forms
+from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.counter.contact_links import address_of
+from turnscrew.web.records.queries import batch_page, contact_page, find
+from turnscrew.web.records.queries.batch_input import what_stands
+from turnscrew.web.records.queries.item_page import holders
+from turnscrew.web.records.queries.papers import Page, paper_bytes, papers_of
+from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.services import (
+    custody,
+    handing_back,
+    kitting,
+    people,
+    quoting,
+)
+
+
+def stand(request: HttpRequest, ref: str) -> HttpResponse:
+    """Show how many are in each state, who waits for what, and how long is safe."""
+    batch = find.batch_named(ref)
+    person = request.person  # type: ignore[attr-defined]
+
+    def quote(_: Entered) -> Done:
+        now = timezone.now()
+        quotes = quoting.keep_quotes(batch, reckoned(batch, now), by=person, now=now)
+        return Done(f"{len(quotes)} quotes kept")
+
+    def kit(_: Entered) -> Done:
+        now = timezone.now()
+        wishes = kitting.allot(batch, reckoned(batch, now), by=person, now=now)
+        return Done(f"{len(wishes)} pieces allotted")
+
+    def fitted(entered: Entered) -> Done:
+        lines = entered["lines"]
+        n = kitting.fit_several(batch, lines, by=person, now=timezone.now())
+        return Done(f"{n} pieces written as fitted")
+
+    def move(entered: Entered) -> Done:
+        to = Standing(
+            entered["state"], entered["place"], entered["holder"], entered["until"],
+            reason=entered["reason"],
+        )  # fmt: skip
+        moved = custody.move_several(
+            batch, entered["lines"], to, by=person, now=timezone.now()
+        )
+        return Done(f"{len(moved)} devices: {to.state}")
+
+    def close(_: Entered) -> Done:
+        handing_back.close_batch(batch, by=person, now=timezone.now())
+        return Done("closed")
+
+    options = {"people": holders(), "states": STATES}
+    acts = {
+        "quote": Act(quote, "Keep these quotes"),
+        "kit": Act(kit, "Allot the parts", right="stock"),
+        "move": Act(
+            move, "Move them", forms.MoveSeveral, "look",
+            {"holder": person.ref}, options,
+        ),
+        "fitted": Act(fitted, "Write as fitted", forms.Devices, "bench"),
+        "close": Act(close, "Close the batch"),
+    }  # fmt: skip
+    return page(request, "counter/batch.html", lambda: _standing(batch), acts)
+
+
+def _standing(batch: Any) -> Mapping[str, Any]:
+    now = timezone.now()
+    answer = reckoned(batch, now)
+    stand = batch_page.batch_stand(batch, now)
+    days = {job.line: answer.answer_by.get(job.line) for job in stand.jobs}
+    return {
+        "batch": batch,
+        "stand": stand,
+        "answer": answer,
+        "rows": [
+            (job, answer.by_name[job.line], _date(answer, days[job.line]))
+            for job in stand.jobs
+        ],
+        "late": answer.planned.rule.late(answer.planned.problem),
+        "needs": [n for n in batch_page.order_needs(batch, answer) if n.n_left],
+        "open_reasons": handing_back.closing_refusals(batch),
+        "waiting_states": WAITING,
+        "gaps": _gaps(answer),
+    }
+
+
+def _gaps(answer: BatchAnswer) -> list[str]:
+    """Say in plain sight what cannot be told for want of terms."""
+    terms = answer.batch.terms
+    told = []
+    if terms.ask_limit_minor is None or terms.worth_ratio is None:
+        told.append("cannot quote against limits: the terms name none")
+    if any(device.line.due_day is None for device in answer.devices):
+        told.append("cannot promise: devices without a due day")
+    if not terms.customer.contract:
+        told.append("no contract on handling data on file: the strictest class holds")
+    return told
+
+
+def _date(answer: BatchAnswer, day: int | None) -> Any:
+    if day is None:
+        return None
+    return answer.batch.terms.calendar.date_of(max(1, day), answer.batch.terms.received)
+
+
+def approvals(request: HttpRequest, ref: str) -> HttpResponse:
+    """Ask for answers in one message, and take replies for the lines named."""
+    batch = find.batch_named(ref)
+    person = request.person  # type: ignore[attr-defined]
+
+    def ask(_: Entered) -> Done:
+        now = timezone.now()
+        answer = reckoned(batch, now)
+        quoting.keep_quotes(batch, answer, by=person, now=now)
+        asked = quoting.ask(batch, answer, by=person, now=now)
+        return Done(f"{len(asked)} devices asked about")
+
+    def take(entered: Entered) -> Done:
+        given = {line: True for line in entered["yes"]}
+        given |= {line: False for line in entered["no"]}
+        quoting.give_answers(
+            batch, given, name=entered["name"], by=person, now=timezone.now()
+        )
+        return Done(f"{len(given)} answers written")
+
+    def invite(entered: Entered) -> Done:
+        people.invite(batch, entered["name"], by=person, now=timezone.now())
+        return Done("link made: send it to them by hand")
+
+    acts = {
+        "ask": Act(ask, "Write them down as asked"),
+        "take": Act(take, "Write these answers", forms.Answers),
+        "invite": Act(invite, "Make a link for a contact", forms.Invite),
+    }
+
+    def context() -> Mapping[str, Any]:
+        answer = reckoned(batch, timezone.now())
+        text = paper_bytes("approval-message.txt", answer, "a4")
+        links = contact_page.links_of(batch)
+        return {
+            "batch": batch,
+            "answer": answer,
+            "pending": [
+                (device, _date(answer, answer.answer_by[device.name]))
+                for device in answer.pending
+            ],
+            "message": text.decode() if text else "",
+            "links": [(one, address_of(request, one)) for one in links],
+            "given": contact_page.answers_of(batch),
+        }
+
+    return page(request, "counter/approvals.html", context, acts)
+
+
+def plan(request: HttpRequest, ref: str) -> HttpResponse:
+    """Show who does what on which day, and what would be if."""
+    batch = find.batch_named(ref)
+    form = forms.WhatIf(request.GET or None)
+    now = timezone.now()
+    stands = what_stands(batch, now)
+    base = reckoned(batch, now, is_planned=True)
+    answer, wrong = base, ""
+    if request.GET and form.is_valid():
+        try:
+            asked = _question(stands, form.cleaned_data)
+            answer = reckoned(batch, now, what_if=asked, is_planned=True)
+        except TurnscrewError as error:
+            wrong = str(error)
+    context = {
+        "batch": batch,
+        "form": form,
+        "wrong": wrong,
+        "answer": answer,
+        "base": base,
+        "is_asked": answer is not base,
+        "days": _days(answer),
+        "late": answer.planned.plan_in_use.late(answer.planned.problem_in_use),
+        "base_late": base.planned.plan_in_use.late(base.planned.problem_in_use),
+    }
+    return page(request, "counter/plan.html", lambda: context)
+
+
+def _question(stands: WhatIf, entered: Mapping[str, Any]) -> WhatIf:
+    def pieces(name: str) -> list[str]:
+        return [p.strip() for p in entered[name].split(";") if p.strip()]
+
+    return replace(
+        stands,
+        away=tuple(absence_from(words) for words in pieces("away")),
+        answers_on=entered["answers_on"],
+        late_parts=dict(late_part_from(words) for words in pieces("late")),
+        sign_offs=tuple(sign_off_from(words) for words in pieces("sign_offs")),
+        use_donors=not entered["no_donors"],
+    )
+
+
+def _days(answer: BatchAnswer) -> list[tuple[int, Any, list[tuple[str, list[Any]]]]]:
+    """Give the jobs by day and person, in the order they are done."""
+    slots = sorted(
+        answer.planned.plan_in_use.slots,
+        key=lambda slot: (slot.day, slot.person, slot.start_ticks),
+    )
+    days = []
+    for day, own in groupby(slots, key=lambda slot: slot.day):
+        people_ = [
+            (person, [answer.by_name[slot.job] for slot in theirs])
+            for person, theirs in groupby(own, key=lambda slot: slot.person)
+        ]
+        days.append((day, _date(answer, day), people_))
+    return days
+
+
+def papers(request: HttpRequest, ref: str) -> HttpResponse:
+    """List the papers of a batch, now or as of a time."""
+    batch = find.batch_named(ref)
+    as_of = request.GET.get("as_of", "")
+    people_ = [key for key, _ in holders(by_key=True)]
+    context = {"batch": batch, "papers": papers_of(people_), "as_of": as_of}
+    return page(request, "counter/papers.html", lambda: context)
+
+
+def paper(request: HttpRequest, ref: str, name: str) -> HttpResponse:
+    """Give one paper as PDF, made from the records as they are or were."""
+    batch = find.batch_named(ref)
+    now, is_past = timezone.now(), False
+    if request.GET.get("as_of"):
+        now, is_past = _time(request.GET["as_of"]), True
+    answer = reckoned(batch, now, past_time=is_past, is_planned=True)
+    size: Page = "letter" if request.GET.get("paper") == "letter" else "a4"
+    content = paper_bytes(name, answer, size)
+    if content is None:
+        raise Http404
+    kind = "application/pdf" if name.endswith(".pdf") else "text/plain; charset=utf-8"
+    return HttpResponse(
+        content,
+        content_type=kind,
+        headers={"Content-Disposition": f'inline; filename="{batch.ref}-{name}"'},
+    )
+
+
+def _time(text: str) -> datetime:
+    """Read a time; a day alone means its end."""
+    try:
+        at = parse_datetime(text)
+    except ValueError:
+        at = None
+    if at is None:
+        raise Http404
+    return at if at.tzinfo else timezone.make_aware(at)

@@ -1,0 +1,41 @@
+"""What a customer's contact sees and answers: their own devices, nothing else."""
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+
+from turnscrew.web.records.queries.contact_page import contact_link, contact_view
+from turnscrew.web.records.services import quoting
+from turnscrew.web.records.services.refusal import RefusedError
+
+
+@never_cache
+def answer(request: HttpRequest, address: str) -> HttpResponse:
+    """Show what waits for an answer, and take answers for the devices named."""
+    now = timezone.now()
+    link = contact_link(address, now)
+    problems: tuple[str, ...] = ()
+    if request.method == "POST":
+        view = contact_view(link)
+        given = _given(request, [one.job.line for one in view.pending])
+        try:
+            if not given:
+                raise RefusedError("found no answer, wanted yes or no to one or more")
+            quoting.give_answers(
+                link.batch, given, name=link.name, by=link.made_by, now=now
+            )
+            return redirect(request.path)
+        except RefusedError as error:
+            problems = error.reasons
+    context: dict[str, Any] = {"view": contact_view(link), "problems": problems}
+    status = 422 if problems else 200
+    return render(request, "counter/answer.html", context, status=status)
+
+
+def _given(request: HttpRequest, lines: list[int]) -> dict[int, bool]:
+    """Read the answers; what is left open stays open."""
+    told = {line: request.POST.get(f"line-{line}", "") for line in lines}
+    return {line: word == "yes" for line, word in told.items() if word in {"yes", "no"}}

@@ -1,0 +1,135 @@
+"""Ordering, goods-in, donors."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.utils import timezone
+
+from turnscrew.web.counter import forms
+from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.records.queries import batch_page, find, stock_page
+from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.services import handing_back, kitting, stock
+
+
+def order(request: HttpRequest, ref: str) -> HttpResponse:
+    """Show what a batch must buy, and write down what was ordered."""
+    batch = find.batch_named(ref)
+    person = request.person  # type: ignore[attr-defined]
+    now = timezone.now()
+    needs = batch_page.order_needs(batch, reckoned(batch, now))
+    left = [
+        (n.number, f"{n.n_left} × {n.number} {n.description}")
+        for n in needs
+        if n.n_left
+    ]
+
+    def place(entered: Entered) -> Done:
+        answer = reckoned(batch, now)
+        placed = kitting.place_order(
+            batch, answer, entered["numbers"], by=person, now=now
+        )
+        return Done(f"{len(placed)} lines written as ordered")
+
+    initial = {"numbers": [number for number, _ in left]}
+    acts = {
+        "place": Act(
+            place, "Write as ordered", forms.Numbers, "counter", initial,
+            {"parts": left},
+        )
+    }  # fmt: skip
+
+    def context() -> Mapping[str, Any]:
+        answer = reckoned(batch, now)
+        return {
+            "batch": batch,
+            "answer": answer,
+            "needs": batch_page.order_needs(batch, answer),
+            "is_all_ordered": not left,
+        }
+
+    return page(request, "counter/order.html", context, acts)
+
+
+def goods_in(request: HttpRequest) -> HttpResponse:
+    """Open parcels: compare, then book in or send back."""
+    person = request.person  # type: ignore[attr-defined]
+    now = timezone.now()
+
+    def book(entered: Entered) -> Done:
+        orders = {line.ref: line for line in stock_page.open_orders(now.date())}
+        if entered["order"] not in orders:
+            raise Http404
+        line = orders[entered["order"]]
+        stock.goods_in(
+            line, entered["n"], by=person, now=now, lot=entered["lot"],
+            marks_seen=entered["marks_seen"], outcome=entered["outcome"],
+        )  # fmt: skip
+        return Done(f"{entered['n']} × {line.part.number}: {entered['outcome']}")
+
+    acts = {"book": Act(book, "Book in", forms.GoodsIn, "stock")}
+
+    def context() -> Mapping[str, Any]:
+        return {"orders": stock_page.open_orders(now.date())}
+
+    return page(request, "counter/goods_in.html", context, acts)
+
+
+def donors(request: HttpRequest, ref: str) -> HttpResponse:
+    """Strip what is not worth mending, with the owner's consent and every data part."""
+    batch = find.batch_named(ref)
+    person = request.person  # type: ignore[attr-defined]
+    now = timezone.now()
+
+    def declare(entered: Entered) -> Done:
+        made = kitting.declare_donors(
+            batch, entered["lines"], reckoned(batch, now), by=person, now=now,
+            consent=entered["consent"],
+        )  # fmt: skip
+        return Done(f"{len(made)} donors")
+
+    def test(entered: Entered) -> Done:
+        part = batch_page.donor_part(batch, entered["part"])
+        is_good = entered["is_good"] == "yes"
+        kitting.test_donor_part(
+            part, is_good=is_good, by=person, now=now, how=entered["how"]
+        )
+        return Done(f"{part.part.number}: {'good' if is_good else 'bad'}")
+
+    def end(entered: Entered) -> Done:
+        part = batch_page.data_part(batch, entered["part"])
+        kitting.end_data_part(
+            part, entered["end"], by=person, now=now, verified_how=entered["how"]
+        )
+        return Done(f"{part.what}: {entered['end']}")
+
+    def dispose(entered: Entered) -> Done:
+        from_line = kitting.jobs_at(batch, [entered["line"]])[0]
+        handing_back.dispose(from_line, by=person, now=now, receipt=entered["receipt"])
+        return Done(f"device {entered['line']} disposed of")
+
+    acts = {
+        "declare": Act(declare, "Take as donors", forms.DonorDeclared),
+        "test": Act(test, "Write the test", forms.DonorTested, "look"),
+        "end": Act(end, "Write the end", forms.DataEnded, "look"),
+        "dispose": Act(dispose, "Write as disposed of", forms.WasteReceipt),
+    }
+
+    def context() -> Mapping[str, Any]:
+        answer = reckoned(batch, now)
+        listed = batch_page.donors_of(batch)
+        taken = {donor.job.line for donor in listed}
+        return {
+            "batch": batch,
+            "answer": answer,
+            "donors": listed,
+            "data_parts": batch_page.data_parts_of(batch),
+            "proposed": [
+                device
+                for device in answer.devices
+                if not device.is_mended and device.name not in taken
+            ],
+        }
+
+    return page(request, "counter/donors.html", context, acts)

@@ -1,0 +1,74 @@
+"""Giving devices back, tranche by tranche, against a signature."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
+
+from turnscrew.core.model.job_state import ENDED
+from turnscrew.web.counter import forms
+from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.records.queries import batch_page, find
+from turnscrew.web.records.services import handing_back
+from turnscrew.web.records.services.refusal import RefusedError
+
+
+def hand_back(request: HttpRequest, ref: str) -> HttpResponse:
+    """Hand packed devices back with all that came with them."""
+    batch = find.batch_named(ref)
+    person = request.person  # type: ignore[attr-defined]
+
+    def give(entered: Entered) -> Done:
+        accessories = batch_page.accessories_of(batch)
+        tranche = handing_back.hand_back(
+            batch,
+            entered["lines"],
+            taken_by=entered["taken_by"],
+            by=person,
+            now=timezone.now(),
+            strokes=entered["strokes"],
+            explained=_explained(entered["explained"], accessories),
+            note=entered["note"],
+        )
+        return Done(f"{tranche.jobs.count()} devices handed back")
+
+    acts = {"give": Act(give, "Hand back", forms.HandBack)}
+
+    def context() -> Mapping[str, Any]:
+        jobs = batch_page.to_hand_back(batch)
+        stand = batch_page.batch_stand(batch, timezone.now())
+        return {
+            "batch": batch,
+            "jobs": jobs,
+            "tranches": batch_page.tranches_of(batch),
+            "remaining": [
+                job
+                for job in stand.jobs
+                if job.state not in ENDED and job.state != "packed"
+            ],
+            "n_all": stand.n_jobs,
+            "n_gone": stand.n_ended,
+        }
+
+    return page(request, "counter/hand_back.html", context, acts)
+
+
+def _explained(text: str, accessories: list[Any]) -> dict[int, str]:
+    """Read ``DEVICE KIND = why`` for accessories that stay behind."""
+    known = {
+        (str(one.job.line), one.kind.casefold()): one.pk
+        for one in accessories
+        if one.job is not None
+    }
+    found: dict[int, str] = {}
+    for piece in filter(None, (p.strip() for p in text.split(";"))):
+        name, _, why = piece.partition("=")
+        line, _, kind = name.strip().partition(" ")
+        pk = known.get((line, kind.strip().casefold()))
+        if pk is None or not why.strip():
+            raise RefusedError(
+                f"accessory: found {piece}, wanted DEVICE KIND = why, of this batch"
+            )
+        found[pk] = why.strip()
+    return found

@@ -1,0 +1,123 @@
+"""People and their sign-offs, safety checks, and the audit."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.urls import reverse
+from django.utils import timezone
+
+from turnscrew.web.counter import forms
+from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.records.queries import find, today
+from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.rights import allow
+from turnscrew.web.records.services import booking
+from turnscrew.web.records.services import people as service
+
+
+def safety(request: HttpRequest) -> HttpResponse:
+    """Show every check with its next day, and write one made today."""
+    person = request.person  # type: ignore[attr-defined]
+
+    def check(entered: Entered) -> Done:
+        kinds = {due.kind.pk: due.kind for due in today.safety_due(timezone.now())}
+        if entered["kind"] not in kinds:
+            raise Http404
+        kind = kinds[entered["kind"]]
+        service.check_safety(
+            kind, entered["result"], by=person, now=timezone.now(),
+            reading=entered["reading"],
+        )  # fmt: skip
+        return Done(f"{kind.name}: {entered['result']}")
+
+    def add(entered: Entered) -> Done:
+        service.keep_safety_kind(entered["name"], entered["every_days"], entered["how"])
+        return Done(f"{entered['name']}: listed")
+
+    def begin(_: Entered) -> Done:
+        service.begin_safety()
+        return Done("the usual checks are listed")
+
+    acts = {
+        "check": Act(check, "Write it", forms.Check, "look"),
+        "add": Act(add, "List it", forms.CheckKind, "people"),
+        "begin": Act(begin, "List the usual checks", right="people"),
+    }
+
+    def context() -> Mapping[str, Any]:
+        return {"due": today.safety_due(timezone.now())}
+
+    return page(request, "counter/safety.html", context, acts)
+
+
+def everybody(request: HttpRequest) -> HttpResponse:
+    """Show who works here, what they may do alone, and when they are away."""
+
+    def add(entered: Entered) -> Done:
+        person = service.add_person(
+            entered["key"], entered["name"], entered["rights"], now=timezone.now()
+        )
+        to = reverse("counter:person", args=[person.ref])
+        return Done(f"{person.name}: now make a link to sign in", to)
+
+    acts = {"add": Act(add, "Add", forms.NewPerson, "people")}
+    return page(
+        request, "counter/people.html", lambda: {"members": today.members()}, acts
+    )
+
+
+def one(request: HttpRequest, ref: str) -> HttpResponse:
+    """Show one person's skills and days, and sign off, let in or let go."""
+    person = request.person  # type: ignore[attr-defined]
+    member = find.person_named(ref)
+    now = timezone.now()
+
+    def sign_off(entered: Entered) -> Done:
+        booking.sign_off(
+            member, entered["skill"].strip(), by=person, now=now, on=now.date(),
+            until=entered["until"], n_supervised=entered["n_supervised"],
+            n_left_over=entered["n_left_over"],
+        )  # fmt: skip
+        return Done(f"signed off: {entered['skill']}")
+
+    def away(entered: Entered) -> Done:
+        n = service.be_away(member, entered["first"], entered["last"])
+        return Done(f"{n} days away")
+
+    def let_in(_: Entered) -> Done:
+        token = service.link_for(member, now=now)
+        address = reverse("counter:first", args=[token])
+        return Done(
+            "link, good once within a day: " + request.build_absolute_uri(address)
+        )
+
+    def let_go(_: Entered) -> Done:
+        service.let_go(member, now=now)
+        return Done(f"{member.name} has left; the history stays")
+
+    acts = {
+        "sign_off": Act(sign_off, "Sign off", forms.SignOffGiven, "people"),
+        "away": Act(away, "Write the days", forms.Away, "people"),
+        "let_in": Act(let_in, "Make a link to sign in", right="people"),
+        "let_go": Act(let_go, "Let go", right="people"),
+    }
+
+    def context() -> Mapping[str, Any]:
+        return {"member": member, "sign_offs": today.sign_offs(member)}
+
+    return page(request, "counter/person.html", context, acts)
+
+
+def audit(request: HttpRequest) -> HttpResponse:
+    """Prove the journals and the sums, and name the first break."""
+    allow(request.person, "audit")  # type: ignore[attr-defined]
+
+    def run(_: Entered) -> Done:
+        found = audited()
+        if found.breaks:
+            return Done("NOT whole: " + str(found.breaks[0]))
+        return Done(f"whole: {sum(found.n_entries.values()):,} entries")
+
+    acts = {"run": Act(run, "Prove the journals now", right="audit")}
+    return page(request, "counter/audit.html", dict, acts)

@@ -1,0 +1,172 @@
+"""Booking a batch, its list, and its devices."""
+
+import csv
+import io
+from collections.abc import Mapping
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils import timezone
+
+from turnscrew.core.model.batch import BatchLine
+from turnscrew.files.batch_file import read_batch
+from turnscrew.files.batch_folder import is_of_batch, read_batch_folder
+from turnscrew.files.columns_file import Columns
+from turnscrew.files.customer_list_file import read_customer_list
+from turnscrew.web.counter import forms
+from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.records.queries import batch_page, find, receiving_page
+from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.services import booking
+from turnscrew.web.records.services.refusal import RefusedError
+
+
+def batches(request: HttpRequest) -> HttpResponse:
+    """List the batches, and book another."""
+    person = request.person  # type: ignore[attr-defined]
+
+    def load(entered: Entered) -> Done:
+        files = entered["chosen"]
+        wrong = [one.name for one in files if not is_of_batch(one.name)]
+        if wrong:
+            raise RefusedError(
+                *(f"file: found {name}, wanted one of a batch" for name in wrong)
+            )
+        contents = {one.name: one.read() for one in files}
+        handed_in = read_batch_folder(contents)
+        batch = booking.load_folder(
+            handed_in, contents["terms.yaml"].decode(), by=person, now=timezone.now()
+        )
+        return Done(f"{len(handed_in.lines)} devices received", _address(batch))
+
+    def book(entered: Entered) -> Done:
+        said = booking.Booking(entered["name"], entered["received"], entered["terms"])
+        batch = booking.book(said, by=person, now=timezone.now())
+        return Done("booked: now the customer's list and the devices", _address(batch))
+
+    acts = {
+        "load": Act(load, "Receive these files", forms.BookFolder),
+        "book": Act(
+            book, "Book", forms.Book, initial={"received": timezone.localdate()}
+        ),
+    }
+
+    def context() -> Mapping[str, Any]:
+        return {
+            "batches": batch_page.batches(),
+            "closed": [b for b in batch_page.batches(is_open=False) if b.closed_on],
+        }
+
+    return page(request, "counter/batches.html", context, acts)
+
+
+def _address(batch: Any) -> str:
+    return reverse("counter:batch", args=[batch.ref])
+
+
+def customer_list(request: HttpRequest, ref: str) -> HttpResponse:
+    """Keep the customer's own list, whatever its headings."""
+    batch = find.batch_named(ref)
+    person = request.person  # type: ignore[attr-defined]
+
+    def keep(entered: Entered) -> Done:
+        content, name = _table(entered, "customer-list")
+        headings = {
+            entered[ours].strip(): ours
+            for ours in ("asset", "serial", "model", "rev", "site")
+            if entered[ours].strip()
+        }
+        listed = read_customer_list(content, name, Columns(headings=headings))
+        booking.keep_list(batch, listed, by=person, now=timezone.now())
+        return Done(f"{len(listed)} rows kept", _address(batch))
+
+    acts = {"keep": Act(keep, "Keep this list", forms.KeepList)}
+    return page(request, "counter/customer_list.html", lambda: _compared(batch), acts)
+
+
+def receive(request: HttpRequest, ref: str) -> HttpResponse:
+    """Receive devices one scan at a time, or a table of them; compare at once."""
+    batch = find.batch_named(ref)
+    person = request.person  # type: ignore[attr-defined]
+
+    def several(entered: Entered) -> Done:
+        content, name = _table(entered, "batch")
+        lines = read_batch(content, name)
+        booking.receive(batch, lines, by=person, now=timezone.now())
+        return Done(f"{len(lines)} devices received")
+
+    def one(entered: Entered) -> Done:
+        line = _line(entered, booking.next_line(batch))
+        job = booking.receive(batch, [line], by=person, now=timezone.now())[0]
+        return Done(f"device {job.line} received as {job.number}", request.path)
+
+    scanned = request.GET.get("scan", "")[:120].replace("\0", "").strip()
+    told, initial = receiving_page.looked_up(batch, scanned) if scanned else ([], {})
+    acts = {
+        "one": Act(one, "Receive", forms.ReceiveOne, "look", initial),
+        "several": Act(several, "Receive them all", forms.KeepLines),
+    }
+    if request.htmx and request.method == "GET":  # type: ignore[attr-defined]
+        return render(request, "counter/compared.html", _compared(batch))
+
+    def context() -> Mapping[str, Any]:
+        return {**_compared(batch), "scanned": scanned, "told": told}
+
+    return page(request, "counter/receive.html", context, acts)
+
+
+def _line(entered: Entered, number: int) -> BatchLine:
+    def several(text: str) -> tuple[str, ...]:
+        return tuple(piece.strip() for piece in text.split("+") if piece.strip())
+
+    return BatchLine(
+        line=number,
+        serial=entered["serial"].strip(),
+        model=entered["model"].strip(),
+        asset=entered["asset"].strip(),
+        revision=entered["rev"].strip(),
+        site=entered["site"].strip(),
+        due_day=entered["due_day"],
+        reported=entered["reported"].strip(),
+        found=several(entered["found"]),
+        accessories=several(entered["acc"]),
+        data=entered["data_class"],
+        remarks=entered["remarks"].strip(),
+    )
+
+
+def _compared(batch: Any) -> dict[str, Any]:
+    """Compare list and bodies, with every hold a device has."""
+    answer = reckoned(batch, timezone.now())
+    return {
+        "batch": batch,
+        "found": answer.reconciliation,
+        "missing": answer.reconciliation.missing,
+        "held": [device for device in answer.devices if device.holds],
+        "n_here": len(answer.devices),
+        "n_listed": len(answer.batch.listed),
+        "models": answer.batch.terms.models,
+        "receive_min": answer.minutes["receiving"],
+    }
+
+
+def _table(entered: Entered, stem: str) -> tuple[bytes, str]:
+    """Give a table that was uploaded, or pasted from a spreadsheet, as it came."""
+    file = entered["file"]
+    if file is not None:
+        ending = "." + file.name.rpartition(".")[2].lower()
+        return file.read(), f"{stem}{ending}"
+    if not entered["pasted"].strip():
+        raise RefusedError("table: found neither file nor pasted rows, wanted one")
+    return _as_csv(entered["pasted"]).encode(), f"{stem}.csv"
+
+
+def _as_csv(pasted: str) -> str:
+    """Turn rows copied from a spreadsheet, with tabs between, into a table."""
+    if "\t" not in pasted:
+        return pasted
+    kept = io.StringIO()
+    csv.writer(kept).writerows(line.split("\t") for line in pasted.splitlines())
+    return kept.getvalue()

@@ -1,0 +1,96 @@
+"""Stock, one part, and the known-good set."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
+
+from turnscrew.web.counter import forms
+from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.records.queries import find, stock_page
+from turnscrew.web.records.services import people, stock
+
+
+def shelf(request: HttpRequest) -> HttpResponse:
+    """Show what is on hand, promised, free and short."""
+    text = request.GET.get("text", "")[:60].replace("\0", "")
+
+    def context() -> Mapping[str, Any]:
+        now = timezone.now()
+        return {
+            "text": text,
+            "parts": stock_page.parts_on_shelf(text),
+            "to_count": stock_page.to_count(now)[:10],
+            "short": stock_page.shortages(),
+            "low": stock_page.below_reorder_point(),
+        }
+
+    return page(request, "counter/stock.html", context)
+
+
+def part(request: HttpRequest, number: str) -> HttpResponse:
+    """Show one part: what it fits, what it looks like, where its pieces went."""
+    one = find.part_named(number)
+    person = request.person  # type: ignore[attr-defined]
+
+    def count(entered: Entered) -> Done:
+        more = stock.count(
+            one, entered["n"], by=person, now=timezone.now(), words=entered["why"]
+        )
+        return Done("counted, as the books say" if not more else f"counted: {more:+d}")
+
+    def move(entered: Entered) -> Done:
+        stock.move_stock(
+            one, entered["verb"], entered["n"], by=person, now=timezone.now(),
+            words=entered["why"],
+        )  # fmt: skip
+        return Done(f"{entered['n']} {entered['verb']}")
+
+    def order(entered: Entered) -> Done:
+        cost = (one.cost_minor or 0) * entered["n"]
+        stock.order(
+            one, entered["n"], by=person, now=timezone.now(), cost_minor=cost,
+            expected_on=entered["expected_on"],
+        )  # fmt: skip
+        return Done(f"{entered['n']} written as ordered")
+
+    acts = {
+        "count": Act(count, "Write the count", forms.Count, "stock"),
+        "move": Act(move, "Write it", forms.StockMove, "stock"),
+        "order": Act(order, "Write as ordered", forms.OrderPieces),
+    }
+
+    def context() -> Mapping[str, Any]:
+        return {"record": stock_page.part_record(find.part_named(number))}
+
+    return page(request, "counter/part.html", context, acts)
+
+
+def known_good(request: HttpRequest) -> HttpResponse:
+    """Show what may be swapped in for a test, and when it was last proven."""
+    person = request.person  # type: ignore[attr-defined]
+
+    def add(entered: Entered) -> Done:
+        people.keep_known_good(
+            entered["what"], entered["fits"], entered["place"], now=timezone.now()
+        )
+        return Done(f"{entered['what']}: now verify it")
+
+    def tried(entered: Entered) -> Done:
+        one = stock_page.known_good_one(entered["which"])
+        is_good = entered["is_good"] == "yes"
+        people.verify_known_good(
+            one, is_good=is_good, by=person, now=timezone.now(), how=entered["how"]
+        )
+        return Done(f"{one.what}: {'good' if is_good else 'withdrawn'}")
+
+    acts = {
+        "add": Act(add, "Add", forms.KnownGoodMade, "stock"),
+        "tried": Act(tried, "Write it", forms.KnownGoodTried, "look"),
+    }
+
+    def context() -> Mapping[str, Any]:
+        return {"listed": stock_page.known_good_set()}
+
+    return page(request, "counter/known_good.html", context, acts)

@@ -1,0 +1,169 @@
+"""Coming in, going out, and what keeps strangers out."""
+
+from functools import partial
+from typing import Any
+
+import segno
+from axes.decorators import axes_dispatch
+from django.conf import settings
+from django.contrib.auth import login, logout, update_session_auth_hash
+from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.http import url_has_allowed_host_and_scheme
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_POST
+from django_otp import devices_for_user, user_has_device
+from django_otp import login as otp_login
+from django_otp.forms import OTPAuthenticationForm
+from django_otp.plugins.otp_static.models import StaticDevice, StaticToken
+from django_otp.plugins.otp_totp.models import TOTPDevice
+
+from turnscrew.web.counter import forms
+from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.records.services import people
+from turnscrew.web.records.services.refusal import RefusedError
+
+_N_RECOVERY = 8
+_PASSWORD_BACKEND = "django.contrib.auth.backends.ModelBackend"
+
+
+@never_cache
+@axes_dispatch  # type: ignore[untyped-decorator]
+def sign_in(request: HttpRequest) -> HttpResponse:
+    """Let somebody in by name, password and, where set up, a second factor."""
+    form = _form(request)
+    if request.method == "POST" and form.is_valid():
+        user: Any = form.get_user()
+        login(request, user)
+        request.session["second_factor"] = user_has_device(user)
+        return redirect(_next(request))
+    status = 422 if request.method == "POST" else 200
+    context = {"form": form, "next": request.GET.get("next", "")}
+    return render(request, "counter/sign_in.html", context, status=status)
+
+
+def _form(request: HttpRequest) -> Any:
+    """Ask for a code too once the name and password belong to somebody with one."""
+    if request.method != "POST":
+        return OTPAuthenticationForm(request)
+    plain = AuthenticationForm(request, request.POST)
+    if plain.is_valid() and not user_has_device(plain.get_user()):
+        return plain
+    if not plain.is_valid():
+        return plain
+    return OTPAuthenticationForm(request, request.POST)
+
+
+def _next(request: HttpRequest) -> str:
+    wanted = request.POST.get("next", "")
+    hosts = {request.get_host()}
+    is_ours = url_has_allowed_host_and_scheme(
+        wanted, allowed_hosts=hosts, require_https=settings.SHARED
+    )
+    return wanted if wanted and is_ours else settings.LOGIN_REDIRECT_URL
+
+
+@require_POST
+def sign_out(request: HttpRequest) -> HttpResponse:
+    """Let somebody out."""
+    logout(request)
+    return redirect("counter:sign_in")
+
+
+@never_cache
+def first(request: HttpRequest, token: str) -> HttpResponse:
+    """Let somebody in once by a link; opening the page alone uses nothing up."""
+    if request.method == "POST":
+        user = people.sign_in_by_link(token, now=timezone.now())
+        if user is None:
+            raise Http404
+        login(request, user, backend=_PASSWORD_BACKEND)
+        request.session["second_factor"] = user_has_device(user)
+        return redirect("counter:account")
+    return render(request, "counter/first.html")
+
+
+@never_cache
+def account(request: HttpRequest) -> HttpResponse:
+    """Set a password, and a second factor if wanted."""
+    acts = {
+        "password": Act(
+            partial(_set_password, request), "Set password", forms.NewPassword, "look"
+        ),
+        "begin": Act(
+            partial(_begin_factor, request), "Set up a second factor", right="look"
+        ),
+        "confirm": Act(
+            partial(_confirm_factor, request), "Confirm", forms.SecondFactor, "look"
+        ),
+        "give_up": Act(partial(_give_factor_up, request), "Take it away", right="look"),
+    }
+    return page(request, "counter/account.html", lambda: _factor(request.user), acts)
+
+
+def _set_password(request: HttpRequest, entered: Entered) -> Done:
+    user: Any = request.user
+    password = entered["password"]
+    if password != entered["again"]:
+        raise RefusedError("password: found two different ones, wanted one twice")
+    try:
+        validate_password(password, user)
+    except ValidationError as error:
+        raise RefusedError(*error.messages) from None
+    user.set_password(password)
+    user.save()
+    # The session goes on; every other one of this person ends.
+    update_session_auth_hash(request, user)
+    return Done("password set")
+
+
+def _begin_factor(request: HttpRequest, _: Entered) -> Done:
+    user: Any = request.user
+    TOTPDevice.objects.filter(user=user, confirmed=False).delete()
+    TOTPDevice.objects.create(user=user, name="second device", confirmed=False)
+    return Done()
+
+
+def _confirm_factor(request: HttpRequest, entered: Entered) -> Done:
+    user: Any = request.user
+    device = TOTPDevice.objects.filter(user=user, confirmed=False).first()
+    if device is None or not device.verify_token(entered["code"].strip()):
+        raise RefusedError("code: found a wrong one, wanted the one shown now")
+    device.confirmed = True
+    device.save()
+    _fresh_recovery_codes(user)
+    otp_login(request, device)
+    request.session["second_factor"] = True
+    return Done("second factor set up: write the recovery codes down")
+
+
+def _give_factor_up(request: HttpRequest, _: Entered) -> Done:
+    for device in list(devices_for_user(request.user)):
+        device.delete()
+    request.session["second_factor"] = False
+    return Done("second factor taken away")
+
+
+def _factor(user: Any) -> dict[str, Any]:
+    begun = TOTPDevice.objects.filter(user=user, confirmed=False).first()
+    picture = ""
+    if begun is not None:
+        picture = segno.make(begun.config_url).svg_data_uri(scale=4)
+    tokens = StaticToken.objects.filter(device__user=user)
+    return {
+        "has_factor": user_has_device(user),
+        "begun": begun,
+        "picture": picture,
+        "recovery": [token.token for token in tokens],
+    }
+
+
+def _fresh_recovery_codes(user: Any) -> None:
+    device, _ = StaticDevice.objects.get_or_create(user=user, name="recovery codes")
+    device.token_set.all().delete()
+    for _n in range(_N_RECOVERY):
+        device.token_set.create(token=StaticToken.random_token())

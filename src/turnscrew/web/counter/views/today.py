@@ -1,0 +1,47 @@
+"""The first page, and what a scan finds."""
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from turnscrew.web.records.queries import batch_page, money_page, stock_page, today
+from turnscrew.web.records.queries import find as finding
+from turnscrew.web.records.queries.rights import may
+
+
+@require_safe
+def home(request: HttpRequest) -> HttpResponse:
+    """Show what must be looked at this morning."""
+    now = timezone.now()
+    person = request.person  # type: ignore[attr-defined]
+    context: dict[str, Any] = {
+        "batches": batch_page.batches(),
+        "waits": today.overdue_waits(now.date()),
+        "open_devices": today.open_devices(),
+        "safety": [due for due in today.safety_due(now) if due.is_overdue],
+        "short": stock_page.shortages(),
+        "parcels": stock_page.open_orders(now.date())[:20],
+    }
+    if may(person, "money"):
+        context["owed"] = [o for o in money_page.owed(now.date()) if o.days_late]
+        context["not_invoiced"] = money_page.not_invoiced()
+    return render(request, "counter/home.html", context)
+
+
+@require_safe
+def find(request: HttpRequest) -> HttpResponse:
+    """Open the one record a scan means, or list what it may mean."""
+    text = request.GET.get("code", "")[:120].replace("\0", "")
+    found = finding.found(text)
+    if found.n == 1:
+        if found.items:
+            return redirect("counter:item", found.items[0].ref)
+        if found.parts:
+            return redirect("counter:part", found.parts[0].number)
+        return redirect("counter:batch", found.batches[0].ref)
+    context = {"found": found, "text": text, "back": reverse("counter:home")}
+    return render(request, "counter/find.html", context)

@@ -1,0 +1,106 @@
+"""Invoices, payments, comebacks."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+from django.utils import timezone
+
+from turnscrew.web.counter import forms
+from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.records.queries import find, money_page
+from turnscrew.web.records.queries.rights import allow
+from turnscrew.web.records.services import invoicing, quoting
+
+_PROMISE_DAYS = 90
+"""Shown where no batch says otherwise. [days]"""
+
+
+def invoice(request: HttpRequest, ref: str) -> HttpResponse:
+    """Bill what has left and is on no invoice yet."""
+    batch = find.batch_named(ref)
+    person = allow(request.person, "money")  # type: ignore[attr-defined]
+
+    def bill(_: Entered) -> Done:
+        made = invoicing.invoice(batch, by=person, now=timezone.now())
+        to = reverse("counter:invoiced", args=[made.ref])
+        return Done(f"invoice {made.number}", to)
+
+    acts = {"bill": Act(bill, "Write the invoice", right="money")}
+
+    def context() -> Mapping[str, Any]:
+        return {
+            "batch": batch,
+            "billable": money_page.billable(batch),
+            "bare": money_page.not_billable(batch),
+            "invoices": list(batch.invoices.all()),
+        }
+
+    return page(request, "counter/invoice.html", context, acts)
+
+
+def invoiced(request: HttpRequest, ref: str) -> HttpResponse:
+    """Show one invoice, and write what came in for it."""
+    one = find.invoice_named(ref)
+    person = allow(request.person, "money")  # type: ignore[attr-defined]
+
+    def pay(entered: Entered) -> Done:
+        invoicing.pay(
+            one, entered["minor"], on=entered["on"], how=entered["how"],
+            by=person, now=timezone.now(),
+        )  # fmt: skip
+        return Done("payment written")
+
+    def remind(_: Entered) -> Done:
+        invoicing.remind(one, now=timezone.now())
+        return Done("reminder written")
+
+    def write_off(entered: Entered) -> Done:
+        invoicing.write_off(one, by=person, now=timezone.now(), words=entered["reason"])
+        return Done("written off")
+
+    first = {"on": timezone.localdate()}
+    acts = {
+        "pay": Act(pay, "Write the payment", forms.Payment, "money", first),
+        "remind": Act(remind, "Write as reminded", right="money"),
+        "write_off": Act(write_off, "Write off the rest", forms.Reason, "money"),
+    }
+
+    def context() -> Mapping[str, Any]:
+        return money_page.invoice_page(find.invoice_named(ref))
+
+    return page(request, "counter/invoiced.html", context, acts)
+
+
+def money(request: HttpRequest) -> HttpResponse:
+    """Show what is owed, how old it is, and what to do next about it."""
+    allow(request.person, "money")  # type: ignore[attr-defined]
+    now = timezone.now()
+
+    def context() -> Mapping[str, Any]:
+        return {
+            "owed": money_page.owed(now.date()),
+            "settled": money_page.settled(),
+            "not_invoiced": money_page.not_invoiced(),
+            "promises": money_page.open_promises(now, _PROMISE_DAYS),
+        }
+
+    return page(request, "counter/money.html", context)
+
+
+def comebacks(request: HttpRequest) -> HttpResponse:
+    """Show what came back, the earlier job beside it, and settle its class."""
+    person = request.person  # type: ignore[attr-defined]
+
+    def settle(entered: Entered) -> Done:
+        job = find.job_named(entered["job"])
+        quoting.settle_comeback(job, entered["kind"], by=person, now=timezone.now())
+        return Done(f"device {job.line}: {entered['kind']}")
+
+    acts = {"settle": Act(settle, "Settle", forms.ComebackClass, "people")}
+
+    def context() -> Mapping[str, Any]:
+        return {"jobs": money_page.comebacks()}
+
+    return page(request, "counter/comebacks.html", context, acts)

@@ -1,0 +1,191 @@
+"""How does a batch stand: how many where, who waits for what, what is safe how long?"""
+
+from collections import Counter
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from typing import Any
+
+from django.db.models import Sum
+from django.http import Http404
+
+from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.job_state import ENDED, STATES, WAITING
+from turnscrew.web.records.models import (
+    Accessory,
+    Allotment,
+    Batch,
+    DataPart,
+    Donor,
+    DonorPart,
+    Job,
+    OrderLine,
+    Tranche,
+)
+from turnscrew.web.records.queries.item_page import names_of
+
+
+@dataclass(frozen=True)
+class Waiting:
+    """Something a device waits for."""
+
+    job: Job
+    what: str
+    until: date | None
+    holder: str
+    is_overdue: bool
+
+
+@dataclass(frozen=True)
+class BatchStand:
+    """How a batch stands."""
+
+    batch: Batch
+    jobs: list[Job]
+    counts: list[tuple[str, int]]
+    waiting: list[Waiting]
+    short: list[Any] = field(default_factory=list)
+    n_ended: int = 0
+
+    @property
+    def n_jobs(self) -> int:
+        return len(self.jobs)
+
+
+def batch_stand(batch: Batch, now: datetime) -> BatchStand:
+    """Give how a batch stands, without reckoning."""
+    jobs = list(batch.jobs.select_related("item").order_by("line"))
+    counts = Counter(job.state for job in jobs)
+    names = names_of([job.holder for job in jobs])
+    waiting = [
+        Waiting(
+            job, f"{job.state}: {job.reason}", job.waits_until, names[job.holder],
+            is_overdue=job.waits_until is not None and job.waits_until < now.date(),
+        )
+        for job in jobs
+        if job.state in WAITING
+    ]  # fmt: skip
+    short = (
+        Allotment.objects.filter(job__batch=batch, state=Allotment.SHORT)
+        .select_related("part", "job")
+        .order_by("job__due_day", "job__line")
+    )
+    return BatchStand(
+        batch=batch,
+        jobs=jobs,
+        counts=[(state, counts[state]) for state in STATES if counts[state]],
+        waiting=sorted(waiting, key=lambda one: (str(one.until), one.job.line)),
+        short=list(short),
+        n_ended=sum(counts[state] for state in ENDED),
+    )
+
+
+@dataclass(frozen=True)
+class OrderNeed:
+    """What of a part a batch still has to order."""
+
+    number: str
+    description: str
+    supplier: str
+    n_needed: int
+    n_ordered: int
+    cost_minor: int
+    latest: date | None
+    tells: list[str]
+
+    @property
+    def n_left(self) -> int:
+        return max(0, self.n_needed - self.n_ordered)
+
+
+def order_needs(batch: Batch, answer: BatchAnswer) -> list[OrderNeed]:
+    """Compare what a batch must buy with what it has ordered."""
+    ordered = dict(
+        OrderLine.objects.filter(batch=batch)
+        .values_list("part__number")
+        .annotate(n=Sum("n") - Sum("n_rejected"))
+    )
+    terms = answer.batch.terms
+    needs = []
+    for line in answer.supply.orders:
+        latest = line.latest_day
+        day = None
+        if latest is not None:
+            day = terms.calendar.date_of(max(1, latest), terms.received)
+        part = answer.batch.parts[line.part]
+        needs.append(
+            OrderNeed(
+                number=line.part,
+                description=part.description,
+                supplier=part.supplier,
+                n_needed=line.n_bought,
+                n_ordered=ordered.get(line.part, 0),
+                cost_minor=line.cost_minor,
+                latest=day,
+                tells=tells_of(answer, line.part),
+            )
+        )
+    return needs
+
+
+def tells_of(answer: BatchAnswer, number: str) -> list[str]:
+    """Say what tells a part from those it looks like."""
+    return [
+        f"{pair.tell} (not {', '.join(p for p in pair.parts if p != number)})"
+        for pair in answer.batch.terms.look_alikes
+        if number in pair.parts
+    ]
+
+
+def donors_of(batch: Batch) -> list[Donor]:
+    """Give the donors of a batch with their parts."""
+    rows = Donor.objects.filter(job__batch=batch).select_related("job")
+    return list(rows.prefetch_related("parts__part", "job__data_parts"))
+
+
+def data_parts_of(batch: Batch) -> list[DataPart]:
+    """Give the parts of a batch that hold data."""
+    return list(DataPart.objects.filter(job__batch=batch).select_related("job"))
+
+
+def accessories_of(batch: Batch) -> list[Accessory]:
+    """Give what came with the devices of a batch."""
+    rows = Accessory.objects.filter(batch=batch).select_related("job")
+    return list(rows.order_by("job__line", "id"))
+
+
+def batches(*, is_open: bool = True) -> list[Batch]:
+    """Give the batches, the open ones alone if not said otherwise."""
+    rows = Batch.objects.exclude(terms_text="").select_related("customer")
+    if is_open:
+        rows = rows.filter(closed_on=None)
+    return list(rows[:200])
+
+
+def donor_part(batch: Batch, pk: int) -> DonorPart:
+    """Give one part of a donor of a batch."""
+    rows = DonorPart.objects.select_related("part", "donor__job")
+    part = rows.filter(donor__job__batch=batch, pk=pk).first()
+    if part is None:
+        raise Http404
+    return part
+
+
+def data_part(batch: Batch, ref: str) -> DataPart:
+    """Give one part of a batch that holds data."""
+    rows = DataPart.objects.select_related("job")
+    part = rows.filter(job__batch=batch, ref=ref).first()
+    if part is None:
+        raise Http404
+    return part
+
+
+def to_hand_back(batch: Batch) -> list[Job]:
+    """Give the devices that are packed and stand ready."""
+    rows = batch.jobs.filter(state="packed").prefetch_related("accessories")
+    return list(rows.order_by("line"))
+
+
+def tranches_of(batch: Batch) -> list[Tranche]:
+    """Give what was handed back so far."""
+    rows = batch.tranches.prefetch_related("jobs")
+    return list(rows.select_related("signature"))

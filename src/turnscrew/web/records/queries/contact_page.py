@@ -1,0 +1,56 @@
+"""What may a customer's contact see, and of which batch?"""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.core import signing
+from django.http import Http404
+
+from turnscrew.web.records.models import Approval, Batch, ContactLink
+
+
+@dataclass(frozen=True)
+class ContactView:
+    """Their own batch, and what waits for their answer."""
+
+    link: ContactLink
+    pending: list[Approval]
+    answered: list[Approval]
+
+
+def contact_link(address: str, now: datetime) -> ContactLink:
+    """Give the invitation behind a signed address; nothing if it does not hold."""
+    try:
+        ref = signing.Signer(salt="contact").unsign(address)
+    except signing.BadSignature:
+        raise Http404 from None
+    rows = ContactLink.objects.select_related("batch__customer", "made_by")
+    link = rows.filter(ref=ref, is_withdrawn=False, expires_at__gt=now).first()
+    if link is None:
+        raise Http404
+    return link
+
+
+def contact_view(link: ContactLink) -> ContactView:
+    """Give what an invitation shows: the devices asked about, and nothing else."""
+    asked = list(
+        Approval.objects.filter(job__batch=link.batch)
+        .select_related("job")
+        .order_by("job__line")
+    )
+    return ContactView(
+        link=link,
+        pending=[one for one in asked if not one.answer],
+        answered=[one for one in asked if one.answer],
+    )
+
+
+def links_of(batch: Batch) -> list[ContactLink]:
+    """Give the invitations of a batch."""
+    return list(batch.contact_links.select_related("made_by"))
+
+
+def answers_of(batch: Batch) -> list[Approval]:
+    """Give the answers asked for in a batch, given or not."""
+    asked = Approval.objects.filter(job__batch=batch).select_related("job")
+    return list(asked.order_by("job__line", "id"))

@@ -1,0 +1,99 @@
+"""Which record does a scanned or typed text mean?"""
+
+from dataclasses import dataclass, field
+from typing import TypeVar
+
+from django.db.models import Q
+from django.http import Http404
+
+from turnscrew.core.model.check_character import is_sound
+from turnscrew.errors import BadArgumentError
+from turnscrew.web.records.models import Batch, Invoice, Item, Job, Part, Person
+
+_Row = TypeVar("_Row")
+
+_MOST = 20
+"""More than these are not listed; the text must say more."""
+
+
+@dataclass(frozen=True)
+class Found:
+    """What a text may mean; ``says`` tells what is wrong with it."""
+
+    jobs: list[Job] = field(default_factory=list)
+    items: list[Item] = field(default_factory=list)
+    parts: list[Part] = field(default_factory=list)
+    batches: list[Batch] = field(default_factory=list)
+    says: str = ""
+
+    @property
+    def n(self) -> int:
+        return len(self.items) + len(self.parts) + len(self.batches)
+
+
+def found(text: str) -> Found:
+    """Look a workshop number, serial, owner's number, part or batch up."""
+    wanted = text.strip()
+    if not wanted:
+        return Found(says="nothing was scanned or typed")
+    job = Job.objects.select_related("item", "batch").filter(number=wanted.upper())
+    if job:
+        return Found(jobs=list(job), items=[job[0].item])
+    if _is_slip(wanted.upper()):
+        return Found(says=f"{wanted}: the check character is wrong, look again")
+    items = Item.objects.filter(
+        Q(pk__in=Item.objects.filter(serial__iexact=wanted).values("pk"))
+        | Q(pk__in=Item.objects.filter(assets__number=wanted).values("pk"))
+    ).select_related("customer")[:_MOST]
+    parts = Part.objects.filter(number__iexact=wanted)[:_MOST]
+    batches = Batch.objects.filter(name__icontains=wanted)[:_MOST] if not items else []
+    says = "" if items or parts or batches else f"{wanted}: not on record"
+    return Found(items=list(items), parts=list(parts), batches=list(batches), says=says)
+
+
+def _is_slip(text: str) -> bool:
+    """Say whether a text looks like a number of ours with a wrong check character."""
+    if not (10 <= len(text) <= 12 and text[:-1].isascii() and text[:-1].isdigit()):
+        return False
+    try:
+        return not is_sound(text)
+    except BadArgumentError:
+        return False
+
+
+def batch_named(ref: str) -> Batch:
+    """Give a batch by its reference."""
+    return _one(Batch.objects.select_related("customer").filter(ref=ref).first())
+
+
+def item_named(ref: str) -> Item:
+    """Give an item by its reference."""
+    return _one(Item.objects.select_related("customer").filter(ref=ref).first())
+
+
+def job_named(ref: str) -> Job:
+    """Give a job by its reference."""
+    rows = Job.objects.select_related("item", "batch__customer")
+    return _one(rows.filter(ref=ref).first())
+
+
+def part_named(number: str) -> Part:
+    """Give a part by its number."""
+    return _one(Part.objects.filter(number=number).first())
+
+
+def invoice_named(ref: str) -> Invoice:
+    """Give an invoice by its reference."""
+    rows = Invoice.objects.select_related("batch__customer")
+    return _one(rows.filter(ref=ref).first())
+
+
+def person_named(ref: str) -> Person:
+    """Give a person by their reference."""
+    return _one(Person.objects.filter(ref=ref).first())
+
+
+def _one(row: _Row | None) -> _Row:
+    if row is None:
+        raise Http404
+    return row

@@ -1,0 +1,122 @@
+"""What is known of one body, its whole past among it?"""
+
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+
+from django.db.models import Prefetch, Q
+
+from turnscrew.core.model.hold import Hold
+from turnscrew.core.model.job_state import ENDED, may_follow
+from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
+from turnscrew.papers.batch.words import cautions_of
+from turnscrew.web.records.convert import batch_line, standing_of
+from turnscrew.web.records.models import (
+    Allotment,
+    Asset,
+    Entry,
+    Finding,
+    Item,
+    Job,
+    Person,
+)
+from turnscrew.web.records.queries.batch_input import found_on, terms_of
+
+_LATEST = 40
+"""Journal entries shown of a job; the rest are counted. [1]"""
+
+
+@dataclass(frozen=True)
+class ItemRecord:
+    """All that a scan of a device shows."""
+
+    item: Item
+    jobs: list[Job]
+    assets: list[Asset]
+    current: Job | None
+    entries: list[Any] = field(default_factory=list)
+    n_entries: int = 0
+    others: list[Item] = field(default_factory=list)
+    next_states: tuple[str, ...] = ()
+    holder: str = ""
+    cautions: list[str] = field(default_factory=list)
+    holds: tuple[Hold, ...] = ()
+
+
+def item_record(item: Item, now: datetime) -> ItemRecord:
+    """Give the record of an item in a fixed number of reads."""
+    jobs = list(
+        Job.objects.filter(item=item)
+        .select_related("batch", "comeback_of__batch")
+        .prefetch_related(
+            Prefetch("findings", Finding.objects.select_related("by")),
+            Prefetch("allotments", Allotment.objects.select_related("part")),
+            "quotes", "approvals", "accessories", "data_parts", "photos",
+        )
+        .order_by("-batch__received", "-id")
+    )  # fmt: skip
+    current = next((job for job in jobs if job.state not in ENDED), None)
+    shown = current or (jobs[0] if jobs else None)
+    assets = list(item.assets.all())
+    holds, cautions = _dangers(current, now) if current else ((), [])
+    entries, n = journal_of(shown.ref) if shown else ([], 0)
+    return ItemRecord(
+        item=item,
+        jobs=jobs,
+        assets=assets,
+        current=current,
+        entries=entries,
+        n_entries=n,
+        others=_others(item, [asset.number for asset in assets]),
+        next_states=may_follow(standing_of(current)) if current else (),
+        cautions=cautions,
+        holds=holds,
+        holder=names_of([current.holder])[current.holder] if current else "",
+    )
+
+
+def _dangers(job: Job, now: datetime) -> tuple[tuple[Hold, ...], list[str]]:
+    """Give what must be observed of a device, and the cautions that belong to it."""
+    terms = terms_of(job.batch)
+    known = [code for code in found_on(job, now) if code in terms.faults]
+    line = batch_line(job, known)
+    holds = (*hazard_holds(line, terms), *remark_holds(line.remarks))
+    return holds, cautions_of(terms.faults_of(line), holds)
+
+
+def _others(item: Item, numbers: list[str]) -> list[Item]:
+    """Give other bodies that bore the same owner's number or serial."""
+    same = Q(assets__number__in=numbers)
+    if item.serial:
+        same |= Q(serial=item.serial)
+    rows = Item.objects.filter(same, customer=item.customer_id).exclude(pk=item.pk)
+    return list(rows.distinct()[:_LATEST])
+
+
+def journal_of(ref: str) -> tuple[list[Any], int]:
+    """Give the latest entries about something, with names and words, and how many."""
+    about = Entry.objects.filter(subject=ref)
+    rows = list(about.select_related("words").order_by("-at", "-id")[:_LATEST])
+    names = names_of([row.author for row in rows])
+    for row in rows:
+        row.author_name = names[row.author]  # type: ignore[attr-defined]
+    n = len(rows) if len(rows) < _LATEST else about.count()
+    return rows, n
+
+
+def where_at(job: Job, at: datetime) -> Entry | None:
+    """Give the custody entry that held at a time: who had it, and where."""
+    rows = Entry.objects.filter(subject=job.ref, journal="custody", verb="moved")
+    return rows.filter(at__lte=at).order_by("-sequence").first()
+
+
+def names_of(refs: list[str]) -> dict[str, str]:
+    """Give names for references of people; what is none stays as it is."""
+    known = dict(Person.objects.filter(ref__in=set(refs)).values_list("ref", "name"))
+    return {ref: known.get(ref, ref) for ref in refs}
+
+
+def holders(*, by_key: bool = False) -> list[tuple[str, str]]:
+    """Give everybody who may hold a device, by reference, or by short name."""
+    people = Person.objects.filter(has_left=False).order_by("order", "id")
+    return [(one.key if by_key else one.ref, one.name) for one in people]

@@ -1,0 +1,113 @@
+"""Who owes what since when, and what happens next about it?"""
+
+from collections import Counter
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from itertools import groupby
+from typing import Any
+
+from turnscrew.web.records.models import Batch, Invoice, Job
+
+BILLABLE = ("handed back", "promise over", "donor", "disposed")
+"""States in which a device may be billed."""
+
+
+@dataclass(frozen=True)
+class Owed:
+    """One invoice with its age and the next thing to do."""
+
+    invoice: Invoice
+    days_late: int
+    next_action: str
+
+
+def owed(today: date) -> list[Owed]:
+    """Give the invoices not settled, the oldest first."""
+    rows = Invoice.objects.exclude(owed_minor=0).select_related("batch__customer")
+    return [
+        Owed(one, max(0, (today - one.due_on).days), _next(one, today))
+        for one in rows.order_by("due_on", "id")
+    ]
+
+
+def _next(one: Invoice, today: date) -> str:
+    if one.owed_minor < 0:
+        return "credit: pay back or set against the next invoice"
+    if today <= one.due_on:
+        return f"wait until {one.due_on:%d %b %Y}"
+    if one.reminded_on is None:
+        return "remind"
+    since = (today - one.reminded_on).days
+    if since < 14:
+        return f"reminded {since} days ago: wait until 14"
+    return "remind again, or call"
+
+
+def settled(n: int = 50) -> list[Invoice]:
+    """Give the latest settled invoices."""
+    rows = Invoice.objects.filter(owed_minor=0).select_related("batch__customer")
+    return list(rows.order_by("-id")[:n])
+
+
+def not_invoiced() -> list[tuple[Batch, int]]:
+    """Count the devices by batch that left and are on no invoice."""
+    rows = Job.objects.filter(
+        state__in=BILLABLE,
+        invoice_lines=None,
+    ).exclude(batch__terms_text="")
+    counts = Counter(rows.values_list("batch_id", flat=True))
+    found = Batch.objects.in_bulk(list(counts)).items()
+    return [(batch, counts[pk]) for pk, batch in found]
+
+
+@dataclass(frozen=True)
+class Promise:
+    """Devices handed back in one month whose promise still runs."""
+
+    month: str
+    n: int
+
+
+def open_promises(now: datetime, promise_days: int) -> list[Promise]:
+    """Count the promises still open by the month of hand-back."""
+    since = now.date() - timedelta(days=promise_days)
+    rows = Job.objects.filter(state="handed back", closed_on__gte=since)
+    counts = Counter(f"{day:%Y-%m}" for day in rows.values_list("closed_on", flat=True))
+    return [Promise(month, n) for month, n in sorted(counts.items())]
+
+
+def comebacks() -> list[Job]:
+    """Give the comebacks, the latest first."""
+    rows = Job.objects.exclude(comeback_class="").select_related(
+        "item", "batch", "comeback_of__batch"
+    )
+    return list(rows.order_by("-id")[:200])
+
+
+def billable(batch: Batch) -> list[Job]:
+    """Give the devices of a batch that may be billed and are on no invoice yet."""
+    rows = batch.jobs.filter(state__in=BILLABLE, invoice_lines=None)
+    return list(rows.order_by("line"))
+
+
+def not_billable(batch: Batch) -> list[Job]:
+    """Give the devices of a batch that are on no invoice and can be on none yet."""
+    rows = batch.jobs.filter(invoice_lines=None).exclude(state__in=BILLABLE)
+    return list(rows.order_by("line"))
+
+
+def invoice_page(invoice: Invoice) -> dict[str, Any]:
+    """Give an invoice with its lines by device, and what came in for it."""
+    lines = list(invoice.lines.select_related("job__item").order_by("job__line", "id"))
+    devices = [
+        (job, own, sum(line.net_minor for line in own))
+        for job, own in (
+            (job, list(rows)) for job, rows in groupby(lines, key=lambda one: one.job)
+        )
+    ]
+    return {
+        "invoice": invoice,
+        "batch": invoice.batch,
+        "devices": devices,
+        "payments": list(invoice.payments.all()),
+    }

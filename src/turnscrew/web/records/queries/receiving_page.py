@@ -1,0 +1,46 @@
+"""What is known of a device the moment it is scanned on arrival?"""
+
+from django.db.models import Q
+
+from turnscrew.core.model.nearest import nearest
+from turnscrew.web.records.models import Batch, Item, Job, ListedRow
+from turnscrew.web.records.queries.batch_input import terms_of
+
+
+def looked_up(batch: Batch, code: str) -> tuple[list[str], dict[str, str]]:
+    """Say whether a scanned device is expected and known, and fill in what is told."""
+    told: list[str] = []
+    filled: dict[str, str] = {"serial": code}
+    rows = ListedRow.objects.filter(batch=batch, until=None)
+    row = rows.filter(Q(serial__iexact=code) | Q(asset__iexact=code)).first()
+    if row is None:
+        told.append(f"{code} is not on the customer's list")
+    else:
+        told.append(f"row {row.row} of the customer's list: {row.asset} {row.serial}")
+        filled = _filled(batch, row)
+    here = Job.objects.filter(batch=batch).filter(
+        Q(serial__iexact=code) | Q(asset_number__iexact=code)
+    )
+    told += [f"received already as device {job.line}" for job in here]
+    items = Item.objects.filter(Q(serial__iexact=code) | Q(assets__number__iexact=code))
+    for item in items.distinct().exclude(jobs__batch=batch)[:5]:
+        past = item.jobs.order_by("-id").first()
+        when = f", last here {past.batch.received}" if past else ""
+        told.append(f"known: {item}{when}")
+    return told, filled
+
+
+def _filled(batch: Batch, row: ListedRow) -> dict[str, str]:
+    """Give what the list says, with the model by our short name where it is plain."""
+    models = terms_of(batch).models
+    short = row.model if row.model in models else ""
+    if not short:
+        short = next(
+            (one for one, model in models.items() if row.model.endswith(model.name)),
+            nearest(row.model, models).removeprefix("perhaps ").strip('"'),
+        )
+    revision = row.revision.removeprefix("rev").strip()
+    return {
+        "serial": row.serial, "asset": row.asset, "model": short, "rev": revision,
+        "site": row.site,
+    }  # fmt: skip

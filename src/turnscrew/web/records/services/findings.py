@@ -1,0 +1,50 @@
+"""How is it written down what a device was found to have?"""
+
+from datetime import datetime
+
+from django.db import transaction
+
+from turnscrew.web.records.models import Finding, Job, Person
+from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.refusal import RefusedError
+
+
+@transaction.atomic
+def note_finding(
+    job: Job,
+    stage: str,
+    *,
+    by: Person,
+    now: datetime,
+    code: str = "",
+    words: str = "",
+    result: str = "",
+) -> Finding:
+    """Write what was reported, seen or confirmed."""
+    finding = Finding.objects.create(
+        job=job, stage=stage, code=code, words=words, result=result, by=by, at=now
+    )
+    append(
+        "bench", "found fault", job.ref, by=by, now=now,
+        facts={"stage": stage, "code": code, "result": result}, words=words,
+    )  # fmt: skip
+    return finding
+
+
+@transaction.atomic
+def withdraw_finding(
+    finding: Finding, *, by: Person, now: datetime, words: str
+) -> None:
+    """Take a finding back; it stays readable with the reason."""
+    if finding.withdrawn_at is not None:
+        raise RefusedError(
+            "finding: found one withdrawn already, wanted one that holds"
+        )
+    if not words.strip():
+        raise RefusedError("reason: found none, wanted why it does not hold")
+    finding.withdrawn_at = now
+    finding.save()
+    append(
+        "bench", "undone", finding.job.ref, by=by, now=now,
+        facts={"stage": finding.stage, "code": finding.code}, words=words,
+    )  # fmt: skip

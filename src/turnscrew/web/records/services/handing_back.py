@@ -1,0 +1,157 @@
+"""How do devices go back to their owner, and when is a batch closed?"""
+
+from collections.abc import Iterable, Mapping
+from datetime import datetime
+
+from django.db import transaction
+
+from turnscrew.core.model.job_state import ENDED, Standing
+from turnscrew.web.records.models import (
+    Accessory,
+    Batch,
+    DataPart,
+    Job,
+    Person,
+    Signature,
+    Tranche,
+)
+from turnscrew.web.records.services import custody
+from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.refusal import RefusedError
+
+
+@transaction.atomic
+def hand_back(
+    batch: Batch,
+    lines: Iterable[int],
+    *,
+    taken_by: str,
+    by: Person,
+    now: datetime,
+    strokes: str = "",
+    explained: Mapping[int, str] | None = None,
+    note: str = "",
+) -> Tranche:
+    """
+    Give devices back together, with all that came with them, against a signature.
+
+    An accessory that does not go back must be explained, by its id.
+    """
+    jobs = list(batch.jobs.select_for_update().filter(line__in=list(lines)))
+    reasons = [] if jobs else ["devices: found none, wanted one or more"]
+    reasons += [
+        f"device {job.line}: is {job.state}, wanted packed"
+        for job in jobs
+        if job.state != "packed"
+    ]
+    if not taken_by.strip():
+        reasons.append("signature: found no name, wanted who takes them")
+    if reasons:
+        raise RefusedError(*reasons)
+    tranche = Tranche.objects.create(
+        batch=batch, handed_on=now.date(), taken_by=taken_by.strip(), note=note
+    )
+    Signature.objects.create(
+        tranche=tranche, name=taken_by.strip(), strokes=strokes, at=now
+    )
+    append(
+        "custody", "signed", batch.ref, by=by, now=now,
+        facts={"tranche": tranche.ref, "n": len(jobs)},
+    )  # fmt: skip
+    for job in jobs:
+        _give_accessories(job, explained or {}, by=by, now=now)
+        _give(job, tranche, by=by, now=now)
+    return tranche
+
+
+def _give(job: Job, tranche: Tranche, *, by: Person, now: datetime) -> None:
+    job.tranche = tranche
+    keep(job, now)
+    to = Standing("handed back", custody.CUSTOMER, custody.CUSTOMER)
+    custody.move(job, to, by=by, now=now)
+    Job.objects.filter(pk=job.pk).update(ended_as=_ended_as(job))
+
+
+def _ended_as(job: Job) -> str:
+    last = job.quotes.last()
+    is_fault = last is None or last.code != "no_fault_found"
+    return "mended" if is_fault else "no fault found"
+
+
+def _give_accessories(
+    job: Job, explained: Mapping[int, str], *, by: Person, now: datetime
+) -> None:
+    for one in Accessory.objects.select_for_update().filter(job=job):
+        n = one.n_here
+        if n == 0:
+            continue
+        words = explained.get(one.pk, "").strip()
+        if words:
+            one.n_explained += n
+            one.explanation = words
+            verb = "accessory explained"
+        else:
+            one.n_out += n
+            verb = "accessory out"
+        one.save()
+        append(
+            "custody", verb, job.ref, by=by, now=now,
+            facts={"kind": one.kind, "n": n}, words=words,
+        )  # fmt: skip
+
+
+@transaction.atomic
+def return_unrepaired(job: Job, *, by: Person, now: datetime, reason: str) -> None:
+    """Give a device back as it came, with the reason."""
+    if not reason.strip():
+        raise RefusedError("reason: found none, wanted why it goes back as it came")
+    _give_accessories(job, {}, by=by, now=now)
+    to = Standing(
+        "returned unrepaired", custody.CUSTOMER, custody.CUSTOMER, reason=reason
+    )
+    custody.move(job, to, by=by, now=now)
+
+
+@transaction.atomic
+def dispose(job: Job, *, by: Person, now: datetime, receipt: str) -> None:
+    """Let a carcass go, against a receipt, once nothing that holds data is left."""
+    reasons = []
+    if not receipt.strip():
+        reasons.append("receipt: found none, wanted its number")
+    if job.data_parts.filter(end="").exists():
+        reasons.append("data: found a part without an end, wanted none")
+    if reasons:
+        raise RefusedError(*reasons)
+    to = Standing("disposed", "waste receiver", "waste receiver", reason=receipt)
+    custody.move(job, to, by=by, now=now)
+    job.donor.carcass_receipt = receipt.strip()
+    job.donor.save()
+
+
+@transaction.atomic
+def close_batch(batch: Batch, *, by: Person, now: datetime) -> None:
+    """Close a batch once nothing of it is here and nothing is left open."""
+    reasons = closing_refusals(batch)
+    if reasons:
+        raise RefusedError(*reasons)
+    batch.closed_on = now.date()
+    keep(batch, now)
+
+
+def closing_refusals(batch: Batch) -> list[str]:
+    """Say what keeps a batch open."""
+    here = batch.jobs.exclude(state__in=ENDED).count()
+    data = DataPart.objects.filter(job__batch=batch, end="").count()
+    kept = sum(one.n_here for one in batch.accessories.all())
+    bare = batch.jobs.filter(invoice_lines=None, comeback_of=None).exclude(
+        state="returned unrepaired"
+    )
+    n_bare = bare.count()
+    told = [
+        (here, f"{here} devices are still here"),
+        (data, f"{data} parts that hold data have no end on record"),
+        (kept, f"{kept} accessories are neither given back nor explained"),
+        (n_bare, f"{n_bare} devices are on no invoice"),
+    ]
+    return [words for n, words in told if n]

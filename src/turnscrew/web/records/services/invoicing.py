@@ -1,0 +1,128 @@
+"""How is a batch billed, and how does money come in?"""
+
+from datetime import date, datetime, timedelta
+from typing import Any
+
+from django.db import transaction
+from django.db.models import Sum
+
+from turnscrew.web.records.models import (
+    Batch,
+    Invoice,
+    InvoiceLine,
+    Job,
+    Payment,
+    Person,
+)
+from turnscrew.web.records.queries.charges import (
+    credit_of,
+    donor_uses,
+    standing_quotes,
+)
+from turnscrew.web.records.queries.money_page import billable
+from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.refusal import RefusedError
+
+PAY_DAYS = 30
+"""Days to pay if nothing else was agreed; common practice, no source. [days]"""
+
+
+@transaction.atomic
+def invoice(
+    batch: Batch, *, by: Person, now: datetime, pay_days: int = PAY_DAYS
+) -> Invoice:
+    """Bill every device that may be billed and is on no invoice yet."""
+    jobs = billable(batch)
+    if not jobs:
+        raise RefusedError("devices: found none to bill, wanted one or more")
+    quotes = {quote.job_id: quote for quote in standing_quotes(jobs)}
+    bare = [str(job.line) for job in jobs if job.pk not in quotes]
+    if bare:
+        raise RefusedError(f"device {', '.join(bare)}: no quote, wanted one to bill by")
+    made = Invoice.objects.create(
+        batch=batch, number=_next_number(now), on=now.date(),
+        due_on=now.date() + timedelta(days=pay_days),
+        net_minor=0, tax_minor=0, owed_minor=0,
+    )  # fmt: skip
+    InvoiceLine.objects.bulk_create(
+        _line(made, job, row) for job in jobs for row in _rows(job, quotes[job.pk])
+    )
+    sums = made.lines.aggregate(net=Sum("net_minor"), tax=Sum("tax_minor"))
+    made.net_minor, made.tax_minor = sums["net"] or 0, sums["tax"] or 0
+    made.owed_minor = made.total_minor
+    made.save()
+    append(
+        "money", "invoiced", made.ref, by=by, now=now,
+        facts={"minor": made.total_minor, "net": made.net_minor, "n": len(jobs)},
+    )  # fmt: skip
+    return made
+
+
+def _rows(job: Job, quote: Any) -> list[dict[str, Any]]:
+    """Give the lines of one device: what it pays, then what it is credited."""
+    rows = list(quote.charges)
+    if not rows:
+        says = "comeback, no charge" if quote.code == "comeback" else "no charge"
+        rows = [{"kind": "labour", "says": says, "net_minor": 0, "tax_minor": 0}]
+    for use in donor_uses([job]):
+        credit = credit_of(use)
+        if credit is not None:
+            rows.append(credit)
+    return rows
+
+
+def _line(made: Invoice, job: Job, row: dict[str, Any]) -> InvoiceLine:
+    return InvoiceLine(
+        invoice=made, job=job, kind=row["kind"], says=row["says"],
+        n=row.get("n", 1), net_minor=row["net_minor"], tax_minor=row["tax_minor"],
+    )  # fmt: skip
+
+
+def _next_number(now: datetime) -> str:
+    """Give the next number of the year, without a gap."""
+    year = f"{now:%Y}-"
+    last = Invoice.objects.filter(number__startswith=year).order_by("-number").first()
+    n = int(last.number.removeprefix(year)) + 1 if last else 1
+    return f"{year}{n:04d}"
+
+
+@transaction.atomic
+def pay(
+    invoiced: Invoice, minor: int, *, on: date, how: str, by: Person, now: datetime
+) -> Payment:
+    """Write money that came in; more than is owed is a credit, not an error."""
+    if minor < 1:
+        raise RefusedError(f"amount: found {minor}, wanted more than nothing")
+    invoiced = Invoice.objects.select_for_update().get(pk=invoiced.pk)
+    payment = Payment.objects.create(
+        invoice=invoiced, minor=minor, on=on, how=how.strip() or "not said"
+    )
+    invoiced.owed_minor -= minor
+    invoiced.save()
+    append("money", "paid", invoiced.ref, by=by, now=now, facts={"minor": minor})
+    return payment
+
+
+@transaction.atomic
+def write_off(invoiced: Invoice, *, by: Person, now: datetime, words: str) -> None:
+    """Give up what is still owed, with the reason."""
+    if not words.strip():
+        raise RefusedError("reason: found none, wanted why it is given up")
+    invoiced = Invoice.objects.select_for_update().get(pk=invoiced.pk)
+    if invoiced.owed_minor <= 0:
+        raise RefusedError("invoice: found nothing owed, wanted one that is")
+    facts = {"minor": invoiced.owed_minor}
+    append(
+        "money", "written off", invoiced.ref, by=by, now=now, facts=facts, words=words
+    )
+    invoiced.owed_minor = 0
+    invoiced.save()
+
+
+@transaction.atomic
+def remind(invoiced: Invoice, *, now: datetime) -> None:
+    """Write that the customer was reminded."""
+    if invoiced.owed_minor <= 0:
+        raise RefusedError("invoice: found nothing owed, wanted one that is")
+    invoiced.reminded_on = now.date()
+    invoiced.save()

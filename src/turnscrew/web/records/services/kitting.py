@@ -1,0 +1,271 @@
+"""How do parts come to jobs: from the shelf, from donors, from an order?"""
+
+from collections import Counter
+from collections.abc import Iterable
+from datetime import date, datetime
+
+from django.db import transaction
+
+from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.job_state import CLOSED, Standing
+from turnscrew.flows.batch.supply import offers_of
+from turnscrew.web.records.models import (
+    Allotment,
+    Batch,
+    DataPart,
+    Donor,
+    DonorPart,
+    Job,
+    OrderLine,
+    Part,
+    Person,
+)
+from turnscrew.web.records.services import custody, stock
+from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.refusal import RefusedError
+
+_LIVE = (Allotment.PROMISED, Allotment.SHORT, Allotment.USED)
+
+
+@transaction.atomic
+def allot(
+    batch: Batch, answer: BatchAnswer, *, by: Person, now: datetime
+) -> list[Allotment]:
+    """Promise every job of a batch what it needs; what is not there is kept short."""
+    jobs = {job.line: job for job in batch.jobs.all()}
+    parts = {part.number: part for part in Part.objects.all()}
+    have = Counter(
+        Allotment.objects.filter(job__batch=batch, state__in=_LIVE).values_list(
+            "job__line", "part__number"
+        )
+    )
+    wishes = []
+    for use in answer.supply.uses:
+        named = use.demand.device, use.demand.part
+        if have[named]:
+            have[named] -= 1
+            continue
+        job, part = jobs[use.demand.device], parts[use.demand.part]
+        if job.state in CLOSED:
+            continue
+        if use.source == "stock":
+            wishes.append(stock.promise(part, job, by=by, now=now))
+        else:
+            wishes.append(_wish(part, job, by=by, now=now))
+    return wishes
+
+
+def _wish(part: Part, job: Job, *, by: Person, now: datetime) -> Allotment:
+    """Keep that a piece is still to come for a job."""
+    wish = Allotment.objects.create(part=part, job=job, state=Allotment.SHORT, at=now)
+    append("stock", "short", part.ref, by=by, now=now, facts={"n": 1, "job": job.ref})
+    return wish
+
+
+@transaction.atomic
+def place_order(
+    batch: Batch, answer: BatchAnswer, numbers: Iterable[str], *,
+    by: Person, now: datetime,
+) -> list[OrderLine]:  # fmt: skip
+    """Order what a batch still needs of some parts."""
+    terms = answer.batch.terms
+    wanted = {line.part: line for line in answer.supply.orders}
+    today = max(now.date(), terms.received)
+    placed = []
+    for number in numbers:
+        if number not in wanted:
+            raise RefusedError(f"part: found {number}, wanted one still to be ordered")
+        part = Part.objects.get(number=number)
+        n = wanted[number].n_bought - n_ordered(batch, part)
+        if n < 1:
+            raise RefusedError(f"{number}: all it needs is ordered already")
+        cost = wanted[number].cost_minor * n // wanted[number].n_bought
+        expected = _expected(answer, number, today)
+        placed.append(
+            stock.order(
+                part, n, by=by, now=now, cost_minor=cost, batch=batch,
+                expected_on=expected,
+            )
+        )  # fmt: skip
+    return placed
+
+
+def n_ordered(batch: Batch, part: Part) -> int:
+    """Count the pieces a batch has ordered, less those that were sent back."""
+    lines = OrderLine.objects.filter(batch=batch, part=part)
+    return sum(line.n - line.n_rejected for line in lines)
+
+
+def _expected(answer: BatchAnswer, number: str, today: date) -> date | None:
+    lead = answer.batch.parts[number].lead_days
+    calendar = answer.batch.terms.calendar
+    return None if lead is None else calendar.date_of(lead + 1, today)
+
+
+@transaction.atomic
+def declare_donor(
+    job: Job, answer: BatchAnswer, *, by: Person, now: datetime, consent: str = ""
+) -> Donor:
+    """
+    Take a device as a donor; it still belongs to its customer.
+
+    Without consent its parts go to devices of the same customer only. Whatever holds
+    data is listed at once, so that it cannot be forgotten.
+    """
+    job = Job.objects.select_for_update().get(pk=job.pk)
+    if hasattr(job, "donor"):
+        raise RefusedError(f"device {job.line}: is a donor already")
+    terms = answer.batch.terms
+    if terms.donors.use == "none":
+        raise RefusedError("donor: the terms allow none")
+    use = terms.donors.use
+    if use == "any" and not consent.strip():
+        use = "same customer"
+    to = Standing("donor", job.place, job.holder, main=job.main_state)
+    custody.move(job, to, by=by, now=now)
+    donor = Donor.objects.create(job=job, use=use, consent=consent.strip())
+    for offer in offers_of(answer.batch, [answer.by_name[job.line]]):
+        part = Part.objects.get(number=offer.part)
+        DonorPart.objects.create(donor=donor, part=part)
+    keep_data_part(job, by=by, now=now)
+    return donor
+
+
+@transaction.atomic
+def keep_data_part(
+    job: Job, *, by: Person, now: datetime, what: str = "storage", serial: str = ""
+) -> DataPart:
+    """List a part that holds data and will leave its device."""
+    part = DataPart.objects.create(job=job, what=what, serial=serial)
+    append("custody", "data part", job.ref, by=by, now=now, facts={"part": part.ref})
+    return part
+
+
+@transaction.atomic
+def end_data_part(
+    part: DataPart, end: str, *, by: Person, now: datetime, verified_how: str
+) -> None:
+    """Write what became of a part that holds data, and how that was verified."""
+    part = DataPart.objects.select_for_update().get(pk=part.pk)
+    ends = DataPart.ENDS if part.is_readable else ["returned", "destroyed"]
+    reasons = []
+    if part.end:
+        reasons.append(f"end: found {part.end} already, wanted one without an end")
+    if end not in ends:
+        reasons.append(f"end: found {end}, wanted one of {', '.join(ends)}")
+    if not verified_how.strip():
+        reasons.append("verified: found nothing, wanted how it was verified")
+    if reasons:
+        raise RefusedError(*reasons)
+    part.end, part.ended_on, part.verified_how = end, now.date(), verified_how.strip()
+    part.save()
+    append(
+        "custody", "data part", part.job.ref, by=by, now=now,
+        facts={"part": part.ref, "end": end}, words=verified_how,
+    )  # fmt: skip
+
+
+@transaction.atomic
+def test_donor_part(
+    part: DonorPart, *, is_good: bool, by: Person, now: datetime, how: str
+) -> None:
+    """Write how a donor's part was tested; a good one goes to whoever waits first."""
+    part = DonorPart.objects.select_for_update().get(pk=part.pk)
+    reasons = []
+    if part.state != DonorPart.UNTESTED:
+        reasons.append(f"part: found {part.state} already, wanted one untested")
+    if not how.strip():
+        reasons.append("test: found nothing, wanted how it was tested")
+    if reasons:
+        raise RefusedError(*reasons)
+    part.state = DonorPart.GOOD if is_good else DonorPart.BAD
+    part.tested_how = how.strip()
+    part.save()
+    append(
+        "bench", "tested", part.donor.job.ref, by=by, now=now,
+        facts={"part": part.part.number, "result": part.state}, words=how,
+    )  # fmt: skip
+    if is_good:
+        _serve(part)
+
+
+def _serve(part: DonorPart) -> None:
+    waiting = Allotment.objects.select_for_update(of=("self",)).filter(
+        part=part.part, state=Allotment.SHORT, donor_part=None
+    )
+    if not may_leave(part.donor):
+        waiting = waiting.filter(job__batch__customer=part.donor.job.batch.customer)
+    wish = waiting.order_by("job__due_day", "id").first()
+    if wish is not None:
+        wish.donor_part, wish.state = part, Allotment.PROMISED
+        wish.save()
+
+
+def may_leave(donor: Donor) -> bool:
+    """Say whether parts may go to another customer: only with consent on record."""
+    return donor.use == "any" and bool(donor.consent)
+
+
+@transaction.atomic
+def fit(job: Job, *, by: Person, now: datetime) -> list[Allotment]:
+    """Write that the pieces promised to a job were fitted."""
+    promised = list(
+        Allotment.objects.select_for_update(of=("self",))
+        .filter(job=job, state=Allotment.PROMISED)
+        .select_related("part", "donor_part__donor__job__batch")
+    )
+    for wish in promised:
+        if wish.donor_part is None:
+            stock.take(wish.part, job, by=by, now=now)
+        else:
+            _fit_from_donor(wish, by=by, now=now)
+    return promised
+
+
+def _fit_from_donor(wish: Allotment, *, by: Person, now: datetime) -> None:
+    donor_part = wish.donor_part
+    assert donor_part is not None
+    donor = donor_part.donor
+    is_same = donor.job.batch.customer_id == wish.job.batch.customer_id
+    if not is_same and not may_leave(donor):
+        raise RefusedError("donor part: belongs to another customer, no consent given")
+    donor_part.state = DonorPart.USED
+    donor_part.save()
+    wish.state, wish.used_at = Allotment.USED, now
+    wish.save()
+    words = f"donor {donor.job.number}"
+    stock.move_stock(wish.part, "harvested", 1, by=by, now=now, job=wish.job,
+                     words=words)  # fmt: skip
+    stock.move_stock(wish.part, "used", 1, by=by, now=now, job=wish.job)
+
+
+@transaction.atomic
+def fit_several(
+    batch: Batch, lines: Iterable[int], *, by: Person, now: datetime
+) -> int:
+    """Write that the kits of several devices were fitted; give the pieces."""
+    return sum(len(fit(job, by=by, now=now)) for job in jobs_at(batch, lines))
+
+
+@transaction.atomic
+def declare_donors(
+    batch: Batch, lines: Iterable[int], answer: BatchAnswer, *,
+    by: Person, now: datetime, consent: str = "",
+) -> list[Donor]:  # fmt: skip
+    """Take several devices as donors."""
+    return [
+        declare_donor(job, answer, by=by, now=now, consent=consent)
+        for job in jobs_at(batch, lines)
+    ]
+
+
+def jobs_at(batch: Batch, lines: Iterable[int]) -> list[Job]:
+    """Give the jobs of a batch on some lines, each of which must be there."""
+    wanted = list(lines)
+    jobs = {job.line: job for job in batch.jobs.filter(line__in=wanted)}
+    missing = [str(line) for line in wanted if line not in jobs]
+    if missing:
+        raise RefusedError(
+            f"devices: found {', '.join(missing)}, wanted lines of this batch"
+        )
+    return [jobs[line] for line in wanted]

@@ -1,0 +1,198 @@
+"""How do people come, learn, go and get in?"""
+
+import secrets
+from datetime import date, datetime, timedelta
+from hashlib import sha256
+
+from django.contrib.auth.models import User
+from django.core import signing
+from django.db import transaction
+
+from turnscrew.web.records.models import (
+    Absence,
+    Batch,
+    ContactLink,
+    KnownGood,
+    Person,
+    SafetyCheck,
+    SafetyKind,
+    SignInLink,
+)
+from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.refusal import RefusedError
+
+_LINK_DAYS = 14
+DONE, NOT_DONE, FAILED = "passed", "not done", "failed"
+RESULTS = (DONE, NOT_DONE, FAILED)
+
+SAFETY_KINDS = (
+    ("wrist strap", 1, "path to earth below 35 megohm"),
+    ("fire box and sand at each bench", 1, "there, open, reachable"),
+    ("extraction", 30, "draws smoke at the nozzle"),
+    ("first-aid box", 30, "complete, nothing out of date"),
+    ("bench supply and leads", 90, "cables whole, plugs whole"),
+    ("fire extinguisher", 365, "seal whole, in date"),
+    ("fire drill", 365, "everybody out, count right"),
+)
+"""What is looked at and how often; common practice, no source, but for the strap."""
+
+
+@transaction.atomic
+def sign_in_by_link(token: str, *, now: datetime) -> User | None:
+    """Use a link once; give the account it opens, or none."""
+    digest = sha256(token.encode()).hexdigest()
+    link = (
+        SignInLink.objects.select_for_update(of=("self",))
+        .filter(token_digest=digest, used_at=None, expires_at__gt=now)
+        .select_related("person__user")
+        .first()
+    )
+    if link is None or link.person.has_left or link.person.user is None:
+        return None
+    link.used_at = now
+    link.save()
+    return link.person.user
+
+
+@transaction.atomic
+def add_person(key: str, name: str, rights: str, *, now: datetime) -> Person:
+    """Let somebody work here, with an account to sign in by."""
+    known = {one for one, _ in Person.RIGHTS}
+    reasons = []
+    if not key.isidentifier():
+        reasons.append(f"short name: found {key!r}, wanted letters, digits and _")
+    elif User.objects.filter(username=key).exists():
+        reasons.append(f"short name: found {key} taken, wanted a new one")
+    if not name.strip():
+        reasons.append("name: found none, wanted one")
+    if rights not in known:
+        reasons.append(f"rights: found {rights}, wanted one of {', '.join(known)}")
+    if reasons:
+        raise RefusedError(*reasons)
+    person = Person.objects.filter(key=key).first() or Person(key=key)
+    person.name, person.rights = name.strip(), rights
+    person.user = User.objects.create_user(key)
+    keep(person, now)
+    return person
+
+
+@transaction.atomic
+def link_for(person: Person, *, now: datetime) -> str:
+    """Make a link that signs somebody in once within a day."""
+    token = secrets.token_urlsafe(32)
+    SignInLink.objects.create(
+        person=person,
+        token_digest=sha256(token.encode()).hexdigest(),
+        expires_at=now + timedelta(days=1),
+    )
+    return token
+
+
+@transaction.atomic
+def let_go(person: Person, *, now: datetime) -> None:
+    """Let somebody leave: the account is closed, the history stays."""
+    person.has_left = True
+    keep(person, now)
+    if person.user is not None:
+        person.user.is_active = False
+        person.user.save()
+
+
+@transaction.atomic
+def be_away(person: Person, first: date, last: date) -> int:
+    """Write that somebody is away from one day to another."""
+    if not first <= last or (last - first).days > 366:
+        raise RefusedError(f"days: found {first} to {last}, wanted a year or less")
+    days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
+    for day in days:
+        Absence.objects.get_or_create(person=person, day=day)
+    return len(days)
+
+
+def contact_address(link: ContactLink) -> str:
+    """Sign the address that a customer's contact may open."""
+    return signing.Signer(salt="contact").sign(link.ref)
+
+
+@transaction.atomic
+def invite(batch: Batch, name: str, *, by: Person, now: datetime) -> ContactLink:
+    """Let a customer's contact see and answer for one batch, for some days."""
+    if not name.strip():
+        raise RefusedError("name: found none, wanted the contact's")
+    return ContactLink.objects.create(
+        batch=batch, name=name.strip(), made_by=by, made_at=now,
+        expires_at=now + timedelta(days=_LINK_DAYS),
+    )  # fmt: skip
+
+
+@transaction.atomic
+def withdraw_invitation(link: ContactLink) -> None:
+    """Make a contact's link worthless."""
+    link.is_withdrawn = True
+    link.save()
+
+
+@transaction.atomic
+def check_safety(
+    kind: SafetyKind, result: str, *, by: Person, now: datetime, reading: str = ""
+) -> SafetyCheck:
+    """Write what a look at something showed, today; nothing is filled in later."""
+    if result not in RESULTS:
+        raise RefusedError(
+            f"result: found {result}, wanted one of {', '.join(RESULTS)}"
+        )
+    check = SafetyCheck.objects.create(
+        kind=kind, on=now.date(), by=by, result=result, reading=reading
+    )
+    append(
+        "bench", "safety check", by.ref, by=by, now=now,
+        facts={"kind": kind.name, "result": result}, words=reading,
+    )  # fmt: skip
+    return check
+
+
+@transaction.atomic
+def verify_known_good(
+    one: KnownGood, *, is_good: bool, by: Person, now: datetime, how: str
+) -> None:
+    """Write that something was proven good; what failed is withdrawn at once."""
+    if not how.strip():
+        raise RefusedError("verified: found nothing, wanted with what")
+    if is_good:
+        one.verified_on, one.withdrawn_on = now.date(), None
+    else:
+        one.withdrawn_on = now.date()
+    one.verified_with = how.strip()
+    keep(one, now)
+    append(
+        "bench", "tested", one.ref, by=by, now=now, facts={"result": is_good}, words=how
+    )
+
+
+@transaction.atomic
+def keep_known_good(what: str, fits: str, place: str, *, now: datetime) -> KnownGood:
+    """List something that will be proven good."""
+    if KnownGood.objects.filter(what=what).exists():
+        raise RefusedError(f"what: found {what} listed already, wanted a new name")
+    one = KnownGood(what=what, fits=fits, place=place)
+    keep(one, now)
+    return one
+
+
+@transaction.atomic
+def keep_safety_kind(name: str, every_days: int, how: str) -> SafetyKind:
+    """List something that must be looked at again and again."""
+    if SafetyKind.objects.filter(name=name).exists():
+        raise RefusedError(f"name: found {name} listed already, wanted a new name")
+    return SafetyKind.objects.create(name=name, every_days=every_days, how=how)
+
+
+@transaction.atomic
+def begin_safety() -> None:
+    """List the usual things to look at, where none are listed yet."""
+    if not SafetyKind.objects.exists():
+        SafetyKind.objects.bulk_create(
+            SafetyKind(name=name, every_days=days, how=how)
+            for name, days, how in SAFETY_KINDS
+        )

@@ -1,0 +1,180 @@
+"""How does a batch get its quotes, and how are answers asked for and given?"""
+
+from collections.abc import Mapping
+from datetime import date, datetime
+
+from django.db import transaction
+
+from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.job_state import MAIN_STATES, WAITING, Standing
+from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.web.records import convert
+from turnscrew.web.records.models import Approval, Batch, Job, Person, Quote
+from turnscrew.web.records.services import custody
+from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.refusal import RefusedError
+
+_CLASSES = ("ours", "part", "other", "user")
+
+
+@transaction.atomic
+def keep_quotes(
+    batch: Batch, answer: BatchAnswer, *, by: Person, now: datetime
+) -> list[Quote]:
+    """Keep what was decided and quoted, for every device where it is new."""
+    jobs = {job.line: job for job in batch.jobs.select_for_update()}
+    billed = {item.device.name: item for item in answer.items}
+    quotes = []
+    for device in answer.devices:
+        job = jobs[device.name]
+        item = billed.get(device.name)
+        charges = convert.charges_json(item.charges) if item else []
+        last = job.quotes.last()
+        is_same = last is not None and (
+            (last.code, last.quote_minor, last.charges)
+            == (device.decision.code, device.decision.quote_minor, charges)
+        )
+        if not device.line.found or is_same:
+            continue
+        quotes.append(_keep_quote(job, device, charges, by=by, now=now))
+        if device.decision.code == "comeback":
+            _keep_comeback(job, device, by=by, now=now)
+        if _may_be_quoted(job):
+            _set_state(job, "quoted", by=by, now=now)
+    return quotes
+
+
+def _keep_quote(
+    job: Job, device: DecidedDevice, charges: list[dict[str, object]], *,
+    by: Person, now: datetime,
+) -> Quote:  # fmt: skip
+    decision = device.decision
+    quote = Quote.objects.create(
+        job=job,
+        at=now,
+        code=decision.code,
+        reason=decision.reason[:400],
+        quote_minor=decision.quote_minor,
+        limit_minor=decision.limit_minor,
+        charges=charges,
+    )
+    append(
+        "money", "quoted", job.ref, by=by, now=now,
+        facts={"code": decision.code, "minor": decision.quote_minor},
+    )  # fmt: skip
+    return quote
+
+
+def _keep_comeback(
+    job: Job, device: DecidedDevice, *, by: Person, now: datetime
+) -> None:
+    earlier = (
+        Job.objects.filter(serial=job.serial, model=job.model, closed_on__isnull=False)
+        .exclude(pk=job.pk)
+        .order_by("-closed_on")
+        .first()
+    )
+    hold = next((h for h in device.holds if h.kind == "comeback"), None)
+    words = hold.says if hold else ""
+    proposed = next((c for c in _CLASSES if f"class {c}" in words), "ours")
+    job.comeback_of, job.comeback_class = earlier, proposed
+    keep(job, now)
+    append(
+        "money", "comeback", job.ref, by=by, now=now,
+        facts={"class": proposed, "earlier": earlier.ref if earlier else None},
+        words=words,
+    )  # fmt: skip
+
+
+def _may_be_quoted(job: Job) -> bool:
+    return job.state in MAIN_STATES[: MAIN_STATES.index("quoted")]
+
+
+def _set_state(job: Job, state: str, *, by: Person, now: datetime) -> None:
+    to = Standing(state, job.place, job.holder, main=job.main_state)
+    custody.enter(job, to, by=by, now=now)
+
+
+@transaction.atomic
+def ask(
+    batch: Batch, answer: BatchAnswer, *, by: Person, now: datetime
+) -> list[Approval]:
+    """Write down that answers are asked for, each with the day it must be in hand."""
+    terms = answer.batch.terms
+    asked = []
+    for device in answer.pending:
+        job = batch.jobs.select_for_update().get(line=device.name)
+        minor = device.decision.quote_minor
+        if minor is None:
+            continue
+        waiting = job.approvals.filter(answer=Approval.PENDING, quote_minor=minor)
+        if waiting.exists():
+            continue
+        approval = Approval.objects.create(job=job, quote_minor=minor, asked_at=now)
+        asked.append(approval)
+        append("money", "asked", job.ref, by=by, now=now, facts={"minor": minor})
+        by_day = answer.answer_by[device.name]
+        until = now.date()
+        if by_day is not None and by_day > 0:
+            until = max(until, terms.calendar.date_of(by_day, terms.received))
+        if job.state in WAITING | {"quoted"}:
+            _wait_for_answer(job, until, by=by, now=now)
+    return asked
+
+
+def _wait_for_answer(job: Job, until: date, *, by: Person, now: datetime) -> None:
+    to = Standing(
+        "awaiting answer", job.place, job.holder, until, job.main_state,
+        "the customer's yes or no to the quote",
+    )  # fmt: skip
+    custody.enter(job, to, by=by, now=now)
+
+
+@transaction.atomic
+def give_answers(
+    batch: Batch, answers: Mapping[int, bool], *, name: str, by: Person, now: datetime
+) -> list[Approval]:
+    """
+    Write the answers given by line; only the lines named are released.
+
+    Nothing is written if one of them was not asked, or was answered already.
+    """
+    if not name.strip():
+        raise RefusedError("name: found none, wanted who gave the answers")
+    pending = {
+        approval.job.line: approval
+        for approval in Approval.objects.select_for_update(of=("self",))
+        .filter(job__batch=batch, answer=Approval.PENDING)
+        .select_related("job")
+    }
+    wrong = [str(line) for line in answers if line not in pending]
+    if wrong:
+        known = ", ".join(map(str, sorted(pending))) or "none"
+        raise RefusedError(
+            f"line: found {', '.join(wrong)}, wanted one that waits for an answer: "
+            f"{known}"
+        )
+    given = []
+    for line, is_yes in answers.items():
+        approval = pending[line]
+        approval.answer = Approval.YES if is_yes else Approval.NO
+        approval.answered_at, approval.answered_by = now, name.strip()[:120]
+        approval.save()
+        given.append(approval)
+        verb = "approved" if is_yes else "refused"
+        facts = {"minor": approval.quote_minor}
+        append("money", verb, approval.job.ref, by=by, now=now, facts=facts)
+        if approval.job.state == "awaiting answer":
+            _set_state(approval.job, "quoted", by=by, now=now)
+    return given
+
+
+@transaction.atomic
+def settle_comeback(job: Job, kind: str, *, by: Person, now: datetime) -> None:
+    """Write down what the lead decided of a comeback's class."""
+    if kind not in _CLASSES:
+        raise RefusedError(f"class: found {kind}, wanted one of {', '.join(_CLASSES)}")
+    job.comeback_class = kind
+    keep(job, now)
+    append("money", "comeback", job.ref, by=by, now=now, facts={"class": kind})
