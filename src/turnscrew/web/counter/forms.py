@@ -190,6 +190,9 @@ class HandBack(forms.Form):
     explained = words(
         "Accessories that do not go back: DEVICE KIND = why; separated by ;", most=1000
     )
+    strays = forms.BooleanField(
+        label="and what came with devices that do not go back", required=False
+    )
     note = words("Note on the hand-back", most=300)
 
 

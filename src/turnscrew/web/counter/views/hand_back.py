@@ -30,6 +30,7 @@ def hand_back(request: HttpRequest, ref: str) -> HttpResponse:
             strokes=entered["strokes"],
             explained=_explained(entered["explained"], accessories),
             note=entered["note"],
+            with_strays=entered["strays"],
         )
         return Done(f"{tranche.jobs.count()} devices handed back")
 

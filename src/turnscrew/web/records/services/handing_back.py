@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from datetime import datetime
 
 from django.db import transaction
+from django.db.models import Q, QuerySet
 
 from turnscrew.core.model.job_state import ENDED, Standing
 from turnscrew.web.records.models import (
@@ -32,11 +33,13 @@ def hand_back(
     strokes: str = "",
     explained: Mapping[int, str] | None = None,
     note: str = "",
+    with_strays: bool = False,
 ) -> Tranche:
     """
     Give devices back together, with all that came with them, against a signature.
 
-    An accessory that does not go back must be explained, by its id.
+    An accessory that does not go back must be explained, by its id. Strays came with a
+    device that does not go back, or nobody knows with which.
     """
     jobs = list(batch.jobs.select_for_update().filter(line__in=list(lines)))
     reasons = [] if jobs else ["devices: found none, wanted one or more"]
@@ -59,8 +62,10 @@ def hand_back(
         "custody", "signed", batch.ref, by=by, now=now,
         facts={"tranche": tranche.ref, "n": len(jobs)},
     )  # fmt: skip
+    if with_strays:
+        _give_out(strays_of(batch), explained or {}, by=by, now=now)
     for job in jobs:
-        _give_accessories(job, explained or {}, by=by, now=now)
+        _give_out(job.accessories.all(), explained or {}, by=by, now=now)
         _give(job, tranche, by=by, now=now)
     return tranche
 
@@ -79,10 +84,20 @@ def _ended_as(job: Job) -> str:
     return "mended" if is_fault else "no fault found"
 
 
-def _give_accessories(
-    job: Job, explained: Mapping[int, str], *, by: Person, now: datetime
+def strays_of(batch: Batch) -> QuerySet[Accessory]:
+    """Give what came with devices that do not go back, or with none that is known."""
+    stays = Q(job=None) | Q(job__state__in=["donor", "disposed"])
+    return batch.accessories.filter(stays).select_related("job")
+
+
+def _give_out(
+    accessories: QuerySet[Accessory],
+    explained: Mapping[int, str],
+    *,
+    by: Person,
+    now: datetime,
 ) -> None:
-    for one in Accessory.objects.select_for_update().filter(job=job):
+    for one in accessories.select_for_update(of=("self",)):
         n = one.n_here
         if n == 0:
             continue
@@ -96,7 +111,7 @@ def _give_accessories(
             verb = "accessory out"
         one.save()
         append(
-            "custody", verb, job.ref, by=by, now=now,
+            "custody", verb, (one.job or one.batch).ref, by=by, now=now,
             facts={"kind": one.kind, "n": n}, words=words,
         )  # fmt: skip
 
@@ -106,7 +121,7 @@ def return_unrepaired(job: Job, *, by: Person, now: datetime, reason: str) -> No
     """Give a device back as it came, with the reason."""
     if not reason.strip():
         raise RefusedError("reason: found none, wanted why it goes back as it came")
-    _give_accessories(job, {}, by=by, now=now)
+    _give_out(job.accessories.all(), {}, by=by, now=now)
     to = Standing(
         "returned unrepaired", custody.CUSTOMER, custody.CUSTOMER, reason=reason
     )

@@ -52,6 +52,7 @@ def allot(
             wishes.append(stock.promise(part, job, by=by, now=now))
         else:
             wishes.append(_wish(part, job, by=by, now=now))
+    _serve_from_donors(batch)
     return wishes
 
 
@@ -60,6 +61,15 @@ def _wish(part: Part, job: Job, *, by: Person, now: datetime) -> Allotment:
     wish = Allotment.objects.create(part=part, job=job, state=Allotment.SHORT, at=now)
     append("stock", "short", part.ref, by=by, now=now, facts={"n": 1, "job": job.ref})
     return wish
+
+
+def _serve_from_donors(batch: Batch) -> None:
+    """Give good pieces of donors that nobody has yet to whoever waits first."""
+    free = DonorPart.objects.filter(
+        donor__job__batch=batch, state=DonorPart.GOOD, allotment=None
+    )
+    for part in free.select_related("part", "donor__job__batch"):
+        _serve(part)
 
 
 @transaction.atomic

@@ -1,0 +1,193 @@
+"""The example batch through the pages, from the customer's files to the last coin."""
+
+import re
+from typing import Any
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+
+from turnscrew.core.model.job_state import STATES
+from turnscrew.web.records.models import (
+    Accessory,
+    Batch,
+    DataPart,
+    DonorPart,
+    Invoice,
+    Job,
+    OrderLine,
+    Part,
+)
+from turnscrew.web.records.queries.audit import audited
+from web.conftest import sallowmere_contents
+from web.counter_case import signed_in
+
+
+class Counter:
+    """Somebody at the counter, who enters things and reads what comes back."""
+
+    def __init__(self, person: Any) -> None:
+        self.person = person
+        self.client = signed_in(person)
+
+    def comes_in_again(self) -> None:
+        """Sign in after the session of another day has ended."""
+        self.client = signed_in(self.person)
+
+    def enters(self, address: str, act: str, **entered: Any) -> str:
+        """Enter something that is taken; give the page that follows."""
+        answer = self.client.post(address, {"act": act, **entered}, follow=True)
+        page = answer.content.decode()
+        wrong = re.findall(r'<(?:li|strong class="wrong"[^>]*)>([^<]*)', page)
+        assert 200 == answer.status_code, wrong
+        return page
+
+    def is_refused(self, address: str, act: str, **entered: Any) -> str:
+        """Enter something that is not taken; give the page with the reasons."""
+        answer = self.client.post(address, {"act": act, **entered})
+        assert 422 == answer.status_code
+        return answer.content.decode()
+
+    def reads(self, address: str) -> str:
+        answer = self.client.get(address)
+        assert 200 == answer.status_code
+        return answer.content.decode()
+
+
+@pytest.fixture
+def counter(lead, clock) -> Counter:
+    return Counter(lead)
+
+
+@pytest.fixture
+def batch(counter, helper) -> Batch:
+    """Give the example batch, received from its files on the page."""
+    files = [
+        SimpleUploadedFile(name, content)
+        for name, content in sallowmere_contents().items()
+    ]
+    counter.enters("/batches/", "load", chosen=files)
+    return Batch.objects.exclude(terms_text="").get()
+
+
+def at(batch: Batch, page: str = "") -> str:
+    return f"/batches/{batch.ref}/{page}"
+
+
+def move(counter: Counter, batch: Batch, lines: str, *states: str) -> None:
+    for state in states:
+        holder = batch.jobs.order_by("line")[0].holder
+        if holder == "customer":
+            holder = batch.jobs.exclude(holder="customer")[0].holder
+        counter.enters(
+            at(batch), "move", lines=lines, state=state, place="bench 1", holder=holder
+        )
+
+
+def lines_of(batch: Batch, *states: str) -> str:
+    jobs = batch.jobs.filter(state__in=states).values_list("line", flat=True)
+    return ", ".join(map(str, jobs))
+
+
+def test_it_brings_the_whole_batch_home(counter, batch, clock) -> None:
+    page = counter.reads(at(batch, "receive/"))
+    # Planted irregularities of the invented demo batch.
+    assert "60 here, 60 on the list" in page
+    assert "SHN-0688" in page
+    assert "duplicate serial: the same as 49" in page
+    assert "no owner&#x27;s number" in page or "no owner's number" in page
+
+    counter.enters(at(batch, "approvals/"), "ask")
+    assert 8 == batch.jobs.filter(state="awaiting answer").count()
+    counter.enters(
+        at(batch, "approvals/"), "take", name="the equipment desk", yes="40, 59"
+    )
+    assert {4, 11, 12, 26, 44, 60} == set(
+        batch.jobs.filter(state="awaiting answer").values_list("line", flat=True)
+    )
+    counter.enters(
+        at(batch, "approvals/"),
+        "take",
+        name="the equipment desk",
+        yes="4, 11, 12, 26, 44, 60",
+    )
+
+    counter.enters(at(batch, "donors/"), "declare", lines="2 6 14 17 21 34 35 45")
+    assert 8 == batch.jobs.filter(state="donor").count()
+    for part in DonorPart.objects.filter(state="untested"):
+        counter.enters(
+            at(batch, "donors/"), "test", part=part.pk, is_good="yes", how="known good"
+        )
+    page = counter.reads(at(batch, "order/"))
+    assert "322.00" in page
+    assert "433.00" in page
+    needs = re.findall(r'name="numbers" value="([^"]+)"', page)
+    counter.enters(at(batch, "order/"), "place", numbers=needs)
+    assert 32200 == sum(line.cost_minor for line in OrderLine.objects.all())
+
+    counter.enters(at(batch), "kit")
+    clock.move_on(days=8)
+    counter.comes_in_again()
+    for line in OrderLine.objects.all():
+        counter.enters(
+            "/stock/goods-in/",
+            "book",
+            order=line.ref,
+            n=line.n,
+            marks_seen="as the known one",
+            outcome="accepted",
+        )
+    quoted = lines_of(batch, "quoted")
+    assert 52 == len(quoted.split(","))
+    counter.enters(at(batch), "kit")
+    move(counter, batch, quoted, "kitted")
+    counter.enters(at(batch), "fitted", lines=quoted)
+    move(counter, batch, quoted, "open", "tested open", "closed", "final-tested")
+    move(counter, batch, quoted, "charged and clean", "packed")
+    hand_back(counter, batch)
+    settle(counter, batch)
+
+
+def hand_back(counter: Counter, batch: Batch) -> None:
+    first = batch.jobs.filter(state="packed", due_day=4)
+    lines = ", ".join(map(str, first.values_list("line", flat=True)))
+    counter.enters(at(batch, "hand-back/"), "give", lines=lines, taken_by="Night team")
+    one = Accessory.objects.filter(job__state="packed")[0]
+    assert one.job is not None
+    counter.enters(
+        at(batch, "hand-back/"), "give", lines=lines_of(batch, "packed"),
+        taken_by="Office", strays="on", explained=f"{one.job.line} {one.kind} = kept, cable cut",
+    )  # fmt: skip
+    assert 52 == batch.jobs.filter(state="handed back").count()
+    assert [52, 60] == [
+        sum(tranche.jobs.count() for tranche in batch.tranches.all()),
+        batch.jobs.count(),
+    ]
+
+
+def settle(counter: Counter, batch: Batch) -> None:
+    page = counter.is_refused(at(batch), "close")
+    assert "8 devices are still here" in page
+    assert "8 parts that hold data have no end on record" in page
+
+    counter.enters(at(batch, "invoice/"), "bill")
+    invoice = Invoice.objects.get()
+    # The golden figure of the invented demo batch.
+    assert (371218, 0) == (invoice.net_minor, invoice.tax_minor)
+    counter.enters(
+        f"/money/{invoice.ref}/", "pay", minor="3712.18", on="2027-02-09", how="bank"
+    )
+    invoice.refresh_from_db()
+    assert 0 == invoice.owed_minor
+
+    for part in DataPart.objects.all():
+        counter.enters(
+            at(batch, "donors/"), "end", part=part.ref, end="destroyed", how="seen"
+        )
+    for job in batch.jobs.filter(state="donor"):
+        counter.enters(
+            at(batch, "donors/"), "dispose", line=job.line, receipt=f"W-{job.line}"
+        )
+    counter.enters(at(batch), "close")
+    assert () == audited().breaks
+    assert all(part.on_hand >= 0 for part in Part.objects.all())
+    assert 60 == Job.objects.filter(batch=batch, state__in=STATES).count()
