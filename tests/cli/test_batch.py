@@ -360,3 +360,19 @@ def test_an_absent_column_of_remarks_is_allowed(capsys, tmp_path) -> None:
 
     assert 381878 == answer["money"]["total_minor"]
     assert "9" not in answer["holds"]
+
+
+def test_it_plans_the_rest_when_nobody_may_do_battery_work(tmp_path, capsys) -> None:
+    folder = tmp_path / "batch"
+    shutil.copytree(FOLDER, folder)
+    people = folder / "people.yaml"
+    people.write_text(people.read_text("utf-8").replace("[battery]", "[]"), "utf-8")
+
+    answer = asked(capsys, folder=folder)
+
+    # Donor 14 needs the sign-off, and 7 and 42 get its parts; what waits for the other
+    # donors is mended all the same, though by the hand rule it waits for all of them.
+    packs = {13, 14, 23, 24, 25, 31, 48, 53, 54, 57, 7, 42}
+    left_out = {int(name) for name in answer["plan"]["best"]["impossible"]}
+    assert packs == left_out
+    assert {9, 15, 32} <= {int(name) for name in answer["plan"]["rule"]["impossible"]}

@@ -82,7 +82,7 @@ def problem_at_best(problem: ScheduleProblem, supply: Supply) -> ScheduleProblem
     Returns
     -------
     ScheduleProblem
-        The problem; every plan by the rule fits it too.
+        The problem; every plan by the rule that leaves nothing out fits it too.
     """
     uses = supply.by_device
     to_do = {job.name for job in problem.jobs}

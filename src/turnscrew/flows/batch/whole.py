@@ -164,7 +164,9 @@ def _planned(
     apart = problem_at_best(problem, supply)
     best: BestPlan | None = None
     if effort.best:
-        best = best_plan(apart, rule, effort.best)
+        # With donors apart a job may be possible that waits in vain for all of them.
+        start = planned_by_rule(apart) if faults_in(apart, rule) else rule
+        best = best_plan(apart, start, effort.best)
         _refuse_faulty(apart, best.plan)
     promise: Promise | None = None
     if effort.n_plays and problem.jobs:
