@@ -74,7 +74,7 @@ def page(
 
 
 def _form(name: str, act: Act, request: HttpRequest | None = None) -> forms.Form:
-    given: dict[str, Any] = {"auto_id": f"{name}-%s", **act.options}
+    given: dict[str, Any] = {"auto_id": f"{name}-%s", "label_suffix": "", **act.options}
     if request is None:
         return act.form(initial=dict(act.initial), **given)
     return act.form(request.POST, request.FILES, **given)

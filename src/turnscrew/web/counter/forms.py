@@ -85,6 +85,50 @@ class MoveSeveral(Move):
     field_order = ("lines",)
 
 
+class Isolate(forms.Form):
+    reason = words("What was seen, smelt or felt", most=200)
+
+
+class DataDecided(forms.Form):
+    data_class = choice(
+        "Data of persons", [("P", "may hold some"), ("N", "holds none")], needed=False
+    )
+    decision = words("What is allowed, who said so, until when", needed=True, most=200)
+
+
+class Withdrawn(forms.Form):
+    finding = forms.IntegerField(label="Finding number", min_value=1)
+    why = words("Why it does not hold", needed=True)
+
+
+class Corrected(forms.Form):
+    sequence = forms.IntegerField(label="Entry number", min_value=1)
+    why = words("Why it was wrong", needed=True, most=200)
+
+
+class CustomerData(forms.Form):
+    name = words("Name", needed=True, most=200)
+    address = text("Address", rows=4)
+    contract = words("Contract on handling data", most=200)
+    tax_number = words("Tax number", most=40)
+    keep_months = forms.IntegerField(
+        label="Months personal data are kept after the last job",
+        min_value=1,
+        max_value=600,
+    )
+
+
+class ContactMade(forms.Form):
+    name = words("Name", needed=True, most=120)
+    reach = words("Telephone or address", most=200)
+
+
+class FleetCounted(forms.Form):
+    model = words("Model", needed=True, most=40)
+    site = words("Place; empty for all", most=120)
+    n_devices = forms.IntegerField(label="Devices", min_value=0, max_value=10_000_000)
+
+
 class FindingMade(forms.Form):
     stage = choice("Stage", ["seen", "confirmed"])
     code = words("Fault code", most=40)

@@ -5,6 +5,7 @@ from django.urls import path
 from turnscrew.web.counter.views import (
     batch,
     contact,
+    customer,
     goods,
     hand_back,
     item,
@@ -42,6 +43,7 @@ urlpatterns = [
     path("stock/goods-in/", goods.goods_in, name="goods_in"),
     path("stock/known-good/", shelf.known_good, name="known_good"),
     path("stock/<str:number>/", shelf.part, name="part"),
+    path("customers/<slug:ref>/", customer.customer, name="customer"),
     path("money/", trade.money, name="money"),
     path("money/<slug:ref>/", trade.invoiced, name="invoiced"),
     path("comebacks/", trade.comebacks, name="comebacks"),

@@ -64,3 +64,21 @@ def by_day(answer: Any, device: Any) -> str:
 def percent(p: float) -> str:
     """Write a probability."""
     return f"{p:.0%}"
+
+
+_REFERENCES = ("job", "order", "part", "tranche", "earlier")
+
+
+@register.filter
+def told(entry: Any) -> str:
+    """Write what an entry of a journal says, without the references of its records."""
+    facts = [
+        f"{key} {_amount(key, value)}"
+        for key, value in entry.told.items()
+        if key not in _REFERENCES
+    ]
+    return ": ".join(filter(None, [entry.verb, ", ".join(facts)]))
+
+
+def _amount(key: str, value: Any) -> str:
+    return words.money(value) if key in {"minor", "net"} else str(value)

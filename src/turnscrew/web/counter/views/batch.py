@@ -176,7 +176,7 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
 def plan(request: HttpRequest, ref: str) -> HttpResponse:
     """Show who does what on which day, and what would be if."""
     batch = find.batch_named(ref)
-    form = forms.WhatIf(request.GET or None)
+    form = forms.WhatIf(request.GET or None, label_suffix="")
     now = timezone.now()
     stands = what_stands(batch, now)
     base = reckoned(batch, now, is_planned=True)

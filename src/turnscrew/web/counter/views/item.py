@@ -1,16 +1,22 @@
 """One body with its whole past."""
 
 from collections.abc import Mapping
+from functools import partial
 from typing import Any
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
-from turnscrew.core.model.job_state import STATES, Standing
+from turnscrew.core.model.job_state import Standing
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.records.queries import find
-from turnscrew.web.records.queries.item_page import holders, item_record
+from turnscrew.web.records.queries.item_page import (
+    ItemRecord,
+    finding_of,
+    holders,
+    item_record,
+)
 from turnscrew.web.records.services import (
     custody,
     findings,
@@ -22,56 +28,89 @@ from turnscrew.web.records.services import (
 def record(request: HttpRequest, ref: str) -> HttpResponse:
     """Show all that is known of a device, and change where it is."""
     item = find.item_named(ref)
-    person = request.person  # type: ignore[attr-defined]
     known = item_record(item, timezone.now())
-    job = known.current
+    person = request.person  # type: ignore[attr-defined]
+    acts = _acts(known, person) if known.current is not None else {}
+    return page(
+        request, "counter/item.html", lambda: {"record": known, "item": item}, acts
+    )
 
-    def move(entered: Entered) -> Done:
-        to = Standing(
-            entered["state"], entered["place"], entered["holder"], entered["until"],
-            reason=entered["reason"],
-        )  # fmt: skip
-        custody.move(_here(job), to, by=person, now=timezone.now())
-        return Done(f"{to.state}, {to.place}")
 
-    def find_fault(entered: Entered) -> Done:
-        findings.note_finding(
-            _here(job), entered["stage"], by=person, now=timezone.now(),
-            code=entered["code"].strip(), words=entered["said"],
-            result=entered["result"],
-        )  # fmt: skip
-        return Done("written")
+def _acts(known: ItemRecord, person: Any) -> Mapping[str, Act]:
+    job: Any = known.current
+    first = {
+        "holder": person.ref, "state": job.state, "place": job.place,
+        "reason": job.reason,
+    }  # fmt: skip
+    options = {"people": holders(), "states": known.next_states}
+    data = {"data_class": job.data_class, "decision": job.data_decision}
 
-    def fit(_: Entered) -> Done:
-        fitted = kitting.fit(_here(job), by=person, now=timezone.now())
-        return Done(f"{len(fitted)} pieces written as fitted")
-
-    def give_up(entered: Entered) -> Done:
-        handing_back.return_unrepaired(
-            _here(job), by=person, now=timezone.now(), reason=entered["reason"]
+    def act(do: Any, button: str, form: Any = None, right: str = "look") -> Act:
+        doing = partial(do, job, person)
+        return (
+            Act(doing, button, form, right) if form else Act(doing, button, right=right)
         )
-        return Done("returned unrepaired")
 
-    initial: dict[str, Any] = {"holder": person.ref}
-    if job is not None:
-        initial |= {"state": job.state, "place": job.place, "reason": job.reason}
-    options = {"people": holders(), "states": known.next_states or STATES}
-    acts = {}
-    if job is not None:
-        acts = {
-            "move": Act(move, "Move it", forms.Move, "look", initial, options),
-            "find": Act(find_fault, "Write the finding", forms.FindingMade, "look"),
-            "fit": Act(fit, "Write its kit as fitted", right="bench"),
-            "give_up": Act(give_up, "Return unrepaired", forms.Reason),
-        }
-
-    def context() -> Mapping[str, Any]:
-        return {"record": known, "item": item}
-
-    return page(request, "counter/item.html", context, acts)
+    return {
+        "move": Act(
+            partial(_move, job, person), "Move it", forms.Move, "look", first, options
+        ),
+        "find": act(_find_fault, "Write the finding", forms.FindingMade),
+        "isolate": act(_isolate, "Isolate it now", forms.Isolate),
+        "decide": Act(
+            partial(_decide_data, job, person), "Write the decision",
+            forms.DataDecided, "look", data,
+        ),
+        "withdraw": act(_withdraw, "Withdraw it", forms.Withdrawn),
+        "fit": act(_fit, "Write its kit as fitted", right="bench"),
+        "give_up": act(_give_up, "Return unrepaired", forms.Reason, "counter"),
+    }  # fmt: skip
 
 
-def _here(job: Any) -> Any:
-    if job is None:
-        raise Http404
-    return job
+def _move(job: Any, person: Any, entered: Entered) -> Done:
+    to = Standing(
+        entered["state"], entered["place"], entered["holder"], entered["until"],
+        reason=entered["reason"],
+    )  # fmt: skip
+    custody.move(job, to, by=person, now=timezone.now())
+    return Done(f"{to.state}, {to.place}")
+
+
+def _find_fault(job: Any, person: Any, entered: Entered) -> Done:
+    findings.note_finding(
+        job, entered["stage"], by=person, now=timezone.now(),
+        code=entered["code"].strip(), words=entered["said"], result=entered["result"],
+    )  # fmt: skip
+    return Done("written")
+
+
+def _isolate(job: Any, person: Any, entered: Entered) -> Done:
+    custody.isolate(job, by=person, now=timezone.now(), reason=entered["reason"])
+    return Done("isolated: print the label, put it on, do not power it")
+
+
+def _decide_data(job: Any, person: Any, entered: Entered) -> Done:
+    custody.decide_data(
+        job, entered["data_class"], entered["decision"], by=person, now=timezone.now()
+    )
+    return Done("written")
+
+
+def _withdraw(job: Any, person: Any, entered: Entered) -> Done:
+    finding = finding_of(job, entered["finding"])
+    findings.withdraw_finding(
+        finding, by=person, now=timezone.now(), words=entered["why"]
+    )
+    return Done("withdrawn; it stays readable")
+
+
+def _fit(job: Any, person: Any, _: Entered) -> Done:
+    fitted = kitting.fit(job, by=person, now=timezone.now())
+    return Done(f"{len(fitted)} pieces written as fitted")
+
+
+def _give_up(job: Any, person: Any, entered: Entered) -> Done:
+    handing_back.return_unrepaired(
+        job, by=person, now=timezone.now(), reason=entered["reason"]
+    )
+    return Done("returned unrepaired")

@@ -55,7 +55,15 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
         )  # fmt: skip
         return Done(f"{entered['n']} written as ordered")
 
+    def correct(entered: Entered) -> Done:
+        stock.correct(
+            one, entered["sequence"], by=person, now=timezone.now(),
+            words=entered["why"],
+        )  # fmt: skip
+        return Done("taken back by a new entry")
+
     acts = {
+        "correct": Act(correct, "Take it back", forms.Corrected, "stock"),
         "count": Act(count, "Write the count", forms.Count, "stock"),
         "move": Act(move, "Write it", forms.StockMove, "stock"),
         "order": Act(order, "Write as ordered", forms.OrderPieces),

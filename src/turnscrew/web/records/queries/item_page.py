@@ -5,12 +5,13 @@ from datetime import datetime
 from typing import Any
 
 from django.db.models import Prefetch, Q
+from django.http import Http404
 
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.job_state import ENDED, may_follow
 from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
 from turnscrew.papers.batch.words import cautions_of
-from turnscrew.web.records.convert import batch_line, standing_of
+from turnscrew.web.records.convert import batch_line, ledger_entry, standing_of
 from turnscrew.web.records.models import (
     Allotment,
     Asset,
@@ -97,9 +98,16 @@ def journal_of(ref: str) -> tuple[list[Any], int]:
     """Give the latest entries about something, with names and words, and how many."""
     about = Entry.objects.filter(subject=ref)
     rows = list(about.select_related("words").order_by("-at", "-id")[:_LATEST])
-    names = names_of([row.author for row in rows])
-    for row in rows:
+    told = [ledger_entry(row) for row in rows]
+    refs = [entry.author for entry in told] + [entry.text("holder") for entry in told]
+    names = names_of(refs)
+    for row, entry in zip(rows, told, strict=True):
         row.author_name = names[row.author]  # type: ignore[attr-defined]
+        row.told = {  # type: ignore[attr-defined]
+            key: names.get(str(value), value)
+            for key, value in entry.facts.items()
+            if value not in {"", None}
+        }
     n = len(rows) if len(rows) < _LATEST else about.count()
     return rows, n
 
@@ -120,3 +128,11 @@ def holders(*, by_key: bool = False) -> list[tuple[str, str]]:
     """Give everybody who may hold a device, by reference, or by short name."""
     people = Person.objects.filter(has_left=False).order_by("order", "id")
     return [(one.key if by_key else one.ref, one.name) for one in people]
+
+
+def finding_of(job: Job, pk: int) -> Finding:
+    """Give one finding of a job."""
+    finding = job.findings.filter(pk=pk).first()
+    if finding is None:
+        raise Http404
+    return finding

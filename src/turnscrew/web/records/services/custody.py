@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from django.db import transaction
 
@@ -15,6 +15,7 @@ from turnscrew.core.model.job_state import (
 )
 from turnscrew.web.records.convert import standing_of
 from turnscrew.web.records.models import Batch, Job, Person
+from turnscrew.web.records.queries.skills import skill_refusal
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
@@ -31,6 +32,9 @@ def move(job: Job, to: Standing, *, by: Person, now: datetime) -> None:
     reasons = list(refusals(before, to))
     if to.until is not None and to.until < now.date():
         reasons.append(f"day: found {to.until}, wanted {now.date()} or later")
+    unskilled = skill_refusal(job, to.state, to.holder, now)
+    if unskilled:
+        reasons.append(unskilled)
     if reasons:
         raise RefusedError(*reasons)
     enter(job, to, by=by, now=now)
@@ -86,3 +90,35 @@ def move_several(
     if reasons:
         raise RefusedError(*reasons)
     return moved
+
+
+ISOLATION_PLACE = "isolation place"
+
+
+@transaction.atomic
+def isolate(job: Job, *, by: Person, now: datetime, reason: str) -> None:
+    """Bring a device that may harm somebody to the isolation place, at once."""
+    to = Standing(
+        "isolated", ISOLATION_PLACE, by.ref, now.date() + timedelta(days=1),
+        job.main_state, reason.strip() or "pack swollen, hot, or its state not known",
+    )  # fmt: skip
+    move(job, to, by=by, now=now)
+
+
+@transaction.atomic
+def decide_data(
+    job: Job, data_class: str, decision: str, *, by: Person, now: datetime
+) -> None:
+    """Write whether a device may hold data of persons, and what is allowed with it."""
+    if not decision.strip():
+        raise RefusedError("decision: found none, wanted what is allowed, by whom")
+    job.data_class, job.data_decision = data_class, decision.strip()
+    keep(job, now)
+    append(
+        "custody", "moved", job.ref, by=by, now=now,
+        facts={
+            "state": job.state, "place": job.place, "holder": job.holder,
+            "data": data_class or "not said",
+        },
+        words=decision,
+    )  # fmt: skip

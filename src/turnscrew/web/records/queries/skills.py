@@ -1,0 +1,52 @@
+"""Who may do the work on a device?"""
+
+from datetime import datetime
+
+from turnscrew.core.reconcile.remarks import remark_holds
+from turnscrew.web.records.models import Job, Person
+from turnscrew.web.records.queries.batch_input import found_on, terms_of
+
+_HANDS_ON = frozenset({"kitted", "open", "tested open"})
+"""States in which somebody works on the device or is about to."""
+
+
+def skills_needed(job: Job, now: datetime) -> frozenset[str]:
+    """Give the sign-offs the faults found on a device ask for."""
+    terms = terms_of(job.batch)
+    needed = {
+        terms.faults[code].skill
+        for code in found_on(job, now)
+        if code in terms.faults and terms.faults[code].skill
+    }
+    if any(hold.kind == "pack" for hold in remark_holds(job.remarks)):
+        # A pack seen to be bad asks for whoever may handle the packs of these terms.
+        needed |= {
+            fault.skill
+            for fault in terms.faults.values()
+            if fault.hazard == "pack" and fault.skill
+        }
+    return frozenset(needed)
+
+
+def skill_refusal(job: Job, state: str, holder: str, now: datetime) -> str:
+    """Say why somebody may not work on a device; nothing if they may."""
+    if state not in _HANDS_ON:
+        return ""
+    needed = skills_needed(job, now)
+    if not needed:
+        return ""
+    held = skills_held(holder, now)
+    missing = ", ".join(sorted(needed - held))
+    return f"holder: found nobody signed off for {missing}" if missing else ""
+
+
+def skills_held(holder: str, now: datetime) -> frozenset[str]:
+    """Give the sign-offs that whoever a reference names holds today."""
+    person = Person.objects.filter(ref=holder, has_left=False).first()
+    if person is None:
+        return frozenset()
+    today = now.date()
+    signs = person.sign_offs.filter(on__lte=today)
+    return frozenset(
+        sign.skill for sign in signs if sign.until is None or sign.until >= today
+    )

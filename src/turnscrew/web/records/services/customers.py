@@ -1,0 +1,45 @@
+"""How is it kept who the customers are, where, and how much they have?"""
+
+from datetime import datetime
+
+from django.db import transaction
+
+from turnscrew.web.records.models import Contact, Customer, Fleet, Site
+from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.refusal import RefusedError
+
+
+@transaction.atomic
+def keep_customer_data(
+    customer: Customer, *, now: datetime, name: str, address: str, contract: str,
+    tax_number: str, keep_months: int,
+) -> None:  # fmt: skip
+    """Write who a customer is and how long their data are kept."""
+    if customer.is_erased:
+        raise RefusedError("customer: found one erased, wanted one on record")
+    customer.name, customer.address = name.strip(), address.strip()
+    customer.contract, customer.tax_number = contract.strip(), tax_number.strip()
+    customer.keep_months = keep_months
+    keep(customer, now)
+
+
+@transaction.atomic
+def add_contact(customer: Customer, name: str, reach: str) -> Contact:
+    """Write who answers questions for a customer."""
+    return Contact.objects.create(
+        customer=customer, name=name.strip(), reach=reach.strip()
+    )
+
+
+@transaction.atomic
+def count_fleet(
+    customer: Customer, model: str, site: str, n_devices: int, *, now: datetime
+) -> Fleet:
+    """Write how many devices of a model a customer has, as of today."""
+    place = None
+    if site.strip():
+        place, _ = Site.objects.get_or_create(customer=customer, name=site.strip())
+    return Fleet.objects.create(
+        customer=customer, model=model.strip(), site=place, n_devices=n_devices,
+        counted_on=now.date(),
+    )  # fmt: skip
