@@ -3,7 +3,7 @@
 import pytest
 from django.db import connection
 
-from turnscrew.web.records.models import Entry, Job
+from turnscrew.web.records.models import Entry, Job, Part
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.services import custody
 
@@ -47,6 +47,7 @@ def test_it_writes_an_action_in_few_reads(
         ({"verb": "taken", "facts": {"n": 2, "kind": " "}}, "body.facts.kind"),
         ({"verb": "action", "facts": {"n": 2**31}}, "body.done.facts.n"),
         ({"verb": "action", "facts": {"n": 1.5}}, "body.done.facts.n"),
+        ({"verb": "action", "facts": {"n": "0" * 201}}, "body.done.facts.n"),
         ({"verb": "action", "facts": {"n": [1]}}, "body.done.facts.n"),
         ({"verb": "action", "facts": {"N": 1}}, "body.done.facts.N"),
         ({"verb": "action", "facts": {"n": "\0"}}, "body.done.facts.n"),
@@ -162,6 +163,14 @@ def test_it_takes_promises_and_counts_pieces(program, job) -> None:
     assert ("used", -1) == (again["state"], again["part"]["on_hand"])
     assert (1, 0) == (last["more"], last["part"]["on_hand"])
     assert () == audited().breaks
+
+
+def test_it_takes_no_claim_for_a_count(program, sallowmere) -> None:
+    part = Part.objects.first()
+
+    answer = program.write(f"parts/{part.number}/count", {"n": False})
+    assert 422 == answer.status_code
+    assert part.on_hand == Part.objects.first().on_hand
 
 
 def test_it_writes_nothing_about_a_device_that_is_gone(program, sallowmere) -> None:

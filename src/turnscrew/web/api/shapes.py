@@ -19,7 +19,8 @@ from turnscrew.core.model.spare_part import SparePart
 _PLAIN = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f]*$"
 _WHOLE_LIMIT = 2**31 - 1
 
-Whole = Annotated[int, Field(ge=-_WHOLE_LIMIT, le=_WHOLE_LIMIT)]
+# Strict, as a text of digits or a claim is no number.
+Whole = Annotated[int, Field(strict=True, ge=-_WHOLE_LIMIT, le=_WHOLE_LIMIT)]
 Count = Annotated[int, Field(ge=0, le=_WHOLE_LIMIT)]
 Name = Annotated[str, StringConstraints(max_length=60, pattern=_PLAIN)]
 Words = Annotated[str, StringConstraints(max_length=2000, pattern=_PLAIN)]
@@ -251,5 +252,5 @@ class JobOf(Schema):
 class CountIn(Schema):
     """How many pieces lie on the shelf."""
 
-    n: Annotated[int, Field(ge=0, le=1_000_000)]
+    n: Annotated[int, Field(strict=True, ge=0, le=1_000_000)]
     words: Words = ""
