@@ -9,6 +9,7 @@ from typing import Annotated
 
 import typer
 
+from turnscrew.cli import records
 from turnscrew.errors import (
     BadArgumentError,
     BadFileError,
@@ -323,6 +324,9 @@ def demo(
     from turnscrew.cli import demo as command  # noqa: PLC0415 - slow libraries
 
     command.show(out, paper)
+
+
+app.add_typer(records.app)
 
 
 def run(args: list[str] | None = None) -> None:

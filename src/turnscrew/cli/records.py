@@ -1,0 +1,242 @@
+"""The commands that keep the records: serve, back up, restore, audit, export, erase."""
+
+import json
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import asdict
+from datetime import UTC, datetime
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Annotated
+
+import typer
+
+from turnscrew.errors import TurnscrewError
+
+app = typer.Typer()
+
+HOME = "TURNSCREW_HOME"
+Home = Annotated[
+    Path | None,
+    typer.Option(
+        "--home",
+        help="Folder of the records; TURNSCREW_HOME or turnscrew-records if not said.",
+    ),
+]
+
+
+@app.command()
+def serve(
+    home: Home = None,
+    port: Annotated[
+        int | None,
+        typer.Option(help="8000; 8443 when shared, if not said.", min=1, max=65535),
+    ] = None,
+    share: Annotated[
+        list[str] | None,
+        typer.Option(help="Share under this name or address by HTTPS; repeatable."),
+    ] = None,
+) -> None:
+    """
+    Serve the records and the counter on this machine.
+
+    Makes the folder and its tables at the first start and prints a link that signs the
+    owner in once. Nobody else on the network reaches it unless --share is said.
+    """
+    names = tuple(share or ())
+    (home or _default_home()).mkdir(mode=0o700, parents=True, exist_ok=True)
+    with _opened(home, shared=names, is_new=True) as folder:
+        from turnscrew.web.keeping.owner import (  # noqa: PLC0415 - slow libraries
+            first_owner,
+            make_sign_in_link,
+        )
+        from turnscrew.web.keeping.upgrade import (  # noqa: PLC0415 - slow libraries
+            bring_up_to_date,
+        )
+        from turnscrew.web.serving import server  # noqa: PLC0415 - slow libraries
+        from turnscrew.web.serving.certificates import (  # noqa: PLC0415
+            certificates,
+        )
+
+        now = datetime.now(UTC)
+        papers = certificates(folder / "tls", names, now) if names else None
+        place = server.Place(
+            server.ROOM if names else server.LOOPBACK,
+            port or (server.SHARED_PORT if names else server.PORT),
+            papers,
+        )
+        server.require_free(place)
+        bring_up_to_date()
+        owner = first_owner(now)
+        address = _address(names, place.port)
+        if names:
+            print(server.sharing_words(place, names, folder / "photos"))
+        print(f"Records in {folder}\nPages on {address}")
+        if owner is not None:
+            print(_link_words(address, make_sign_in_link(owner, now)), flush=True)
+    print("Stop with Ctrl-C", flush=True)
+    server.serve(place)
+
+
+@app.command("sign-in-link")
+def sign_in_link(
+    key: Annotated[str, typer.Argument(help="Short name of the person.")],
+    home: Home = None,
+) -> None:
+    """Print a link that signs a person in once within a day."""
+    with _opened(home):
+        from turnscrew.web.keeping import owner  # noqa: PLC0415 - slow libraries
+
+        token = owner.make_sign_in_link(owner.person_by_key(key), datetime.now(UTC))
+        print(_link_words(_address((), 8000), token))
+        print("Put the address of the pages in front if they are shared.")
+
+
+@app.command()
+def audit(
+    home: Home = None,
+    as_json: Annotated[
+        bool, typer.Option("--json", help="Print one JSON document.")
+    ] = False,
+) -> None:
+    """
+    Walk every journal from its first entry and compare it with the records.
+
+    Exit code 0 if all is whole, 1 with the first break named and all of them listed.
+    """
+    with _opened(home):
+        from turnscrew.web.keeping.upgrade import (  # noqa: PLC0415 - slow libraries
+            require_current,
+        )
+
+        require_current()
+        _tell_audit(as_json=as_json)
+
+
+@app.command()
+def backup(
+    file: Annotated[Path, typer.Argument(help="New file for the backup.")],
+    home: Home = None,
+) -> None:
+    """
+    Write everything into one file, while others go on working.
+
+    The file is restored on trial and audited before it gets its name. It holds the
+    secret of the records: keep it as safe as the records themselves.
+    """
+    with _opened(home):
+        from turnscrew.web.keeping.backup import (  # noqa: PLC0415 - slow libraries
+            back_up,
+        )
+
+        print(back_up(file, datetime.now(UTC)))
+        print(f"{file}: {file.stat().st_size} bytes")
+
+
+@app.command()
+def restore(
+    file: Annotated[Path, typer.Argument(help="A backup.")],
+    home: Home = None,
+    check: Annotated[
+        bool, typer.Option("--check", help="Only say if it can be restored.")
+    ] = False,
+) -> None:
+    """
+    Bring a backup back on a clean machine, then audit it.
+
+    The folder must be new or empty. A file that is not whole is refused, with a list of
+    what is whole and what is not.
+    """
+    if not check:
+        _restore(file, home, with_photos=True)
+        return
+    os.environ["TURNSCREW_DATABASE"] = ""
+    with TemporaryDirectory(prefix=".restoring-", dir=file.absolute().parent) as trial:
+        _restore(file, Path(trial) / "records", with_photos=False)
+
+
+def _restore(file: Path, home: Path | None, *, with_photos: bool) -> None:
+    from turnscrew.web.keeping.archive import (  # noqa: PLC0415 - slow libraries
+        examined,
+    )
+
+    manifest = examined(file)
+    with _opened(home, is_new=True) as folder:
+        from turnscrew.web.keeping import restore as way  # noqa: PLC0415
+        from turnscrew.web.keeping.tables import (  # noqa: PLC0415 - slow libraries
+            require_empty,
+        )
+        from turnscrew.web.keeping.upgrade import (  # noqa: PLC0415 - slow libraries
+            bring_up_to_date,
+        )
+
+        address = os.environ.get("TURNSCREW_DATABASE", "")
+        way.require_clean(folder)
+        way.require_fitting(manifest, address)
+        if address:
+            require_empty()
+        way.restore_files(file, manifest, folder, with_photos=with_photos)
+        if not manifest.holds_sqlite:
+            way.fill_from(folder, manifest)
+        bring_up_to_date()
+        print(f"{len(manifest.members)} members whole, made {manifest.made_at}")
+        _tell_audit(as_json=False)
+
+
+@contextmanager
+def _opened(
+    home: Path | None, *, shared: tuple[str, ...] = (), is_new: bool = False
+) -> Iterator[Path]:
+    """Name the folder to the settings, before anything reads them."""
+    folder = (home or _default_home()).absolute()
+    if not is_new and not folder.is_dir():
+        raise TurnscrewError(
+            f"{folder}: found no folder, wanted the records; turnscrew serve makes them"
+        )
+    os.environ[HOME] = str(folder)
+    os.environ["TURNSCREW_HOSTS"] = ",".join(shared)
+    os.environ["DJANGO_SETTINGS_MODULE"] = "turnscrew.web.settings"
+    import django  # noqa: PLC0415 - slow libraries
+
+    from turnscrew.web.keeping.trouble import (  # noqa: PLC0415 - slow libraries
+        told_plainly,
+    )
+
+    # Names, passwords and photos are for the owner's eyes; all files are made so.
+    os.umask(0o077)
+    with told_plainly():
+        django.setup()
+        yield folder
+
+
+def _default_home() -> Path:
+    return Path(os.environ.get(HOME, "turnscrew-records"))
+
+
+def _address(names: tuple[str, ...], port: int) -> str:
+    return f"https://{names[0]}:{port}" if names else f"http://localhost:{port}"
+
+
+def _link_words(address: str, token: str) -> str:
+    return f"Signs in once, within 24 hours:\n    {address}/first/{token}/"
+
+
+def _tell_audit(*, as_json: bool) -> None:
+    from turnscrew.web.records.queries.audit import (  # noqa: PLC0415 - slow libraries
+        audited,
+    )
+
+    found = audited()
+    if as_json:
+        print(json.dumps(asdict(found), ensure_ascii=False))
+    else:
+        for journal, n in found.n_entries.items():
+            print(f"{journal}: {n} entries")
+        print(f"words erased: {found.n_words_erased}")
+        for one in found.breaks:
+            print(one)
+    if found.breaks:
+        raise TurnscrewError(f"first break: {found.breaks[0]}")
+    if not as_json:
+        print("whole")

@@ -1,0 +1,42 @@
+"""How does the first person get in, and anybody who lost the way?"""
+
+from datetime import datetime
+
+from django.contrib.auth.models import User
+from django.db import transaction
+
+from turnscrew.web.records.models import Person
+from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.people import link_for
+from turnscrew.web.records.services.refusal import RefusedError
+
+OWNER = "lead"
+
+
+@transaction.atomic
+def make_sign_in_link(person: Person, now: datetime) -> str:
+    """Make a link that signs a person in once; the records keep its digest alone."""
+    if person.user is None or person.has_left:
+        raise RefusedError(f"person: found {person.key}, wanted one who may sign in")
+    return link_for(person, now=now)
+
+
+@transaction.atomic
+def first_owner(now: datetime) -> Person | None:
+    """Make the owner where nobody can sign in yet; none where somebody can."""
+    if Person.objects.exclude(user=None).exists():
+        return None
+    owner = Person.objects.filter(key=OWNER).first() or Person(key=OWNER, name="Owner")
+    owner.rights = Person.LEAD
+    owner.user = User.objects.create_user(OWNER, password=None)
+    keep(owner, now)
+    return owner
+
+
+def person_by_key(key: str) -> Person:
+    """Find a person by the short name."""
+    person = Person.objects.filter(key=key).first()
+    if person is None:
+        known = ", ".join(Person.objects.values_list("key", flat=True)) or "nobody yet"
+        raise RefusedError(f"person: found {key}, wanted one of {known}")
+    return person

@@ -1,0 +1,78 @@
+"""How does a backup become the records of a clean machine?"""
+
+import json
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+from shutil import rmtree
+from tempfile import mkdtemp
+
+from turnscrew.errors import BadFileError, Problem
+from turnscrew.web.keeping.archive import DATABASE, Manifest, unpack
+from turnscrew.web.keeping.tables import fill
+from turnscrew.web.records.services.refusal import RefusedError
+
+
+def require_clean(home: Path) -> None:
+    """Refuse a folder in which there is something."""
+    if home.exists() and (not home.is_dir() or any(home.iterdir())):
+        raise RefusedError(f"{home}: found something in it, wanted a new folder")
+
+
+def require_fitting(manifest: Manifest, address: str) -> None:
+    """Refuse a backup that holds another kind of database than is wanted."""
+    if manifest.holds_sqlite and address:
+        raise RefusedError(
+            "backup: found a SQLite file, wanted tables for PostgreSQL; restore it"
+            " without TURNSCREW_DATABASE, then use turnscrew export and import"
+        )
+
+
+def restore_files(
+    path: Path, manifest: Manifest, home: Path, *, with_photos: bool = True
+) -> None:
+    """Write the files of a backup into a new folder; all of them or none."""
+    require_clean(home)
+    home = home.absolute()
+    home.parent.mkdir(parents=True, exist_ok=True)
+    with _folder_beside(home) as partial:
+        unpack(path, manifest, partial, with_photos=with_photos)
+        if manifest.holds_sqlite:
+            _require_whole(partial / DATABASE, path)
+        partial.rename(home)
+
+
+def fill_from(home: Path, manifest: Manifest) -> None:
+    """Pour the tables of a backup into the database, then put their files away."""
+
+    def rows(name: str) -> Iterator[dict[str, object]]:
+        path = home / "tables" / f"{name}.jsonl"
+        if path.is_file():
+            with path.open(encoding="utf-8") as lines:
+                yield from map(json.loads, lines)
+
+    fill(rows, manifest.steps, with_secrets=True)
+    rmtree(home / "tables")
+
+
+@contextmanager
+def _folder_beside(home: Path) -> Iterator[Path]:
+    partial = Path(mkdtemp(prefix=".restoring-", dir=home.parent))
+    try:
+        yield partial
+    finally:
+        rmtree(partial, ignore_errors=True)
+
+
+def _require_whole(database: Path, path: Path) -> None:
+    try:
+        with closing(sqlite3.connect(database)) as opened:
+            told = [str(row[0]) for row in opened.execute("PRAGMA integrity_check")]
+            lost = len(opened.execute("PRAGMA foreign_key_check").fetchall())
+    except sqlite3.DatabaseError as error:
+        told, lost = [str(error)], 0
+    if told != ["ok"] or lost:
+        found = "; ".join(told[:3]) if told != ["ok"] else f"{lost} lost references"
+        problem = Problem(DATABASE, found, "a whole database", file=path.name)
+        raise BadFileError((problem,))

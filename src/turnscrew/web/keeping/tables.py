@@ -1,0 +1,169 @@
+"""How do tables become plain rows, and plain rows tables again?"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from datetime import UTC, date, datetime
+from decimal import Decimal
+from itertools import islice
+from typing import Any
+
+from django.apps import apps as newest_apps
+from django.core.exceptions import ValidationError
+from django.core.management.color import no_style
+from django.db import IntegrityError, connection, models, transaction
+from django.db.migrations.executor import MigrationExecutor
+
+from turnscrew.errors import BadFileError, Problem
+from turnscrew.web.keeping.upgrade import VersionError
+from turnscrew.web.records.services.refusal import RefusedError
+
+Row = dict[str, Any]
+Model = type[models.Model]
+
+NO_PASSWORD = "!"
+"""What the framework keeps where nobody can sign in by password."""
+
+_ACCOUNTS = ("auth.User",)
+_SECRETS = ("otp_static.StaticDevice", "otp_static.StaticToken", "otp_totp.TOTPDevice")
+_TOKENS = {"signinlink", "apitoken"}
+_CHUNK = 2000
+
+
+def carried(*, with_secrets: bool, apps: Any = newest_apps) -> dict[str, Model]:
+    """Name the tables that leave with a backup, or, without secrets, an export."""
+    labels = _ACCOUNTS + (_SECRETS if with_secrets else ())
+    found = [apps.get_model(label) for label in labels]
+    found += apps.get_app_config("records").get_models(include_auto_created=True)
+    return {
+        model._meta.db_table: model
+        for model in found
+        if with_secrets or model._meta.model_name not in _TOKENS
+    }
+
+
+def rows_of(model: Model, *, with_secrets: bool) -> Iterator[Row]:
+    """Give the rows of a table, each value in a spelling that JSON knows."""
+    names = [field.attname for field in model._meta.concrete_fields]
+    rows = model._default_manager.order_by("pk").values(*names)
+    for row in rows.iterator(chunk_size=_CHUNK):
+        plain = {name: _plain(row[name]) for name in names}
+        if "password" in plain and not with_secrets:
+            plain["password"] = NO_PASSWORD
+        yield plain
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, datetime):
+        return value.astimezone(UTC).isoformat(timespec="microseconds")
+    if isinstance(value, date):
+        return value.isoformat()
+    return str(value) if isinstance(value, Decimal) else value
+
+
+def require_empty() -> None:
+    """Refuse a database in which there is something already."""
+    tables = connection.introspection.table_names()
+    if "records_person" not in tables:
+        return
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT COUNT(*) FROM records_person")
+        n_people = cursor.fetchone()[0]
+        cursor.execute("SELECT COUNT(*) FROM records_entry")
+        n_entries = cursor.fetchone()[0]
+    if n_people or n_entries:
+        raise RefusedError(
+            f"database: found {n_people} people and {n_entries} entries,"
+            " wanted an empty one"
+        )
+
+
+def fill(
+    rows: Callable[[str], Iterable[Row]],
+    steps: Mapping[str, str],
+    *,
+    with_secrets: bool,
+) -> dict[str, int]:
+    """Fill an empty database that stands at the steps the rows were written at."""
+    require_empty()
+    targets = list(steps.items())
+    executor = MigrationExecutor(connection)
+    unknown = [f"{app} {name}" for app, name in targets
+               if (app, name) not in executor.loader.disk_migrations]  # fmt: skip
+    if unknown or "records" not in steps:
+        raise VersionError(
+            f"tables: found {', '.join(unknown) or 'no version'}, wanted one that this"
+            " program knows; it may be older than what it reads"
+        )
+    executor.migrate(targets)
+    apps = MigrationExecutor(connection).loader.project_state(targets).apps
+    tables = carried(with_secrets=with_secrets, apps=apps)
+    with transaction.atomic():
+        for model in tables.values():
+            model._default_manager.all().delete()
+        counts = {name: _pour(model, rows(name)) for name, model in tables.items()}
+        _check_references()
+    _advance_counters(list(tables.values()))
+    return counts
+
+
+def _pour(model: Model, rows: Iterable[Row]) -> int:
+    n = 0
+    source = iter(rows)
+    while chunk := list(islice(source, _CHUNK)):
+        made = [_row(model, row, n + at) for at, row in enumerate(chunk, 1)]
+        try:
+            model._default_manager.bulk_create(made, batch_size=_CHUNK)
+        except IntegrityError as error:
+            where = f"{model._meta.db_table} rows {n + 1} to {n + len(chunk)}"
+            raise RefusedError(
+                f"{where}: found {error}, wanted fitting rows"
+            ) from error
+        n += len(chunk)
+    return n
+
+
+def _row(model: Model, row: Row, number: int) -> models.Model:
+    fields = {field.attname: field for field in model._meta.concrete_fields}
+    table = model._meta.db_table
+    problems = [
+        Problem(f"{table}.{name}", "an unknown column", "none", number)
+        for name in sorted(set(row) - set(fields))
+    ]
+    values: Row = {}
+    for name, field in fields.items():
+        if name not in row:
+            continue
+        try:
+            values[name] = _value(field, row[name])
+        except (ValidationError, ValueError, TypeError):
+            kind = field.get_internal_type()
+            problems.append(
+                Problem(f"{table}.{name}", repr(row[name])[:60], kind, number)
+            )
+    if problems:
+        raise BadFileError(tuple(problems))
+    return model(**values)
+
+
+def _value(field: Any, plain: Any) -> Any:
+    if plain is None and not field.null and not field.primary_key:
+        raise ValueError("nothing")
+    kind = getattr(field, "target_field", field)
+    value = kind.to_python(plain)
+    # SQLite would keep a longer text, and another database choke on it later.
+    if isinstance(value, str) and kind.max_length and len(value) > kind.max_length:
+        raise ValueError("too long")
+    return value
+
+
+def _check_references() -> None:
+    try:
+        connection.check_constraints()
+    except IntegrityError as error:
+        raise RefusedError(f"references: found {error}, wanted whole ones") from error
+
+
+def _advance_counters(tables: list[Model]) -> None:
+    # Numbers were given by hand, so the database does not know which is next.
+    with connection.cursor() as cursor:
+        for statement in connection.ops.sequence_reset_sql(no_style(), tables):
+            cursor.execute(statement)

@@ -1,0 +1,58 @@
+"""Do the tables fit the program, and how do they come to?"""
+
+from django.core.management import call_command
+from django.db import connection
+from django.db.migrations.executor import MigrationExecutor
+from django.db.migrations.recorder import MigrationRecorder
+
+from turnscrew.errors import TurnscrewError
+
+CARRIED_APPS = ("auth", "otp_static", "otp_totp", "records")
+"""Whose tables leave with a backup or an export."""
+
+
+class VersionError(TurnscrewError):
+    """Tables and program are of different ages."""
+
+
+def bring_up_to_date() -> None:
+    """Bring the tables to the form this program knows; refuse newer ones."""
+    unknown = sorted(unknown_steps())
+    if unknown:
+        raise VersionError(
+            f"tables: found {', '.join(unknown)}, wanted none beyond this program;"
+            " it is older than the records"
+        )
+    call_command("migrate", interactive=False, verbosity=0)
+
+
+def unknown_steps() -> set[str]:
+    """List what was done to the tables by a newer program."""
+    known = MigrationExecutor(connection).loader.disk_migrations
+    done = MigrationRecorder(connection).applied_migrations()
+    return {
+        f"{app} {name}"
+        for app, name in done
+        if app in CARRIED_APPS and (app, name) not in known
+    }
+
+
+def is_up_to_date() -> bool:
+    """Tell whether the tables have the form this program knows."""
+    executor = MigrationExecutor(connection)
+    return not executor.migration_plan(executor.loader.graph.leaf_nodes())
+
+
+def newest_steps() -> dict[str, str]:
+    """Name the last step of every app whose tables are carried."""
+    graph = MigrationExecutor(connection).loader.graph
+    return {app: name for app, name in graph.leaf_nodes() if app in CARRIED_APPS}
+
+
+def require_current() -> None:
+    """Refuse to work on tables that are not there or of another age."""
+    if unknown_steps() or not is_up_to_date():
+        raise VersionError(
+            "tables: found none or those of another version, wanted this program's;"
+            " start turnscrew serve once, or restore a backup"
+        )

@@ -1,0 +1,94 @@
+"""Records of their own for tests that need processes, files and kills."""
+
+import os
+import secrets
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import psycopg
+
+ROOT = Path(__file__).resolve().parents[3]
+ADDRESS = os.environ.get("TURNSCREW_DATABASE", "")
+"""The server on which databases are made; none if the suite runs on SQLite."""
+
+
+@dataclass(frozen=True)
+class Workshop:
+    """A folder of records, and a database of its own if that is PostgreSQL."""
+
+    home: Path
+    address: str = ""
+
+    @property
+    def database(self) -> Path:
+        return self.home / "records.sqlite3"
+
+    @property
+    def surroundings(self) -> dict[str, str]:
+        return os.environ | {
+            "TURNSCREW_HOME": str(self.home),
+            "TURNSCREW_DATABASE": self.address,
+            "DJANGO_SETTINGS_MODULE": "turnscrew.web.settings",
+            "PYTHONPATH": str(ROOT / "tests"),
+        }
+
+    def turnscrew(self, *words: object) -> subprocess.CompletedProcess[str]:
+        return self.run("turnscrew", *words)
+
+    def write(self, *words: object) -> subprocess.CompletedProcess[str]:
+        done = self.run("web.keeping.writers", *words)
+        assert "" == done.stderr
+        return done
+
+    def run(
+        self, module: str, *words: object, before: Callable[[], None] | None = None
+    ) -> subprocess.CompletedProcess[str]:
+        return subprocess.run(
+            self.words(module, *words), env=self.surroundings, capture_output=True,
+            text=True, check=False, cwd=ROOT, preexec_fn=before,
+        )  # fmt: skip
+
+    def start(self, module: str, *words: object) -> subprocess.Popen[str]:
+        return subprocess.Popen(
+            self.words(module, *words), env=self.surroundings, cwd=ROOT, text=True,
+            stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        )  # fmt: skip
+
+    def words(self, module: str, *words: object) -> list[str]:
+        return [sys.executable, "-m", module, *map(str, words)]
+
+
+class Workshops:
+    """Makes them and takes their databases away again."""
+
+    def __init__(self) -> None:
+        self.names: list[str] = []
+
+    def empty(self, home: Path, *, address: str = ADDRESS) -> Workshop:
+        return Workshop(home, self._new_database(address, "template0"))
+
+    def copy_of(self, other: Workshop, home: Path) -> Workshop:
+        shutil.copytree(other.home, home)
+        name = urlsplit(other.address).path.lstrip("/")
+        return Workshop(home, self._new_database(other.address, name))
+
+    def _new_database(self, address: str, template: str) -> str:
+        if not address:
+            return ""
+        name = f"apart_{secrets.token_hex(6)}"
+        with psycopg.connect(ADDRESS, autocommit=True) as server:
+            server.execute(f"CREATE DATABASE {name} TEMPLATE {template}")
+        self.names.append(name)
+        return urlsplit(address)._replace(path=f"/{name}").geturl()
+
+    def close(self) -> None:
+        if not self.names:
+            return
+        with psycopg.connect(ADDRESS, autocommit=True) as server:
+            for name in self.names:
+                server.execute(f"DROP DATABASE {name} WITH (FORCE)")
