@@ -1,13 +1,16 @@
 """Who works here, what time it is, and the example batch in the records."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime, timedelta
+from importlib import import_module
 from pathlib import Path
 
 import pytest
+from django.apps import apps
+from django.db import connection
 
 from turnscrew.files.batch_folder import is_of_batch, read_batch_folder
-from turnscrew.web.records.models import Batch, Person
+from turnscrew.web.records.models import Batch, Head, Person
 from turnscrew.web.records.services import booking
 
 SALLOWMERE = Path(__file__).resolve().parents[2] / "examples" / "sallowmere"
@@ -16,6 +19,40 @@ SALLOWMERE = Path(__file__).resolve().parents[2] / "examples" / "sallowmere"
 @pytest.fixture(autouse=True)
 def photos_apart(settings, tmp_path) -> None:
     settings.PHOTOS = tmp_path / "photos"
+
+
+@pytest.fixture(autouse=True)
+def journals(request) -> Iterator[None]:
+    """
+    Give every test whole journals, and let those end that empty all tables.
+
+    A test with a server of its own ends with empty tables, journals among them, which
+    the database would otherwise rightly refuse.
+    """
+    wanted = set(request.fixturenames)
+    is_emptied = bool(wanted & {"transactional_db", "live_server"})
+    if not is_emptied and "db" not in wanted:
+        yield
+        return
+    request.getfixturevalue("transactional_db" if is_emptied else "db")
+    migration = import_module(
+        "turnscrew.web.records.migrations.0002_journals_only_grow"
+    )
+    if not Head.objects.exists():
+        migration.begin(apps, Statements())
+    yield
+    if is_emptied:
+        migration.end(apps, Statements())
+
+
+class Statements:
+    """Runs statements one by one, as a migration would."""
+
+    connection = connection
+
+    def execute(self, statement: str) -> None:
+        with connection.cursor() as cursor:
+            cursor.execute(statement)
 
 
 @pytest.fixture

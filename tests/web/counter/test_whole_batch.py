@@ -127,6 +127,13 @@ def test_it_brings_the_whole_batch_home(counter, batch, clock) -> None:
     counter.enters(at(batch), "kit")
     clock.move_on(days=8)
     counter.comes_in_again()
+    open_parcels(counter)
+    mend(counter, batch)
+    hand_back(counter, batch)
+    settle(counter, batch)
+
+
+def open_parcels(counter: Counter) -> None:
     for line in OrderLine.objects.all():
         counter.enters(
             "/stock/goods-in/",
@@ -136,6 +143,9 @@ def test_it_brings_the_whole_batch_home(counter, batch, clock) -> None:
             marks_seen="as the known one",
             outcome="accepted",
         )
+
+
+def mend(counter: Counter, batch: Batch) -> None:
     quoted = lines_of(batch, "quoted")
     assert 52 == len(quoted.split(","))
     counter.enters(at(batch), "kit")
@@ -143,8 +153,6 @@ def test_it_brings_the_whole_batch_home(counter, batch, clock) -> None:
     counter.enters(at(batch), "fitted", lines=quoted)
     move(counter, batch, quoted, "open", "tested open", "closed", "final-tested")
     move(counter, batch, quoted, "charged and clean", "packed")
-    hand_back(counter, batch)
-    settle(counter, batch)
 
 
 def hand_back(counter: Counter, batch: Batch) -> None:
@@ -155,7 +163,8 @@ def hand_back(counter: Counter, batch: Batch) -> None:
     assert one.job is not None
     counter.enters(
         at(batch, "hand-back/"), "give", lines=lines_of(batch, "packed"),
-        taken_by="Office", strays="on", explained=f"{one.job.line} {one.kind} = kept, cable cut",
+        taken_by="Office", strays="on",
+        explained=f"{one.job.line} {one.kind} = kept, cable cut",
     )  # fmt: skip
     assert 52 == batch.jobs.filter(state="handed back").count()
     assert [52, 60] == [

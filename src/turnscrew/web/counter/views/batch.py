@@ -196,6 +196,7 @@ def plan(request: HttpRequest, ref: str) -> HttpResponse:
         "is_asked": answer is not base,
         "days": _days(answer),
         "late": answer.planned.plan_in_use.late(answer.planned.problem_in_use),
+        "rule_late": answer.planned.rule.late(answer.planned.problem),
         "base_late": base.planned.plan_in_use.late(base.planned.problem_in_use),
     }
     return page(request, "counter/plan.html", lambda: context)

@@ -1,0 +1,96 @@
+"""Can everybody use every page: by keyboard, on a tablet, with a screen reader?"""
+
+import re
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page, Request
+
+from turnscrew.web.records.models import Batch, Customer, Job, Person
+from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.services import invoicing, kitting, people, quoting
+
+SERIOUS = {"serious", "critical"}
+SIZES = [(1920, 1200), (1280, 800), (390, 844)]
+MOST_BYTES = 150_000
+
+
+@pytest.fixture
+def addresses(desktop: Page, sallowmere, lead, now, live_server) -> list[str]:
+    """Give every kind of page, each with something on it."""
+    people.begin_safety()
+    people.keep_known_good("adapter 19 V", "L240", "bench 1", now=now)
+    answer = reckoned(sallowmere, now)
+    quoting.keep_quotes(sallowmere, answer, by=lead, now=now)
+    quoting.ask(sallowmere, answer, by=lead, now=now)
+    numbers = [line.part for line in answer.supply.orders]
+    kitting.place_order(sallowmere, answer, numbers, by=lead, now=now)
+    kitting.declare_donors(sallowmere, [2, 14], answer, by=lead, now=now)
+    kitting.allot(sallowmere, answer, by=lead, now=now)
+    invoice = invoicing.invoice(sallowmere, by=lead, now=now)
+    link = people.invite(sallowmere, "Wren Tolliver", by=lead, now=now)
+    batch = Batch.objects.get(pk=sallowmere.pk)
+    item = Job.objects.get(batch=batch, line=56).item
+    under = [
+        "", "receive/", "list/", "approvals/", "plan/", "order/", "donors/",
+        "hand-back/", "invoice/", "papers/",
+    ]  # fmt: skip
+    return [
+        "/", "/batches/", *(f"/batches/{batch.ref}/{page}" for page in under),
+        f"/items/{item.ref}/", "/stock/", "/stock/T-GL2/", "/stock/goods-in/",
+        "/stock/known-good/", "/money/", f"/money/{invoice.ref}/", "/comebacks/",
+        "/safety/", "/people/", f"/people/{Person.objects.all()[0].ref}/", "/audit/",
+        "/account/", f"/customers/{Customer.objects.get().ref}/",
+        f"/answer/{people.contact_address(link)}/", "/nowhere/", "/find/?code=nothing",
+    ]  # fmt: skip
+
+
+def test_it_lets_everybody_in(desktop: Page, addresses, live_server) -> None:
+    found = {}
+    for address in addresses:
+        desktop.goto(live_server.url + address)
+        told = Axe().run(desktop).response["violations"]
+        wrong = [one["id"] for one in told if one["impact"] in SERIOUS]
+        if wrong:
+            found[address] = wrong
+
+    assert {} == found
+
+
+def test_it_stays_light_and_within_the_screen(
+    desktop: Page, addresses, live_server
+) -> None:
+    heavy, broad = {}, {}
+    asked: list[Request] = []
+    desktop.on("requestfinished", lambda request: asked.append(request))
+    for address in addresses:
+        asked.clear()
+        desktop.goto(live_server.url + address, wait_until="load")
+        n_bytes = sum(one.sizes()["responseBodySize"] for one in tuple(asked))
+        if n_bytes > MOST_BYTES:
+            heavy[address] = n_bytes
+        for width, height in SIZES:
+            desktop.set_viewport_size({"width": width, "height": height})
+            broadest = desktop.evaluate("document.documentElement.scrollWidth")
+            if broadest > width:
+                broad[address, width] = broadest
+
+    assert {} == heavy
+    assert {} == broad
+
+
+def test_it_is_worked_by_keyboard_alone(desktop: Page, addresses, live_server) -> None:
+    batch = next(one for one in addresses if re.fullmatch("/batches/[0-9a-f]+/", one))
+    desktop.goto(live_server.url + batch)
+    # The scan field has the focus; what stands before it is one step back.
+    desktop.keyboard.press("Shift+Tab")
+    reached = {desktop.evaluate("document.activeElement?.innerText ?? ''")}
+    for _ in range(250):
+        desktop.keyboard.press("Tab")
+        reached.add(desktop.evaluate("document.activeElement?.innerText ?? ''"))
+        if "Close the batch" in reached:
+            break
+
+    wanted = {"To the contents", "Today", "Receive", "Keep these quotes", "Move them",
+              "Write as fitted", "Close the batch"}  # fmt: skip
+    assert set() == wanted - reached
