@@ -1,0 +1,63 @@
+"""Where are the files of a photo? Their names tell nothing and come from no user."""
+
+import json
+import os
+from hashlib import sha256
+from pathlib import Path
+from typing import Literal
+
+from django.conf import settings
+
+from turnscrew.web.records.models import Photo
+
+Copy = Literal["original", "shown", "small", "marked", "cleared"]
+COPIES: tuple[Copy, ...] = ("original", "shown", "small", "marked", "cleared")
+
+CONTENT_TYPES = {"jpg": "image/jpeg", "png": "image/png", "webp": "image/webp"}
+
+
+def path_of(photo: Photo, copy: Copy) -> Path:
+    """
+    Give the path of a copy.
+
+    Copies that are drawn on carry the drawing in their name, so that a file never
+    shows less hidden than the row says.
+    """
+    if copy == "original":
+        return _folder() / f"{photo.ref}.{photo.suffix}"
+    if copy == "marked":
+        return _folder() / f"{photo.ref}-marked-{_drawing(photo.marks, [])}.webp"
+    if copy == "cleared":
+        drawing = _drawing(photo.marks, photo.masks)
+        return _folder() / f"{photo.ref}-cleared-{drawing}.webp"
+    return _folder() / f"{photo.ref}-{copy}.webp"
+
+
+def write_file(path: Path, content: bytes) -> None:
+    """Write a file whole or not at all, and through to the disk."""
+    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    partial = path.with_name(f"{path.name}.part")
+    with partial.open("wb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
+    partial.replace(path)
+
+
+def erase_files(ref: str, *kinds: Copy) -> None:
+    """Delete the files of a photo, or some copies of it."""
+    if not _folder().is_dir():
+        return
+    patterns = [f"{ref}-{kind}*" for kind in kinds] or [f"{ref}.*", f"{ref}-*"]
+    for pattern in patterns:
+        for path in _folder().glob(pattern):
+            path.unlink(missing_ok=True)
+
+
+def _folder() -> Path:
+    return Path(settings.PHOTOS)
+
+
+def _drawing(marks: list[object], masks: list[object]) -> str:
+    spelled = json.dumps([marks, masks], sort_keys=True)
+    return sha256(spelled.encode()).hexdigest()[:16]

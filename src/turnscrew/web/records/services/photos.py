@@ -1,0 +1,187 @@
+"""How is a photo kept, drawn on, hidden in part, cleared for the customer, removed?"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict
+from datetime import datetime
+from hashlib import sha256
+from typing import Any
+
+from django.db import IntegrityError, transaction
+
+from turnscrew.core.photo.drawing import Mark, Mask
+from turnscrew.web.records import photo_copies
+from turnscrew.web.records.models import Job, Person, Photo
+from turnscrew.web.records.models.reference import new_ref
+from turnscrew.web.records.photo_files import erase_files, path_of, write_file
+from turnscrew.web.records.queries.photos import marks_of, masks_of, shown_bytes
+from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.refusal import RefusedError
+
+_MOST_DRAWN = 40
+"""Marks, and masks, that one photo may have."""
+
+
+def add_photo(
+    job: Job,
+    content: bytes,
+    *,
+    by: Person,
+    now: datetime,
+    client_key: str | None = None,
+    caption: str = "",
+) -> Photo:
+    """
+    Keep a photo of a device; sent again under the same key it is kept once.
+
+    Looking at it takes a while, so it is done before anything is written.
+    """
+    known = _sent_before(client_key, job)
+    if known is not None:
+        return known
+    try:
+        ready = photo_copies.prepared(content)
+    except photo_copies.NoPhotoError as error:
+        raise RefusedError(str(error)) from error
+    photo = Photo(
+        ref=new_ref(),
+        job=job,
+        by=by,
+        at=now,
+        caption=caption.strip(),
+        client_key=client_key,
+        suffix=ready.suffix,
+        sha256=sha256(ready.original).hexdigest(),
+        width_px=ready.width_px,
+        height_px=ready.height_px,
+        verdict=ready.verdict.says,
+    )
+    write_file(path_of(photo, "original"), ready.original)
+    write_file(path_of(photo, "shown"), ready.shown)
+    write_file(path_of(photo, "small"), ready.small)
+    try:
+        with transaction.atomic():
+            photo.save()
+            facts = {"photo": photo.ref, "sha256": photo.sha256}
+            append("bench", "photo", job.ref, by=by, now=now, facts=facts)
+    except IntegrityError:
+        erase_files(photo.ref)
+        known = _sent_before(client_key, job)
+        if known is None:
+            raise
+        return known
+    except BaseException:
+        erase_files(photo.ref)
+        raise
+    return photo
+
+
+def draw(photo: Photo, marks: Iterable[Mark], *, by: Person, now: datetime) -> None:
+    """Set what is pointed out; the photo must be cleared again afterwards."""
+    kept = tuple(marks)
+    _refuse(_wrong("mark", kept))
+    drawn = photo_copies.marked(shown_bytes(photo), kept)
+    erase_files(photo.ref, "marked", "cleared")
+    photo.marks = [asdict(mark) for mark in kept]
+    write_file(path_of(photo, "marked"), drawn)
+    _set_drawing(photo, {"marks": photo.marks}, by=by, now=now)
+
+
+def hide(photo: Photo, masks: Iterable[Mask], *, by: Person, now: datetime) -> None:
+    """Set what is hidden from customers; the photo must be cleared again afterwards."""
+    kept = tuple(masks)
+    _refuse(_wrong("mask", kept))
+    erase_files(photo.ref, "cleared")
+    photo.masks = [asdict(mask) for mask in kept]
+    _set_drawing(photo, {"masks": photo.masks}, by=by, now=now)
+
+
+@transaction.atomic
+def _set_drawing(
+    photo: Photo, drawing: Mapping[str, list[Any]], *, by: Person, now: datetime
+) -> None:
+    held = _held(photo)
+    counts: dict[str, str | int | bool | None] = {"photo": held.ref}
+    for name, rows in drawing.items():
+        setattr(held, name, rows)
+        counts[f"n_{name}"] = len(rows)
+    held.is_cleared = photo.is_cleared = False
+    held.save(update_fields=[*drawing, "is_cleared"])
+    append("bench", "photo", held.job.ref, by=by, now=now, facts=counts)
+
+
+def clear(
+    photo: Photo, *, by: Person, now: datetime, is_nothing_private: bool = False
+) -> None:
+    """
+    Clear a photo for the customer, once somebody looked at it.
+
+    Either masks hide what is private, or somebody says that nothing private is seen.
+    """
+    before = photo.marks, photo.masks
+    if not photo.masks and not is_nothing_private:
+        wanted = "wanted one, or the word that nothing private is seen"
+        _refuse([f"photo: found no mask, {wanted}"])
+    copy = photo_copies.cleared(shown_bytes(photo), marks_of(photo), masks_of(photo))
+    write_file(path_of(photo, "cleared"), copy)
+    with transaction.atomic():
+        held = _held(photo)
+        if (held.marks, held.masks) != before:
+            _refuse(
+                ["photo: found other marks or masks by now, wanted those looked at"]
+            )
+        held.is_cleared = True
+        held.save(update_fields=["is_cleared"])
+        append(
+            "bench", "photo", held.job.ref, by=by, now=now,
+            facts={"photo": held.ref, "is_cleared": True, "n_masks": len(held.masks)},
+        )  # fmt: skip
+
+
+def remove(photo: Photo, *, by: Person, now: datetime, words: str) -> None:
+    """Delete a photo, to take it again; that it was there stays in the journal."""
+    if not words.strip():
+        _refuse(["reason: found none, wanted why it is removed"])
+    with transaction.atomic():
+        photo = _held(photo)
+        photo.is_removed, photo.is_cleared, photo.caption = True, False, ""
+        photo.marks, photo.masks = [], []
+        photo.save()
+        append(
+            "bench", "undone", photo.job.ref, by=by, now=now,
+            facts={"photo": photo.ref}, words=words,
+        )  # fmt: skip
+    erase_files(photo.ref)
+
+
+def _held(photo: Photo) -> Photo:
+    """Lock a photo that is still there."""
+    rows = Photo.objects.select_for_update(of=("self",)).select_related("job")
+    held = rows.get(pk=photo.pk)
+    if held.is_removed:
+        _refuse(["photo: found one that was removed, wanted one that is there"])
+    return held
+
+
+def _sent_before(client_key: str | None, job: Job) -> Photo | None:
+    if client_key is None:
+        return None
+    known = Photo.objects.filter(client_key=client_key).first()
+    if known is not None and known.job_id != job.pk:
+        _refuse(["key: found one of another device's photo, wanted a new one"])
+    return known
+
+
+def _wrong(what: str, drawn: tuple[Mark | Mask, ...]) -> list[str]:
+    reasons = [
+        f"{what} {n}, {reason}"
+        for n, one in enumerate(drawn, 1)
+        for reason in one.wrong()
+    ]
+    if len(drawn) > _MOST_DRAWN:
+        reasons.append(f"{what}s: found {len(drawn)}, wanted {_MOST_DRAWN} or fewer")
+    return reasons
+
+
+def _refuse(reasons: list[str]) -> None:
+    if reasons:
+        raise RefusedError(*reasons)
