@@ -157,23 +157,22 @@ def restore(
 
 
 def _restore(file: Path, home: Path | None, *, with_photos: bool) -> None:
+    from turnscrew.web.keeping import restore as way  # noqa: PLC0415 - slow libraries
     from turnscrew.web.keeping.archive import (  # noqa: PLC0415 - slow libraries
         examined,
     )
+    from turnscrew.web.keeping.tables import (  # noqa: PLC0415 - slow libraries
+        require_empty,
+    )
+    from turnscrew.web.keeping.upgrade import (  # noqa: PLC0415 - slow libraries
+        bring_up_to_date,
+    )
 
+    address = os.environ.get("TURNSCREW_DATABASE", "")
     manifest = examined(file)
+    way.require_fitting(manifest, address)
+    way.make_way(home or _default_home())
     with _opened(home, is_new=True) as folder:
-        from turnscrew.web.keeping import restore as way  # noqa: PLC0415
-        from turnscrew.web.keeping.tables import (  # noqa: PLC0415 - slow libraries
-            require_empty,
-        )
-        from turnscrew.web.keeping.upgrade import (  # noqa: PLC0415 - slow libraries
-            bring_up_to_date,
-        )
-
-        address = os.environ.get("TURNSCREW_DATABASE", "")
-        way.require_clean(folder)
-        way.require_fitting(manifest, address)
         if address:
             require_empty()
         way.restore_files(file, manifest, folder, with_photos=with_photos)

@@ -6,13 +6,20 @@
 import json
 import sys
 from datetime import UTC, datetime
+from hashlib import sha256
 
 import django
 
 django.setup()
 
+from django.contrib.sessions.backends.db import SessionStore
+from django.contrib.sessions.models import Session
+from django.db import connection
+from django.db.migrations.recorder import MigrationRecorder
+
 from turnscrew.files.batch_folder import read_batch_folder
 from turnscrew.web.keeping.owner import first_owner
+from turnscrew.web.keeping.tables import carried, rows_of
 from turnscrew.web.keeping.upgrade import bring_up_to_date
 from turnscrew.web.records.models import Allotment, Head, Job, Part, Person
 from turnscrew.web.records.services import stock
@@ -58,6 +65,48 @@ def shelf() -> None:
         "entries": Head.objects.get(journal="stock").sequence,
     }
     print(json.dumps(told))
+
+
+def promise_now(first: str, n: str) -> None:
+    by, part = lead(), Part.objects.get(number=PART)
+    for job in Job.objects.filter(line__gte=int(first))[: int(n)]:
+        stock.promise(part, job, by=by, now=NOW)
+
+
+def storm(n: str) -> None:
+    """Move pieces until somebody says stop; say so after each."""
+    by, part = lead(), Part.objects.get(number=PART)
+    for _ in range(int(n)):
+        stock.move_stock(part, "received", 1, by=by, now=NOW)
+        print(part.on_hand, flush=True)
+
+
+def sign_in() -> None:
+    session = SessionStore()
+    session["_auth_user_id"] = str(lead().user_id)
+    session.create()
+
+
+def sessions() -> None:
+    print(Session.objects.count())
+
+
+def break_head() -> None:
+    Head.objects.filter(journal="money").update(sequence=5)
+
+
+def take_a_step_beyond() -> None:
+    MigrationRecorder(connection).record_applied("records", "9999_beyond")
+
+
+def tables() -> None:
+    """Tell every table by its name, its length and a digest of its rows."""
+    for name, model in sorted(carried(with_secrets=True).items()):
+        digest, n = sha256(), 0
+        for row in rows_of(model, with_secrets=True):
+            digest.update(json.dumps(row, sort_keys=True).encode())
+            n += 1
+        print(name, n, digest.hexdigest())
 
 
 def wait_with(things: list) -> list:

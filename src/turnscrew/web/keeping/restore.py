@@ -14,10 +14,13 @@ from turnscrew.web.keeping.tables import fill
 from turnscrew.web.records.services.refusal import RefusedError
 
 
-def require_clean(home: Path) -> None:
-    """Refuse a folder in which there is something."""
+def make_way(home: Path) -> None:
+    """Refuse a folder in which there is something; take an empty one away."""
     if home.exists() and (not home.is_dir() or any(home.iterdir())):
         raise RefusedError(f"{home}: found something in it, wanted a new folder")
+    if home.exists():
+        # The settings would put a fresh secret into it.
+        home.rmdir()
 
 
 def require_fitting(manifest: Manifest, address: str) -> None:
@@ -33,7 +36,6 @@ def restore_files(
     path: Path, manifest: Manifest, home: Path, *, with_photos: bool = True
 ) -> None:
     """Write the files of a backup into a new folder; all of them or none."""
-    require_clean(home)
     home = home.absolute()
     home.parent.mkdir(parents=True, exist_ok=True)
     with _folder_beside(home) as partial:

@@ -1,0 +1,176 @@
+"""Do the commands of the records serve, audit and refuse as they say?"""
+
+import json
+import os
+import re
+import signal
+import socket
+import ssl
+import subprocess
+import sys
+from http.client import HTTPConnection, HTTPResponse, HTTPSConnection
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+OWNER_LINK = re.compile(r"/first/[\w-]{40,}/")
+
+
+def turnscrew(*words: object, **more: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "turnscrew", *map(str, words)], cwd=ROOT,
+        env=surroundings() | more, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+
+
+def surroundings() -> dict[str, str]:
+    # A folder of its own is said to each command; the suite's database is not meant.
+    return {k: v for k, v in os.environ.items() if not k.startswith("TURNSCREW_")}
+
+
+def free_port() -> int:
+    with socket.socket() as trial:
+        trial.bind(("127.0.0.1", 0))
+        return trial.getsockname()[1]
+
+
+class Serving:
+    """A server in a process of its own, until the end of the block."""
+
+    def __init__(self, home: Path, *words: str) -> None:
+        self.port = free_port()
+        self.words = ["serve", "--home", str(home), "--port", str(self.port), *words]
+        self.told = ""
+
+    def __enter__(self) -> "Serving":
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "turnscrew", *self.words], cwd=ROOT,
+            env=surroundings(), stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+            text=True, start_new_session=True,
+        )  # fmt: skip
+        assert self.process.stdout
+        for line in self.process.stdout:
+            self.told += line
+            if line.startswith("Stop with"):
+                return self
+        raise AssertionError(self.told)
+
+    def __exit__(self, *error: object) -> None:
+        os.killpg(self.process.pid, signal.SIGTERM)
+        self.process.communicate()
+
+    def answer(self, path: str, authority: Path | None = None) -> HTTPResponse:
+        """Ask until the server listens: it begins a moment after it says so."""
+        while self.process.poll() is None:
+            if authority is None:
+                line = HTTPConnection("127.0.0.1", self.port)
+            else:
+                trust = ssl.create_default_context(cafile=str(authority))
+                line = HTTPSConnection("localhost", self.port, context=trust)
+            try:
+                line.request("GET", path)
+                answer = line.getresponse()
+                answer.read()
+            except ConnectionRefusedError:
+                continue
+            finally:
+                line.close()
+            return answer
+        raise AssertionError("the server has stopped")
+
+
+def test_it_lists_the_commands_without_loading_the_framework() -> None:
+    code = (
+        "import sys; from turnscrew.cli.main import app\n"
+        "try: app(['--help'])\n"
+        "except SystemExit: pass\n"
+        "print([n for n in ('django', 'granian', 'cryptography') if n in sys.modules])"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+    )
+
+    for command in ("serve", "sign-in-link", "audit", "backup", "restore"):
+        assert f"  {command} " in done.stdout
+    assert "[]" == done.stdout.splitlines()[-1]
+
+
+def test_it_makes_the_records_and_lets_the_owner_in_once(tmp_path) -> None:
+    home = tmp_path / "records"
+    with Serving(home) as first:
+        link = OWNER_LINK.search(first.told)
+        assert link is not None
+        assert f"http://localhost:{first.port}{link.group()}" in first.told
+        assert first.answer("/").status in {200, 302}
+    with Serving(home) as again:
+        assert OWNER_LINK.search(again.told) is None
+
+    assert 0o700 == home.stat().st_mode & 0o777
+    files = [path for path in home.iterdir() if path.is_file()]
+    assert {"records.sqlite3", "secret"} <= {path.name for path in files}
+    assert {0o600} == {path.stat().st_mode & 0o777 for path in files}
+    done = turnscrew("audit", "--home", home, "--json")
+    assert (0, []) == (done.returncode, json.loads(done.stdout)["breaks"])
+
+
+def test_it_listens_on_this_machine_alone_unless_sharing_is_said(tmp_path) -> None:
+    with Serving(tmp_path / "records") as serving:
+        serving.answer("/")
+        listening = Path("/proc/net/tcp").read_text("utf-8")
+
+    # Addresses stand there in hexadecimal, the lowest byte first.
+    assert f"0100007F:{serving.port:04X}" in listening
+    assert f"00000000:{serving.port:04X}" not in listening
+
+
+def test_it_shares_by_https_under_an_authority_of_its_own(tmp_path) -> None:
+    home = tmp_path / "records"
+    with Serving(home, "--share", "localhost", "--share", "192.0.2.7") as serving:
+        authority = home / "tls" / "authority.crt"
+        answer = serving.answer("/", authority)
+        told = serving.told
+
+    assert answer.status in {200, 302}
+    assert "max-age=3600" == answer.headers["Strict-Transport-Security"]
+    assert f"https://192.0.2.7:{serving.port}/" in told
+    assert "fingerprint" in told
+    assert 0o600 == (home / "tls" / "server.key").stat().st_mode & 0o777
+    assert 0o600 == (home / "tls" / "authority.key").stat().st_mode & 0o777
+
+
+def test_it_refuses_a_port_that_is_taken(tmp_path) -> None:
+    with socket.socket() as other:
+        other.bind(("127.0.0.1", 0))
+        other.listen()
+        port = other.getsockname()[1]
+        done = turnscrew("serve", "--home", tmp_path / "records", "--port", port)
+
+    assert 1 == done.returncode
+    assert f"--port: found {port} taken" in done.stderr
+
+
+@pytest.mark.parametrize("command", ["audit", "sign-in-link lead", "backup new.zip"])
+def test_it_refuses_a_folder_that_is_not_there(command, tmp_path) -> None:
+    done = turnscrew(*command.split(), "--home", tmp_path / "nowhere")
+
+    assert 1 == done.returncode
+    assert "found no folder, wanted the records" in done.stderr
+    assert not (tmp_path / "nowhere").exists()
+
+
+def test_it_refuses_an_empty_folder(tmp_path) -> None:
+    done = turnscrew("audit", "--home", tmp_path)
+
+    assert 1 == done.returncode
+    assert "tables: found none" in done.stderr
+
+
+def test_it_says_plainly_that_a_database_does_not_answer(tmp_path) -> None:
+    address = f"postgresql://nobody@127.0.0.1:{free_port()}/none"
+
+    done = turnscrew("audit", "--home", tmp_path, TURNSCREW_DATABASE=address)
+
+    assert 1 == done.returncode
+    assert done.stderr.startswith("records: found")
+    assert 1 == len(done.stderr.splitlines())

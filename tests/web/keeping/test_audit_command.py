@@ -1,0 +1,79 @@
+"""Does the audit name the first break?"""
+
+import json
+import sqlite3
+from contextlib import closing
+
+import psycopg
+
+from web.keeping.workshop import Workshop
+
+UPDATE = """
+    UPDATE records_entry SET facts = '{"n":99}' WHERE journal = 'stock' AND sequence = 7
+"""
+
+
+def force(workshop: Workshop, statement: str) -> None:
+    """Change the database behind the program's back, guards off."""
+    if workshop.address:
+        with psycopg.connect(workshop.address, autocommit=True) as opened:
+            opened.execute("ALTER TABLE records_entry DISABLE TRIGGER ALL")
+            opened.execute(statement)
+        return
+    with closing(sqlite3.connect(workshop.database)) as opened, opened:
+        for verb in ("update", "delete"):
+            opened.execute(f"DROP TRIGGER records_entry_no_{verb}")
+        opened.execute(statement)
+
+
+def test_it_finds_the_example_whole(workshop) -> None:
+    done = workshop.turnscrew("audit")
+
+    assert (0, "whole") == (done.returncode, done.stdout.splitlines()[-1])
+
+
+def test_it_names_the_first_break_and_lists_all(workshop) -> None:
+    force(workshop, UPDATE)
+
+    done = workshop.turnscrew("audit")
+
+    said = "stock entry 7: found changed contents, wanted those that were sealed"
+    assert 1 == done.returncode
+    assert f"first break: {said}" == done.stderr.strip()
+    listed = json.loads(workshop.turnscrew("audit", "--json").stdout)["breaks"]
+    assert "stock entry 7" == listed[0]["where"]
+    assert len(listed) > 1
+
+
+def test_it_finds_what_was_cut_off_the_end(workshop) -> None:
+    force(
+        workshop,
+        "DELETE FROM records_entry WHERE journal = 'bench' AND sequence ="
+        " (SELECT max(sequence) FROM records_entry WHERE journal = 'bench')",
+    )
+
+    done = workshop.turnscrew("audit")
+
+    assert 1 == done.returncode
+    assert "bench end: found entry" in done.stdout
+
+
+def test_it_makes_a_link_for_a_person_and_keeps_its_digest_alone(workshop) -> None:
+    done = workshop.turnscrew("sign-in-link", "lead")
+    token = done.stdout.split("/first/")[1].split("/")[0]
+
+    assert 0 == done.returncode
+    assert len(token) > 40
+    kept = b"".join(path.read_bytes() for path in workshop.home.glob("records*"))
+    assert token.encode() not in kept
+
+
+def test_it_refuses_a_link_for_somebody_unknown_or_without_an_account(
+    workshop,
+) -> None:
+    unknown = workshop.turnscrew("sign-in-link", "nobody")
+    without = workshop.turnscrew("sign-in-link", "helper")
+
+    assert (1, 1) == (unknown.returncode, without.returncode)
+    assert "person: found nobody, wanted one of" in unknown.stderr
+    assert "person: found helper, wanted one who may sign in" in without.stderr
