@@ -11,13 +11,8 @@ from turnscrew.web.records.services.tokens import SCOPES, make_token
 
 
 @pytest.fixture(autouse=True)
-def static_files_apart(settings, tmp_path) -> None:
-    settings.STATIC_ROOT = tmp_path
-
-
-@pytest.fixture(autouse=True)
-def clock(monkeypatch, now) -> None:
-    monkeypatch.setattr("django.utils.timezone.now", lambda: now)
+def the_day_it_was_received(clock) -> None:
+    """Let the server's clock stand where the batch was received."""
 
 
 class Program:

@@ -15,11 +15,6 @@ XMP = (
 )
 
 
-@pytest.fixture(autouse=True)
-def static_files_apart(settings, tmp_path) -> None:
-    settings.STATIC_ROOT = tmp_path
-
-
 def board(width: int = 640, height: int = 480) -> Image.Image:
     """Draw parts on a board, lighter towards the upper left corner."""
     chance = np.random.default_rng(3)  # noqa: TID251 - a fixed seed

@@ -6,6 +6,7 @@ from datetime import datetime
 from hashlib import sha256
 from typing import Any
 
+from django.conf import settings
 from django.db import IntegrityError, transaction
 
 from turnscrew.core.photo.drawing import Mark, Mask
@@ -19,6 +20,11 @@ from turnscrew.web.records.services.refusal import RefusedError
 
 _MOST_DRAWN = 40
 """Marks, and masks, that one photo may have."""
+
+
+def limit_bytes() -> int:
+    """Say how large a photo may be."""
+    return int(settings.UPLOAD_LIMIT_BYTES)
 
 
 def add_photo(
