@@ -106,7 +106,7 @@ def test(pytest_args: list[str]) -> int:
     """
     if not _have_system_commands():
         return 1
-    failed = [check for check in CHECKS if _run(check) != 0]
+    failed: list[tuple[str, ...]] = [check for check in CHECKS if _run(check) != 0]
     if _run(POSTGRESQL_TESTS, before=ON_POSTGRESQL, settings=POSTGRESQL) != 0:
         failed.append((*ON_POSTGRESQL, *POSTGRESQL_TESTS))
     for check in failed:

@@ -93,7 +93,7 @@ def sallowmere_contents() -> Mapping[str, bytes]:
 
 
 @pytest.fixture
-def sallowmere(lead, now) -> Batch:
+def sallowmere(lead, helper, now) -> Batch:
     """Give the example batch as it was received, line by line."""
     contents = sallowmere_contents()
     handed_in = read_batch_folder(contents)

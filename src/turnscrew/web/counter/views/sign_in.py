@@ -16,9 +16,8 @@ from django.utils import timezone
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
-from django_otp import devices_for_user, user_has_device
+from django_otp import devices_for_user, match_token, user_has_device
 from django_otp import login as otp_login
-from django_otp.forms import OTPAuthenticationForm
 from django_otp.plugins.otp_static.models import StaticDevice, StaticToken
 from django_otp.plugins.otp_totp.models import TOTPDevice
 
@@ -35,27 +34,22 @@ _PASSWORD_BACKEND = "django.contrib.auth.backends.ModelBackend"
 @axes_dispatch  # type: ignore[untyped-decorator]
 def sign_in(request: HttpRequest) -> HttpResponse:
     """Let somebody in by name, password and, where set up, a second factor."""
-    form = _form(request)
+    form = AuthenticationForm(request, request.POST or None)
     if request.method == "POST" and form.is_valid():
         user: Any = form.get_user()
-        login(request, user)
-        request.session["second_factor"] = user_has_device(user)
-        return redirect(_next(request))
+        has_factor = user_has_device(user)
+        code = request.POST.get("otp_token", "").strip()
+        device = match_token(user, code) if code else None
+        if not has_factor or device is not None:
+            login(request, user)
+            request.session["second_factor"] = has_factor
+            if device is not None:
+                otp_login(request, device)
+            return redirect(_next(request))
+        form.add_error(None, "code: found none or a wrong one, wanted one shown now")
     status = 422 if request.method == "POST" else 200
     context = {"form": form, "next": request.GET.get("next", "")}
     return render(request, "counter/sign_in.html", context, status=status)
-
-
-def _form(request: HttpRequest) -> Any:
-    """Ask for a code too once the name and password belong to somebody with one."""
-    if request.method != "POST":
-        return OTPAuthenticationForm(request)
-    plain = AuthenticationForm(request, request.POST)
-    if plain.is_valid() and not user_has_device(plain.get_user()):
-        return plain
-    if not plain.is_valid():
-        return plain
-    return OTPAuthenticationForm(request, request.POST)
 
 
 def _next(request: HttpRequest) -> str:
