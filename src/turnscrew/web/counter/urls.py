@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from turnscrew.web.counter import photo_urls
 from turnscrew.web.counter.views import (
     batch,
     contact,
@@ -51,4 +52,5 @@ urlpatterns = [
     path("people/", people.everybody, name="people"),
     path("people/<slug:ref>/", people.one, name="person"),
     path("audit/", people.audit, name="audit"),
+    *photo_urls.urlpatterns,
 ]
