@@ -1,8 +1,9 @@
-"""The pages of the counter with those of photos among them."""
+"""All pages, those of photos among them, wherever they are hung in."""
 
 from django.urls import include, path
 
 from turnscrew.web import urls as web
+from turnscrew.web.api.routes import api
 from turnscrew.web.counter import photo_urls, urls
 
 handler404 = web.handler404
@@ -11,4 +12,4 @@ pages = [
     *urls.urlpatterns,
     *(one for one in photo_urls.urlpatterns if str(one.pattern) not in known),
 ]
-urlpatterns = [path("", include((pages, "counter")))]
+urlpatterns = [path("api/", api.urls), path("", include((pages, "counter")))]

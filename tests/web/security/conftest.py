@@ -1,0 +1,84 @@
+"""Every page with something on record behind it."""
+
+import re
+from collections.abc import Mapping
+from io import BytesIO
+
+import pytest
+from django.contrib.auth.models import User
+from PIL import Image
+
+from turnscrew.web.records.models import Approval, Batch, Invoice, Job, Part
+from turnscrew.web.records.services import people, photos
+from web.photos.addresses import pages
+
+PASSWORD = "seven brass hinges turning"
+
+
+@pytest.fixture(autouse=True)
+def the_day_it_was_received(clock) -> None:
+    """Let the server's clock stand where the batch was received."""
+
+
+def page_routes() -> list[str]:
+    """List the routes of all pages as they are written in the list of addresses."""
+    return [str(one.pattern) for one in pages]
+
+
+@pytest.fixture
+def named(sallowmere, desk, lead, now) -> Mapping[str, str]:
+    """Give something on record for every name in an address."""
+    job = sallowmere.jobs.get(line=1)
+    file = BytesIO()
+    Image.effect_noise((64, 64), 60).save(file, "PNG")
+    photo = photos.add_photo(job, file.getvalue(), by=lead, now=now)
+    photos.clear(photo, by=lead, now=now, is_nothing_private=True)
+    Approval.objects.create(job=job, quote_minor=12_345, asked_at=now)
+    invoice = Invoice.objects.create(
+        batch=sallowmere, number="T-1", on=now.date(), due_on=now.date(),
+        net_minor=0, tax_minor=0, owed_minor=0,
+    )  # fmt: skip
+    link = people.invite(sallowmere, "Wen Arkady", by=lead, now=now)
+    return {
+        "batches": sallowmere.ref,
+        "items": job.item.ref,
+        "jobs": job.ref,
+        "customers": sallowmere.customer.ref,
+        "money": invoice.ref,
+        "people": desk.ref,
+        "photos": photo.ref,
+        "number": Part.objects.first().number,
+        "token": people.link_for(desk, now=now),
+        "address": people.contact_address(link),
+        "name": "batch-sheet.pdf",
+        "copy": "shown",
+    }
+
+
+def address_of(route: str, named: Mapping[str, str]) -> str:
+    """Fill the names of a route in."""
+    family = route.split("/")[0] if route else ""
+    if "/photos/" in route and route.startswith("answer"):
+        family = "photos"
+
+    def fill(match: re.Match[str]) -> str:
+        name = match[1]
+        return named[family if name == "ref" else name]
+
+    return "/" + re.sub(r"<(?:\w+:)?(\w+)>", fill, route)
+
+
+def secrets_of(batch: Batch) -> list[str]:
+    """List words that no stranger may ever read."""
+    job = Job.objects.filter(batch=batch).exclude(serial="").first()
+    return [
+        batch.customer.name, batch.name, job.serial, job.number, "Imke", "Joss",
+        "Noor", "12345", "123.45",
+    ]  # fmt: skip
+
+
+@pytest.fixture
+def desk_account(desk) -> User:
+    desk.user.set_password(PASSWORD)
+    desk.user.save()
+    return desk.user
