@@ -67,6 +67,7 @@ def serve(
             papers,
         )
         server.require_free(place)
+        server.require_writable(folder)
         bring_up_to_date()
         owner = first_owner(now)
         address = _address(names, place.port)
@@ -222,11 +223,16 @@ def _link_words(address: str, token: str) -> str:
 
 
 def _tell_audit(*, as_json: bool) -> None:
+    from turnscrew.web.keeping.snapshot import (  # noqa: PLC0415 - slow libraries
+        one_moment,
+    )
     from turnscrew.web.records.queries.audit import (  # noqa: PLC0415 - slow libraries
         audited,
     )
 
-    found = audited()
+    # Whoever writes meanwhile would look like a break between two tables.
+    with one_moment():
+        found = audited()
     if as_json:
         print(json.dumps(asdict(found), ensure_ascii=False))
     else:

@@ -77,3 +77,14 @@ def test_it_refuses_a_link_for_somebody_unknown_or_without_an_account(
     assert (1, 1) == (unknown.returncode, without.returncode)
     assert "person: found nobody, wanted one of" in unknown.stderr
     assert "person: found helper, wanted one who may sign in" in without.stderr
+
+
+def test_it_finds_no_break_where_somebody_only_writes_meanwhile(workshop) -> None:
+    writer = workshop.start("web.keeping.writers", "storm", 100_000)
+    writer.stdout.readline()
+    audits = [workshop.turnscrew("audit") for _ in range(3)]
+    assert writer.poll() is None
+    writer.kill()
+    writer.communicate()
+
+    assert [(0, "")] * 3 == [(one.returncode, one.stderr) for one in audits]

@@ -5,7 +5,8 @@ import secrets
 import shutil
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -13,6 +14,7 @@ from urllib.parse import urlsplit
 import psycopg
 
 ROOT = Path(__file__).resolve().parents[3]
+BENCHMARKS = ROOT / "benchmarks"
 ADDRESS = os.environ.get("TURNSCREW_DATABASE", "")
 """The server on which databases are made; none if the suite runs on SQLite."""
 
@@ -34,7 +36,7 @@ class Workshop:
             "TURNSCREW_HOME": str(self.home),
             "TURNSCREW_DATABASE": self.address,
             "DJANGO_SETTINGS_MODULE": "turnscrew.web.settings",
-            "PYTHONPATH": str(ROOT / "tests"),
+            "PYTHONPATH": os.pathsep.join((str(ROOT / "tests"), str(BENCHMARKS))),
         }
 
     def turnscrew(self, *words: object) -> subprocess.CompletedProcess[str]:
@@ -61,6 +63,27 @@ class Workshop:
 
     def words(self, module: str, *words: object) -> list[str]:
         return [sys.executable, "-m", module, *map(str, words)]
+
+    @contextmanager
+    def read_only(self) -> Iterator[None]:
+        """Let nobody write to the folder, nor to the database."""
+        self._forbid_writing(True)
+        try:
+            yield
+        finally:
+            self._forbid_writing(False)
+
+    def _forbid_writing(self, is_forbidden: bool) -> None:
+        for path in self.home.iterdir():
+            path.chmod(0o400 if is_forbidden else 0o600)
+        self.home.chmod(0o500 if is_forbidden else 0o700)
+        if self.address:
+            name = urlsplit(self.address).path.lstrip("/")
+            with psycopg.connect(ADDRESS, autocommit=True) as server:
+                server.execute(
+                    f"ALTER DATABASE {name} SET default_transaction_read_only"
+                    f" = {'on' if is_forbidden else 'off'}"
+                )
 
 
 class Workshops:

@@ -20,6 +20,7 @@ from django.db.migrations.recorder import MigrationRecorder
 from turnscrew.files.batch_folder import read_batch_folder
 from turnscrew.web.keeping.owner import first_owner
 from turnscrew.web.keeping.tables import carried, rows_of
+from turnscrew.web.keeping.trouble import StorageError, told_plainly
 from turnscrew.web.keeping.upgrade import bring_up_to_date
 from turnscrew.web.records.models import Allotment, Head, Job, Part, Person
 from turnscrew.web.records.services import stock
@@ -28,6 +29,21 @@ from web.conftest import sallowmere_contents
 
 NOW = datetime(2027, 2, 1, 9, tzinfo=UTC)
 PART = "C-FN"
+FULL = {
+    "sqlite": ["PRAGMA page_count"],
+    # Nobody fills a server's disk for a test: its own words are said in its place.
+    "postgresql": [
+        """
+        CREATE FUNCTION full_disk() RETURNS trigger AS $$
+        BEGIN RAISE EXCEPTION 'could not extend file: No space left on device'
+        USING ERRCODE = '53100'; END $$ LANGUAGE plpgsql
+        """,
+        """
+        CREATE TRIGGER full_disk BEFORE INSERT ON records_entry FOR EACH ROW
+        WHEN (NEW.sequence > 40) EXECUTE FUNCTION full_disk()
+        """,
+    ],
+}
 
 
 def populate() -> None:
@@ -79,6 +95,27 @@ def storm(n: str) -> None:
     for _ in range(int(n)):
         stock.move_stock(part, "received", 1, by=by, now=NOW)
         print(part.on_hand, flush=True)
+
+
+def storm_on_a_full_disk() -> None:
+    """Tell how many moves were acknowledged, how many are there, and what was said."""
+    by, part = lead(), Part.objects.get(number=PART)
+    before = Head.objects.get(journal="stock").sequence
+    with connection.cursor() as cursor:
+        for statement in FULL[connection.vendor]:
+            cursor.execute(statement)
+            n_pages = (cursor.fetchone() or (0,))[0] if cursor.description else 0
+        if n_pages:
+            cursor.execute(f"PRAGMA max_page_count = {n_pages + 4}")
+    n = 0
+    try:
+        with told_plainly():
+            while n < 10_000:
+                stock.move_stock(part, "found", 1, by=by, now=NOW, words="x" * 500)
+                n += 1
+    except StorageError as error:
+        said = str(error)
+    print(n, Head.objects.get(journal="stock").sequence - before, said, sep="\n")
 
 
 def sign_in() -> None:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import IO, Any
+from typing import IO, Any, Self
 
 from turnscrew.errors import BadFileError, Problem
 
@@ -57,8 +57,14 @@ class Writer:
                 target.write(piece)
         self._members[name] = {"bytes": n_bytes, "sha256": digest.hexdigest()}
 
-    def close(self, steps: dict[str, str]) -> None:
-        """Write the manifest and end the archive."""
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *error: object) -> None:
+        self._zip.close()
+
+    def add_manifest(self, steps: dict[str, str]) -> None:
+        """Write what was put in, as the last member."""
         manifest = {
             "form": FORM,
             "made_at": self._now.isoformat(),
@@ -67,7 +73,6 @@ class Writer:
         }
         text = json.dumps(manifest, indent=1)
         self._zip.writestr(self._entry(MANIFEST), text)
-        self._zip.close()
 
     def _entry(self, name: str) -> zipfile.ZipInfo:
         return zipfile.ZipInfo(name, self._now.timetuple()[:6])

@@ -63,23 +63,26 @@ def proven(draft: Path) -> str:
 
 
 def _write(file: IO[bytes], scratch: Path, now: datetime) -> None:
-    archive = Writer(file, now)
-    if connection.vendor == "sqlite":
-        copy = scratch / DATABASE
-        _copy_sqlite(copy)
-        with copy.open("rb") as source:
-            archive.add(DATABASE, source)
-        copy.unlink()
-    else:
-        _add_tables(archive)
-    secret = settings.HOME / "secret"
-    if secret.is_file():
-        with secret.open("rb") as source:
-            archive.add("secret", source)
-    # After the tables: a photo is there before its row is, so none can be missing.
-    for path in sorted(settings.PHOTOS.rglob("*")):
-        _add_photo(archive, path)
-    archive.close(newest_steps())
+    with Writer(file, now) as archive:
+        if connection.vendor == "sqlite":
+            _add_copy(archive, scratch / DATABASE)
+        else:
+            _add_tables(archive)
+        secret = settings.HOME / "secret"
+        if secret.is_file():
+            with secret.open("rb") as source:
+                archive.add("secret", source)
+        # After the tables: a photo is there before its row is, so none is missing.
+        for path in sorted(settings.PHOTOS.rglob("*")):
+            _add_photo(archive, path)
+        archive.add_manifest(newest_steps())
+
+
+def _add_copy(archive: Writer, copy: Path) -> None:
+    _copy_sqlite(copy)
+    with copy.open("rb") as source:
+        archive.add(DATABASE, source)
+    copy.unlink()
 
 
 def _add_photo(archive: Writer, path: Path) -> None:

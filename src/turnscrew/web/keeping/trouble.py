@@ -1,5 +1,6 @@
 """What is said when the place where the records are kept fails?"""
 
+import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 
@@ -54,7 +55,7 @@ def told_plainly() -> Iterator[None]:
     """Turn what a full, locked, read-only or lost database says into plain words."""
     try:
         yield
-    except DatabaseTroubleError as error:
+    except (DatabaseTroubleError, sqlite3.Error) as error:
         words = storage_words(error)
         if words is None:
             raise

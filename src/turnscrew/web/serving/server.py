@@ -3,6 +3,7 @@
 import socket
 from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryFile
 
 from granian import Granian
 from granian.constants import Interfaces, SSLProtocols
@@ -39,6 +40,17 @@ def require_free(place: Place) -> None:
             raise TurnscrewError(
                 f"--port: found {place.port} taken or not allowed, wanted a free one"
             ) from error
+
+
+def require_writable(folder: Path) -> None:
+    """Refuse a folder in which no photo could be kept, before anybody takes one."""
+    try:
+        with TemporaryFile(dir=folder):
+            pass
+    except OSError as error:
+        raise TurnscrewError(
+            f"{folder}: found read-only ({error.strerror}), wanted one to write in"
+        ) from error
 
 
 def serve(place: Place) -> None:
