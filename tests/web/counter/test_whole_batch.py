@@ -3,6 +3,7 @@
 import re
 from typing import Any
 
+import pypdfium2
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
@@ -155,6 +156,11 @@ def mend(counter: Counter, batch: Batch) -> None:
     move(counter, batch, quoted, "charged and clean", "packed")
 
 
+def paper_text(counter: Counter, address: str) -> str:
+    document = pypdfium2.PdfDocument(counter.client.get(address).content)
+    return "".join(page.get_textpage().get_text_range() for page in document)
+
+
 def hand_back(counter: Counter, batch: Batch) -> None:
     first = batch.jobs.filter(state="packed", due_day=4)
     lines = ", ".join(map(str, first.values_list("line", flat=True)))
@@ -182,6 +188,10 @@ def settle(counter: Counter, batch: Batch) -> None:
     invoice = Invoice.objects.get()
     # The golden figure of the invented demo batch.
     assert (371218, 0) == (invoice.net_minor, invoice.tax_minor)
+    sheet = paper_text(counter, f"/money/{invoice.ref}/paper/")
+    assert f"Invoice {invoice.number}" in sheet
+    assert "3,712.18" in sheet
+    assert "Draft" not in sheet
     counter.enters(
         f"/money/{invoice.ref}/", "pay", minor="3712.18", on="2027-02-09", how="bank"
     )

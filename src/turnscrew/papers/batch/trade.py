@@ -1,5 +1,7 @@
 """Which papers go to the customer: receipt, invoice and evidence?"""
 
+from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
@@ -39,7 +41,7 @@ _INVOICE = """
 #grid(columns: (1fr, auto), [
   *#d.customer* \\ #for words in d.address [ #words \\ ]
 ], [
-  Draft invoice for order *#d.order* \\ #d.day \\ amounts in #d.currency
+  #d.title for order *#d.order* \\ #d.day \\ amounts in #d.currency
 ])
 #v(2mm)
 #table(columns: (8mm, 24mm, 14mm, 24mm, 1fr, 20mm, 18mm), stroke: ruled, inset: 1.2mm,
@@ -139,16 +141,38 @@ def receipt(answer: BatchAnswer, page: Page) -> bytes:
     return compile_pdf(_RECEIPT, data, is_tagged=True)
 
 
-def invoice(answer: BatchAnswer, page: Page) -> bytes:
+@dataclass(frozen=True)
+class Sent:
     """
-    Set the draft invoice: one item a device, credits, tax apart.
+    What an invoice bears once it is sent.
+
+    Parameters
+    ----------
+    number
+        Its number.
+    on
+        Day it was written.
+    due_on
+        Day by which it is to be paid.
+    """
+
+    number: str
+    on: date
+    due_on: date
+
+
+def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
+    """
+    Set the invoice: one item a device, credits, tax apart.
 
     Parameters
     ----------
     answer
-        The batch.
+        The batch, with the items of the invoice.
     page
         Size of the paper.
+    sent
+        What it bears; a draft without.
 
     Returns
     -------
@@ -174,15 +198,21 @@ def invoice(answer: BatchAnswer, page: Page) -> bytes:
         "minor unit upwards"
         + (", and tax line by line." if terms.taxes else "; no tax is in the terms.")
     ]
-    if answer.pending:
+    title = "Draft invoice"
+    day = full_date(answer, max(answer.planned.plan_in_use.last_day, 1))
+    if sent is not None:
+        title, day = f"Invoice {sent.number}", sent.on.strftime("%d %b %Y")
+        notes.append(f"To be paid by {sent.due_on:%d %b %Y}.")
+    elif answer.pending:
         names = ", ".join(str(device.name) for device in answer.pending)
         notes.append(f"Subject to approval: {names}.")
     data: dict[str, Any] = {
-        "head": batch_head(answer, "Invoice, draft", page),
+        "head": batch_head(answer, "Invoice, draft" if sent is None else title, page),
         "customer": terms.customer.name,
         "address": terms.customer.address,
         "order": terms.customer.order or "without number",
-        "day": full_date(answer, max(answer.planned.plan_in_use.last_day, 1)),
+        "title": title,
+        "day": day,
         "currency": terms.currency,
         "items": [_item(answer, item) for item in answer.items],
         "sums": sums,

@@ -47,6 +47,7 @@ urlpatterns = [
     path("customers/<slug:ref>/", customer.customer, name="customer"),
     path("money/", trade.money, name="money"),
     path("money/<slug:ref>/", trade.invoiced, name="invoiced"),
+    path("money/<slug:ref>/paper/", trade.paper, name="invoice_paper"),
     path("comebacks/", trade.comebacks, name="comebacks"),
     path("safety/", people.safety, name="safety"),
     path("people/", people.everybody, name="people"),

@@ -10,13 +10,15 @@ from turnscrew.core.model.batch import BatchLine, DataClass, ListedDevice
 from turnscrew.core.model.job_state import Standing
 from turnscrew.core.model.past_job import End, PastJob
 from turnscrew.core.model.person import Person as BenchPerson
-from turnscrew.core.model.quote import Charge, ChargeKind
+from turnscrew.core.model.quote import Charge, ChargeKind, DecidedDevice
 from turnscrew.core.model.spare_part import PriceBreak, SparePart
 from turnscrew.core.model.terms import Customer as TermsCustomer
+from turnscrew.core.price.account import InvoiceItem
 from turnscrew.web.records.models import (
     Batch,
     Customer,
     Entry,
+    InvoiceLine,
     Job,
     ListedRow,
     Part,
@@ -189,4 +191,20 @@ def charges_from(rows: Iterable[Mapping[str, Any]]) -> tuple[Charge, ...]:
             part=row["part"],
         )
         for row in rows
+    )
+
+
+def item_of(device: DecidedDevice, lines: Iterable[InvoiceLine]) -> InvoiceItem:
+    """Give what was billed for a device, charges and credits apart."""
+    charges = [
+        Charge(
+            kind=cast("ChargeKind", line.kind), says=line.says,
+            net_minor=line.net_minor, tax_minor=line.tax_minor, n=line.n,
+        )
+        for line in lines
+    ]  # fmt: skip
+    return InvoiceItem(
+        device,
+        tuple(one for one in charges if one.net_minor > 0),
+        tuple(one for one in charges if one.net_minor < 0),
     )

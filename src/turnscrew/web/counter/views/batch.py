@@ -22,6 +22,7 @@ from turnscrew.files.question_text import (
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.contact_links import address_of
+from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import batch_page, contact_page, find
 from turnscrew.web.records.queries.batch_input import what_stands
 from turnscrew.web.records.queries.item_page import holders
@@ -252,12 +253,7 @@ def paper(request: HttpRequest, ref: str, name: str) -> HttpResponse:
     content = paper_bytes(name, answer, size)
     if content is None:
         raise Http404
-    kind = "application/pdf" if name.endswith(".pdf") else "text/plain; charset=utf-8"
-    return HttpResponse(
-        content,
-        content_type=kind,
-        headers={"Content-Disposition": f'inline; filename="{batch.ref}-{name}"'},
-    )
+    return pdf(content, f"{batch.ref}-{name}")
 
 
 def _time(text: str) -> datetime:

@@ -30,7 +30,11 @@ def answer(request: HttpRequest, address: str) -> HttpResponse:
             return redirect(request.path)
         except RefusedError as error:
             problems = error.reasons
-    context: dict[str, Any] = {"view": contact_view(link), "problems": problems}
+    context: dict[str, Any] = {
+        "view": contact_view(link),
+        "problems": problems,
+        "address": address,
+    }
     status = 422 if problems else 200
     return render(request, "counter/answer.html", context, status=status)
 

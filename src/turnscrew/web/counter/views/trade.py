@@ -9,7 +9,9 @@ from django.utils import timezone
 
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import find, money_page
+from turnscrew.web.records.queries.papers import Page, invoice_bytes
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.services import invoicing, quoting
 
@@ -71,6 +73,14 @@ def invoiced(request: HttpRequest, ref: str) -> HttpResponse:
         return money_page.invoice_page(find.invoice_named(ref))
 
     return page(request, "counter/invoiced.html", context, acts)
+
+
+def paper(request: HttpRequest, ref: str) -> HttpResponse:
+    """Give the paper of one invoice."""
+    allow(request.person, "money")  # type: ignore[attr-defined]
+    one = find.invoice_named(ref)
+    size: Page = "letter" if request.GET.get("paper") == "letter" else "a4"
+    return pdf(invoice_bytes(one, size), f"invoice-{one.number}.pdf")
 
 
 def money(request: HttpRequest) -> HttpResponse:

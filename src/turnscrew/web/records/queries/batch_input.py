@@ -7,7 +7,7 @@ from datetime import date, datetime
 from functools import lru_cache
 from typing import Any
 
-from django.db.models import Q, QuerySet
+from django.db.models import Max, Q, QuerySet
 
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.ledger.verbs import PROMISE_SIGNS, STOCK_SIGNS
@@ -83,7 +83,7 @@ def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> What
 
 def terms_of(batch: Batch, then: datetime | None = None) -> Terms:
     """Give the terms of a batch, the customer's own data among them."""
-    row: Any = batch if then is None else _at(Batch, then).get(pk=batch.pk)
+    row: Any = batch if then is None else _at(Batch, then, id=batch.pk).get()
     customer = Customer.objects.get(pk=row.customer_id)
     terms = _terms_in(row.terms_text)
     return replace(
@@ -107,7 +107,7 @@ def found_on(job: Job, now: datetime) -> tuple[str, ...]:
 
 def jobs_of(batch: Batch, then: datetime | None = None) -> list[Job]:
     """Give the jobs of a batch by their line."""
-    return list(_at(Job, then).filter(batch_id=batch.pk).order_by("line"))
+    return list(_at(Job, then, batch_id=batch.pk).order_by("line"))
 
 
 def listed_rows(batch: Batch, now: datetime) -> list[ListedRow]:
@@ -258,9 +258,18 @@ def _leads(batch: Batch, terms: Terms, now: datetime) -> dict[int, int]:
     return leads
 
 
-def _at(model: Any, then: datetime | None) -> QuerySet[Any]:
-    """Give the rows of a table now, or as they were."""
-    rows: QuerySet[Any] = (
-        model.objects.all() if then is None else model.history.as_of(then)
-    )
-    return rows
+def _at(model: Any, then: datetime | None, **which: Any) -> QuerySet[Any]:
+    """
+    Give the rows of a table now, or as they were.
+
+    Of two forms written at one time the one written last counts; what ``which`` asks
+    for may never change in a row.
+    """
+    if then is None:
+        now: QuerySet[Any] = model.objects.filter(**which)
+        return now
+    earlier = model.history.filter(history_date__lte=then, **which).order_by()
+    last = earlier.values("id").annotate(last=Max("history_id")).values("last")
+    forms = model.history.filter(history_id__in=last).exclude(history_type="-")
+    then_rows: QuerySet[Any] = forms.as_instances()
+    return then_rows

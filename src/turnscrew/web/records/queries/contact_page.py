@@ -6,7 +6,7 @@ from datetime import datetime
 from django.core import signing
 from django.http import Http404
 
-from turnscrew.web.records.models import Approval, Batch, ContactLink
+from turnscrew.web.records.models import Approval, Batch, ContactLink, Photo
 
 
 @dataclass(frozen=True)
@@ -16,6 +16,7 @@ class ContactView:
     link: ContactLink
     pending: list[Approval]
     answered: list[Approval]
+    photos: list[Photo]
 
 
 def contact_link(address: str, now: datetime) -> ContactLink:
@@ -42,6 +43,11 @@ def contact_view(link: ContactLink) -> ContactView:
         link=link,
         pending=[one for one in asked if not one.answer],
         answered=[one for one in asked if one.answer],
+        photos=list(
+            Photo.objects.filter(
+                job__in=[one.job_id for one in asked], is_cleared=True, is_removed=False
+            ).select_related("job")
+        ),
     )
 
 

@@ -53,6 +53,7 @@ def not_invoiced() -> list[tuple[Batch, int]]:
     """Count the devices by batch that left and are on no invoice."""
     rows = Job.objects.filter(
         state__in=BILLABLE,
+        batch__closed_on=None,
         invoice_lines=None,
     ).exclude(batch__terms_text="")
     counts = Counter(rows.values_list("batch_id", flat=True))

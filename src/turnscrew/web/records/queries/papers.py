@@ -1,9 +1,15 @@
 """Which papers does a batch on record have, and how is one made?"""
 
 from collections.abc import Iterable
+from dataclasses import replace
+from itertools import groupby
 from typing import Literal
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.price.account import account_of
+from turnscrew.web.records.convert import item_of
+from turnscrew.web.records.models import Entry, Invoice
+from turnscrew.web.records.queries.reckoning import reckoned
 
 Page = Literal["a4", "letter"]
 
@@ -26,6 +32,22 @@ def papers_of(people: Iterable[str]) -> list[tuple[str, str]]:
     """Name the papers of a batch with their titles."""
     sheets = {f"day-sheet-{key}.pdf": f"Day sheet, {key}" for key in people}
     return list({**TITLES, **sheets}.items())
+
+
+def invoice_bytes(invoice: Invoice, size: Page) -> bytes:
+    """Make the paper of an invoice that was sent, from its own lines."""
+    from turnscrew.papers.batch import trade  # noqa: PLC0415 - the typesetter is slow
+
+    at = Entry.objects.get(subject=invoice.ref, verb="invoiced").at
+    answer = reckoned(invoice.batch, at, past_time=True)
+    lines = invoice.lines.select_related("job").order_by("job__line", "id")
+    items = tuple(
+        item_of(answer.by_name[line], own)
+        for line, own in groupby(lines, key=lambda row: row.job.line)
+    )
+    account = account_of(items, (), answer.batch.parts, 0)
+    sent = trade.Sent(invoice.number, invoice.on, invoice.due_on)
+    return trade.invoice(replace(answer, items=items, account=account), size, sent)
 
 
 def paper_bytes(name: str, answer: BatchAnswer, size: Page) -> bytes | None:

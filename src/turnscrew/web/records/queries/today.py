@@ -3,8 +3,16 @@
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from django.db.models import OuterRef, Subquery
+
 from turnscrew.core.model.job_state import WAITING
-from turnscrew.web.records.models import Job, Person, SafetyKind, SignOff
+from turnscrew.web.records.models import (
+    Job,
+    Person,
+    SafetyCheck,
+    SafetyKind,
+    SignOff,
+)
 from turnscrew.web.records.queries.item_page import names_of
 
 
@@ -42,20 +50,25 @@ def safety_due(now: datetime) -> list[Due]:
     """Give every check with its next day; none made yet is overdue."""
     today = now.date()
     due = []
-    for kind in SafetyKind.objects.prefetch_related("checks"):
-        # A check not done says so, but it moves no day.
-        done = [check for check in kind.checks.all() if check.result != "not done"]
-        last = done[0] if done else None
-        next_on = last.on + timedelta(days=kind.every_days) if last else None
+    # A check not done says so, but it moves no day.
+    done = SafetyCheck.objects.filter(kind=OuterRef("pk")).exclude(result="not done")
+    kinds = SafetyKind.objects.annotate(
+        last_on=Subquery(done.values("on")[:1]),
+        last_result=Subquery(done.values("result")[:1]),
+    )
+    for kind in kinds:
+        next_on = None
+        if kind.last_on is not None:
+            next_on = kind.last_on + timedelta(days=kind.every_days)
         due.append(
             Due(
                 kind=kind,
-                last_on=last.on if last else None,
-                last_result=last.result if last else "never",
+                last_on=kind.last_on,
+                last_result=kind.last_result or "never",
                 due_on=next_on,
                 is_overdue=next_on is None
                 or next_on <= today
-                or (last is not None and last.result == "failed"),
+                or kind.last_result == "failed",
             )
         )
     return due
