@@ -2,7 +2,8 @@
 How does a newcomer run Turnscrew from a bare checkout?
 
 ``python3 start.py`` shows it at work; ``python3 start.py test`` runs every check;
-``python3 start.py run ARGS`` passes ARGS on to the ``turnscrew`` command.
+``python3 start.py run ARGS`` passes ARGS on to the ``turnscrew`` command;
+``python3 start.py audit`` compares the locked packages with published advisories.
 Needs Python 3.11 or later and nothing else: the locked packages go into ``.venv``
 beside this file, once per lock file.
 """
@@ -13,6 +14,8 @@ import os
 import shutil
 import subprocess
 import sys
+import tempfile
+import time
 import venv
 from pathlib import Path
 
@@ -43,6 +46,11 @@ POSTGRESQL = {"TURNSCREW_DATABASE": "postgresql:///postgres"}
 # What the tests need beyond Python: the command, and its Debian package.
 SYSTEM_COMMANDS = {"chromium": "chromium", "pg_virtualenv": "postgresql"}
 
+# The tool and what it knows of packages are asked for by this command alone.
+AUDIT_TOOL = "pip-audit>=2.10,<3"
+AUDITED = ("dev.txt", "pg.txt")
+AUDIT_REPORT = ROOT / "docs" / "dependency-audit.md"
+
 
 def main(args: list[str]) -> int:
     """
@@ -68,6 +76,8 @@ def main(args: list[str]) -> int:
         case ["test", *rest]:
             install("dev.txt")
             return test(rest)
+        case ["audit"]:
+            return audit()
         case _:
             print(__doc__, file=sys.stderr)
             return 2
@@ -115,6 +125,42 @@ def test(pytest_args: list[str]) -> int:
     return 1 if failed or tests_failed else 0
 
 
+def audit() -> int:
+    """
+    Compare every locked package with a public list of advisories, and write it down.
+
+    Returns
+    -------
+    int
+        0 if all were compared and none is named, else 1.
+    """
+    told: list[tuple[str, list[str] | None]] = []
+    with tempfile.TemporaryDirectory() as folder:
+        venv.create(folder, with_pip=True)
+        place = Path(folder) / BIN.relative_to(VENV)
+        tool = ("install", "-q", "--only-binary", ":all:", AUDIT_TOOL)
+        is_there = subprocess.run(
+            [place / PYTHON.name, "-m", "pip", *tool], check=False, capture_output=True
+        )
+        for lock in AUDITED:
+            if is_there.returncode:
+                told.append((lock, None))
+            else:
+                told.append((lock, _advisories(place / "pip-audit", lock)))
+    is_clean = all(found == [] for _, found in told)
+    lines = [f"- `{lock}`: {_audit_words(found)}" for lock, found in told]
+    outcome = "nothing found" if is_clean else "not clean, or not known"
+    day = time.strftime("%Y-%m-%d", time.gmtime())
+    text = (
+        "# Audit of the locked packages\n\n"
+        "Written by `python3 start.py audit`; every release needs a clean one.\n\n"
+        f"{day}: {outcome}.\n\n" + "\n".join(lines) + "\n"
+    )
+    AUDIT_REPORT.write_text(text, "utf-8")
+    print(text)
+    return 0 if is_clean else 1
+
+
 def install(lock: str) -> None:
     """
     Bring ``.venv`` up to a lock file, at once if nothing changed since the last time.
@@ -148,6 +194,33 @@ def install(lock: str) -> None:
     done = ["base.txt", "dev.txt"] if lock == "dev.txt" else [lock]
     now = {"place": _place()} | {name: _fingerprint(name) for name in done}
     MEMORY.write_text(json.dumps(now), "utf-8")
+
+
+def _advisories(tool: Path, lock: str) -> "list[str] | None":
+    """Ask which advisories name a package of a lock; ``None`` if nobody answered."""
+    options = ("--require-hashes", "--disable-pip", "--vulnerability-service", "osv")
+    words = [str(tool), *options, "--format", "json", "--progress-spinner", "off"]
+    asked = subprocess.run(
+        [*words, "--requirement", str(ROOT / "requirements" / lock)],
+        check=False,
+        capture_output=True,
+        text=True,
+    )
+    try:
+        packages = json.loads(asked.stdout)["dependencies"]
+        return [
+            f"{package['name']} {package['version']}: {advisory['id']}"
+            for package in packages
+            for advisory in package["vulns"]
+        ]
+    except (ValueError, KeyError):
+        return None
+
+
+def _audit_words(found: "list[str] | None") -> str:
+    if found is None:
+        return "not compared: the tool or the list of advisories could not be reached"
+    return "; ".join(found) or "no advisory names a package of it"
 
 
 def _run(
