@@ -184,6 +184,52 @@ def _restore(file: Path, home: Path | None, *, with_photos: bool) -> None:
         _tell_audit(as_json=False)
 
 
+@app.command()
+def export(
+    target: Annotated[Path, typer.Argument(help="New folder, or new FILE.zip.")],
+    home: Home = None,
+) -> None:
+    """
+    Write all records so that anybody can read them without this program.
+
+    One CSV and one JSON a table, the photos, and a page that explains them. Passwords,
+    sessions and tokens stay here.
+    """
+    with _opened(home):
+        from turnscrew.web.keeping.export import (  # noqa: PLC0415 - slow libraries
+            export,
+        )
+
+        counts = export(target, datetime.now(UTC))
+        print(f"{target}: {sum(counts.values())} rows in {len(counts)} tables")
+
+
+@app.command("import")
+def import_(
+    source: Annotated[Path, typer.Argument(help="Folder or FILE.zip of an export.")],
+    home: Home = None,
+) -> None:
+    """
+    Bring an export into an empty home, then audit it.
+
+    Reads the JSON of a table, or its CSV where the JSON is missing. Nobody has a
+    password afterwards: turnscrew sign-in-link lets people in.
+    """
+    from turnscrew.web.keeping.importing import (  # noqa: PLC0415 - slow libraries
+        import_from,
+    )
+    from turnscrew.web.keeping.restore import made_anew  # noqa: PLC0415
+    from turnscrew.web.keeping.upgrade import (  # noqa: PLC0415 - slow libraries
+        bring_up_to_date,
+    )
+
+    with made_anew(home or _default_home()), _opened(home):
+        counts = import_from(source)
+        bring_up_to_date()
+        print(f"{sum(counts.values())} rows in {len(counts)} tables")
+        _tell_audit(as_json=False)
+
+
 @contextmanager
 def _opened(
     home: Path | None, *, shared: tuple[str, ...] = (), is_new: bool = False

@@ -18,13 +18,24 @@ from django.db import connection
 from django.db.migrations.recorder import MigrationRecorder
 
 from turnscrew.files.batch_folder import read_batch_folder
-from turnscrew.web.keeping.owner import first_owner
+from turnscrew.web.keeping.owner import first_owner, make_sign_in_link
 from turnscrew.web.keeping.tables import carried, rows_of
 from turnscrew.web.keeping.trouble import StorageError, told_plainly
 from turnscrew.web.keeping.upgrade import bring_up_to_date
-from turnscrew.web.records.models import Allotment, Head, Job, Part, Person
+from turnscrew.web.records.models import (
+    Allotment,
+    ApiToken,
+    Customer,
+    Head,
+    Job,
+    Part,
+    Person,
+    SignInLink,
+)
 from turnscrew.web.records.services import stock
 from turnscrew.web.records.services.booking import load_folder
+from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.tokens import make_token
 from web.conftest import sallowmere_contents
 
 NOW = datetime(2027, 2, 1, 9, tzinfo=UTC)
@@ -136,11 +147,37 @@ def take_a_step_beyond() -> None:
     MigrationRecorder(connection).record_applied("records", "9999_beyond")
 
 
-def tables() -> None:
+def awkward() -> None:
+    """Write what spreadsheets, cells and other databases stumble over."""
+    customer = Customer.objects.get()
+    customer.name, customer.address = "=1+1", '\'@two\r\nlines, "quoted"; \u2603'
+    keep(customer, NOW)
+    part = Part.objects.get(number=PART)
+    part.breaks = [[10, 950], [20, "'=x"]]
+    keep(part, NOW)
+    stock.count(part, 7, by=lead(), now=NOW, words="-5\tfell")
+    make_token(lead(), "bench", ["read"], NOW)
+    make_sign_in_link(lead(), NOW)
+    user = lead().user
+    user.set_password("a word nobody guesses")
+    user.save()
+    sign_in()
+
+
+def secrets() -> None:
+    print(lead().user.password, Session.objects.get().session_key)
+    print(ApiToken.objects.get().token_digest, SignInLink.objects.get().token_digest)
+
+
+def open_tables() -> None:
+    tables(with_secrets=False)
+
+
+def tables(*, with_secrets: bool = True) -> None:
     """Tell every table by its name, its length and a digest of its rows."""
-    for name, model in sorted(carried(with_secrets=True).items()):
+    for name, model in sorted(carried(with_secrets=with_secrets).items()):
         digest, n = sha256(), 0
-        for row in rows_of(model, with_secrets=True):
+        for row in rows_of(model, with_secrets=with_secrets):
             digest.update(json.dumps(row, sort_keys=True).encode())
             n += 1
         print(name, n, digest.hexdigest())

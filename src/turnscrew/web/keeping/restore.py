@@ -23,6 +23,18 @@ def make_way(home: Path) -> None:
         home.rmdir()
 
 
+@contextmanager
+def made_anew(home: Path) -> Iterator[None]:
+    """Make a new folder; take it away again if what should fill it fails."""
+    make_way(home)
+    home.mkdir(mode=0o700, parents=True)
+    try:
+        yield
+    except BaseException:
+        rmtree(home, ignore_errors=True)
+        raise
+
+
 def require_fitting(manifest: Manifest, address: str) -> None:
     """Refuse a backup that holds another kind of database than is wanted."""
     if manifest.holds_sqlite and address:
@@ -48,7 +60,7 @@ def restore_files(
 def fill_from(home: Path, manifest: Manifest) -> None:
     """Pour the tables of a backup into the database, then put their files away."""
 
-    def rows(name: str) -> Iterator[dict[str, object]]:
+    def rows(name: str, _: object) -> Iterator[dict[str, object]]:
         path = home / "tables" / f"{name}.jsonl"
         if path.is_file():
             with path.open(encoding="utf-8") as lines:

@@ -77,7 +77,7 @@ def require_empty() -> None:
 
 
 def fill(
-    rows: Callable[[str], Iterable[Row]],
+    rows: Callable[[str, Model], Iterable[Row]],
     steps: Mapping[str, str],
     *,
     with_secrets: bool,
@@ -99,7 +99,9 @@ def fill(
     with transaction.atomic():
         for model in tables.values():
             model._default_manager.all().delete()
-        counts = {name: _pour(model, rows(name)) for name, model in tables.items()}
+        counts = {
+            name: _pour(model, rows(name, model)) for name, model in tables.items()
+        }
         _check_references()
     _advance_counters(list(tables.values()))
     return counts
