@@ -2,10 +2,13 @@
 
 import re
 from collections import Counter
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
 import schemathesis
+from django.core.signals import request_finished, request_started
+from django.db import close_old_connections
 from hypothesis import HealthCheck, settings
 from schemathesis.specs.openapi.checks import positive_data_acceptance
 
@@ -58,6 +61,17 @@ def name_known(case: Any, known: dict[str, str]) -> None:
         case.path_parameters["number"] = known["parts"]
     if isinstance(case.body, dict) and _REF.fullmatch(str(case.body.get("job", ""))):
         case.body["job"] = known["job"]
+
+
+@pytest.fixture(autouse=True)
+def one_connection() -> Iterator[None]:
+    """Keep requests from closing the connection that the whole test stands on."""
+    ends = (request_started, request_finished)
+    for signal in ends:
+        signal.disconnect(close_old_connections)
+    yield
+    for signal in ends:
+        signal.connect(close_old_connections)
 
 
 @pytest.fixture

@@ -10,6 +10,7 @@ from PIL import Image
 
 from turnscrew.web.records.models import Approval, Batch, Invoice, Job, Part
 from turnscrew.web.records.services import people, photos
+from turnscrew.web.records.services.journal import append
 from web.photos.addresses import pages
 
 PASSWORD = "seven brass hinges turning"
@@ -38,6 +39,7 @@ def named(sallowmere, desk, lead, now) -> Mapping[str, str]:
         batch=sallowmere, number="T-1", on=now.date(), due_on=now.date(),
         net_minor=0, tax_minor=0, owed_minor=0,
     )  # fmt: skip
+    append("money", "invoiced", invoice.ref, by=lead, now=now, facts={"minor": 0})
     link = people.invite(sallowmere, "Wen Arkady", by=lead, now=now)
     return {
         "batches": sallowmere.ref,

@@ -20,9 +20,10 @@ FOR_CONTACTS = {
 """Pages for whoever holds a signed address."""
 
 NOT_FOR = {
-    "helper": {"money/", "money/<slug:ref>/", "batches/<slug:ref>/invoice/", "audit/"},
-    "desk": {"audit/"},
+    "helper": ("money/", "batches/<slug:ref>/invoice/", "audit/"),
+    "desk": ("audit/",),
 }
+"""What the addresses begin with that are not there for somebody."""
 
 
 def count_rows() -> dict[str, int]:
@@ -86,7 +87,8 @@ def test_it_hides_what_is_not_for_somebody(who, named, request) -> None:
         for route in page_routes()
     }
 
-    assert NOT_FOR[who] == {route for route, status in answers.items() if status == 404}
+    hidden = {route for route in answers if route.startswith(NOT_FOR[who])}
+    assert hidden == {route for route, status in answers.items() if status == 404}
     assert not {status for status in answers.values()} & {403, 500}
 
 
@@ -154,7 +156,7 @@ def test_it_writes_no_script_and_no_style_into_any_page(lead, named) -> None:
             assert page.count("<script") == page.count('<script src="/static/'), route
 
 
-@pytest.mark.parametrize("odd", ["0" * 16, "..", "%00", "%2e%2e%2f", "'--", "<b>"])
+@pytest.mark.parametrize("odd", ["0" * 16, "..", "%2e%2e%2f", "'--", "<b>"])
 def test_it_finds_nothing_under_odd_names(lead, named, odd) -> None:
     client = signed_in(lead)
     for route in page_routes():
@@ -172,3 +174,12 @@ def test_it_writes_what_was_entered_as_words_never_as_a_page(lead, named) -> Non
     for route in page_routes():
         answer = client.get(address_of(route, named))
         assert b"<script>alert" not in answer.content, route
+
+
+def test_it_gives_no_table_that_a_spreadsheet_would_run(lead, named) -> None:
+    client = signed_in(lead)
+    Job.objects.update(reported="=1+1", remarks="@SUM(A1)", asset_number="+1")
+    for route in page_routes():
+        answer = client.get(address_of(route, named))
+        kind = answer["Content-Type"]
+        assert not kind.startswith(("text/csv", "application/vnd")), route
