@@ -139,6 +139,9 @@ AUTH_PASSWORD_VALIDATORS = [
         "NumericPasswordValidator",
     )
 ]
+# One-time links and tokens are told once: on the server, not in a cookie.
+MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
+
 AXES_FAILURE_LIMIT = 5
 AXES_COOLOFF_TIME = 0.25
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]

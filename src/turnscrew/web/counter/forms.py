@@ -16,6 +16,7 @@ from turnscrew.web.counter.fields import (
 )
 from turnscrew.web.records.services.people import RESULTS
 from turnscrew.web.records.services.stock import OUTCOMES
+from turnscrew.web.records.services.tokens import SCOPES
 
 _YES_NO = [("yes", "yes"), ("no", "no")]
 
@@ -94,6 +95,33 @@ class DataDecided(forms.Form):
         "Data of persons", [("P", "may hold some"), ("N", "holds none")], needed=False
     )
     decision = words("What is allowed, who said so, until when", needed=True, most=200)
+
+
+class DataPartListed(forms.Form):
+    what = words("What it is", needed=True, most=120)
+    serial = words("Its serial", most=60)
+    is_dead = forms.BooleanField(
+        label="dead or failed: it cannot be cleared", required=False
+    )
+
+
+class AccessoryBrought(forms.Form):
+    kind = words("What", needed=True, most=60)
+    n = forms.IntegerField(label="How many", min_value=1, max_value=1000, initial=1)
+
+
+class InvitationWithdrawn(forms.Form):
+    link = forms.CharField(widget=forms.HiddenInput, max_length=16)
+
+
+class TokenMade(forms.Form):
+    name = words("What it is for", needed=True, most=60)
+    scopes = forms.MultipleChoiceField(
+        label="What it may do",
+        widget=forms.CheckboxSelectMultiple,
+        choices=[(scope, scope) for scope in SCOPES],
+    )
+    expires_on = DayField(label="Until", required=True)
 
 
 class Withdrawn(forms.Form):

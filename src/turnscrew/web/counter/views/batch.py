@@ -149,9 +149,15 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
         people.invite(batch, entered["name"], by=person, now=timezone.now())
         return Done("link made: send it to them by hand")
 
+    def withdraw(entered: Entered) -> Done:
+        link = contact_page.link_named(batch, entered["link"])
+        people.withdraw_invitation(link)
+        return Done(f"the link of {link.name} opens nothing any more")
+
     acts = {
         "ask": Act(ask, "Write them down as asked"),
         "take": Act(take, "Write these answers", forms.Answers),
+        "withdraw": Act(withdraw, "Withdraw", forms.InvitationWithdrawn),
         "invite": Act(invite, "Make a link for a contact", forms.Invite),
     }
 

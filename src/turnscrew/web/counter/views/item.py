@@ -18,6 +18,7 @@ from turnscrew.web.records.queries.item_page import (
     item_record,
 )
 from turnscrew.web.records.services import (
+    booking,
     custody,
     findings,
     handing_back,
@@ -62,6 +63,8 @@ def _acts(known: ItemRecord, person: Any) -> Mapping[str, Act]:
             forms.DataDecided, "look", data,
         ),
         "withdraw": act(_withdraw, "Withdraw it", forms.Withdrawn),
+        "data_part": act(_list_data_part, "List it", forms.DataPartListed),
+        "bring": act(_bring, "Add it", forms.AccessoryBrought),
         "fit": act(_fit, "Write its kit as fitted", right="bench"),
         "give_up": act(_give_up, "Return unrepaired", forms.Reason, "counter"),
     }  # fmt: skip
@@ -94,6 +97,22 @@ def _decide_data(job: Any, person: Any, entered: Entered) -> Done:
         job, entered["data_class"], entered["decision"], by=person, now=timezone.now()
     )
     return Done("written")
+
+
+def _list_data_part(job: Any, person: Any, entered: Entered) -> Done:
+    part = kitting.keep_data_part(
+        job, by=person, now=timezone.now(), what=entered["what"],
+        serial=entered["serial"], is_readable=not entered["is_dead"],
+    )  # fmt: skip
+    return Done(f"{part.what}: listed, it needs an end")
+
+
+def _bring(job: Any, person: Any, entered: Entered) -> Done:
+    booking.bring_accessory(
+        job.batch, job, entered["kind"].strip(), entered["n"],
+        by=person, now=timezone.now(),
+    )  # fmt: skip
+    return Done(f"{entered['n']} {entered['kind']} added")
 
 
 def _withdraw(job: Any, person: Any, entered: Entered) -> Done:

@@ -1,6 +1,7 @@
 """People and their sign-offs, safety checks, and the audit."""
 
 from collections.abc import Mapping
+from datetime import datetime, time
 from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
@@ -12,7 +13,7 @@ from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.records.queries import find, today
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.rights import allow
-from turnscrew.web.records.services import booking
+from turnscrew.web.records.services import booking, tokens
 from turnscrew.web.records.services import people as service
 
 
@@ -96,7 +97,15 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
         service.let_go(member, now=now)
         return Done(f"{member.name} has left; the history stays")
 
+    def make_token(entered: Entered) -> Done:
+        end = datetime.combine(entered["expires_on"], time.max, tzinfo=now.tzinfo)
+        token = tokens.make_token(
+            member, entered["name"], entered["scopes"], now=now, expires_at=end
+        )
+        return Done(f"token, shown this once: {token}")
+
     acts = {
+        "token": Act(make_token, "Make a token", forms.TokenMade, "people"),
         "sign_off": Act(sign_off, "Sign off", forms.SignOffGiven, "people"),
         "away": Act(away, "Write the days", forms.Away, "people"),
         "let_in": Act(let_in, "Make a link to sign in", right="people"),

@@ -51,6 +51,14 @@ def contact_view(link: ContactLink) -> ContactView:
     )
 
 
+def link_named(batch: Batch, ref: str) -> ContactLink:
+    """Give one invitation of a batch."""
+    link = batch.contact_links.filter(ref=ref).first()
+    if link is None:
+        raise Http404
+    return link
+
+
 def links_of(batch: Batch) -> list[ContactLink]:
     """Give the invitations of a batch."""
     return list(batch.contact_links.select_related("made_by"))

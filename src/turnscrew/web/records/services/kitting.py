@@ -143,10 +143,18 @@ def declare_donor(
 
 @transaction.atomic
 def keep_data_part(
-    job: Job, *, by: Person, now: datetime, what: str = "storage", serial: str = ""
+    job: Job,
+    *,
+    by: Person,
+    now: datetime,
+    what: str = "storage",
+    serial: str = "",
+    is_readable: bool = True,
 ) -> DataPart:
     """List a part that holds data and will leave its device."""
-    part = DataPart.objects.create(job=job, what=what, serial=serial)
+    part = DataPart.objects.create(
+        job=job, what=what, serial=serial, is_readable=is_readable
+    )
     append("custody", "data part", job.ref, by=by, now=now, facts={"part": part.ref})
     return part
 
