@@ -13,10 +13,7 @@ from turnscrew.web.records.services import people, photos
 from web.counter_case import signed_in
 from web.photos.conftest import board, written
 
-pytestmark = [
-    pytest.mark.urls("web.photos.addresses"),
-    pytest.mark.usefixtures("clock"),
-]
+pytestmark = pytest.mark.usefixtures("clock")
 
 
 def sent(content: bytes, name: str = "a.jpg", kind: str = "image/jpeg") -> Any:

@@ -8,10 +8,10 @@ import pytest
 from django.contrib.auth.models import User
 from PIL import Image
 
+from turnscrew.web.counter import urls
 from turnscrew.web.records.models import Approval, Batch, Invoice, Job, Part
 from turnscrew.web.records.services import people, photos
 from turnscrew.web.records.services.journal import append
-from web.photos.addresses import pages
 
 PASSWORD = "seven brass hinges turning"
 
@@ -23,7 +23,7 @@ def the_day_it_was_received(clock) -> None:
 
 def page_routes() -> list[str]:
     """List the routes of all pages as they are written in the list of addresses."""
-    return [str(one.pattern) for one in pages]
+    return [str(one.pattern) for one in urls.urlpatterns]
 
 
 @pytest.fixture

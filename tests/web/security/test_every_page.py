@@ -9,8 +9,6 @@ from turnscrew.web.records.models import Entry, Job, Photo, Quote
 from web.counter_case import signed_in
 from web.security.conftest import address_of, page_routes, secrets_of
 
-pytestmark = pytest.mark.urls("web.photos.addresses")
-
 OPEN = {"sign-in/", "first/<str:token>/"}
 """Pages made for strangers; they tell nothing."""
 
