@@ -71,7 +71,8 @@ def main(args: list[str]) -> int:
             install("base.txt")
             return turnscrew(SHOW)
         case ["run", *rest]:
-            install("base.txt")
+            is_on_postgresql = bool(os.environ.get("TURNSCREW_DATABASE"))
+            install("pg.txt" if is_on_postgresql else "base.txt")
             return turnscrew(rest)
         case ["test", *rest]:
             install("dev.txt")
@@ -190,8 +191,9 @@ def install(lock: str) -> None:
             f"could not install (exit {error.returncode}); "
             "on Debian the package python3-venv must be there"
         ) from error
-    # The small lock is a subset of the large one, made against it.
-    done = ["base.txt", "dev.txt"] if lock == "dev.txt" else [lock]
+    # A small lock is a subset of a larger one, made against it.
+    locks = ["base.txt", "pg.txt", "dev.txt"]
+    done = locks[: locks.index(lock) + 1]
     now = {"place": _place()} | {name: _fingerprint(name) for name in done}
     MEMORY.write_text(json.dumps(now), "utf-8")
 

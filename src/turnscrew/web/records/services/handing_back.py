@@ -71,11 +71,10 @@ def hand_back(
 
 
 def _give(job: Job, tranche: Tranche, *, by: Person, now: datetime) -> None:
-    job.tranche = tranche
+    job.tranche, job.ended_as = tranche, _ended_as(job)
     keep(job, now)
     to = Standing("handed back", custody.CUSTOMER, custody.CUSTOMER)
     custody.move(job, to, by=by, now=now)
-    Job.objects.filter(pk=job.pk).update(ended_as=_ended_as(job))
 
 
 def _ended_as(job: Job) -> str:
