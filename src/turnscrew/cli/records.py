@@ -8,11 +8,11 @@ from dataclasses import asdict
 from datetime import UTC, datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
-from turnscrew.errors import TurnscrewError
+from turnscrew.errors import BadArgumentError, TurnscrewError
 
 app = typer.Typer()
 
@@ -228,6 +228,74 @@ def import_(
         bring_up_to_date()
         print(f"{sum(counts.values())} rows in {len(counts)} tables")
         _tell_audit(as_json=False)
+
+
+@app.command()
+def erase(
+    home: Home = None,
+    due: Annotated[
+        bool, typer.Option("--due", help="Customers kept long enough.")
+    ] = False,
+    customer: Annotated[
+        str | None, typer.Option(help="One customer, by reference.")
+    ] = None,
+    person: Annotated[
+        str | None, typer.Option(help="Somebody who has left, by short name.")
+    ] = None,
+    by: Annotated[str, typer.Option(help="Short name of who does it.")] = "lead",
+) -> None:
+    """
+    Erase the names, words and photos of customers or of somebody who has left.
+
+    Money, counts and journals stay, and the audit stays whole. A customer with open
+    jobs or unpaid invoices is refused. It cannot be undone, and older backups still
+    hold what was erased.
+    """
+    if sum((due, customer is not None, person is not None)) != 1:
+        raise BadArgumentError(
+            "erase: wanted exactly one of --due, --customer and --person"
+        )
+    with _opened(home) as folder:
+        from turnscrew.web.keeping import erasing  # noqa: PLC0415 - slow libraries
+        from turnscrew.web.keeping.owner import (  # noqa: PLC0415 - slow libraries
+            person_by_key,
+        )
+        from turnscrew.web.keeping.upgrade import (  # noqa: PLC0415 - slow libraries
+            require_current,
+        )
+
+        require_current()
+        now = datetime.now(UTC)
+        author = person_by_key(by)
+        if person is not None:
+            erasing.erase_person(person_by_key(person), by=author, now=now)
+            print(f"{person}: erased")
+        meant = erasing.due_customers(now.date()) if due else []
+        if customer is not None:
+            meant = [erasing.customer_by_ref(customer)]
+        refused = [one for one in meant if not _erased(one, author, now)]
+        erasing.erase_removed_photos()
+        erasing.compact()
+        _tell_audit(as_json=False)
+        if refused:
+            raise TurnscrewError(f"{folder}: {len(refused)} customers not erased")
+
+
+def _erased(customer: Any, author: Any, now: datetime) -> bool:
+    from turnscrew.web.keeping.erasing import (  # noqa: PLC0415 - slow libraries
+        erase_customer,
+    )
+    from turnscrew.web.records.services.refusal import (  # noqa: PLC0415
+        RefusedError,
+    )
+
+    try:
+        erase_customer(customer, by=author, now=now)
+    except RefusedError as error:
+        print(f"{customer.ref}: not erased: {error}")
+        return False
+    print(f"{customer.ref}: erased")
+    return True
 
 
 @contextmanager

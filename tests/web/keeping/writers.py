@@ -12,9 +12,11 @@ import django
 
 django.setup()
 
+from django.apps import apps
 from django.contrib.sessions.backends.db import SessionStore
 from django.contrib.sessions.models import Session
-from django.db import connection
+from django.db import DatabaseError, connection
+from django.db.migrations.executor import MigrationExecutor
 from django.db.migrations.recorder import MigrationRecorder
 
 from turnscrew.files.batch_folder import read_batch_folder
@@ -25,7 +27,9 @@ from turnscrew.web.keeping.upgrade import bring_up_to_date
 from turnscrew.web.records.models import (
     Allotment,
     ApiToken,
+    Batch,
     Customer,
+    Entry,
     Head,
     Job,
     Part,
@@ -37,6 +41,7 @@ from turnscrew.web.records.services.booking import load_folder
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.tokens import make_token
 from web.conftest import sallowmere_contents
+from web.keeping import first_records, names
 
 NOW = datetime(2027, 2, 1, 9, tzinfo=UTC)
 PART = "C-FN"
@@ -143,6 +148,13 @@ def break_head() -> None:
     Head.objects.filter(journal="money").update(sequence=5)
 
 
+def rewrite_an_entry() -> None:
+    try:
+        Entry.objects.filter(sequence=1).update(verb="moved")
+    except DatabaseError as error:
+        print(error)
+
+
 def take_a_step_beyond() -> None:
     MigrationRecorder(connection).record_applied("records", "9999_beyond")
 
@@ -167,6 +179,42 @@ def awkward() -> None:
 def secrets() -> None:
     print(lead().user.password, Session.objects.get().session_key)
     print(ApiToken.objects.get().token_digest, SignInLink.objects.get().token_digest)
+
+
+def first_tables() -> None:
+    """Make records as the first program made them, by its own tables."""
+    executor = MigrationExecutor(connection)
+    first = [("records", "0002_journals_only_grow")]
+    executor.migrate(first)
+    apps = MigrationExecutor(connection).loader.project_state(first).apps
+    first_records.fill(lambda name: apps.get_model("records", name), NOW)
+
+
+def upgrade() -> None:
+    bring_up_to_date()
+
+
+def first_counts() -> None:
+    """Tell how many rows of each of the first tables there are."""
+    for name in sorted(first_records.TABLES):
+        print(name, apps.get_model("records", name)._default_manager.count())
+
+
+def names_everywhere() -> None:
+    """Write names everywhere, a former one of the customer too; tell which it is."""
+    batch = Batch.objects.exclude(terms_text="").get()
+    names.names_everywhere(batch, by=lead(), now=NOW)
+    customer()
+
+
+def customer() -> None:
+    print(Customer.objects.get().ref)
+
+
+def everything() -> None:
+    for model in carried(with_secrets=True).values():
+        for row in rows_of(model, with_secrets=True):
+            print(row)
 
 
 def open_tables() -> None:

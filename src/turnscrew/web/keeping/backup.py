@@ -86,7 +86,7 @@ def _add_copy(archive: Writer, copy: Path) -> None:
 
 
 def _add_photo(archive: Writer, path: Path) -> None:
-    if not path.is_file() or path.is_symlink():
+    if not path.is_file() or path.is_symlink() or path.suffix == ".part":
         return
     try:
         source = path.open("rb")

@@ -6,6 +6,7 @@ import os
 import shutil
 import zipfile
 from collections.abc import Iterator
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from tempfile import mkdtemp
@@ -75,7 +76,8 @@ def _write(folder: Path, now: datetime) -> dict[str, int]:
             for name, model in tables.items()
         }
     if settings.PHOTOS.is_dir():
-        shutil.copytree(settings.PHOTOS, folder / "photos")
+        for path in sorted(_files(settings.PHOTOS)):
+            _copy(path, folder / "photos" / path.relative_to(settings.PHOTOS))
     about = {"form": FORM, "made_at": now.isoformat(), "steps": newest_steps(),
              "rows": counts}  # fmt: skip
     (folder / ABOUT).write_text(json.dumps(about, indent=1) + "\n", "utf-8")
@@ -85,6 +87,13 @@ def _write(folder: Path, now: datetime) -> dict[str, int]:
     readme = _README.format(made_at=f"{now:%Y-%m-%d %H:%M} UTC", tables=described)
     (folder / "README.txt").write_text(readme, "utf-8")
     return counts
+
+
+def _copy(path: Path, target: Path) -> None:
+    target.parent.mkdir(parents=True, exist_ok=True)
+    # A copy may be drawn anew or taken away meanwhile, on purpose.
+    with suppress(FileNotFoundError):
+        shutil.copyfile(path, target)
 
 
 def _purpose(model: Model) -> str:
@@ -127,4 +136,5 @@ def _write_zip(folder: Path, target: Path) -> None:
 
 
 def _files(folder: Path) -> Iterator[Path]:
-    return (path for path in folder.rglob("*") if path.is_file())
+    paths = (path for path in folder.rglob("*") if path.is_file())
+    return (path for path in paths if path.suffix != ".part" and not path.is_symlink())

@@ -1,0 +1,78 @@
+"""A finished batch with somebody's name wherever people write one."""
+
+from datetime import datetime
+from io import BytesIO
+
+from PIL import Image
+
+from turnscrew.web.records.models import (
+    Accessory,
+    Approval,
+    Batch,
+    DataPart,
+    Donor,
+    DonorPart,
+    Finding,
+    Invoice,
+    Part,
+    Payment,
+    Person,
+    Signature,
+    Tranche,
+)
+from turnscrew.web.records.services import kitting, people, stock
+from turnscrew.web.records.services.findings import note_finding
+from turnscrew.web.records.services.handing_back import return_unrepaired
+from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.photos import add_photo
+
+NAME = "Quillfeather"
+
+
+def names_everywhere(batch: Batch, *, by: Person, now: datetime) -> None:
+    """Write the name into every place, and bring every job to its end."""
+    customer, jobs = batch.customer, list(batch.jobs.all())
+    customer.contacts.create(name=f"Ottoline {NAME}", reach=f"{NAME}@example.org")
+    customer.tax_number = f"TAX {NAME}"
+    keep(customer, now)
+    batch.contact, batch.donor_consent = f"Ottoline {NAME}", f"yes, {NAME}"
+    batch.terms_text += f"# as agreed with Ottoline {NAME}\n"
+    keep(batch, now)
+    people.invite(batch, f"Ottoline {NAME}", by=by, now=now)
+    job = jobs[0]
+    job.remarks = f"{NAME} wants it first"
+    keep(job, now)
+    note_finding(job, Finding.SEEN, by=by, now=now, words=f"sticker of {NAME}")
+    add_photo(job, picture(), by=by, now=now, caption=f"desk of {NAME}")
+    Approval.objects.create(
+        job=job, quote_minor=1, asked_at=now, answer="yes", answered_by=NAME
+    )
+    part = kitting.keep_data_part(job, by=by, now=now, serial=NAME)
+    kitting.end_data_part(part, "returned", by=by, now=now, verified_how=f"to {NAME}")
+    money = Invoice.objects.create(
+        batch=batch, number="2027-1", on=now.date(), due_on=now.date(), net_minor=0,
+        tax_minor=0, owed_minor=0,
+    )  # fmt: skip
+    Payment.objects.create(invoice=money, minor=0, on=now.date(), how=f"by {NAME}")
+    tranche = Tranche.objects.create(
+        batch=batch, handed_on=now.date(), taken_by=NAME, note=f"to {NAME}"
+    )
+    Signature.objects.create(tranche=tranche, name=NAME, strokes=f"M {NAME}", at=now)
+    shelf_part = Part.objects.first()
+    donor = Donor.objects.create(job=job, consent=NAME, carcass_receipt=NAME)
+    DonorPart.objects.create(donor=donor, part=shelf_part, tested_how=f"with {NAME}")
+    stock.move_stock(
+        shelf_part, "found", 1, by=by, now=now, job=job, words=f"in the bag of {NAME}"
+    )
+    Accessory.objects.filter(job=job).update(explanation=f"with {NAME}")
+    for one in jobs:
+        return_unrepaired(one, by=by, now=now, reason=f"{NAME} wants it back")
+    assert not DataPart.objects.filter(end="").exists()
+
+
+def picture() -> bytes:
+    """Give a small picture in which something is to be seen."""
+    drawn = Image.effect_noise((320, 240), 90).convert("RGB")
+    written = BytesIO()
+    drawn.save(written, "PNG")
+    return written.getvalue()

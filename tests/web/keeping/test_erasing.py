@@ -1,0 +1,319 @@
+"""Are people forgotten, and nothing else?"""
+
+from datetime import date, timedelta
+
+import pytest
+from django.contrib.auth.models import User
+from django.contrib.sessions.backends.db import SessionStore
+from django.contrib.sessions.models import Session
+from django.db.models import CharField, TextField
+
+from turnscrew.web.keeping import erasing
+from turnscrew.web.keeping.personal import OF_CUSTOMER, WORDS
+from turnscrew.web.keeping.tables import carried, rows_of
+from turnscrew.web.records.models import (
+    Absence,
+    ApiToken,
+    Batch,
+    ContactLink,
+    Customer,
+    DataPart,
+    EntryWords,
+    Finding,
+    Invoice,
+    Job,
+    KnownGood,
+    Person,
+    Photo,
+    Quote,
+    SignInLink,
+    Site,
+)
+from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.services import people, stock
+from turnscrew.web.records.services.findings import note_finding
+from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.tokens import make_token
+from web.keeping.names import NAME, names_everywhere
+
+# Texts that are no words about people: codes, numbers of devices, states, money.
+NOT_WORDS = {
+    "accessories_told", "answer", "asset", "asset_number", "code", "columns_text",
+    "comeback_class", "data_class", "end", "ended_as", "holder", "kind", "main_state",
+    "model", "number", "parts_told", "place", "ref", "result", "results_told",
+    "revision", "says", "serial", "sha256", "stage", "state", "suffix", "supplier",
+    "terms_text", "use", "verdict", "what", "client_key",
+}  # fmt: skip
+
+
+@pytest.fixture
+def done(sallowmere, lead, now) -> Customer:
+    """Give the customer of the example, all work ended, names everywhere."""
+    names_everywhere(sallowmere, by=lead, now=now)
+    return sallowmere.customer
+
+
+def everything() -> str:
+    tables = carried(with_secrets=True)
+    return "\n".join(
+        str(row)
+        for model in tables.values()
+        for row in rows_of(model, with_secrets=True)
+    )
+
+
+def counts() -> dict[str, int]:
+    return {
+        name: model._default_manager.count()
+        for name, model in carried(with_secrets=True).items()
+        if "historical" not in name and name != "records_entrywords"
+    }
+
+
+def test_it_knows_every_table_and_column_of_customers() -> None:
+    for model, way in OF_CUSTOMER.items():
+        assert way == "pk" or model._default_manager.filter(**{way: 1}).query
+        texts = {
+            field.attname
+            for field in model._meta.concrete_fields
+            if isinstance(field, CharField | TextField)
+        }
+        if model not in {Site, Quote}:
+            assert texts <= {*WORDS.get(model, ()), *NOT_WORDS}, model
+
+
+def test_it_leaves_no_name_of_a_customer_anywhere(done, lead, now) -> None:
+    before = everything()
+    names = [NAME, "Sallowmere", done.name, "Office", "SHN-27-014"]
+    assert [name for name in names if name not in before] == []
+
+    erasing.erase_customer(done, by=lead, now=now)
+
+    after = everything()
+    assert [name for name in names if name in after] == []
+    assert () == audited().breaks
+    assert audited().n_words_erased > 0
+    done.refresh_from_db()
+    assert (True, "erased", "erased") == (done.is_erased, done.name, done.address)
+
+
+def test_it_keeps_counts_money_and_journals(done, lead, now) -> None:
+    before = counts()
+    entries = audited().n_entries
+    jobs = standing()
+    erasing.erase_customer(done, by=lead, now=now)
+
+    assert before == counts()
+    assert entries == audited().n_entries
+    assert jobs == standing()
+
+
+def standing() -> list[tuple[object, ...]]:
+    kept = ("pk", "state", "model", "serial", "closed_on")
+    return list(Job.objects.order_by("pk").values_list(*kept))
+
+
+def test_it_leaves_other_customers_alone(done, lead, now) -> None:
+    other = Customer(name=f"House of {NAME}", address="Elsewhere")
+    keep(other, now)
+    words = EntryWords.objects.filter(entry__journal="stock").count()
+
+    erasing.erase_customer(done, by=lead, now=now)
+
+    other.refresh_from_db()
+    assert (f"House of {NAME}", "Elsewhere") == (other.name, other.address)
+    assert 0 < EntryWords.objects.filter(entry__journal="stock").count() < words
+
+
+def test_it_deletes_photos_and_closes_links(
+    done, lead, now, settings, django_capture_on_commit_callbacks
+) -> None:
+    assert [] != list(settings.PHOTOS.iterdir())
+    with django_capture_on_commit_callbacks(execute=True):
+        erasing.erase_customer(done, by=lead, now=now)
+
+    assert [] == list(settings.PHOTOS.iterdir())
+    assert {True} == set(Photo.objects.values_list("is_removed", flat=True))
+    assert {True} == set(ContactLink.objects.values_list("is_withdrawn", flat=True))
+
+
+def test_it_deletes_files_that_an_interrupted_erasure_left(
+    done, lead, now, settings
+) -> None:
+    erasing.erase_customer(done, by=lead, now=now)
+    assert [] != list(settings.PHOTOS.iterdir())
+
+    erasing.erase_removed_photos()
+
+    assert [] == list(settings.PHOTOS.iterdir())
+
+
+def test_it_keeps_who_erased_and_when(done, lead, now) -> None:
+    later = now + timedelta(days=1)
+    erasing.erase_customer(done, by=lead, now=later)
+    last = done.history.latest()
+
+    assert (later, f"erased by {lead.ref}") == (
+        last.history_date,
+        last.history_change_reason,
+    )
+
+
+def test_it_refuses_while_work_money_or_stored_words_are_open(
+    sallowmere, lead, now
+) -> None:
+    job = sallowmere.jobs.first()
+    DataPart.objects.create(job=job, what="storage")
+    Invoice.objects.create(
+        batch=sallowmere, number="1", on=now.date(), due_on=now.date(), net_minor=5,
+        tax_minor=0, owed_minor=5,
+    )  # fmt: skip
+    before = everything()
+    with pytest.raises(RefusedError) as refused:
+        erasing.erase_customer(sallowmere.customer, by=lead, now=now)
+
+    assert (
+        "jobs: found 60 open, wanted none",
+        "invoices: found 1 unpaid, wanted none",
+        "parts with data: found 1 without an end, wanted none",
+    ) == refused.value.reasons
+    assert before == everything()
+
+
+def test_it_erases_a_customer_once(done, lead, now) -> None:
+    erasing.erase_customer(done, by=lead, now=now)
+
+    with pytest.raises(RefusedError, match="found erased already"):
+        erasing.erase_customer(done, by=lead, now=now)
+
+
+def test_it_finds_customers_due_by_their_last_closed_job(done, now) -> None:
+    Customer.objects.filter(pk=done.pk).update(keep_months=13)
+    Customer.objects.create(name="Never here", keep_months=0)
+    last_day = date(2028, 3, 1)
+
+    assert [] == erasing.due_customers(last_day - timedelta(days=1))
+    assert [done] == erasing.due_customers(last_day)
+
+
+@pytest.mark.parametrize(
+    ("closed", "n_months", "due"),
+    [
+        (date(2027, 1, 31), 1, date(2027, 3, 1)),
+        (date(2024, 2, 29), 12, date(2025, 3, 1)),
+        (date(2027, 12, 31), 0, date(2027, 12, 31)),
+        (date(2026, 11, 30), 3, date(2027, 3, 1)),
+    ],
+)
+def test_it_counts_months_by_the_calendar(done, closed, n_months, due) -> None:
+    Job.objects.update(closed_on=closed)
+    Customer.objects.update(keep_months=n_months)
+
+    assert [] == erasing.due_customers(due - timedelta(days=1))
+    assert [done] == erasing.due_customers(due)
+
+
+# --- people -----------------------------------------------------------------
+
+
+@pytest.fixture
+def gone(sallowmere, lead, now) -> Person:
+    """Give somebody who worked here, was named in words, and has left."""
+    person = people.add_person("jolanda", "Jolanda Quillfeather", "helper", now=now)
+    make_token(person, "bench of Jolanda", ["read"], now)
+    people.link_for(person, now=now)
+    people.be_away(person, now.date(), now.date())
+    job = sallowmere.jobs.first()
+    note_finding(
+        job, Finding.SEEN, by=person, now=now, words="Jolanda Quillfeather saw"
+    )
+    good = KnownGood(what="pack", verified_with=f"by {person.name}, meter 2")
+    keep(good, now)
+    part = stock.Part.objects.first()
+    stock.count(part, 3, by=lead, now=now, words=f"counted by {person.name}")
+    session = SessionStore()
+    session["_auth_user_id"] = str(person.user_id)
+    session.create()
+    people.let_go(person, now=now)
+    return person
+
+
+def test_it_leaves_no_name_of_somebody_who_left(gone, lead, now) -> None:
+    assert "Jolanda Quillfeather" in everything()
+    erasing.erase_person(gone, by=lead, now=now)
+
+    assert "olanda" not in everything()
+    gone.refresh_from_db()
+    assert ("erased", f"erased-{gone.pk}", None) == (gone.name, gone.key, gone.user)
+    assert () == audited().breaks
+    assert 1 == Finding.objects.filter(words="erased saw", by=gone).count()
+    assert "by erased, meter 2" == KnownGood.objects.get().verified_with
+
+
+def test_it_closes_every_way_in(gone, lead, now) -> None:
+    erasing.erase_person(gone, by=lead, now=now)
+
+    assert not User.objects.filter(username="jolanda").exists()
+    assert 0 == ApiToken.objects.count() + SignInLink.objects.count()
+    assert 0 == Session.objects.count() + Absence.objects.count()
+
+
+def test_it_leaves_a_customer_of_the_same_name_alone(gone, lead, now) -> None:
+    Batch.objects.update(contact=gone.name)
+    erasing.erase_person(gone, by=lead, now=now)
+
+    assert {gone.name} == set(Batch.objects.values_list("contact", flat=True))
+
+
+def test_it_refuses_to_erase_somebody_at_work(helper, lead, now) -> None:
+    with pytest.raises(RefusedError, match="found helper at work, wanted who has left"):
+        erasing.erase_person(helper, by=lead, now=now)
+
+
+# --- files ------------------------------------------------------------------
+
+
+def test_it_leaves_no_byte_of_a_name_in_the_files(workshop) -> None:
+    ref = workshop.write("names_everywhere").stdout.strip()
+    assert [] != [path for path in workshop.home.iterdir() if path.name == "photos"]
+    names = [NAME.encode(), b"Sallowmere", b"Office", b"SHN-27-014"]
+    if not workshop.address:
+        kept = contents(workshop)
+        assert [] == [name for name in names if name not in kept]
+
+    done = workshop.turnscrew("erase", "--customer", ref)
+
+    assert (0, "whole") == (done.returncode, done.stdout.splitlines()[-1])
+    assert [] == [name for name in names if name in contents(workshop)]
+    assert [] == list((workshop.home / "photos").iterdir())
+    assert [] == [n for n in names if n.decode() in workshop.write("everything").stdout]
+
+
+def contents(workshop) -> bytes:
+    paths = (path for path in workshop.home.rglob("*") if path.is_file())
+    return b"".join(path.read_bytes() for path in paths)
+
+
+def test_it_erases_nobody_before_the_day(workshop) -> None:
+    workshop.write("names_everywhere")
+    done = workshop.turnscrew("erase", "--due")
+
+    assert 0 == done.returncode
+    assert NAME in workshop.write("everything").stdout
+
+
+def test_it_wants_to_know_whom(workshop) -> None:
+    none = workshop.turnscrew("erase")
+    two = workshop.turnscrew("erase", "--due", "--person", "lead")
+
+    assert [2, 2] == [none.returncode, two.returncode]
+    assert "wanted exactly one of --due, --customer and --person" in none.stderr
+
+
+def test_it_tells_why_a_customer_was_not_erased(workshop) -> None:
+    ref = workshop.write("customer").stdout.strip()
+    done = workshop.turnscrew("erase", "--customer", ref)
+
+    assert 1 == done.returncode
+    assert f"{ref}: not erased: jobs: found 60 open" in done.stdout
