@@ -4,8 +4,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time
 
-from django.db import transaction
-
 from turnscrew.core.model.batch import BatchLine, ListedDevice
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.device_number import device_number
@@ -37,6 +35,7 @@ from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.stock import move_stock
+from turnscrew.web.records.services.writing import writing
 
 _OFFSET = 1000
 """Lines of a second batch of the same day begin beyond this, so numbers stay apart."""
@@ -54,7 +53,7 @@ class Booking:
     customer: Customer | None = None
 
 
-@transaction.atomic
+@writing
 def load_folder(
     batch: BatchInput, terms_text: str, *, by: Person, now: datetime
 ) -> Batch:
@@ -72,7 +71,7 @@ def load_folder(
     return booked
 
 
-@transaction.atomic
+@writing
 def book(said: Booking, *, by: Person, now: datetime) -> Batch:
     """Book a batch under terms that read well."""
     terms = read_terms(said.terms_text)
@@ -103,7 +102,7 @@ def keep_customer(terms: Terms, *, now: datetime) -> Customer:
     return customer
 
 
-@transaction.atomic
+@writing
 def keep_parts(
     parts: Iterable[SparePart], terms: Terms, *, by: Person, now: datetime
 ) -> None:
@@ -124,7 +123,7 @@ def keep_parts(
             alike.parts.set(Part.objects.filter(number__in=pair.parts))
 
 
-@transaction.atomic
+@writing
 def keep_people(batch: BatchInput, *, by: Person, now: datetime) -> None:
     """Bring people into the records; who is known already is left alone."""
     for n, (key, told) in enumerate(batch.people.items()):
@@ -142,7 +141,7 @@ def keep_people(batch: BatchInput, *, by: Person, now: datetime) -> None:
             sign_off(person, skill, by=by, now=now, on=batch.terms.received)
 
 
-@transaction.atomic
+@writing
 def sign_off(
     person: Person,
     skill: str,
@@ -168,7 +167,7 @@ def sign_off(
     return signed
 
 
-@transaction.atomic
+@writing
 def keep_history(
     past: Iterable[PastJob], customer: Customer, *, by: Person, now: datetime
 ) -> None:
@@ -217,7 +216,7 @@ def _keep_past(
         )
 
 
-@transaction.atomic
+@writing
 def keep_list(
     batch: Batch, listed: Iterable[ListedDevice], *, by: Person, now: datetime
 ) -> None:
@@ -232,7 +231,7 @@ def keep_list(
     )  # fmt: skip
 
 
-@transaction.atomic
+@writing
 def receive(
     batch: Batch,
     lines: Iterable[BatchLine],
@@ -297,7 +296,7 @@ def _receive_one(
     return job
 
 
-@transaction.atomic
+@writing
 def bring_accessory(
     batch: Batch, job: Job | None, kind: str, n: int, *, by: Person, now: datetime
 ) -> Accessory:

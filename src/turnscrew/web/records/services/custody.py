@@ -4,8 +4,6 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from django.db import transaction
-
 from turnscrew.core.model.job_state import (
     ENDED,
     GIVEN_BACK,
@@ -19,12 +17,13 @@ from turnscrew.web.records.queries.skills import skill_refusal
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
 
 CUSTOMER = "customer"
 """Stands for the owner as holder: whoever it is, it is not one of us."""
 
 
-@transaction.atomic
+@writing
 def move(job: Job, to: Standing, *, by: Person, now: datetime) -> None:
     """Bring a device into a state, to a place and a holder."""
     job = Job.objects.select_for_update().get(pk=job.pk)
@@ -67,7 +66,7 @@ def enter(job: Job, to: Standing, *, by: Person, now: datetime) -> None:
     )
 
 
-@transaction.atomic
+@writing
 def move_several(
     batch: Batch, lines: Iterable[int], to: Standing, *, by: Person, now: datetime
 ) -> list[Job]:
@@ -95,7 +94,7 @@ def move_several(
 ISOLATION_PLACE = "isolation place"
 
 
-@transaction.atomic
+@writing
 def isolate(job: Job, *, by: Person, now: datetime, reason: str) -> None:
     """Bring a device that may harm somebody to the isolation place, at once."""
     to = Standing(
@@ -105,7 +104,7 @@ def isolate(job: Job, *, by: Person, now: datetime, reason: str) -> None:
     move(job, to, by=by, now=now)
 
 
-@transaction.atomic
+@writing
 def decide_data(
     job: Job, data_class: str, decision: str, *, by: Person, now: datetime
 ) -> None:

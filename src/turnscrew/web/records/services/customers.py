@@ -2,14 +2,13 @@
 
 from datetime import datetime
 
-from django.db import transaction
-
 from turnscrew.web.records.models import Contact, Customer, Fleet, Site
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
 
 
-@transaction.atomic
+@writing
 def keep_customer_data(
     customer: Customer, *, now: datetime, name: str, address: str, contract: str,
     tax_number: str, keep_months: int,
@@ -23,7 +22,7 @@ def keep_customer_data(
     keep(customer, now)
 
 
-@transaction.atomic
+@writing
 def add_contact(customer: Customer, name: str, reach: str) -> Contact:
     """Write who answers questions for a customer."""
     return Contact.objects.create(
@@ -31,7 +30,7 @@ def add_contact(customer: Customer, name: str, reach: str) -> Contact:
     )
 
 
-@transaction.atomic
+@writing
 def count_fleet(
     customer: Customer, model: str, site: str, n_devices: int, *, now: datetime
 ) -> Fleet:

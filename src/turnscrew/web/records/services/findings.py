@@ -2,14 +2,13 @@
 
 from datetime import datetime
 
-from django.db import transaction
-
 from turnscrew.web.records.models import Finding, Job, Person
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
 
 
-@transaction.atomic
+@writing
 def note_finding(
     job: Job,
     stage: str,
@@ -31,7 +30,7 @@ def note_finding(
     return finding
 
 
-@transaction.atomic
+@writing
 def withdraw_finding(
     finding: Finding, *, by: Person, now: datetime, words: str
 ) -> None:

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Mapping
 from datetime import datetime
 
-from django.db import transaction
 from django.db.models import Q, QuerySet
 
 from turnscrew.core.model.job_state import ENDED, Standing
@@ -20,9 +19,10 @@ from turnscrew.web.records.services import custody
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
 
 
-@transaction.atomic
+@writing
 def hand_back(
     batch: Batch,
     lines: Iterable[int],
@@ -115,7 +115,7 @@ def _give_out(
         )  # fmt: skip
 
 
-@transaction.atomic
+@writing
 def return_unrepaired(job: Job, *, by: Person, now: datetime, reason: str) -> None:
     """Give a device back as it came, with the reason."""
     if not reason.strip():
@@ -127,7 +127,7 @@ def return_unrepaired(job: Job, *, by: Person, now: datetime, reason: str) -> No
     custody.move(job, to, by=by, now=now)
 
 
-@transaction.atomic
+@writing
 def dispose(job: Job, *, by: Person, now: datetime, receipt: str) -> None:
     """Let a carcass go, against a receipt, once nothing that holds data is left."""
     reasons = []
@@ -143,7 +143,7 @@ def dispose(job: Job, *, by: Person, now: datetime, receipt: str) -> None:
     job.donor.save()
 
 
-@transaction.atomic
+@writing
 def close_batch(batch: Batch, *, by: Person, now: datetime) -> None:
     """Close a batch once nothing of it is here and nothing is left open."""
     reasons = closing_refusals(batch)

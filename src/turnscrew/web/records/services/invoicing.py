@@ -3,7 +3,6 @@
 from datetime import date, datetime, timedelta
 from typing import Any
 
-from django.db import transaction
 from django.db.models import Sum
 
 from turnscrew.web.records.models import (
@@ -22,12 +21,13 @@ from turnscrew.web.records.queries.charges import (
 from turnscrew.web.records.queries.money_page import billable
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
 
 PAY_DAYS = 30
 """Days to pay if nothing else was agreed; common practice, no source. [days]"""
 
 
-@transaction.atomic
+@writing
 def invoice(
     batch: Batch, *, by: Person, now: datetime, pay_days: int = PAY_DAYS
 ) -> Invoice:
@@ -86,7 +86,7 @@ def _next_number(now: datetime) -> str:
     return f"{year}{n:04d}"
 
 
-@transaction.atomic
+@writing
 def pay(
     invoiced: Invoice, minor: int, *, on: date, how: str, by: Person, now: datetime
 ) -> Payment:
@@ -103,7 +103,7 @@ def pay(
     return payment
 
 
-@transaction.atomic
+@writing
 def write_off(invoiced: Invoice, *, by: Person, now: datetime, words: str) -> None:
     """Give up what is still owed, with the reason."""
     if not words.strip():
@@ -119,7 +119,7 @@ def write_off(invoiced: Invoice, *, by: Person, now: datetime, words: str) -> No
     invoiced.save()
 
 
-@transaction.atomic
+@writing
 def remind(invoiced: Invoice, *, now: datetime) -> None:
     """Write that the customer was reminded."""
     if invoiced.owed_minor <= 0:

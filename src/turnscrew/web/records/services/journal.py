@@ -4,15 +4,14 @@ import secrets
 from collections.abc import Mapping
 from datetime import datetime
 
-from django.db import transaction
-
 from turnscrew.core.ledger import entry as ledger
 from turnscrew.core.ledger.verbs import VERBS
 from turnscrew.web.records.models import Entry, EntryWords, Head, Person
+from turnscrew.web.records.services.writing import writing
 from turnscrew.web.records.times import time_text
 
 
-@transaction.atomic
+@writing
 def append(
     journal: ledger.JournalName,
     verb: str,

@@ -4,8 +4,6 @@ from collections import Counter
 from collections.abc import Iterable
 from datetime import date, datetime
 
-from django.db import transaction
-
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.job_state import CLOSED, Standing
 from turnscrew.flows.batch.supply import offers_of
@@ -23,11 +21,12 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.services import custody, stock
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
 
 _LIVE = (Allotment.PROMISED, Allotment.SHORT, Allotment.USED)
 
 
-@transaction.atomic
+@writing
 def allot(
     batch: Batch, answer: BatchAnswer, *, by: Person, now: datetime
 ) -> list[Allotment]:
@@ -72,7 +71,7 @@ def _serve_from_donors(batch: Batch) -> None:
         _serve(part)
 
 
-@transaction.atomic
+@writing
 def place_order(
     batch: Batch, answer: BatchAnswer, numbers: Iterable[str], *,
     by: Person, now: datetime,
@@ -112,7 +111,7 @@ def _expected(answer: BatchAnswer, number: str, today: date) -> date | None:
     return None if lead is None else calendar.date_of(lead + 1, today)
 
 
-@transaction.atomic
+@writing
 def declare_donor(
     job: Job, answer: BatchAnswer, *, by: Person, now: datetime, consent: str = ""
 ) -> Donor:
@@ -141,7 +140,7 @@ def declare_donor(
     return donor
 
 
-@transaction.atomic
+@writing
 def keep_data_part(
     job: Job,
     *,
@@ -159,7 +158,7 @@ def keep_data_part(
     return part
 
 
-@transaction.atomic
+@writing
 def end_data_part(
     part: DataPart, end: str, *, by: Person, now: datetime, verified_how: str
 ) -> None:
@@ -183,7 +182,7 @@ def end_data_part(
     )  # fmt: skip
 
 
-@transaction.atomic
+@writing
 def test_donor_part(
     part: DonorPart, *, is_good: bool, by: Person, now: datetime, how: str
 ) -> None:
@@ -224,7 +223,7 @@ def may_leave(donor: Donor) -> bool:
     return donor.use == "any" and bool(donor.consent)
 
 
-@transaction.atomic
+@writing
 def fit(job: Job, *, by: Person, now: datetime) -> list[Allotment]:
     """Write that the pieces promised to a job were fitted."""
     promised = list(
@@ -257,7 +256,7 @@ def _fit_from_donor(wish: Allotment, *, by: Person, now: datetime) -> None:
     stock.move_stock(wish.part, "used", 1, by=by, now=now, job=wish.job)
 
 
-@transaction.atomic
+@writing
 def fit_several(
     batch: Batch, lines: Iterable[int], *, by: Person, now: datetime
 ) -> int:
@@ -265,7 +264,7 @@ def fit_several(
     return sum(len(fit(job, by=by, now=now)) for job in jobs_at(batch, lines))
 
 
-@transaction.atomic
+@writing
 def declare_donors(
     batch: Batch, lines: Iterable[int], answer: BatchAnswer, *,
     by: Person, now: datetime, consent: str = "",

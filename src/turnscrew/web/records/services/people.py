@@ -6,7 +6,6 @@ from hashlib import sha256
 
 from django.contrib.auth.models import User
 from django.core import signing
-from django.db import transaction
 
 from turnscrew.web.records.models import (
     Absence,
@@ -21,6 +20,7 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
 
 _LINK_DAYS = 14
 DONE, NOT_DONE, FAILED = "passed", "not done", "failed"
@@ -38,7 +38,7 @@ SAFETY_KINDS = (
 """What is looked at and how often; common practice, no source, but for the strap."""
 
 
-@transaction.atomic
+@writing
 def sign_in_by_link(token: str, *, now: datetime) -> User | None:
     """Use a link once; give the account it opens, or none."""
     digest = sha256(token.encode()).hexdigest()
@@ -55,7 +55,7 @@ def sign_in_by_link(token: str, *, now: datetime) -> User | None:
     return link.person.user
 
 
-@transaction.atomic
+@writing
 def add_person(key: str, name: str, rights: str, *, now: datetime) -> Person:
     """Let somebody work here, with an account to sign in by."""
     known = {one for one, _ in Person.RIGHTS}
@@ -77,7 +77,7 @@ def add_person(key: str, name: str, rights: str, *, now: datetime) -> Person:
     return person
 
 
-@transaction.atomic
+@writing
 def link_for(person: Person, *, now: datetime) -> str:
     """Make a link that signs somebody in once within a day."""
     token = secrets.token_urlsafe(32)
@@ -89,7 +89,7 @@ def link_for(person: Person, *, now: datetime) -> str:
     return token
 
 
-@transaction.atomic
+@writing
 def let_go(person: Person, *, now: datetime) -> None:
     """Let somebody leave: the account is closed, the history stays."""
     person.has_left = True
@@ -99,7 +99,7 @@ def let_go(person: Person, *, now: datetime) -> None:
         person.user.save()
 
 
-@transaction.atomic
+@writing
 def be_away(person: Person, first: date, last: date) -> int:
     """Write that somebody is away from one day to another."""
     if not first <= last or (last - first).days > 366:
@@ -115,7 +115,7 @@ def contact_address(link: ContactLink) -> str:
     return signing.Signer(salt="contact").sign(link.ref)
 
 
-@transaction.atomic
+@writing
 def invite(batch: Batch, name: str, *, by: Person, now: datetime) -> ContactLink:
     """Let a customer's contact see and answer for one batch, for some days."""
     if not name.strip():
@@ -126,14 +126,14 @@ def invite(batch: Batch, name: str, *, by: Person, now: datetime) -> ContactLink
     )  # fmt: skip
 
 
-@transaction.atomic
+@writing
 def withdraw_invitation(link: ContactLink) -> None:
     """Make a contact's link worthless."""
     link.is_withdrawn = True
     link.save()
 
 
-@transaction.atomic
+@writing
 def check_safety(
     kind: SafetyKind, result: str, *, by: Person, now: datetime, reading: str = ""
 ) -> SafetyCheck:
@@ -152,7 +152,7 @@ def check_safety(
     return check
 
 
-@transaction.atomic
+@writing
 def verify_known_good(
     one: KnownGood, *, is_good: bool, by: Person, now: datetime, how: str
 ) -> None:
@@ -170,7 +170,7 @@ def verify_known_good(
     )
 
 
-@transaction.atomic
+@writing
 def keep_known_good(what: str, fits: str, place: str, *, now: datetime) -> KnownGood:
     """List something that will be proven good."""
     if KnownGood.objects.filter(what=what).exists():
@@ -180,7 +180,7 @@ def keep_known_good(what: str, fits: str, place: str, *, now: datetime) -> Known
     return one
 
 
-@transaction.atomic
+@writing
 def keep_safety_kind(name: str, every_days: int, how: str) -> SafetyKind:
     """List something that must be looked at again and again."""
     if SafetyKind.objects.filter(name=name).exists():
@@ -188,7 +188,7 @@ def keep_safety_kind(name: str, every_days: int, how: str) -> SafetyKind:
     return SafetyKind.objects.create(name=name, every_days=every_days, how=how)
 
 
-@transaction.atomic
+@writing
 def begin_safety() -> None:
     """List the usual things to look at, where none are listed yet."""
     if not SafetyKind.objects.exists():

@@ -17,6 +17,7 @@ from turnscrew.web.records.photo_files import erase_files, path_of, write_file
 from turnscrew.web.records.queries.photos import marks_of, masks_of, shown_bytes
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
 
 _MOST_DRAWN = 40
 """Marks, and masks, that one photo may have."""
@@ -101,7 +102,7 @@ def hide(photo: Photo, masks: Iterable[Mask], *, by: Person, now: datetime) -> N
     _set_drawing(photo, {"masks": photo.masks}, by=by, now=now)
 
 
-@transaction.atomic
+@writing
 def _set_drawing(
     photo: Photo, drawing: Mapping[str, list[Any]], *, by: Person, now: datetime
 ) -> None:

@@ -3,8 +3,6 @@
 from collections.abc import Mapping
 from datetime import date, datetime
 
-from django.db import transaction
-
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.job_state import MAIN_STATES, WAITING, Standing
 from turnscrew.core.model.quote import DecidedDevice
@@ -14,11 +12,12 @@ from turnscrew.web.records.services import custody
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
 
 _CLASSES = ("ours", "part", "other", "user")
 
 
-@transaction.atomic
+@writing
 def keep_quotes(
     batch: Batch, answer: BatchAnswer, *, by: Person, now: datetime
 ) -> list[Quote]:
@@ -96,7 +95,7 @@ def _set_state(job: Job, state: str, *, by: Person, now: datetime) -> None:
     custody.enter(job, to, by=by, now=now)
 
 
-@transaction.atomic
+@writing
 def ask(
     batch: Batch, answer: BatchAnswer, *, by: Person, now: datetime
 ) -> list[Approval]:
@@ -131,7 +130,7 @@ def _wait_for_answer(job: Job, until: date, *, by: Person, now: datetime) -> Non
     custody.enter(job, to, by=by, now=now)
 
 
-@transaction.atomic
+@writing
 def give_answers(
     batch: Batch, answers: Mapping[int, bool], *, name: str, by: Person, now: datetime
 ) -> list[Approval]:
@@ -170,7 +169,7 @@ def give_answers(
     return given
 
 
-@transaction.atomic
+@writing
 def settle_comeback(job: Job, kind: str, *, by: Person, now: datetime) -> None:
     """Write down what the lead decided of a comeback's class."""
     if kind not in _CLASSES:

@@ -2,7 +2,6 @@
 
 from datetime import date, datetime
 
-from django.db import transaction
 from django.db.models import F
 
 from turnscrew.core.ledger.verbs import PROMISE_SIGNS, STOCK_SIGNS
@@ -19,12 +18,13 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
 
 ACCEPTED, WITH_NOTE, REJECTED = "accepted", "with a note", "rejected"
 OUTCOMES = (ACCEPTED, WITH_NOTE, REJECTED)
 
 
-@transaction.atomic
+@writing
 def move_stock(
     part: Part,
     verb: str,
@@ -61,7 +61,7 @@ def move_stock(
     part.refresh_from_db()
 
 
-@transaction.atomic
+@writing
 def promise(part: Part, job: Job, *, by: Person, now: datetime) -> Allotment:
     """
     Promise a free piece to a job.
@@ -81,7 +81,7 @@ def promise(part: Part, job: Job, *, by: Person, now: datetime) -> Allotment:
     return wish
 
 
-@transaction.atomic
+@writing
 def release(wish: Allotment, *, by: Person, now: datetime, words: str) -> None:
     """Take a promise back; the piece goes to whoever waits longest."""
     part = _locked(wish.part)
@@ -96,7 +96,7 @@ def release(wish: Allotment, *, by: Person, now: datetime, words: str) -> None:
         serve_waiting(part, by=by, now=now)
 
 
-@transaction.atomic
+@writing
 def take(part: Part, job: Job, *, by: Person, now: datetime) -> Allotment:
     """
     Take a piece off the shelf for a job.
@@ -136,7 +136,7 @@ def serve_waiting(part: Part, *, by: Person, now: datetime) -> None:
         move_stock(part, "promised", 1, by=by, now=now, job=wish.job)
 
 
-@transaction.atomic
+@writing
 def order(
     part: Part,
     n: int,
@@ -161,7 +161,7 @@ def order(
     return line
 
 
-@transaction.atomic
+@writing
 def goods_in(
     line: OrderLine,
     n: int,
@@ -202,7 +202,7 @@ def goods_in(
     return kept
 
 
-@transaction.atomic
+@writing
 def count(part: Part, n: int, *, by: Person, now: datetime, words: str) -> int:
     """Write what somebody counted on the shelf; give what was missing or more."""
     if n < 0:
@@ -218,7 +218,7 @@ def count(part: Part, n: int, *, by: Person, now: datetime, words: str) -> int:
     return more
 
 
-@transaction.atomic
+@writing
 def correct(
     part: Part, sequence: int, *, by: Person, now: datetime, words: str
 ) -> None:

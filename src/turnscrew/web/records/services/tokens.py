@@ -5,10 +5,9 @@ from collections.abc import Iterable
 from datetime import datetime
 from hashlib import sha256
 
-from django.db import transaction
-
 from turnscrew.web.records.models import ApiToken, Person
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
 
 SCOPES = ("read", "bench", "counter", "stock", "money", "audit")
 """What a token may be used for; never more than its person may do."""
@@ -16,7 +15,7 @@ SCOPES = ("read", "bench", "counter", "stock", "money", "audit")
 _NAME_LIMIT = 60
 
 
-@transaction.atomic
+@writing
 def make_token(
     person: Person,
     name: str,
@@ -52,7 +51,7 @@ def make_token(
     return token
 
 
-@transaction.atomic
+@writing
 def withdraw_token(token: ApiToken) -> None:
     """Make a token worthless; it stays in the list."""
     token.is_withdrawn = True
