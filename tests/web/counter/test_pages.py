@@ -8,10 +8,14 @@ from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
+from turnscrew.core.model.job_state import Standing
 from turnscrew.web.counter.fields import AmountField, LinesField
 from turnscrew.web.records.models import Entry, Finding, Job, Part, SignInLink
+from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import people, quoting
+from turnscrew.web.records.services import custody, people, quoting
+from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.refusal import RefusedError
 from web.counter_case import signed_in
 
 # Reads of a page may not grow with the batch; each figure is a little above today's.
@@ -150,9 +154,7 @@ def test_it_asks_for_the_second_factor_once_set_up(lead, clock) -> None:
     assert 422 == other.post("/sign-in/", named).status_code
     assert 302 == other.get("/").status_code
     with_code = {**named, "otp_token": recovery[0]}
-    r = other.post("/sign-in/", with_code)
-    print(r.content.decode()[-1500:])
-    assert 302 == r.status_code
+    assert 302 == other.post("/sign-in/", with_code).status_code
     assert 200 == other.get("/").status_code
 
 
@@ -271,3 +273,45 @@ def test_it_closes_no_finding_without_why(counter, sallowmere, lead, clock) -> N
     answer = reckoned(sallowmere, clock.at)
     assert () == answer.by_name[2].line.found
     assert quoting.keep_quotes(sallowmere, answer, by=lead, now=clock.at)
+
+
+def test_it_closes_nothing_while_the_tray_holds_a_screw(sallowmere, lead, now) -> None:
+    job = sallowmere.jobs.get(line=1)
+    for state in ("quoted", "kitted", "open", "tested open"):
+        custody.move(job, Standing(state, "bench 1", lead.ref), by=lead, now=now)
+    taken = {"kind": "A", "n": 5}
+    append("bench", "taken", job.ref, by=lead, now=now, facts=taken)
+    append("bench", "refitted", job.ref, by=lead, now=now, facts={**taken, "n": 4})
+
+    with pytest.raises(RefusedError, match="found 1 of kind A, wanted none"):
+        custody.move(job, Standing("closed", "bench 1", lead.ref), by=lead, now=now)
+    append("bench", "left out", job.ref, by=lead, now=now, facts={**taken, "n": 1})
+    custody.move(job, Standing("closed", "bench 1", lead.ref), by=lead, now=now)
+    assert () == audited().breaks
+
+
+def test_it_shows_no_amounts_to_the_helper(sallowmere, helper, lead, clock) -> None:
+    at_bench = signed_in(helper)
+    batch = f"/batches/{sallowmere.ref}/"
+    answer = reckoned(sallowmere, clock.at)
+    quoting.keep_quotes(sallowmere, answer, by=lead, now=clock.at)
+    item = sallowmere.jobs.get(line=4).item.ref
+
+    for address in (batch, f"/items/{item}/", "/stock/T-GL2/", f"{batch}donors/"):
+        page = at_bench.get(address).content.decode()
+        assert "116.12" not in page
+        assert "34.00" not in page
+    for closed in (
+        "approvals/",
+        "order/",
+        "papers/invoice.pdf",
+        "papers/order-list.pdf",
+    ):
+        assert 404 == at_bench.get(batch + closed).status_code
+    assert 200 == at_bench.get(f"{batch}papers/kit-lists.pdf").status_code
+
+
+def test_it_reads_nothing_of_what_is_too_large(client) -> None:
+    answer = client.post("/sign-in/", headers={"content-length": str(10**9)})
+
+    assert 413 == answer.status_code

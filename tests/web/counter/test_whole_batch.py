@@ -19,7 +19,7 @@ from turnscrew.web.records.models import (
     Part,
 )
 from turnscrew.web.records.queries.audit import audited
-from web.conftest import sallowmere_contents
+from web.conftest import Clock, sallowmere_contents
 from web.counter_case import signed_in
 
 
@@ -130,7 +130,7 @@ def test_it_brings_the_whole_batch_home(counter, batch, clock) -> None:
     counter.comes_in_again()
     open_parcels(counter)
     mend(counter, batch)
-    hand_back(counter, batch)
+    hand_back(counter, batch, clock)
     settle(counter, batch)
 
 
@@ -161,10 +161,11 @@ def paper_text(counter: Counter, address: str) -> str:
     return "".join(page.get_textpage().get_text_range() for page in document)
 
 
-def hand_back(counter: Counter, batch: Batch) -> None:
+def hand_back(counter: Counter, batch: Batch, clock: Clock) -> None:
     first = batch.jobs.filter(state="packed", due_day=4)
     lines = ", ".join(map(str, first.values_list("line", flat=True)))
     counter.enters(at(batch, "hand-back/"), "give", lines=lines, taken_by="Night team")
+    clock.move_on(minutes=30)
     one = Accessory.objects.filter(job__state="packed")[0]
     assert one.job is not None
     counter.enters(
@@ -173,6 +174,13 @@ def hand_back(counter: Counter, batch: Batch) -> None:
         explained=f"{one.job.line} {one.kind} = kept, cable cut",
     )  # fmt: skip
     assert 52 == batch.jobs.filter(state="handed back").count()
+    tranche = batch.tranches.order_by("id")[0]
+    note = paper_text(counter, at(batch, f"hand-back/{tranche.ref}/"))
+    assert "Night team" in note
+    assert str(tranche.jobs.count()) in note
+    assert 52 - tranche.jobs.count() + 8 == note.count(", packed") + note.count(
+        ", donor"
+    )
     assert [52, 60] == [
         sum(tranche.jobs.count() for tranche in batch.tranches.all()),
         batch.jobs.count(),

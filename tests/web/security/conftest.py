@@ -8,9 +8,10 @@ import pytest
 from django.contrib.auth.models import User
 from PIL import Image
 
+from turnscrew.core.model.job_state import Standing
 from turnscrew.web.counter import urls
 from turnscrew.web.records.models import Approval, Batch, Invoice, Job, Part
-from turnscrew.web.records.services import people, photos
+from turnscrew.web.records.services import custody, handing_back, people, photos
 from turnscrew.web.records.services.journal import append
 
 PASSWORD = "seven brass hinges turning"
@@ -40,6 +41,12 @@ def named(sallowmere, desk, lead, now) -> Mapping[str, str]:
         net_minor=0, tax_minor=0, owed_minor=0,
     )  # fmt: skip
     append("money", "invoiced", invoice.ref, by=lead, now=now, facts={"minor": 0})
+    packed = sallowmere.jobs.get(line=30)
+    for state in ("quoted", "final-tested", "packed"):
+        custody.move(packed, Standing(state, "bench 1", lead.ref), by=lead, now=now)
+    tranche = handing_back.hand_back(
+        sallowmere, [30], taken_by="Office", by=lead, now=now
+    )
     link = people.invite(sallowmere, "Wen Arkady", by=lead, now=now)
     return {
         "batches": sallowmere.ref,
@@ -54,6 +61,7 @@ def named(sallowmere, desk, lead, now) -> Mapping[str, str]:
         "address": people.contact_address(link),
         "name": "batch-sheet.pdf",
         "copy": "shown",
+        "tranche": tranche.ref,
     }
 
 

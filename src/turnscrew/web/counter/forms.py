@@ -326,6 +326,12 @@ class SecondFactor(forms.Form):
     code = words("Code shown by the other device", needed=True, most=8)
 
 
+class Password(forms.Form):
+    password = forms.CharField(
+        label="Your password", widget=forms.PasswordInput, max_length=200
+    )
+
+
 class NewPassword(forms.Form):
     password = forms.CharField(
         label="New password", widget=forms.PasswordInput, max_length=200

@@ -2,11 +2,15 @@
 
 from collections.abc import Callable
 
+from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 
 from turnscrew.web.records.queries.rights import MAY, may, person_of
+
+_FORM_BYTES = 4_000_000
+"""Room for the fields beside an upload."""
 
 Answer = Callable[[HttpRequest], HttpResponse]
 
@@ -22,6 +26,18 @@ def who(request: HttpRequest) -> dict[str, object]:
         "may": {what: may(person, what) for what in MAY},
         "today": timezone.localdate(),
     }
+
+
+class SizeGate:
+    """Keeps out what is too large, before anything of it is read."""
+
+    def __init__(self, answer: Answer) -> None:
+        self.answer = answer
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        if _n_bytes(request) > settings.UPLOAD_LIMIT_BYTES + _FORM_BYTES:
+            return HttpResponse("too large", status=413, content_type="text/plain")
+        return self.answer(request)
 
 
 class StaffGate:
@@ -40,6 +56,12 @@ class StaffGate:
             return render(request, "counter/not_found.html", status=404)
         request.person = person  # type: ignore[attr-defined]
         return self.answer(request)
+
+
+def _n_bytes(request: HttpRequest) -> int:
+    """Give the size a request says it has; without one nothing is read of it."""
+    told = request.headers.get("Content-Length", "")
+    return int(told) if told.isdecimal() else 0
 
 
 def _is_second_factor_given(request: HttpRequest) -> bool:

@@ -38,6 +38,7 @@ urlpatterns = [
     path("batches/<slug:ref>/order/", goods.order, name="order"),
     path("batches/<slug:ref>/donors/", goods.donors, name="donors"),
     path("batches/<slug:ref>/hand-back/", hand_back.hand_back, name="hand_back"),
+    path("batches/<slug:ref>/hand-back/<slug:tranche>/", hand_back.note, name="note"),
     path("batches/<slug:ref>/invoice/", trade.invoice, name="invoice"),
     path("items/<slug:ref>/", item.record, name="item"),
     path("stock/", shelf.shelf, name="stock"),

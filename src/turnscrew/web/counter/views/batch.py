@@ -26,8 +26,14 @@ from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import batch_page, contact_page, find
 from turnscrew.web.records.queries.batch_input import what_stands
 from turnscrew.web.records.queries.item_page import holders
-from turnscrew.web.records.queries.papers import Page, paper_bytes, papers_of
+from turnscrew.web.records.queries.papers import (
+    WITH_MONEY,
+    Page,
+    paper_bytes,
+    papers_of,
+)
 from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.queries.rights import allow, may
 from turnscrew.web.records.services import (
     custody,
     handing_back,
@@ -128,7 +134,7 @@ def _date(answer: BatchAnswer, day: int | None) -> Any:
 def approvals(request: HttpRequest, ref: str) -> HttpResponse:
     """Ask for answers in one message, and take replies for the lines named."""
     batch = find.batch_named(ref)
-    person = request.person  # type: ignore[attr-defined]
+    person = allow(request.person, "money")  # type: ignore[attr-defined]
 
     def ask(_: Entered) -> Done:
         now = timezone.now()
@@ -244,12 +250,20 @@ def papers(request: HttpRequest, ref: str) -> HttpResponse:
     batch = find.batch_named(ref)
     as_of = request.GET.get("as_of", "")
     people_ = [key for key, _ in holders(by_key=True)]
-    context = {"batch": batch, "papers": papers_of(people_), "as_of": as_of}
+    sees_money = may(request.person, "money")  # type: ignore[attr-defined]
+    shown = [
+        (name, title)
+        for name, title in papers_of(people_)
+        if sees_money or name not in WITH_MONEY
+    ]
+    context = {"batch": batch, "papers": shown, "as_of": as_of}
     return page(request, "counter/papers.html", lambda: context)
 
 
 def paper(request: HttpRequest, ref: str, name: str) -> HttpResponse:
     """Give one paper as PDF, made from the records as they are or were."""
+    if name in WITH_MONEY:
+        allow(request.person, "money")  # type: ignore[attr-defined]
     batch = find.batch_named(ref)
     now, is_past = timezone.now(), False
     if request.GET.get("as_of"):

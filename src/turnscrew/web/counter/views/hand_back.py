@@ -9,7 +9,9 @@ from django.utils import timezone
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import batch_page, find
+from turnscrew.web.records.queries.papers import Page, hand_back_bytes
 from turnscrew.web.records.services import handing_back
 from turnscrew.web.records.services.refusal import RefusedError
 
@@ -53,6 +55,13 @@ def hand_back(request: HttpRequest, ref: str) -> HttpResponse:
         }
 
     return page(request, "counter/hand_back.html", context, acts)
+
+
+def note(request: HttpRequest, ref: str, tranche: str) -> HttpResponse:
+    """Give the note that goes with a tranche."""
+    one = batch_page.tranche_of(find.batch_named(ref), tranche)
+    size: Page = "letter" if request.GET.get("paper") == "letter" else "a4"
+    return pdf(hand_back_bytes(one, size), f"hand-back-{one.ref}.pdf")
 
 
 def _explained(text: str, accessories: list[Any]) -> dict[int, str]:

@@ -94,7 +94,9 @@ def account(request: HttpRequest) -> HttpResponse:
         "confirm": Act(
             partial(_confirm_factor, request), "Confirm", forms.SecondFactor, "look"
         ),
-        "give_up": Act(partial(_give_factor_up, request), "Take it away", right="look"),
+        "give_up": Act(
+            partial(_give_factor_up, request), "Take it away", forms.Password, "look"
+        ),
     }
     return page(request, "counter/account.html", lambda: _factor(request.user), acts)
 
@@ -135,7 +137,10 @@ def _confirm_factor(request: HttpRequest, entered: Entered) -> Done:
     return Done("second factor set up: write the recovery codes down")
 
 
-def _give_factor_up(request: HttpRequest, _: Entered) -> Done:
+def _give_factor_up(request: HttpRequest, entered: Entered) -> Done:
+    user: Any = request.user
+    if not user.check_password(entered["password"]):
+        raise RefusedError("password: found a wrong one, wanted yours")
     for device in list(devices_for_user(request.user)):
         device.delete()
     request.session["second_factor"] = False

@@ -185,6 +185,14 @@ def to_hand_back(batch: Batch) -> list[Job]:
     return list(rows.order_by("line"))
 
 
+def tranche_of(batch: Batch, ref: str) -> Tranche:
+    """Give one tranche of a batch."""
+    tranche = batch.tranches.select_related("signature").filter(ref=ref).first()
+    if tranche is None:
+        raise Http404
+    return tranche
+
+
 def tranches_of(batch: Batch) -> list[Tranche]:
     """Give what was handed back so far."""
     rows = batch.tranches.prefetch_related("jobs")

@@ -79,6 +79,9 @@ def job_named(ref: str) -> Job:
 
 def part_named(number: str) -> Part:
     """Give a part by its number."""
+    if "\0" in number:
+        # PostgreSQL keeps no such character, and refuses to look for it.
+        raise Http404
     return _one(Part.objects.filter(number=number).first())
 
 

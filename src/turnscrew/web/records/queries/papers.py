@@ -6,9 +6,11 @@ from itertools import groupby
 from typing import Literal
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.price.account import account_of
 from turnscrew.web.records.convert import item_of
-from turnscrew.web.records.models import Entry, Invoice
+from turnscrew.web.records.models import Entry, Invoice, Tranche
+from turnscrew.web.records.queries.batch_input import jobs_of
 from turnscrew.web.records.queries.reckoning import reckoned
 
 Page = Literal["a4", "letter"]
@@ -26,6 +28,13 @@ TITLES = {
     "invoice.pdf": "Invoice of the whole batch, as planned",
     "evidence.pdf": "Test and evidence pages",
 }
+
+
+WITH_MONEY = frozenset({
+    "batch-sheet.pdf", "approval-message.pdf", "approval-message.txt",
+    "order-list.pdf", "invoice.pdf",
+})  # fmt: skip
+"""Papers that name amounts: for those who may see money."""
 
 
 def papers_of(people: Iterable[str]) -> list[tuple[str, str]]:
@@ -48,6 +57,39 @@ def invoice_bytes(invoice: Invoice, size: Page) -> bytes:
     account = account_of(items, (), answer.batch.parts, 0)
     sent = trade.Sent(invoice.number, invoice.on, invoice.due_on)
     return trade.invoice(replace(answer, items=items, account=account), size, sent)
+
+
+def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
+    """Make the note that went with a tranche, as things stood when it left."""
+    from turnscrew.papers.batch import hand_back  # noqa: PLC0415 - slow typesetter
+
+    batch = tranche.batch
+    at = tranche.signature.at
+    answer = reckoned(batch, at, past_time=True)
+    jobs = tranche.jobs.prefetch_related("accessories").order_by("line")
+    stays = [
+        f"{job.line}: {job.model} {job.serial}, {job.state}"
+        + (f", {job.reason}" if job.reason else "")
+        + (f", until {job.waits_until:%d %b %Y}" if job.waits_until else "")
+        for job in jobs_of(batch, at)
+        if job.state not in ENDED
+    ]
+    goes_with = {
+        job.line: ", ".join(
+            f"{one.n_out} {one.kind}" for one in job.accessories.all() if one.n_out
+        )
+        or "nothing came"
+        for job in jobs
+    }
+    given = hand_back.HandBack(
+        on=tranche.handed_on,
+        taken_by=tranche.taken_by,
+        lines=[job.line for job in jobs],
+        goes_with=goes_with,
+        stays=stays,
+        note=tranche.note,
+    )
+    return hand_back.hand_back_note(answer, size, given)
 
 
 def paper_bytes(name: str, answer: BatchAnswer, size: Page) -> bytes | None:

@@ -14,6 +14,7 @@ from turnscrew.core.model.job_state import (
 from turnscrew.web.records.convert import standing_of
 from turnscrew.web.records.models import Batch, Job, Person
 from turnscrew.web.records.queries.skills import skill_refusal
+from turnscrew.web.records.queries.tray import tray_refusal
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
@@ -31,9 +32,8 @@ def move(job: Job, to: Standing, *, by: Person, now: datetime) -> None:
     reasons = list(refusals(before, to))
     if to.until is not None and to.until < now.date():
         reasons.append(f"day: found {to.until}, wanted {now.date()} or later")
-    unskilled = skill_refusal(job, to.state, to.holder, now)
-    if unskilled:
-        reasons.append(unskilled)
+    more = skill_refusal(job, to.state, to.holder, now), tray_refusal(job, to.state)
+    reasons += filter(None, more)
     if reasons:
         raise RefusedError(*reasons)
     enter(job, to, by=by, now=now)

@@ -1,0 +1,105 @@
+"""Which paper goes with devices that are handed back?"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.papers.batch.words import (
+    batch_head,
+    fault_words,
+    owner_number,
+    seen,
+    serial_number,
+)
+from turnscrew.papers.page import Page, compile_pdf
+
+_NOTE = """
+Handed back on *#d.day* to *#d.taken_by* for *#d.customer*, order #d.order:
+*#d.rows.len() devices*.
+#v(1mm)
+#table(columns: (8mm, 25mm, 26mm, 16mm, 1fr, 44mm), stroke: ruled, inset: 1.2mm,
+  align: (right, left, left, left, left, left),
+  row-head("no.", "your no.", "serial", "model", "done", "goes back with it"),
+  ..for row in d.rows { (strong(row.at(0)), ..row.slice(1)) })
+#if d.note != "" [ #d.note ]
+#part("Stays for now")
+#if d.stays.len() == 0 [ Nothing. ] else [
+  #for words in d.stays [ #words \\ ]
+]
+#block(breakable: false, above: 8mm, grid(columns: (1fr, 1fr), column-gutter: 8mm,
+  [handed over by #line-for(56mm)], [received by #line-for(58mm)]))
+"""
+
+
+@dataclass(frozen=True)
+class HandBack:
+    """
+    What was handed back together.
+
+    Parameters
+    ----------
+    on
+        The day.
+    taken_by
+        Who took it.
+    lines
+        Numbers of the devices.
+    goes_with
+        What goes back with a device, in words, by number.
+    stays
+        What stays for now and why, a line each.
+    note
+        What was said about it.
+    """
+
+    on: date
+    taken_by: str
+    lines: Sequence[int]
+    goes_with: dict[int, str]
+    stays: Sequence[str]
+    note: str = ""
+
+
+def hand_back_note(answer: BatchAnswer, page: Page, given: HandBack) -> bytes:
+    """
+    Set the note that goes with devices handed back.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    page
+        Size of the paper.
+    given
+        What was handed back.
+
+    Returns
+    -------
+    bytes
+        The PDF; equal arguments give equal bytes.
+    """
+    terms = answer.batch.terms
+    devices = [answer.by_name[line] for line in given.lines]
+    data: dict[str, Any] = {
+        "head": batch_head(answer, "Hand-back note", page),
+        "day": f"{given.on:%d %b %Y}",
+        "taken_by": given.taken_by,
+        "customer": terms.customer.name,
+        "order": terms.customer.order or "without number",
+        "rows": [
+            (
+                str(device.name),
+                owner_number(device),
+                serial_number(device),
+                seen(device),
+                fault_words(answer, device),
+                given.goes_with.get(device.name, "nothing came"),
+            )
+            for device in devices
+        ],
+        "stays": list(given.stays),
+        "note": given.note,
+    }
+    return compile_pdf(_NOTE, data, is_tagged=True)

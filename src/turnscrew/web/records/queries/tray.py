@@ -1,0 +1,27 @@
+"""What lies in the tray of a device?"""
+
+from collections import Counter
+
+from turnscrew.core.ledger.verbs import FASTENER_SIGNS
+from turnscrew.core.model.job_state import CLOSED
+from turnscrew.web.records.convert import ledger_entry
+from turnscrew.web.records.models import Entry, Job
+
+
+def tray_of(job: Job) -> dict[str, int]:
+    """Count the fasteners that were taken and are neither back nor accounted for."""
+    counts: Counter[str] = Counter()
+    rows = Entry.objects.filter(
+        subject=job.ref, journal="bench", verb__in=FASTENER_SIGNS
+    )
+    for entry in map(ledger_entry, rows):
+        counts[entry.text("kind")] += FASTENER_SIGNS[entry.verb] * entry.n("n")
+    return {kind: n for kind, n in counts.items() if n}
+
+
+def tray_refusal(job: Job, state: str) -> str:
+    """Say why a device may not be closed; nothing if its tray is empty."""
+    if state not in CLOSED or job.state in CLOSED:
+        return ""
+    left = ", ".join(f"{n} of kind {kind}" for kind, n in tray_of(job).items())
+    return f"tray: found {left}, wanted none left before it is closed" if left else ""
