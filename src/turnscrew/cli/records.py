@@ -251,11 +251,8 @@ def erase(
     jobs or unpaid invoices is refused. It cannot be undone, and older backups still
     hold what was erased.
     """
-    if sum((due, customer is not None, person is not None)) != 1:
-        raise BadArgumentError(
-            "erase: wanted exactly one of --due, --customer and --person"
-        )
-    with _opened(home) as folder:
+    _require_one(due, customer is not None, person is not None)
+    with _opened(home):
         from turnscrew.web.keeping import erasing  # noqa: PLC0415 - slow libraries
         from turnscrew.web.keeping.owner import (  # noqa: PLC0415 - slow libraries
             person_by_key,
@@ -277,8 +274,19 @@ def erase(
         erasing.erase_removed_photos()
         erasing.compact()
         _tell_audit(as_json=False)
-        if refused:
-            raise TurnscrewError(f"{folder}: {len(refused)} customers not erased")
+        _require_none(refused)
+
+
+def _require_one(*said: bool) -> None:
+    if sum(said) != 1:
+        raise BadArgumentError(
+            "erase: wanted exactly one of --due, --customer and --person"
+        )
+
+
+def _require_none(refused: list[Any]) -> None:
+    if refused:
+        raise TurnscrewError(f"customers: found {len(refused)} refused, wanted none")
 
 
 def _erased(customer: Any, author: Any, now: datetime) -> bool:
