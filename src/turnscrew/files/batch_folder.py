@@ -65,7 +65,7 @@ def read_batch_folder(contents: Mapping[str, bytes]) -> BatchInput:
     listed = reading.table("customer-list", columns, read_customer_list)
     past = reading.table("history", columns, read_history) or ()
     if terms is not None:
-        reading.note_all(reading.name_of("batch"), _unknown_in(lines, terms))
+        reading.note_all(reading.name_of("batch"), unknown_in(lines, terms))
     if reading.problems or terms is None or people is None:
         raise BadFileError(tuple(reading.problems))
     notes: tuple[str, ...] = ()
@@ -129,6 +129,33 @@ def is_of_batch(name: str) -> bool:
     )
 
 
+def unknown_in(lines: Iterable[BatchLine], terms: Terms) -> Iterator[Problem]:
+    """
+    Find models and faults that the terms do not know.
+
+    Parameters
+    ----------
+    lines
+        Devices of a batch.
+    terms
+        Its terms.
+
+    Yields
+    ------
+    Problem
+        One for each name not known, with the nearest known one.
+    """
+    for line in lines:
+        if line.model not in terms.models:
+            wanted = wanted_name(line.model, terms.models)
+            yield Problem("model", line.model or "nothing", wanted, line.row, 1)
+        for code in line.found:
+            if code not in terms.faults:
+                yield Problem(
+                    "found", code, wanted_name(code, terms.faults), line.row, 1
+                )
+
+
 class _Reading:
     """The files of a folder and the problems found in them so far."""
 
@@ -184,15 +211,3 @@ class _Reading:
     def note_all(self, name: str, problems: Iterable[Problem]) -> None:
         """Note problems of a file."""
         self.problems += [replace(problem, file=name) for problem in problems]
-
-
-def _unknown_in(lines: Iterable[BatchLine], terms: Terms) -> Iterator[Problem]:
-    for line in lines:
-        if line.model not in terms.models:
-            wanted = wanted_name(line.model, terms.models)
-            yield Problem("model", line.model or "nothing", wanted, line.row, 1)
-        for code in line.found:
-            if code not in terms.faults:
-                yield Problem(
-                    "found", code, wanted_name(code, terms.faults), line.row, 1
-                )

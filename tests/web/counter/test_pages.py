@@ -13,7 +13,7 @@ from turnscrew.web.counter.fields import AmountField, LinesField
 from turnscrew.web.records.models import Entry, Finding, Job, Part, SignInLink
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import custody, people, quoting
+from turnscrew.web.records.services import custody, kitting, people, quoting
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
 from web.counter_case import signed_in
@@ -315,3 +315,57 @@ def test_it_reads_nothing_of_what_is_too_large(client) -> None:
     answer = client.post("/sign-in/", headers={"content-length": str(10**9)})
 
     assert 413 == answer.status_code
+
+
+def test_it_hands_back_against_a_signature_alone(
+    counter, sallowmere, lead, clock
+) -> None:
+    job = sallowmere.jobs.get(line=30)
+    for state in ("quoted", "final-tested", "packed"):
+        custody.move(job, Standing(state, "bench 1", lead.ref), by=lead, now=clock.at)
+    entered = {
+        "act": "move", "lines": "30", "state": "handed back", "place": "door",
+        "holder": lead.ref,
+    }  # fmt: skip
+
+    assert 422 == counter.post(f"/batches/{sallowmere.ref}/", entered).status_code
+    assert 422 == counter.post(f"/items/{job.item.ref}/", entered).status_code
+    job.refresh_from_db()
+    assert "packed" == job.state
+
+
+def test_it_frees_the_parts_of_a_device_the_customer_gives_up(
+    sallowmere, lead, clock
+) -> None:
+    answer = reckoned(sallowmere, clock.at)
+    quoting.keep_quotes(sallowmere, answer, by=lead, now=clock.at)
+    quoting.ask(sallowmere, answer, by=lead, now=clock.at)
+    kitting.allot(sallowmere, answer, by=lead, now=clock.at)
+    glass = Part.objects.get(number="T-GL2")
+    served = set(glass.allotments.filter(state="promised").values_list("job__line"))
+    first = min(line for (line,) in served if line in {4, 11, 12, 26, 40, 59})
+
+    no = {first: False}
+    quoting.give_answers(sallowmere, no, name="desk", by=lead, now=clock.at)
+
+    after = set(glass.allotments.filter(state="promised").values_list("job__line"))
+    assert len(served) == len(after)
+    assert 1 == len(after - served)
+    assert (first,) not in after
+    assert () == audited().breaks
+
+
+def test_it_refuses_models_and_faults_the_terms_do_not_know(
+    counter, sallowmere
+) -> None:
+    n = sallowmere.jobs.count()
+    entered = {"act": "one", "serial": "X1", "model": "L24O", "found": "L-KBB"}
+    page = counter.post(f"/batches/{sallowmere.ref}/receive/", entered)
+
+    assert 422 == page.status_code
+    assert b"L240" in page.content
+    assert b"L-KBD" in page.content
+    item = sallowmere.jobs.get(line=1).item.ref
+    wrong = {"act": "find", "stage": "seen", "code": "T-GLA"}
+    assert b"T-GLS" in counter.post(f"/items/{item}/", wrong).content
+    assert n == sallowmere.jobs.count()

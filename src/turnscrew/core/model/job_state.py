@@ -24,6 +24,9 @@ ENDED = frozenset({"handed back", "promise over", "returned unrepaired", "dispos
 GIVEN_BACK = frozenset({"handed back", "promise over", "returned unrepaired"})
 """The device is with its owner again."""
 
+BY_OWN_ACT = ENDED | {"donor"}
+"""States that ask for a signature, a receipt or consent beside the move."""
+
 BENCH_DONE = ENDED | {"final-tested", "charged and clean", "packed"}
 """No work at the bench is left."""
 

@@ -5,7 +5,7 @@ from django.utils import timezone
 from ninja import Router
 
 from turnscrew.core.ledger.verbs import FASTENER_SIGNS
-from turnscrew.core.model.job_state import ENDED, Standing
+from turnscrew.core.model.job_state import BY_OWN_ACT, ENDED, Standing
 from turnscrew.web.api import reads, shapes
 from turnscrew.web.api.access import allowed, may_see_money
 from turnscrew.web.api.refusals import REFUSED, Refusal
@@ -16,9 +16,6 @@ from turnscrew.web.records.services.journal import append
 
 router = Router()
 
-_AT_THE_COUNTER = ENDED | {"donor"}
-"""States that stand beside a signature, receipt or consent of their own."""
-
 _TRAY_LIMIT = 10_000
 
 
@@ -27,7 +24,7 @@ def move(request: HttpRequest, ref: shapes.InPath, to: shapes.MoveIn) -> shapes.
     """Bring a device into a state, to a place and a holder. Scope: bench or counter."""
     by = allowed(request, "bench", "counter")
     row = reads.job_row(ref)
-    if to.state in _AT_THE_COUNTER:
+    if to.state in BY_OWN_ACT:
         raise Refusal(409, "state", to.state, "one that needs no signature or consent")
     standing = Standing(
         state=to.state,

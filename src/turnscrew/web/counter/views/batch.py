@@ -12,7 +12,7 @@ from django.utils.dateparse import parse_datetime
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.batch.question import WhatIf
-from turnscrew.core.model.job_state import STATES, WAITING, Standing
+from turnscrew.core.model.job_state import BY_OWN_ACT, STATES, WAITING, Standing
 from turnscrew.errors import TurnscrewError
 from turnscrew.files.question_text import (
     absence_from,
@@ -77,7 +77,10 @@ def stand(request: HttpRequest, ref: str) -> HttpResponse:
         handing_back.close_batch(batch, by=person, now=timezone.now())
         return Done("closed")
 
-    options = {"people": holders(), "states": STATES}
+    options = {
+        "people": holders(),
+        "states": [state for state in STATES if state not in BY_OWN_ACT],
+    }
     acts = {
         "quote": Act(quote, "Keep these quotes"),
         "kit": Act(kit, "Allot the parts", right="stock"),

@@ -7,7 +7,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
-from turnscrew.core.model.job_state import Standing
+from turnscrew.core.model.job_state import BY_OWN_ACT, Standing
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.records.queries import find
@@ -43,7 +43,8 @@ def _acts(known: ItemRecord, person: Any) -> Mapping[str, Act]:
         "holder": person.ref, "state": job.state, "place": job.place,
         "reason": job.reason,
     }  # fmt: skip
-    options = {"people": holders(), "states": known.next_states}
+    states = [state for state in known.next_states if state not in BY_OWN_ACT]
+    options = {"people": holders(), "states": states}
     data = {"data_class": job.data_class, "decision": job.data_decision}
 
     def act(do: Any, button: str, form: Any = None, right: str = "look") -> Act:

@@ -3,12 +3,12 @@
 from dataclasses import dataclass, field
 from typing import TypeVar
 
-from django.db.models import Q
 from django.http import Http404
 
 from turnscrew.core.model.check_character import is_sound
 from turnscrew.errors import BadArgumentError
 from turnscrew.web.records.models import Batch, Invoice, Item, Job, Part, Person
+from turnscrew.web.records.queries.item_page import items_bearing
 
 _Row = TypeVar("_Row")
 
@@ -41,10 +41,9 @@ def found(text: str) -> Found:
         return Found(jobs=list(job), items=[job[0].item])
     if _is_slip(wanted.upper()):
         return Found(says=f"{wanted}: the check character is wrong, look again")
-    items = Item.objects.filter(
-        Q(pk__in=Item.objects.filter(serial__iexact=wanted).values("pk"))
-        | Q(pk__in=Item.objects.filter(assets__number=wanted).values("pk"))
-    ).select_related("customer")[:_MOST]
+    spelled = [wanted, wanted.upper()]
+    bearing = items_bearing(serials=spelled, numbers=spelled)
+    items = Item.objects.filter(pk__in=bearing).select_related("customer")[:_MOST]
     parts = Part.objects.filter(number__iexact=wanted)[:_MOST]
     batches = Batch.objects.filter(name__icontains=wanted)[:_MOST] if not items else []
     says = "" if items or parts or batches else f"{wanted}: not on record"

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
-from django.db.models import Prefetch, Q
+from django.db.models import Prefetch
 from django.http import Http404
 
 from turnscrew.core.model.hold import Hold
@@ -87,11 +87,21 @@ def _dangers(job: Job, now: datetime) -> tuple[tuple[Hold, ...], list[str]]:
 
 def _others(item: Item, numbers: list[str]) -> list[Item]:
     """Give other bodies that bore the same owner's number or serial."""
-    same = Q(assets__number__in=numbers)
-    if item.serial:
-        same |= Q(serial=item.serial)
-    rows = Item.objects.filter(same, customer=item.customer_id).exclude(pk=item.pk)
-    return list(rows.distinct()[:_LATEST])
+    same = items_bearing(serials=[item.serial], numbers=numbers) - {item.pk}
+    rows = Item.objects.filter(pk__in=same, customer=item.customer_id)
+    return list(rows.order_by("pk")[:_LATEST])
+
+
+def items_bearing(serials: list[str], numbers: list[str]) -> set[int]:
+    """
+    Give the bodies that bear, or bore, one of some serials or owner's numbers.
+
+    Each is asked for by itself, so that both find their index however many there are.
+    """
+    known = [one for one in serials if one]
+    by_serial = Item.objects.filter(serial__in=known).values_list("pk", flat=True)
+    by_number = Asset.objects.filter(number__in=numbers).values_list("item", flat=True)
+    return {*by_serial, *by_number}
 
 
 def journal_of(ref: str) -> tuple[list[Any], int]:

@@ -5,6 +5,7 @@ from django.db.models import Q
 from turnscrew.core.model.nearest import nearest
 from turnscrew.web.records.models import Batch, Item, Job, ListedRow
 from turnscrew.web.records.queries.batch_input import terms_of
+from turnscrew.web.records.queries.item_page import items_bearing
 
 
 def looked_up(batch: Batch, code: str) -> tuple[list[str], dict[str, str]]:
@@ -22,8 +23,10 @@ def looked_up(batch: Batch, code: str) -> tuple[list[str], dict[str, str]]:
         Q(serial__iexact=code) | Q(asset_number__iexact=code)
     )
     told += [f"received already as device {job.line}" for job in here]
-    items = Item.objects.filter(Q(serial__iexact=code) | Q(assets__number__iexact=code))
-    for item in items.distinct().exclude(jobs__batch=batch)[:5]:
+    spelled = [code, code.upper()]
+    bearing = items_bearing(serials=spelled, numbers=spelled)
+    items = Item.objects.filter(pk__in=bearing).exclude(jobs__batch=batch)
+    for item in items.order_by("pk")[:5]:
         past = item.jobs.order_by("-id").first()
         when = f", last here {past.batch.received}" if past else ""
         told.append(f"known: {item}{when}")

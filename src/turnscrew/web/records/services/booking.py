@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time
 
+from django.db.models import Exists, OuterRef
+
 from turnscrew.core.model.batch import BatchLine, ListedDevice
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.device_number import device_number
@@ -11,6 +13,7 @@ from turnscrew.core.model.job_state import Standing
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.spare_part import SparePart
 from turnscrew.core.model.terms import Terms
+from turnscrew.files.batch_folder import unknown_in
 from turnscrew.files.terms_file import read_terms, without_customer
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import (
@@ -241,6 +244,10 @@ def receive(
     place: str = BENCH_PLACE,
 ) -> list[Job]:
     """Receive devices: each gets its number, its place and its holder."""
+    lines = list(lines)
+    wrong = [str(one) for one in unknown_in(lines, read_terms(batch.terms_text))]
+    if wrong:
+        raise RefusedError(*wrong)
     taken = set(Job.objects.filter(batch=batch).values_list("line", flat=True))
     offset = _offset_of(batch)
     jobs = []
@@ -327,8 +334,9 @@ def item_for(
     serial, revision, asset = told.serial, told.revision, told.asset
     item = None
     if serial:
+        here = Job.objects.filter(item=OuterRef("pk"), closed_on=None)
         rows = Item.objects.filter(customer=customer, serial=serial, model=model)
-        item = rows.exclude(jobs__closed_on=None, jobs__isnull=False).first()
+        item = rows.exclude(Exists(here)).first()
     if item is None:
         item = Item(customer=customer, serial=serial, model=model, revision=revision)
         keep(item, now)

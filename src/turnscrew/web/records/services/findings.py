@@ -2,7 +2,9 @@
 
 from datetime import datetime
 
+from turnscrew.core.model.nearest import wanted_name
 from turnscrew.web.records.models import Finding, Job, Person
+from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
@@ -19,7 +21,12 @@ def note_finding(
     words: str = "",
     result: str = "",
 ) -> Finding:
-    """Write what was reported, seen or confirmed."""
+    """Write what was reported, seen or confirmed; a code must be one of the terms."""
+    if code and job.batch.terms_text:
+        known = terms_of(job.batch).faults
+        if code not in known:
+            wanted = wanted_name(code, known)
+            raise RefusedError(f"code: found {code}, wanted {wanted}")
     finding = Finding.objects.create(
         job=job, stage=stage, code=code, words=words, result=result, by=by, at=now
     )

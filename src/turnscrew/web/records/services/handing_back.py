@@ -15,7 +15,7 @@ from turnscrew.web.records.models import (
     Signature,
     Tranche,
 )
-from turnscrew.web.records.services import custody
+from turnscrew.web.records.services import custody, stock
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
@@ -121,6 +121,7 @@ def return_unrepaired(job: Job, *, by: Person, now: datetime, reason: str) -> No
     if not reason.strip():
         raise RefusedError("reason: found none, wanted why it goes back as it came")
     _give_out(job.accessories.all(), {}, by=by, now=now)
+    stock.release_all(job, by=by, now=now, words=reason)
     to = Standing(
         "returned unrepaired", custody.CUSTOMER, custody.CUSTOMER, reason=reason
     )

@@ -132,6 +132,7 @@ def declare_donor(
         use = "same customer"
     to = Standing("donor", job.place, job.holder, main=job.main_state)
     custody.move(job, to, by=by, now=now)
+    stock.release_all(job, by=by, now=now, words="not mended: a donor")
     donor = Donor.objects.create(job=job, use=use, consent=consent.strip())
     for offer in offers_of(answer.batch, [answer.by_name[job.line]]):
         part = Part.objects.get(number=offer.part)

@@ -2,19 +2,22 @@
 
 from collections.abc import Mapping
 from datetime import date, datetime
+from typing import get_args
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.job_state import MAIN_STATES, WAITING, Standing
 from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.core.price.comeback import Class, comeback_of
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Approval, Batch, Job, Person, Quote
-from turnscrew.web.records.services import custody
+from turnscrew.web.records.services import custody, stock
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
-_CLASSES = ("ours", "part", "other", "user")
+_CLASSES = get_args(Class)
 
 
 @writing
@@ -38,7 +41,7 @@ def keep_quotes(
             continue
         quotes.append(_keep_quote(job, device, charges, by=by, now=now))
         if device.decision.code == "comeback":
-            _keep_comeback(job, device, by=by, now=now)
+            _keep_comeback(job, device, answer.batch, by=by, now=now)
         if _may_be_quoted(job):
             _set_state(job, "quoted", by=by, now=now)
     return quotes
@@ -66,23 +69,23 @@ def _keep_quote(
 
 
 def _keep_comeback(
-    job: Job, device: DecidedDevice, *, by: Person, now: datetime
+    job: Job, device: DecidedDevice, batch: BatchInput, *, by: Person, now: datetime
 ) -> None:
-    earlier = (
-        Job.objects.filter(serial=job.serial, model=job.model, closed_on__isnull=False)
-        .exclude(pk=job.pk)
-        .order_by("-closed_on")
-        .first()
-    )
-    hold = next((h for h in device.holds if h.kind == "comeback"), None)
-    words = hold.says if hold else ""
-    proposed = next((c for c in _CLASSES if f"class {c}" in words), "ours")
-    job.comeback_of, job.comeback_class = earlier, proposed
+    found = comeback_of(device.line, batch.past, batch.terms)
+    if found is None:
+        return
+    earlier = Job.objects.filter(
+        serial=job.serial, model=job.model, closed_on=found.past.day
+    ).exclude(pk=job.pk)
+    job.comeback_of, job.comeback_class = earlier.last(), found.proposed
     keep(job, now)
     append(
         "money", "comeback", job.ref, by=by, now=now,
-        facts={"class": proposed, "earlier": earlier.ref if earlier else None},
-        words=words,
+        facts={
+            "class": found.proposed,
+            "earlier": job.comeback_of.ref if job.comeback_of else None,
+        },
+        words=found.reason,
     )  # fmt: skip
 
 
@@ -164,6 +167,9 @@ def give_answers(
         verb = "approved" if is_yes else "refused"
         facts = {"minor": approval.quote_minor}
         append("money", verb, approval.job.ref, by=by, now=now, facts=facts)
+        if not is_yes:
+            words = "the customer said no"
+            stock.release_all(approval.job, by=by, now=now, words=words)
         if approval.job.state == "awaiting answer":
             _set_state(approval.job, "quoted", by=by, now=now)
     return given

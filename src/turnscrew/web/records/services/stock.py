@@ -86,6 +86,11 @@ def release(wish: Allotment, *, by: Person, now: datetime, words: str) -> None:
     """Take a promise back; the piece goes to whoever waits longest."""
     part = _locked(wish.part)
     wish = Allotment.objects.select_for_update().get(pk=wish.pk)
+    if wish.donor_part is not None and wish.state == Allotment.PROMISED:
+        # It never lay on the shelf: only the donor's piece is free again.
+        wish.donor_part, wish.state = None, Allotment.RELEASED
+        wish.save()
+        return
     if wish.state not in {Allotment.PROMISED, Allotment.SHORT}:
         raise RefusedError(f"allotment: found {wish.state}, wanted one still promised")
     was_promised = wish.state == Allotment.PROMISED
@@ -94,6 +99,14 @@ def release(wish: Allotment, *, by: Person, now: datetime, words: str) -> None:
     if was_promised:
         move_stock(part, "released", 1, by=by, now=now, job=wish.job, words=words)
         serve_waiting(part, by=by, now=now)
+
+
+@writing
+def release_all(job: Job, *, by: Person, now: datetime, words: str) -> None:
+    """Free at once all that is meant for a device that will not be mended."""
+    live = [Allotment.PROMISED, Allotment.SHORT]
+    for wish in job.allotments.filter(state__in=live).select_related("part"):
+        release(wish, by=by, now=now, words=words)
 
 
 @writing
