@@ -4,18 +4,28 @@ import re
 from typing import Any
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from turnscrew.core.model.job_state import Standing
 from turnscrew.web.counter.fields import AmountField, LinesField
-from turnscrew.web.records.models import Entry, Finding, Job, Part, SignInLink
+from turnscrew.web.records.models import (
+    Batch,
+    Entry,
+    Finding,
+    Job,
+    Part,
+    Quote,
+    SignInLink,
+)
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import custody, kitting, people, quoting
+from turnscrew.web.records.services import custody, invoicing, kitting, people, quoting
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
+from web.conftest import sallowmere_contents
 from web.counter_case import signed_in
 
 # Reads of a page may not grow with the batch; each figure is a little above today's.
@@ -369,3 +379,41 @@ def test_it_refuses_models_and_faults_the_terms_do_not_know(
     wrong = {"act": "find", "stage": "seen", "code": "T-GLA"}
     assert b"T-GLS" in counter.post(f"/items/{item}/", wrong).content
     assert n == sallowmere.jobs.count()
+
+
+def test_it_takes_the_same_files_once(counter, sallowmere) -> None:
+    def load(**changed: bytes) -> int:
+        files = {**sallowmere_contents(), **changed}
+        chosen = [SimpleUploadedFile(name, told) for name, told in files.items()]
+        return counter.post("/batches/", {"act": "load", "chosen": chosen}).status_code
+
+    terms = sallowmere_contents()["terms.yaml"]
+    n = Job.objects.count()
+    assert 422 == load()
+    assert n == Job.objects.count()
+    second = terms.replace(b"first round of 2027", b"a second round of 2027")
+    assert 302 == load(**{"terms.yaml": second})
+    # The closed jobs of its history are on record already.
+    assert n + 60 == Job.objects.count()
+    numbers = Job.objects.filter(batch__name__contains="second").values_list("number")
+    assert all(len(number) == 11 for (number,) in numbers)
+    assert () == audited().breaks
+
+
+def test_it_leaves_what_was_billed_as_it_was_billed(sallowmere, lead, clock) -> None:
+    answer = reckoned(sallowmere, clock.at)
+    quoting.keep_quotes(sallowmere, answer, by=lead, now=clock.at)
+    kitting.declare_donors(sallowmere, [2], answer, by=lead, now=clock.at)
+    invoicing.invoice(sallowmere, by=lead, now=clock.at)
+    before = Quote.objects.get(job__batch=sallowmere, job__line=2)
+    clock.move_on(minutes=5)
+    terms = sallowmere.terms_text.replace(
+        "rate_per_hour: 48.00", "rate_per_hour: 60.00"
+    )
+    Batch.objects.filter(pk=sallowmere.pk).update(terms_text=terms)
+    sallowmere.refresh_from_db()
+
+    dearer = reckoned(sallowmere, clock.at)
+    assert quoting.keep_quotes(sallowmere, dearer, by=lead, now=clock.at)
+    assert before == Quote.objects.filter(job=before.job).last()
+    assert () == audited().breaks

@@ -4,6 +4,7 @@ import random
 from collections.abc import Callable
 from datetime import datetime
 from functools import lru_cache
+from hashlib import sha256
 from threading import Lock
 from typing import Any
 
@@ -48,7 +49,7 @@ def reckoned(
     """
     handed_in = batch_input(batch, now, past_time=past_time)
     asked = what_if or what_stands(batch, now, past_time=past_time)
-    key = f"{handed_in!r}\n{asked!r}\n{is_planned}"
+    key = sha256(f"{handed_in!r}\n{asked!r}\n{is_planned}".encode()).hexdigest()
     with _lock:
         if key in _kept:
             # The last one asked for is the last one forgotten.

@@ -79,9 +79,15 @@ def book(said: Booking, *, by: Person, now: datetime) -> Batch:
     """Book a batch under terms that read well."""
     terms = read_terms(said.terms_text)
     customer = said.customer or keep_customer(terms, now=now)
+    name = said.name.strip() or terms.batch
+    twin = Batch.objects.filter(customer=customer, name=name, received=said.received)
+    if twin.exists():
+        raise RefusedError(
+            f"batch: found {name} of {said.received} booked already, wanted a new one"
+        )
     batch = Batch(
         customer=customer,
-        name=said.name.strip() or terms.batch,
+        name=name,
         received=said.received,
         order_number=terms.customer.order,
         contact=terms.customer.contact,
@@ -175,7 +181,16 @@ def keep_history(
     past: Iterable[PastJob], customer: Customer, *, by: Person, now: datetime
 ) -> None:
     """Bring closed jobs from before the records in, as jobs of a batch of their own."""
-    jobs = [job for job in past if job.day is not None]
+    known = set(
+        Job.objects.filter(batch__customer=customer, closed_on__isnull=False)
+        .exclude(serial="", asset_number="")
+        .values_list("serial", "asset_number", "closed_on")
+    )
+    jobs = [
+        job
+        for job in past
+        if job.day is not None and (job.serial, job.asset, job.day) not in known
+    ]
     if not jobs:
         return
     first = min(job.day for job in jobs if job.day)

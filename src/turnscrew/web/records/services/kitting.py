@@ -18,6 +18,7 @@ from turnscrew.web.records.models import (
     Part,
     Person,
 )
+from turnscrew.web.records.queries.batch_page import order_needs
 from turnscrew.web.records.services import custody, stock
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
@@ -50,16 +51,9 @@ def allot(
         if use.source == "stock":
             wishes.append(stock.promise(part, job, by=by, now=now))
         else:
-            wishes.append(_wish(part, job, by=by, now=now))
+            wishes.append(stock.want(part, job, by=by, now=now))
     _serve_from_donors(batch)
     return wishes
-
-
-def _wish(part: Part, job: Job, *, by: Person, now: datetime) -> Allotment:
-    """Keep that a piece is still to come for a job."""
-    wish = Allotment.objects.create(part=part, job=job, state=Allotment.SHORT, at=now)
-    append("stock", "short", part.ref, by=by, now=now, facts={"n": 1, "job": job.ref})
-    return wish
 
 
 def _serve_from_donors(batch: Batch) -> None:
@@ -78,17 +72,16 @@ def place_order(
 ) -> list[OrderLine]:  # fmt: skip
     """Order what a batch still needs of some parts."""
     terms = answer.batch.terms
-    wanted = {line.part: line for line in answer.supply.orders}
+    needs = {need.number: need for need in order_needs(batch, answer)}
     today = max(now.date(), terms.received)
     placed = []
-    for number in numbers:
-        if number not in wanted:
+    for number in dict.fromkeys(numbers):
+        need = needs.get(number)
+        if need is None or not need.n_left:
             raise RefusedError(f"part: found {number}, wanted one still to be ordered")
         part = Part.objects.get(number=number)
-        n = wanted[number].n_bought - n_ordered(batch, part)
-        if n < 1:
-            raise RefusedError(f"{number}: all it needs is ordered already")
-        cost = wanted[number].cost_minor * n // wanted[number].n_bought
+        n = need.n_left
+        cost = need.cost_minor * n // need.n_needed
         expected = _expected(answer, number, today)
         placed.append(
             stock.order(
@@ -97,12 +90,6 @@ def place_order(
             )
         )  # fmt: skip
     return placed
-
-
-def n_ordered(batch: Batch, part: Part) -> int:
-    """Count the pieces a batch has ordered, less those that were sent back."""
-    lines = OrderLine.objects.filter(batch=batch, part=part)
-    return sum(line.n - line.n_rejected for line in lines)
 
 
 def _expected(answer: BatchAnswer, number: str, today: date) -> date | None:

@@ -24,7 +24,12 @@ _CLASSES = get_args(Class)
 def keep_quotes(
     batch: Batch, answer: BatchAnswer, *, by: Person, now: datetime
 ) -> list[Quote]:
-    """Keep what was decided and quoted, for every device where it is new."""
+    """
+    Keep what was decided and quoted, for every device where it is new.
+
+    What is on an invoice stays as it was billed.
+    """
+    settled = set(batch.jobs.exclude(invoice_lines=None).values_list("line", flat=True))
     jobs = {job.line: job for job in batch.jobs.select_for_update()}
     billed = {item.device.name: item for item in answer.items}
     quotes = []
@@ -37,7 +42,7 @@ def keep_quotes(
             (last.code, last.quote_minor, last.charges)
             == (device.decision.code, device.decision.quote_minor, charges)
         )
-        if not device.line.found or is_same:
+        if not device.line.found or is_same or device.name in settled:
             continue
         quotes.append(_keep_quote(job, device, charges, by=by, now=now))
         if device.decision.code == "comeback":

@@ -68,16 +68,20 @@ def promise(part: Part, job: Job, *, by: Person, now: datetime) -> Allotment:
 
     Where no piece is free the wish is kept as short: nothing is promised twice.
     """
-    held = _locked(part)
-    state = Allotment.PROMISED if held.free else Allotment.SHORT
-    wish = Allotment.objects.create(part=part, job=job, state=state, at=now)
-    if state == Allotment.PROMISED:
-        move_stock(part, "promised", 1, by=by, now=now, job=job)
-    else:
-        append(
-            "stock", "short", part.ref, by=by, now=now,
-            facts={"n": 1, "job": job.ref},
-        )  # fmt: skip
+    if not _locked(part).free:
+        return want(part, job, by=by, now=now)
+    wish = Allotment.objects.create(
+        part=part, job=job, state=Allotment.PROMISED, at=now
+    )
+    move_stock(part, "promised", 1, by=by, now=now, job=job)
+    return wish
+
+
+@writing
+def want(part: Part, job: Job, *, by: Person, now: datetime) -> Allotment:
+    """Keep that a piece is still to come for a job."""
+    wish = Allotment.objects.create(part=part, job=job, state=Allotment.SHORT, at=now)
+    append("stock", "short", part.ref, by=by, now=now, facts={"n": 1, "job": job.ref})
     return wish
 
 
