@@ -47,13 +47,14 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.photo_files import erase_files
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
 
 _BATCH_LINE = re.compile(r"^batch:.*$", re.MULTILINE)
 _WRITTEN_BY_US = (KnownGood, Lot, SafetyCheck)
 """Tables beside those of customers in which a colleague may be named."""
 
 
-@transaction.atomic
+@writing
 def erase_customer(customer: Customer, *, by: Person, now: datetime) -> None:
     """Forget the people of a customer whose work is done and paid."""
     customer = Customer.objects.select_for_update().get(pk=customer.pk)
@@ -77,7 +78,7 @@ def erase_customer(customer: Customer, *, by: Person, now: datetime) -> None:
     update_change_reason(customer, f"{ERASED} by {by.ref}")
 
 
-@transaction.atomic
+@writing
 def erase_person(person: Person, *, by: Person, now: datetime) -> None:
     """Forget somebody who has left; what the hands did stays under a reference."""
     person = Person.objects.select_for_update().get(pk=person.pk)
