@@ -19,8 +19,10 @@ import sys
 import tempfile
 import time
 from datetime import UTC, datetime
+from pathlib import Path
 
 NOW = datetime(2027, 2, 1, 9, tzinfo=UTC)
+TERMS = Path(__file__).resolve().parents[1] / "examples" / "sallowmere" / "terms.yaml"
 PLACES = ("shelf A", "shelf B", "bench 1", "bench 2")
 
 
@@ -126,6 +128,7 @@ def require_whole(kept: dict[tuple[str, int], str]) -> int:
 def populate() -> None:
     """Make records with a few parts and jobs; their entries were never said."""
     from turnscrew.core.model.batch import BatchLine
+    from turnscrew.files.terms_file import without_customer
     from turnscrew.web.keeping.owner import first_owner
     from turnscrew.web.keeping.upgrade import bring_up_to_date
     from turnscrew.web.records.models import Batch, Customer, Part
@@ -136,8 +139,9 @@ def populate() -> None:
     assert by is not None
     customer = Customer.objects.create(name="Storm")
     batch = Batch.objects.create(
-        customer=customer, name="Storm", received=NOW.date(), terms_text=""
-    )
+        customer=customer, name="Storm", received=NOW.date(),
+        terms_text=without_customer(TERMS.read_text("utf-8")),
+    )  # fmt: skip
     lines = [BatchLine(line=n, serial="", model="L240") for n in range(1, 9)]
     booking.receive(batch, lines, by=by, now=NOW)
     for n in range(4):

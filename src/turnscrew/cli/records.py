@@ -76,7 +76,6 @@ def serve(
         print(f"Records in {folder}\nPages on {address}")
         if owner is not None:
             print(_link_words(address, make_sign_in_link(owner, now)), flush=True)
-    print("Stop with Ctrl-C", flush=True)
     server.serve(place)
 
 

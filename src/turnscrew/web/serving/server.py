@@ -15,6 +15,7 @@ from turnscrew.web.serving.certificates import Certificates
 LOOPBACK, ROOM = "127.0.0.1", "0.0.0.0"
 PORT, SHARED_PORT = 8000, 8443
 N_THREADS = 4
+KILLED_AFTER_S = 10
 
 
 @dataclass(frozen=True)
@@ -56,7 +57,7 @@ def require_writable(folder: Path) -> None:
 def serve(place: Place) -> None:
     """Serve until told to stop: one process, since one writes at a time anyway."""
     papers = place.papers
-    Granian(
+    server = Granian(
         "turnscrew.web.wsgi:application",
         address=place.address,
         port=place.port,
@@ -66,10 +67,14 @@ def serve(place: Place) -> None:
         websockets=False,
         log_level=LogLevels.warning,
         respawn_failed_workers=True,
+        workers_kill_timeout=KILLED_AFTER_S,
         ssl_cert=papers.chain if papers else None,
         ssl_key=papers.key if papers else None,
         ssl_protocol_min=SSLProtocols.tls12,
-    ).serve()
+    )
+    # Before, nobody would be heard: neither who asks for a page nor who says stop.
+    server.on_startup(lambda: print("Stop with Ctrl-C", flush=True))  # noqa: T201
+    server.serve()
 
 
 def sharing_words(place: Place, names: tuple[str, ...], photos: Path) -> str:
