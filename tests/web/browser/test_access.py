@@ -1,14 +1,16 @@
 """Can everybody use every page: by keyboard, on a tablet, with a screen reader?"""
 
 import re
+from io import BytesIO
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from PIL import Image
 from playwright.sync_api import Page, Request
 
 from turnscrew.web.records.models import Batch, Customer, Job, Person
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import invoicing, kitting, people, quoting
+from turnscrew.web.records.services import invoicing, kitting, people, photos, quoting
 
 SERIOUS = {"serious", "critical"}
 SIZES = [(1920, 1200), (1280, 800), (390, 844)]
@@ -30,6 +32,10 @@ def addresses(desktop: Page, sallowmere, lead, now, live_server) -> list[str]:
     invoice = invoicing.invoice(sallowmere, by=lead, now=now)
     link = people.invite(sallowmere, "Wren Tolliver", by=lead, now=now)
     batch = Batch.objects.get(pk=sallowmere.pk)
+    file = BytesIO()
+    Image.effect_noise((320, 240), 60).save(file, "PNG")
+    job = batch.jobs.get(line=56)
+    photo = photos.add_photo(job, file.getvalue(), by=lead, now=now)
     item = Job.objects.get(batch=batch, line=56).item
     under = [
         "", "receive/", "list/", "approvals/", "plan/", "order/", "donors/",
@@ -40,6 +46,7 @@ def addresses(desktop: Page, sallowmere, lead, now, live_server) -> list[str]:
         f"/items/{item.ref}/", "/stock/", "/stock/T-GL2/", "/stock/goods-in/",
         "/stock/known-good/", "/money/", f"/money/{invoice.ref}/", "/comebacks/",
         "/safety/", "/people/", f"/people/{Person.objects.all()[0].ref}/", "/audit/",
+        f"/jobs/{job.ref}/photos/", f"/photos/{photo.ref}/",
         "/account/", f"/customers/{Customer.objects.get().ref}/",
         f"/answer/{people.contact_address(link)}/", "/nowhere/", "/find/?code=nothing",
     ]  # fmt: skip
