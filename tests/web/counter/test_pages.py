@@ -417,3 +417,13 @@ def test_it_leaves_what_was_billed_as_it_was_billed(sallowmere, lead, clock) -> 
     assert quoting.keep_quotes(sallowmere, dearer, by=lead, now=clock.at)
     assert before == Quote.objects.filter(job=before.job).last()
     assert () == audited().breaks
+
+
+def test_it_has_no_page_for_jobs_from_before_the_records(counter, sallowmere) -> None:
+    before = Batch.objects.get(terms_text="")
+
+    assert 404 == counter.get(f"/batches/{before.ref}/").status_code
+    assert (
+        b"from before these records"
+        in counter.get(f"/items/{before.jobs.all()[0].item.ref}/").content
+    )

@@ -45,7 +45,7 @@ from turnscrew.web.records.services import (
 
 def stand(request: HttpRequest, ref: str) -> HttpResponse:
     """Show how many are in each state, who waits for what, and how long is safe."""
-    batch = find.batch_named(ref)
+    batch = find.batch_with_terms(ref)
     person = request.person  # type: ignore[attr-defined]
 
     def quote(_: Entered) -> Done:
@@ -136,7 +136,7 @@ def _date(answer: BatchAnswer, day: int | None) -> Any:
 
 def approvals(request: HttpRequest, ref: str) -> HttpResponse:
     """Ask for answers in one message, and take replies for the lines named."""
-    batch = find.batch_named(ref)
+    batch = find.batch_with_terms(ref)
     person = allow(request.person, "money")  # type: ignore[attr-defined]
 
     def ask(_: Entered) -> Done:
@@ -191,7 +191,7 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
 
 def plan(request: HttpRequest, ref: str) -> HttpResponse:
     """Show who does what on which day, and what would be if."""
-    batch = find.batch_named(ref)
+    batch = find.batch_with_terms(ref)
     form = forms.WhatIf(request.GET or None, label_suffix="")
     now = timezone.now()
     stands = what_stands(batch, now)
@@ -250,7 +250,7 @@ def _days(answer: BatchAnswer) -> list[tuple[int, Any, list[tuple[str, list[Any]
 
 def papers(request: HttpRequest, ref: str) -> HttpResponse:
     """List the papers of a batch, now or as of a time."""
-    batch = find.batch_named(ref)
+    batch = find.batch_with_terms(ref)
     as_of = request.GET.get("as_of", "")
     people_ = [key for key, _ in holders(by_key=True)]
     sees_money = may(request.person, "money")  # type: ignore[attr-defined]
@@ -267,7 +267,7 @@ def paper(request: HttpRequest, ref: str, name: str) -> HttpResponse:
     """Give one paper as PDF, made from the records as they are or were."""
     if name in WITH_MONEY:
         allow(request.person, "money")  # type: ignore[attr-defined]
-    batch = find.batch_named(ref)
+    batch = find.batch_with_terms(ref)
     now, is_past = timezone.now(), False
     if request.GET.get("as_of"):
         now, is_past = _time(request.GET["as_of"]), True

@@ -16,7 +16,7 @@ from turnscrew.web.records.services import handing_back, kitting, stock
 
 def order(request: HttpRequest, ref: str) -> HttpResponse:
     """Show what a batch must buy, and write down what was ordered."""
-    batch = find.batch_named(ref)
+    batch = find.batch_with_terms(ref)
     person = allow(request.person, "money")  # type: ignore[attr-defined]
     now = timezone.now()
     needs = batch_page.order_needs(batch, reckoned(batch, now))
@@ -79,7 +79,7 @@ def goods_in(request: HttpRequest) -> HttpResponse:
 
 def donors(request: HttpRequest, ref: str) -> HttpResponse:
     """Strip what is not worth mending, with the owner's consent and every data part."""
-    batch = find.batch_named(ref)
+    batch = find.batch_with_terms(ref)
     person = request.person  # type: ignore[attr-defined]
     now = timezone.now()
 

@@ -18,7 +18,7 @@ from turnscrew.web.records.services.refusal import RefusedError
 
 def hand_back(request: HttpRequest, ref: str) -> HttpResponse:
     """Hand packed devices back with all that came with them."""
-    batch = find.batch_named(ref)
+    batch = find.batch_with_terms(ref)
     person = request.person  # type: ignore[attr-defined]
 
     def give(entered: Entered) -> Done:
@@ -59,7 +59,7 @@ def hand_back(request: HttpRequest, ref: str) -> HttpResponse:
 
 def note(request: HttpRequest, ref: str, tranche: str) -> HttpResponse:
     """Give the note that goes with a tranche."""
-    one = batch_page.tranche_of(find.batch_named(ref), tranche)
+    one = batch_page.tranche_of(find.batch_with_terms(ref), tranche)
     size: Page = "letter" if request.GET.get("paper") == "letter" else "a4"
     return pdf(hand_back_bytes(one, size), f"hand-back-{one.ref}.pdf")
 

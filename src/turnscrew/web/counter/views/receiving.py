@@ -68,7 +68,7 @@ def _address(batch: Any) -> str:
 
 def customer_list(request: HttpRequest, ref: str) -> HttpResponse:
     """Keep the customer's own list, whatever its headings."""
-    batch = find.batch_named(ref)
+    batch = find.batch_with_terms(ref)
     person = request.person  # type: ignore[attr-defined]
 
     def keep(entered: Entered) -> Done:
@@ -88,7 +88,7 @@ def customer_list(request: HttpRequest, ref: str) -> HttpResponse:
 
 def receive(request: HttpRequest, ref: str) -> HttpResponse:
     """Receive devices one scan at a time, or a table of them; compare at once."""
-    batch = find.batch_named(ref)
+    batch = find.batch_with_terms(ref)
     person = request.person  # type: ignore[attr-defined]
 
     def several(entered: Entered) -> Done:

@@ -21,7 +21,7 @@ _PROMISE_DAYS = 90
 
 def invoice(request: HttpRequest, ref: str) -> HttpResponse:
     """Bill what has left and is on no invoice yet."""
-    batch = find.batch_named(ref)
+    batch = find.batch_with_terms(ref)
     person = allow(request.person, "money")  # type: ignore[attr-defined]
 
     def bill(_: Entered) -> Done:

@@ -65,6 +65,14 @@ def batch_named(ref: str) -> Batch:
     return _one(Batch.objects.select_related("customer").filter(ref=ref).first())
 
 
+def batch_with_terms(ref: str) -> Batch:
+    """Give a batch that was received here; closed jobs from before have no terms."""
+    batch = batch_named(ref)
+    if not batch.terms_text:
+        raise Http404
+    return batch
+
+
 def item_named(ref: str) -> Item:
     """Give an item by its reference."""
     return _one(Item.objects.select_related("customer").filter(ref=ref).first())
