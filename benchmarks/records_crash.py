@@ -108,7 +108,7 @@ def killed(chance: random.Random) -> dict[tuple[str, int], str]:
 
 
 def require_whole(kept: dict[tuple[str, int], str]) -> int:
-    from turnscrew.web.keeping.snapshot import one_moment
+    from turnscrew.web.records.queries.moment import one_moment
     from turnscrew.web.records.models import Entry
     from turnscrew.web.records.queries.audit import audited
 

@@ -344,21 +344,16 @@ def _link_words(address: str, token: str) -> str:
 
 
 def _tell_audit(*, as_json: bool) -> None:
-    from turnscrew.web.keeping.snapshot import (  # noqa: PLC0415 - slow libraries
-        one_moment,
-    )
     from turnscrew.web.records.queries.audit import (  # noqa: PLC0415 - slow libraries
         audited,
     )
 
-    # Whoever writes meanwhile would look like a break between two tables.
-    with one_moment():
-        found = audited()
+    found = audited()
     if as_json:
         print(json.dumps(asdict(found), ensure_ascii=False))
     else:
         for journal, n in found.n_entries.items():
-            print(f"{journal}: {n} entries")
+            print(f"{journal}: {n} entries, last seal {found.last_digests[journal]}")
         print(f"words erased: {found.n_words_erased}")
         for one in found.breaks:
             print(one)

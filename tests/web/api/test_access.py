@@ -135,7 +135,7 @@ def test_it_lets_nobody_write_at_the_bench_who_may_not(program_of, desk, job) ->
     assert (
         404
         == asked.write(
-            f"jobs/{job.ref}/findings", {"stage": "seen", "code": "x"}
+            f"jobs/{job.ref}/findings", {"stage": "seen", "code": "L-FAN"}
         ).status_code
     )
 

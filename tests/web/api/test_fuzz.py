@@ -103,7 +103,7 @@ def test_it_answers_as_described(case, token, known) -> None:
 def test_it_lets_the_fuzz_reach_behind_every_route(token, known) -> None:
     bodies = {
         "move": {"state": "identified", "place": "a"},
-        "findings": {"stage": "seen", "code": "x"},
+        "findings": {"stage": "seen", "code": "L-FAN"},
         "actions": {"verb": "action"},
         "take": {"job": known["job"]},
         "promise": {"job": known["job"]},

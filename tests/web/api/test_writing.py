@@ -28,7 +28,7 @@ def test_it_writes_an_action_in_few_reads(
     program, job, django_assert_max_num_queries
 ) -> None:
     # Token, job, savepoint in and out, head, entry, head.
-    with django_assert_max_num_queries(7):
+    with django_assert_max_num_queries(8):
         answer = program.write(f"jobs/{job.ref}/actions", DONE)
 
     assert 200 == answer.status_code
@@ -132,11 +132,11 @@ def test_it_says_why_a_device_may_not_be_moved(
 
 
 def test_it_notes_a_finding(program, job) -> None:
-    told = {"stage": "confirmed", "code": "fan_worn", "words": "rattles"}
+    told = {"stage": "confirmed", "code": "L-FAN", "words": "rattles"}
     answer = program.write(f"jobs/{job.ref}/findings", told)
 
     assert 200 == answer.status_code
-    assert ["fan_worn"] == answer.json()["line"]["found"]
+    assert ["L-FAN"] == answer.json()["line"]["found"]
     assert (
         422 == program.write(f"jobs/{job.ref}/findings", {"stage": "seen"}).status_code
     )
@@ -179,7 +179,7 @@ def test_it_writes_nothing_about_a_device_that_is_gone(program, sallowmere) -> N
 
     for path, body in (
         (f"jobs/{gone.ref}/actions", DONE),
-        (f"jobs/{gone.ref}/findings", {"stage": "seen", "code": "x"}),
+        (f"jobs/{gone.ref}/findings", {"stage": "seen", "code": "L-FAN"}),
         (f"parts/{part}/take", {"job": gone.ref}),
     ):
         answer = program.write(path, body)

@@ -1,6 +1,5 @@
 """A real browser at the counter."""
 
-import os
 import shutil
 from collections.abc import Iterator
 from typing import Any
@@ -8,9 +7,13 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page
 
-os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
-
 _LOUD = {"error", "warning"}
+
+
+@pytest.fixture(autouse=True)
+def tables_beside_the_browser(monkeypatch) -> None:
+    """Let a test look into the tables while the browser's own loop runs."""
+    monkeypatch.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
 
 
 @pytest.fixture(scope="session")

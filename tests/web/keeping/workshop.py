@@ -107,7 +107,10 @@ class Workshops:
         with psycopg.connect(ADDRESS, autocommit=True) as server:
             server.execute(f"CREATE DATABASE {name} TEMPLATE {template}")
         self.names.append(name)
-        return urlsplit(address)._replace(path=f"/{name}").geturl()
+        # The library would drop the slashes of an address without a host.
+        head, _, tail = address.partition("?")
+        place = head.rpartition("/")[0]
+        return f"{place}/{name}" + (f"?{tail}" if tail else "")
 
     def close(self) -> None:
         if not self.names:

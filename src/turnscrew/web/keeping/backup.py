@@ -16,9 +16,9 @@ from django.db import connection
 
 from turnscrew.errors import TurnscrewError
 from turnscrew.web.keeping.archive import DATABASE, Writer
-from turnscrew.web.keeping.snapshot import one_moment
 from turnscrew.web.keeping.tables import carried, rows_of
 from turnscrew.web.keeping.upgrade import newest_steps, require_current
+from turnscrew.web.records.queries.moment import one_moment
 from turnscrew.web.records.services.refusal import RefusedError
 
 _NOT_KEPT = ("django_session", "axes_accessattempt", "axes_accesslog",

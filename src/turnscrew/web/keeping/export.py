@@ -14,9 +14,9 @@ from tempfile import mkdtemp
 from django.conf import settings
 
 from turnscrew.web.keeping.cells import cell
-from turnscrew.web.keeping.snapshot import one_moment
 from turnscrew.web.keeping.tables import Model, carried, rows_of
 from turnscrew.web.keeping.upgrade import newest_steps, require_current
+from turnscrew.web.records.queries.moment import one_moment
 from turnscrew.web.records.services.refusal import RefusedError
 
 ABOUT = "about.json"

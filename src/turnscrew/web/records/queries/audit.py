@@ -20,6 +20,7 @@ from turnscrew.web.records.models import (
     Part,
 )
 from turnscrew.web.records.queries.charges import charged_minor
+from turnscrew.web.records.queries.moment import one_moment
 
 _CHUNK = 5000
 
@@ -30,14 +31,22 @@ class Audit:
 
     n_entries: dict[str, int] = field(default_factory=dict)
     n_words_erased: int = 0
+    last_digests: dict[str, str] = field(default_factory=dict)
     breaks: tuple[Break, ...] = ()
 
 
 def audited() -> Audit:
     """Walk every journal from its first entry and compare with the records."""
+    # Whoever writes meanwhile would look like a break between two tables.
+    with one_moment():
+        return _audited()
+
+
+def _audited() -> Audit:
     balance = Balance()
     breaks: list[Break] = []
     counts: dict[str, int] = {}
+    last: dict[str, str] = {}
     for journal in JOURNALS:
         check = ChainCheck(journal)
         for row in _rows(journal):
@@ -46,6 +55,7 @@ def audited() -> Audit:
             balance.take(entry)
         head = Head.objects.get(journal=journal)
         check.end(head.sequence, head.digest)
+        last[journal] = check.digest
         counts[journal] = check.n
         if check.first_break is not None:
             breaks.append(check.first_break)
@@ -53,7 +63,7 @@ def audited() -> Audit:
     breaks += balance.breaks(_standing())
     with_words = Entry.objects.exclude(words_digest="").count()
     erased = with_words - EntryWords.objects.count()
-    return Audit(counts, erased, tuple(breaks))
+    return Audit(counts, erased, last, tuple(breaks))
 
 
 def _rows(journal: JournalName) -> Iterator[Entry]:

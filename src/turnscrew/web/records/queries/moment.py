@@ -9,7 +9,7 @@ from django.db import connection, transaction
 @contextmanager
 def one_moment() -> Iterator[None]:
     """Show the tables as they stand now until the end; writers are not held up."""
-    if connection.in_atomic_block:
+    if connection.in_atomic_block or _is_in_sqlite_moment():
         yield
     elif connection.vendor == "sqlite":
         with _sqlite_moment():
@@ -18,6 +18,13 @@ def one_moment() -> Iterator[None]:
         with transaction.atomic(), connection.cursor() as cursor:
             cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY")
             yield
+
+
+def _is_in_sqlite_moment() -> bool:
+    opened = connection.connection
+    return (
+        connection.vendor == "sqlite" and opened is not None and opened.in_transaction
+    )
 
 
 @contextmanager
