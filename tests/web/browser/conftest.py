@@ -1,5 +1,6 @@
 """A real browser at the counter."""
 
+import os
 import shutil
 from collections.abc import Iterator
 from typing import Any
@@ -7,13 +8,10 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page
 
+# The browser keeps a loop running in this process from its first test to the end.
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
+
 _LOUD = {"error", "warning"}
-
-
-@pytest.fixture(autouse=True)
-def tables_beside_the_browser(monkeypatch) -> None:
-    """Let a test look into the tables while the browser's own loop runs."""
-    monkeypatch.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
 
 
 @pytest.fixture(scope="session")

@@ -18,7 +18,9 @@ TELL = (
 
 def environment(home: Path, hosts: str) -> dict[str, str]:
     home.mkdir(exist_ok=True)
-    return os.environ | {
+    # The browser tests of this process need what a deployment must not have.
+    own = {k: v for k, v in os.environ.items() if k != "DJANGO_ALLOW_ASYNC_UNSAFE"}
+    return own | {
         "TURNSCREW_HOME": str(home),
         "TURNSCREW_HOSTS": hosts,
         "DJANGO_SETTINGS_MODULE": "turnscrew.web.settings",
