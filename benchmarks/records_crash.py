@@ -108,9 +108,9 @@ def killed(chance: random.Random) -> dict[tuple[str, int], str]:
 
 
 def require_whole(kept: dict[tuple[str, int], str]) -> int:
-    from turnscrew.web.records.queries.moment import one_moment
     from turnscrew.web.records.models import Entry
     from turnscrew.web.records.queries.audit import audited
+    from turnscrew.web.records.queries.moment import one_moment
 
     with one_moment():
         rows = Entry.objects.filter(journal__in=("stock", "custody"))
