@@ -75,7 +75,10 @@ def test_it_keeps_what_was_entered_when_it_is_refused(counter, sallowmere) -> No
 
     page = answer.content.decode()
     assert 422 == answer.status_code
-    assert 6 == len(re.findall(r"device [123]: (?:day|reason): found none", page))
+    told = re.findall(r"device [123]: (?:day|reason): found none", page)
+    assert 6 == len(set(told))
+    # Told at the top, where the eye is after the page came again.
+    assert page.index("Not done") < page.index("How many in each state")
     assert 'value="1-3"' in page
     assert 'value="shelf 3"' in page
     assert {"received"} == set(sallowmere.jobs.values_list("state", flat=True))
@@ -427,3 +430,79 @@ def test_it_has_no_page_for_jobs_from_before_the_records(counter, sallowmere) ->
         b"from before these records"
         in counter.get(f"/items/{before.jobs.all()[0].item.ref}/").content
     )
+
+
+def test_it_says_that_nothing_was_booked_at_that_time(counter, sallowmere) -> None:
+    papers = f"/batches/{sallowmere.ref}/papers/"
+    for as_of in ("2026-01-01", "tomorrow", "2027-13-01"):
+        assert b"as of: found" in counter.get(papers, {"as_of": as_of}).content
+        answer = counter.get(f"{papers}receipt.pdf", {"as_of": as_of})
+        assert 404 == answer.status_code
+    # The day alone means its end.
+    same_day = counter.get(f"{papers}receipt.pdf", {"as_of": "2027-02-01"})
+    assert 200 == same_day.status_code
+
+
+def test_it_shows_what_was_entered_after_the_sign_in_ended(
+    counter, sallowmere, clock
+) -> None:
+    clock.move_on(hours=13)
+    entered = {"act": "move", "lines": "8, 10-12", "place": "shelf 3"}
+    answer = counter.post(f"/batches/{sallowmere.ref}/", entered)
+    page = answer.content.decode()
+
+    assert 404 == answer.status_code
+    assert "8, 10-12" in page
+    assert "shelf 3" in page
+    assert sallowmere.name not in page
+    secret = {"act": "password", "password": "hush hush", "again": "hush hush"}
+    assert "hush" not in counter.post("/account/", secret).content.decode()
+
+
+@pytest.mark.parametrize("state", ["kitted", "awaiting part"])
+def test_it_goes_on_only_with_the_yes_that_is_needed(
+    state, sallowmere, lead, clock
+) -> None:
+    answer = reckoned(sallowmere, clock.at)
+    quoting.keep_quotes(sallowmere, answer, by=lead, now=clock.at)
+    job = sallowmere.jobs.get(line=40)
+    to = Standing(state, "bench 1", lead.ref, clock.at.date(), reason="glass")
+
+    with pytest.raises(RefusedError, match="answer: found none asked for"):
+        custody.move(job, to, by=lead, now=clock.at)
+    quoting.ask(sallowmere, answer, by=lead, now=clock.at)
+    with pytest.raises(RefusedError, match="answer: found none yet"):
+        custody.move(job, to, by=lead, now=clock.at)
+    said = {40: True, 59: False}
+    quoting.give_answers(sallowmere, said, name="desk", by=lead, now=clock.at)
+    custody.move(job, to, by=lead, now=clock.at)
+    with pytest.raises(RefusedError, match="answer: found no, wanted"):
+        custody.move(sallowmere.jobs.get(line=59), to, by=lead, now=clock.at)
+
+
+def test_it_writes_one_payment_once(sallowmere, lead, clock) -> None:
+    answer = reckoned(sallowmere, clock.at)
+    quoting.keep_quotes(sallowmere, answer, by=lead, now=clock.at)
+    kitting.declare_donors(sallowmere, [2], answer, by=lead, now=clock.at)
+    bill = invoicing.invoice(sallowmere, by=lead, now=clock.at)
+
+    def pay(how: str) -> None:
+        invoicing.pay(bill, 100, on=bill.on, how=how, by=lead, now=clock.at)
+
+    pay("bank")
+    with pytest.raises(RefusedError, match="written already"):
+        pay("bank")
+    pay("bank, the second of two")
+    assert 2 == bill.payments.count()
+
+
+def test_it_names_packs_not_isolated_until_they_are(
+    counter, sallowmere, lead, clock
+) -> None:
+    address = f"/batches/{sallowmere.ref}/"
+    assert "not isolated yet" in counter.get(address).content.decode()
+    for line in (13, 14, 23, 24, 25, 31, 48, 53, 54, 57):
+        job = sallowmere.jobs.get(line=line)
+        custody.isolate(job, by=lead, now=clock.at, reason="")
+
+    assert "not isolated yet" not in counter.get(address).content.decode()

@@ -69,7 +69,8 @@ def page(
     }
     for name, form in shown.items():
         form.act, form.button = name, acts[name].button  # type: ignore[attr-defined]
-    filled = {**context(), "forms": shown, "refused": refused}
+    told = [line for form in refused.values() for line in _reasons(form)]
+    filled = {**context(), "forms": shown, "refused": refused, "reasons": told}
     return render(request, template, filled, status=422 if refused else 200)
 
 
@@ -78,6 +79,15 @@ def _form(name: str, act: Act, request: HttpRequest | None = None) -> forms.Form
     if request is None:
         return act.form(initial=dict(act.initial), **given)
     return act.form(request.POST, request.FILES, **given)
+
+
+def _reasons(form: forms.Form) -> list[str]:
+    """Give all that speaks against a form, each with the label of its field."""
+    told = []
+    for name, errors in form.errors.items():
+        label = form.fields[name].label if name in form.fields else ""
+        told += [f"{label}: {error}" if label else str(error) for error in errors]
+    return told
 
 
 def _done(act: Act, form: forms.Form) -> Done | None:

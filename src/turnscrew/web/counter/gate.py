@@ -9,6 +9,9 @@ from django.utils import timezone
 
 from turnscrew.web.records.queries.rights import MAY, may, person_of
 
+_UNSEEN = ("csrf", "act", "password", "again", "code")
+"""Fields that are not shown again to whoever sits there now."""
+
 _FORM_BYTES = 4_000_000
 """Room for the fields beside an upload."""
 
@@ -53,7 +56,13 @@ class StaffGate:
         if person is None or not _is_second_factor_given(request):
             if request.path == "/":
                 return redirect("counter:sign_in")
-            return render(request, "counter/not_found.html", status=404)
+            entered = [
+                (name, value)
+                for name, value in request.POST.items()
+                if value and not name.startswith(_UNSEEN)
+            ]
+            context = {"entered": entered}
+            return render(request, "counter/not_found.html", context, status=404)
         request.person = person  # type: ignore[attr-defined]
         return self.answer(request)
 

@@ -6,6 +6,7 @@ from django.contrib.auth.models import User
 from django.db import transaction
 
 from turnscrew.web.records.models import Person
+from turnscrew.web.records.services.booking import FIRST_OWNER
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.people import link_for
 from turnscrew.web.records.services.refusal import RefusedError
@@ -26,7 +27,9 @@ def first_owner(now: datetime) -> Person | None:
     """Make the owner where nobody can sign in yet; none where somebody can."""
     if Person.objects.exclude(user=None).exists():
         return None
-    owner = Person.objects.filter(key=OWNER).first() or Person(key=OWNER, name="Owner")
+    owner = Person.objects.filter(key=OWNER).first() or Person(
+        key=OWNER, name=FIRST_OWNER
+    )
     owner.rights = Person.LEAD
     owner.user = User.objects.create_user(OWNER, password=None)
     keep(owner, now)

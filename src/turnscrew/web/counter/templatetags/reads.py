@@ -63,7 +63,10 @@ def by_day(answer: Any, device: Any) -> str:
 @register.filter
 def percent(p: float) -> str:
     """Write a probability."""
-    return f"{p:.0%}"
+    # Played, not proven: nothing is ever told as certain.
+    if p >= 0.995:
+        return "over 99 %"
+    return "under 1 %" if p < 0.005 else f"{p:.0%}"
 
 
 _REFERENCES = ("job", "order", "part", "tranche", "earlier")

@@ -2,18 +2,18 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, time
 from itertools import groupby
 from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.utils import timezone
-from django.utils.dateparse import parse_datetime
+from django.utils.dateparse import parse_date, parse_datetime
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.batch.question import WhatIf
-from turnscrew.core.model.job_state import BY_OWN_ACT, STATES, WAITING, Standing
-from turnscrew.errors import TurnscrewError
+from turnscrew.core.model.job_state import BY_OWN_ACT, MAIN_STATES, STATES, Standing
+from turnscrew.errors import BadArgumentError, TurnscrewError
 from turnscrew.files.question_text import (
     absence_from,
     late_part_from,
@@ -24,7 +24,7 @@ from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.contact_links import address_of
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import batch_page, contact_page, find
-from turnscrew.web.records.queries.batch_input import what_stands
+from turnscrew.web.records.queries.batch_input import terms_of, what_stands
 from turnscrew.web.records.queries.item_page import holders
 from turnscrew.web.records.queries.papers import (
     WITH_MONEY,
@@ -41,6 +41,8 @@ from turnscrew.web.records.services import (
     people,
     quoting,
 )
+
+_BEFORE_THE_BENCH = MAIN_STATES[: MAIN_STATES.index("kitted")]
 
 
 def stand(request: HttpRequest, ref: str) -> HttpResponse:
@@ -110,9 +112,19 @@ def _standing(batch: Any) -> Mapping[str, Any]:
         "late": answer.planned.rule.late(answer.planned.problem),
         "needs": [n for n in batch_page.order_needs(batch, answer) if n.n_left],
         "open_reasons": handing_back.closing_refusals(batch),
-        "waiting_states": WAITING,
+        "to_isolate": [
+            job
+            for job in stand.jobs
+            if job.state in _BEFORE_THE_BENCH
+            and _has_bad_pack(answer.by_name[job.line])
+        ],
         "gaps": _gaps(answer),
     }
+
+
+def _has_bad_pack(device: Any) -> bool:
+    """Say whether a pack was seen, or must be taken, to be bad."""
+    return any(hold.kind == "pack" for hold in device.holds)
 
 
 def _gaps(answer: BatchAnswer) -> list[str]:
@@ -251,7 +263,12 @@ def _days(answer: BatchAnswer) -> list[tuple[int, Any, list[tuple[str, list[Any]
 def papers(request: HttpRequest, ref: str) -> HttpResponse:
     """List the papers of a batch, now or as of a time."""
     batch = find.batch_with_terms(ref)
-    as_of = request.GET.get("as_of", "")
+    as_of, wrong = request.GET.get("as_of", "")[:40], ""
+    if as_of:
+        try:
+            terms_of(batch, _time(as_of))
+        except TurnscrewError as error:
+            wrong = str(error)
     people_ = [key for key, _ in holders(by_key=True)]
     sees_money = may(request.person, "money")  # type: ignore[attr-defined]
     shown = [
@@ -259,7 +276,12 @@ def papers(request: HttpRequest, ref: str) -> HttpResponse:
         for name, title in papers_of(people_)
         if sees_money or name not in WITH_MONEY
     ]
-    context = {"batch": batch, "papers": shown, "as_of": as_of}
+    context = {
+        "batch": batch,
+        "papers": [] if wrong else shown,
+        "as_of": as_of,
+        "wrong": wrong,
+    }
     return page(request, "counter/papers.html", lambda: context)
 
 
@@ -269,9 +291,12 @@ def paper(request: HttpRequest, ref: str, name: str) -> HttpResponse:
         allow(request.person, "money")  # type: ignore[attr-defined]
     batch = find.batch_with_terms(ref)
     now, is_past = timezone.now(), False
-    if request.GET.get("as_of"):
-        now, is_past = _time(request.GET["as_of"]), True
-    answer = reckoned(batch, now, past_time=is_past, is_planned=True)
+    try:
+        if request.GET.get("as_of"):
+            now, is_past = _time(request.GET["as_of"]), True
+        answer = reckoned(batch, now, past_time=is_past, is_planned=True)
+    except TurnscrewError:
+        raise Http404 from None
     size: Page = "letter" if request.GET.get("paper") == "letter" else "a4"
     content = paper_bytes(name, answer, size)
     if content is None:
@@ -282,9 +307,11 @@ def paper(request: HttpRequest, ref: str, name: str) -> HttpResponse:
 def _time(text: str) -> datetime:
     """Read a time; a day alone means its end."""
     try:
-        at = parse_datetime(text)
+        at, day = parse_datetime(text), parse_date(text)
     except ValueError:
-        at = None
+        at, day = None, None
+    if day is not None:
+        at = datetime.combine(day, time.max)
     if at is None:
-        raise Http404
+        raise BadArgumentError(f"as of: found {text}, wanted 2027-02-01 or with T09:00")
     return at if at.tzinfo else timezone.make_aware(at)

@@ -19,7 +19,7 @@ def answer(request: HttpRequest, address: str) -> HttpResponse:
     link = contact_link(address, now)
     problems: tuple[str, ...] = ()
     if request.method == "POST":
-        view = contact_view(link)
+        view = contact_view(link, now)
         given = _given(request, [one.job.line for one in view.pending])
         try:
             if not given:
@@ -27,11 +27,11 @@ def answer(request: HttpRequest, address: str) -> HttpResponse:
             quoting.give_answers(
                 link.batch, given, name=link.name, by=link.made_by, now=now
             )
-            return redirect(request.path)
+            return redirect(f"{request.path}?sent=1")
         except RefusedError as error:
             problems = error.reasons
     context: dict[str, Any] = {
-        "view": contact_view(link),
+        "view": contact_view(link, now),
         "problems": problems,
         "address": address,
     }

@@ -22,6 +22,10 @@ from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import booking
 from turnscrew.web.records.services.refusal import RefusedError
 
+_WANTED_FILES = (
+    "terms.yaml, people.yaml, or a table batch, parts, customer-list or history"
+)
+
 
 def batches(request: HttpRequest) -> HttpResponse:
     """List the batches, and book another."""
@@ -32,7 +36,7 @@ def batches(request: HttpRequest) -> HttpResponse:
         wrong = [one.name for one in files if not is_of_batch(one.name)]
         if wrong:
             raise RefusedError(
-                *(f"file: found {name}, wanted one of a batch" for name in wrong)
+                *(f"file: found {name}, wanted {_WANTED_FILES}" for name in wrong)
             )
         contents = {one.name: one.read() for one in files}
         handed_in = read_batch_folder(contents)

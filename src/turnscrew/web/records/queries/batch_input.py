@@ -16,6 +16,7 @@ from turnscrew.core.model.job_state import BENCH_DONE
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.spare_part import SparePart
 from turnscrew.core.model.terms import Terms
+from turnscrew.errors import BadArgumentError
 from turnscrew.files.terms_file import read_terms
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import (
@@ -52,7 +53,7 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
         listed=tuple(convert.listed_device(row) for row in listed),
         parts=_parts(batch, terms, now, then),
         terms=terms,
-        people=people_at(now, then),
+        people=people_at(max(now.date(), batch.received), then),
         past=past_jobs(jobs, batch.received),
         notes=notes,
     )
@@ -83,7 +84,9 @@ def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> What
 
 def terms_of(batch: Batch, then: datetime | None = None) -> Terms:
     """Give the terms of a batch, the customer's own data among them."""
-    row: Any = batch if then is None else _at(Batch, then, id=batch.pk).get()
+    row: Any = batch if then is None else _at(Batch, then, id=batch.pk).first()
+    if row is None:
+        raise BadArgumentError(f"as of: found {then}, wanted a time it was booked by")
     customer = Customer.objects.get(pk=row.customer_id)
     terms = _terms_in(row.terms_text)
     return replace(
@@ -116,9 +119,8 @@ def listed_rows(batch: Batch, now: datetime) -> list[ListedRow]:
     return list(rows.filter(Q(until=None) | Q(until__gt=now)).order_by("row"))
 
 
-def people_at(now: datetime, then: datetime | None = None) -> dict[str, Any]:
-    """Give those who work at benches, with the sign-offs they hold."""
-    today = now.date()
+def people_at(today: date, then: datetime | None = None) -> dict[str, Any]:
+    """Give those who work at benches, with the sign-offs they hold on a day."""
     skills: dict[int, list[str]] = defaultdict(list)
     for sign in _at(SignOff, then).filter(on__lte=today).order_by("id"):
         if sign.until is None or sign.until >= today:

@@ -7,6 +7,7 @@ from django.core import signing
 from django.http import Http404
 
 from turnscrew.web.records.models import Approval, Batch, ContactLink, Photo
+from turnscrew.web.records.queries.batch_input import found_on, terms_of
 
 
 @dataclass(frozen=True)
@@ -17,6 +18,7 @@ class ContactView:
     pending: list[Approval]
     answered: list[Approval]
     photos: list[Photo]
+    currency: str = ""
 
 
 def contact_link(address: str, now: datetime) -> ContactLink:
@@ -32,14 +34,20 @@ def contact_link(address: str, now: datetime) -> ContactLink:
     return link
 
 
-def contact_view(link: ContactLink) -> ContactView:
+def contact_view(link: ContactLink, now: datetime) -> ContactView:
     """Give what an invitation shows: the devices asked about, and nothing else."""
     asked = list(
         Approval.objects.filter(job__batch=link.batch)
         .select_related("job")
         .order_by("job__line")
     )
+    terms = terms_of(link.batch)
+    for one in asked:
+        codes = found_on(one.job, now)
+        says = [terms.faults[code].says for code in codes if code in terms.faults]
+        one.says = " + ".join(says)  # type: ignore[attr-defined]
     return ContactView(
+        currency=terms.currency,
         link=link,
         pending=[one for one in asked if not one.answer],
         answered=[one for one in asked if one.answer],

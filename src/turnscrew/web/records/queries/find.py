@@ -33,7 +33,8 @@ class Found:
 
 def found(text: str) -> Found:
     """Look a workshop number, serial, owner's number, part or batch up."""
-    wanted = text.strip()
+    # Some scanners send the asterisks that frame a code.
+    wanted = text.strip().strip("*").strip()
     if not wanted:
         return Found(says="nothing was scanned or typed")
     job = Job.objects.select_related("item", "batch").filter(number=wanted.upper())
@@ -43,7 +44,8 @@ def found(text: str) -> Found:
         return Found(says=f"{wanted}: the check character is wrong, look again")
     spelled = [wanted, wanted.upper()]
     bearing = items_bearing(serials=spelled, numbers=spelled)
-    items = Item.objects.filter(pk__in=bearing).select_related("customer")[:_MOST]
+    items = Item.objects.filter(pk__in=bearing).select_related("customer")
+    items = items.prefetch_related("jobs", "assets").order_by("pk")[:_MOST]
     parts = Part.objects.filter(number__iexact=wanted)[:_MOST]
     batches = Batch.objects.filter(name__icontains=wanted)[:_MOST] if not items else []
     says = "" if items or parts or batches else f"{wanted}: not on record"

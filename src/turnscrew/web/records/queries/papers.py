@@ -19,7 +19,7 @@ TITLES = {
     "batch-sheet.pdf": "Batch sheet",
     "approval-message.pdf": "Approvals, to print",
     "approval-message.txt": "Approvals, to send",
-    "order-list.pdf": "Order list",
+    "order-list.pdf": "Order list, all the batch needs, ordered or not",
     "kit-lists.pdf": "Kit lists",
     "device-labels.pdf": "Device labels",
     "isolation-labels.pdf": "Isolation labels",

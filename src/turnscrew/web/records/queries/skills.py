@@ -6,7 +6,7 @@ from turnscrew.core.reconcile.remarks import remark_holds
 from turnscrew.web.records.models import Job, Person
 from turnscrew.web.records.queries.batch_input import found_on, terms_of
 
-_HANDS_ON = frozenset({"kitted", "open", "tested open"})
+HANDS_ON = frozenset({"kitted", "open", "tested open"})
 """States in which somebody works on the device or is about to."""
 
 
@@ -30,7 +30,7 @@ def skills_needed(job: Job, now: datetime) -> frozenset[str]:
 
 def skill_refusal(job: Job, state: str, holder: str, now: datetime) -> str:
     """Say why somebody may not work on a device; nothing if they may."""
-    if state not in _HANDS_ON:
+    if state not in HANDS_ON:
         return ""
     needed = skills_needed(job, now)
     if not needed:

@@ -45,6 +45,9 @@ _OFFSET = 1000
 
 BENCH_PLACE = "goods-in"
 
+FIRST_OWNER = "Owner"
+"""Name of whoever started the records, until somebody says another."""
+
 
 @dataclass(frozen=True)
 class Booking:
@@ -142,7 +145,10 @@ def keep_people(batch: BatchInput, *, by: Person, now: datetime) -> None:
         if person is None:
             rights = Person.LEAD if key == Person.LEAD else Person.HELPER
             person = Person(key=key, rights=rights)
-        person.name, person.order = told.name, n
+        # Who is on record keeps the name; the first owner had none yet.
+        if not person.name or person.name == FIRST_OWNER:
+            person.name = told.name
+        person.order = n
         person.minutes_a_day, person.pay_minor = told.minutes_a_day, told.pay_minor
         person.pace = told.pace
         keep(person, now)

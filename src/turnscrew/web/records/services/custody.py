@@ -13,6 +13,7 @@ from turnscrew.core.model.job_state import (
 )
 from turnscrew.web.records.convert import standing_of
 from turnscrew.web.records.models import Batch, Job, Person
+from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.skills import skill_refusal
 from turnscrew.web.records.queries.tray import tray_refusal
 from turnscrew.web.records.services.journal import append
@@ -32,7 +33,11 @@ def move(job: Job, to: Standing, *, by: Person, now: datetime) -> None:
     reasons = list(refusals(before, to))
     if to.until is not None and to.until < now.date():
         reasons.append(f"day: found {to.until}, wanted {now.date()} or later")
-    more = skill_refusal(job, to.state, to.holder, now), tray_refusal(job, to.state)
+    more = (
+        permission_refusal(job, to.state),
+        skill_refusal(job, to.state, to.holder, now),
+        tray_refusal(job, to.state),
+    )
     reasons += filter(None, more)
     if reasons:
         raise RefusedError(*reasons)

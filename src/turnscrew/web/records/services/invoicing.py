@@ -94,9 +94,13 @@ def pay(
     if minor < 1:
         raise RefusedError(f"amount: found {minor}, wanted more than nothing")
     invoiced = Invoice.objects.select_for_update().get(pk=invoiced.pk)
-    payment = Payment.objects.create(
-        invoice=invoiced, minor=minor, on=on, how=how.strip() or "not said"
-    )
+    told = {"minor": minor, "on": on, "how": how.strip() or "not said"}
+    if invoiced.payments.filter(**told).exists():
+        raise RefusedError(
+            "payment: found the same one written already, wanted another; "
+            "if it came twice, say so under how"
+        )
+    payment = Payment.objects.create(invoice=invoiced, **told)
     invoiced.owed_minor -= minor
     invoiced.save()
     append("money", "paid", invoiced.ref, by=by, now=now, facts={"minor": minor})

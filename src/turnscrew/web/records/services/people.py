@@ -27,7 +27,7 @@ DONE, NOT_DONE, FAILED = "passed", "not done", "failed"
 RESULTS = (DONE, NOT_DONE, FAILED)
 
 SAFETY_KINDS = (
-    ("wrist strap", 1, "path to earth below 35 megohm"),
+    ("wrist strap", 1, "path to earth below 35 megohm, as a supplier quotes S20.20"),
     ("fire box and sand at each bench", 1, "there, open, reachable"),
     ("extraction", 30, "draws smoke at the nozzle"),
     ("first-aid box", 30, "complete, nothing out of date"),
