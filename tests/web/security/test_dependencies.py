@@ -28,7 +28,7 @@ def requirements(lock: Path) -> list[str]:
 
 def faults_of(requirement: str) -> list[str]:
     """Say what keeps a requirement from being the same everywhere and always."""
-    name, _, rest = requirement.partition(" ")
+    name, _, rest = re.sub(r", (?=[\w, -]*\])", ",", requirement).partition(" ")
     faults = []
     if not re.fullmatch(r"[\w.-]+(\[[\w,-]+\])?==[\w.!+]+", name):
         faults.append(f"{name}: no exact version")
