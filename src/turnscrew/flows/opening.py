@@ -82,7 +82,7 @@ def opening_path(
     """
     if not reach:
         raise BadArgumentError("nothing to reach: name at least one part or joint")
-    _refuse_bad_names(device, reach, already_off)
+    refuse_bad_names(device, reach, already_off)
     for name in reach:
         if _is_fixed(device, name):
             return OpeningAnswer(
@@ -104,9 +104,26 @@ def _is_fixed(device: Device, name: str) -> bool:
     return wanted.kind == "part" and device.parts[wanted.name].fixed
 
 
-def _refuse_bad_names(
+def refuse_bad_names(
     device: Device, reach: tuple[str, ...], already_off: tuple[str, ...]
 ) -> None:
+    """
+    Refuse names that mean nothing in a description.
+
+    Parameters
+    ----------
+    device
+        The device.
+    reach
+        Parts and joints wanted off.
+    already_off
+        Parts and joints said to be off.
+
+    Raises
+    ------
+    BadArgumentError
+        If a name is unknown, or what never comes off is said to be off already.
+    """
     known = (*device.parts, *device.joints)
     wrong = [
         f"no part or joint named {name}, wanted "

@@ -107,7 +107,8 @@ def removal_wanted(device: Device, name: str) -> Removal:
     """
     Say which removal gets a wanted part or joint off.
 
-    A part that only ever leaves inside another stands for that other one.
+    A part that only ever leaves inside another stands for that other one; a part
+    named with ``aside`` is moved aside.
 
     Parameters
     ----------
@@ -127,6 +128,9 @@ def removal_wanted(device: Device, name: str) -> Removal:
         If the description has no part and no joint of that name.
     """
     removal = removal_named(device, name)
+    moved = name.removesuffix(" aside")
+    if removal is None and moved != name and moved in device.moves:
+        return Removal("aside", moved)
     if removal is None:
         raise BadArgumentError(f"no part or joint named {name}")
     if removal.kind == "part" and not _is_tied(device, name):

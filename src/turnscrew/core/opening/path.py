@@ -6,16 +6,17 @@ places to look at are put in before what would cover them,
 and what the opening uses up, keeps apart and must test is drawn together.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from turnscrew.core.model.alike import confusable
-from turnscrew.core.model.blocking import Removal, doing_of, isolating_joints
+from turnscrew.core.model.blocking import Removal, doing_of
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.doing import Doing
 from turnscrew.core.model.joint import Joint
 from turnscrew.core.model.refit import BARE_HAND
 from turnscrew.core.model.running import MayPower, may_power
+from turnscrew.core.model.stopping import is_at_rest
 from turnscrew.core.model.times import band_s
 from turnscrew.core.opening.answer import (
     Action,
@@ -38,6 +39,8 @@ from turnscrew.core.opening.sentences import (
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 """Item letters; I and O are left out because they read as digits."""
 
+NO_LETTERS: Mapping[str, str] = {}
+
 WAY_IN_ONLY = ("This joint does not survive", "Heat:")
 """Beginnings of cautions that do not concern the way back."""
 
@@ -45,7 +48,12 @@ STOP_WORDS = "Safe stop: nothing hangs by a lead or lies half undone."
 
 
 def in_bench_words(
-    device: Device, reach: tuple[str, ...], posed: Posed, answer: NumericAnswer
+    device: Device,
+    reach: tuple[str, ...],
+    posed: Posed,
+    answer: NumericAnswer,
+    *,
+    letters: Mapping[str, str] = NO_LETTERS,
 ) -> OpeningAnswer:
     """
     Say a numeric answer in the words of the bench.
@@ -60,6 +68,8 @@ def in_bench_words(
         The problem posed.
     answer
         Its answer.
+    letters
+        Item letters that joints bear already.
 
     Returns
     -------
@@ -77,7 +87,16 @@ def in_bench_words(
             reason=answer.reason,
             stuck=answer.stuck,
         )
-    writer = _Writer(device, posed)
+    before = [posed.removals[name] for name in posed.problem.already_off]
+    off_before = {r.name for r in before if r.kind != "aside"}
+    writer = _Writer(
+        device,
+        posed,
+        off=set(off_before),
+        aside={r.name for r in before if r.kind == "aside"},
+        all_off=off_before,
+        letters=dict(letters),
+    )
     for move in answer.plan:
         writer.write(move)
     off = writer.all_off
@@ -287,10 +306,11 @@ class _Writer:
         )
 
     def _put_back(self, move: Move, removal: Removal, doing: Doing) -> None:
-        if removal.kind != "aside":
+        # A part hinged open covers nothing until it is brought back.
+        if removal.kind == "aside" or removal.name not in self.aside:
             self._look_before(move, removal.name)
-        self.off.discard(removal.name)
-        self.aside.discard(removal.name)
+        kept = self.aside if removal.kind == "aside" else self.off
+        kept.discard(removal.name)
         joint = doing if isinstance(doing, Joint) else None
         renews = [joint.renew] if joint and joint.renew else []
         renew = "; ".join(renew_sentence(r) for r in (*renews, *doing.refit.renew))
@@ -373,7 +393,7 @@ class _Writer:
     def _stop_words(self, doing: Doing) -> str:
         """Say whether one may walk away just before a line."""
         stated = doing.stop.says if doing.stop and doing.stop.safe_before else ""
-        is_clean = self._is_clean()
+        is_clean = is_at_rest(self.device, self.off, self.aside)
         words = stop_after(stated)
         if not words and is_clean and not self.was_clean and self.off:
             words = STOP_WORDS
@@ -381,18 +401,6 @@ class _Writer:
         if doing.stop and doing.stop.last_reversible:
             words = f"{words} Last reversible point.".strip()
         return words
-
-    def _is_clean(self) -> bool:
-        """Tell if nothing is aside, half undone, or open over a live pack."""
-        isolating = isolating_joints(self.device)
-        lifted = any(name in self.device.parts for name in self.off)
-        if self.aside or (lifted and isolating and not self.off & set(isolating)):
-            return False
-        return all(
-            any(part in self.off for part in self.device.joints[name].holds)
-            for name in self.off
-            if name in self.device.joints and name not in isolating
-        )
 
     def _look_before(self, move: Move, name: str) -> None:
         """Put in a look at each place that this refit would pinch or cover."""

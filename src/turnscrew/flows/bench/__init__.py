@@ -1,0 +1,1 @@
+"""What is done at the bench with one device, line by line?"""

@@ -1,0 +1,128 @@
+"""What is wanted of a device at the bench, and how does it lie now?"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from turnscrew.core.bench.run import Tray
+
+
+@dataclass(frozen=True, kw_only=True)
+class Work:
+    """
+    One thing to do once its part is reached.
+
+    Parameters
+    ----------
+    says
+        The working line.
+    reach
+        Part or joint it is done to; empty if nothing need be opened.
+    spare
+        Number of the part fitted; empty if none is.
+    cautions
+        Dangers.
+    details
+        Look-alikes, marks and how it is done.
+    seconds
+        Estimate. [s]
+    sign_off
+        Who may do it; empty for anybody.
+    """
+
+    says: str
+    reach: str = ""
+    spare: str = ""
+    cautions: tuple[str, ...] = ()
+    details: tuple[str, ...] = ()
+    seconds: float = 0.0
+    sign_off: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Finish:
+    """
+    One thing asked for after closing, beside the tests of the description.
+
+    Parameters
+    ----------
+    name
+        Its name.
+    says
+        The working line.
+    asks
+        What answers it.
+    unit
+        Unit of its number.
+    low
+        Least number that is right; ``None`` if there is none.
+    high
+        Greatest number that is right; ``None`` if there is none.
+    cautions
+        Dangers.
+    """
+
+    name: str
+    says: str
+    asks: str = "done"
+    unit: str = ""
+    low: float | None = None
+    high: float | None = None
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Goal:
+    """
+    What is wanted.
+
+    Parameters
+    ----------
+    reach
+        Parts and joints to get at; none to close it as it is.
+    work
+        What is done there.
+    stays
+        Joints and parts that cannot or must not come off.
+    never_power
+        Why it must not have power at all; empty if it may.
+    finish
+        What is asked for after closing.
+    """
+
+    reach: tuple[str, ...] = ()
+    work: tuple[Work, ...] = ()
+    stays: tuple[str, ...] = ()
+    never_power: str = ""
+    finish: tuple[Finish, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lying:
+    """
+    How the device lies now.
+
+    Parameters
+    ----------
+    off
+        Parts and joints that are off.
+    aside
+        Parts that are aside.
+    tray
+        Pieces by compartment.
+    letters
+        Letter of each joint that has one already.
+    fasteners
+        Kind of fastener in words, by compartment.
+    posture
+        Its posture; empty for the one at the beginning.
+    tool
+        Tool in hand; empty for none.
+    """
+
+    off: frozenset[str] = frozenset()
+    aside: frozenset[str] = frozenset()
+    tray: Tray = field(default_factory=dict)
+    letters: Mapping[str, str] = field(default_factory=dict)
+    fasteners: Mapping[str, str] = field(default_factory=dict)
+    posture: str = ""
+    tool: str = ""

@@ -1,0 +1,361 @@
+"""How do an opening path and a refit list become the lines of a run?"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from turnscrew.core.bench.looks import is_reachable, look_at
+from turnscrew.core.bench.run import Line, Run
+from turnscrew.core.model.blocking import Waits
+from turnscrew.core.model.device import Device
+from turnscrew.core.model.fastener import Screw
+from turnscrew.core.model.running import MayPower, may_power
+from turnscrew.core.model.stopping import is_at_rest
+from turnscrew.core.opening.answer import Action, OpeningAnswer
+from turnscrew.core.opening.sentences import stop_after
+from turnscrew.flows.bench.goal import Goal, Lying
+
+MOST_POINTS = 4
+"""Points looked at in one line; more are not kept in mind. Common practice. [1]"""
+
+SAFE_STOP = "Safe stop."
+
+_WAY_IN = ("undo", "lift", "aside")
+_WAY_BACK = ("make", "lay in", "bring back")
+
+
+@dataclass
+class Scribe:
+    """Writes the lines of one run while it keeps what is off."""
+
+    device: Device
+    goal: Goal
+    lying: Lying
+    waits: Waits
+    lines: list[Line] = field(default_factory=list)
+    off: set[str] = field(default_factory=set)
+    aside: set[str] = field(default_factory=set)
+    letters: dict[str, str] = field(default_factory=dict)
+    to_look: dict[str, str] = field(default_factory=dict)
+    to_look_now: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    to_count: dict[str, str] = field(default_factory=dict)
+    turns: list[Action] = field(default_factory=list)
+    taken: set[str] = field(default_factory=set)
+    posture: str = ""
+
+    def __post_init__(self) -> None:
+        self.off |= self.lying.off
+        self.taken |= self.lying.off
+        self.aside |= self.lying.aside
+        self.letters |= self.lying.letters
+
+    def written(self, answer: OpeningAnswer) -> Run:
+        """Write an answer."""
+        if answer.status != "impossible":
+            self._before(answer)
+            for action in answer.opening:
+                self._act(action, "opening")
+            for work in self.goal.work:
+                self._work(work)
+            for action in answer.refit:
+                self._act(action, "refit")
+            for turn in self.turns:
+                self._line(turn, "refit")
+            if answer.opening or answer.refit:
+                self._close()
+            self._final(answer)
+        joints = self.device.joints
+        return Run(
+            device=self.device.name,
+            revision=self.device.revision,
+            reach=self.goal.reach,
+            status=answer.status,
+            reason=answer.reason,
+            lines=tuple(_with_stops(self.lines)),
+            off=self.lying.off,
+            aside=self.lying.aside,
+            tray=self.lying.tray,
+            fasteners={
+                **self.lying.fasteners,
+                **{
+                    letter: fastener_words(self.device, name)
+                    for name, letter in self.letters.items()
+                    if name in joints and joints[name].goes_in_tray
+                },
+            },
+            letters=dict(self.letters),
+            stays=self.goal.stays,
+        )
+
+    def _add(self, phase: str, asks: str, does: str, name: str, **facts: Any) -> None:
+        away = frozenset(self.off | self.aside)
+        power = self._power(away)
+        at_rest = is_at_rest(self.device, self.off, self.aside)
+        values: dict[str, Any] = {
+            "number": len(self.lines),
+            "phase": phase,
+            "asks": asks,
+            "does": does,
+            "name": name,
+            "kind": does,
+            "posture": self.posture,
+            "stop": SAFE_STOP if at_rest else "",
+            "power": _power_line(power),
+            "may_power": power.is_allowed,
+            "power_s": power.for_s,
+            "n_off": sum(n in self.device.parts for n in self.off),
+            "n_unplugged": sum(
+                n in self.device.joints and self.device.joints[n].is_electrical
+                for n in self.off
+            ),
+            "n_aside": len(self.aside),
+        }
+        self.lines.append(Line(**(values | facts)))
+
+    def _power(self, away: frozenset[str]) -> MayPower:
+        if self.goal.never_power:
+            return MayPower(is_allowed=False, reasons=(self.goal.never_power,))
+        return may_power(self.device, away)
+
+    def _before(self, answer: OpeningAnswer) -> None:
+        if not answer.opening:
+            return
+        if not self.off and not self.aside:
+            for words in answer.before_opening:
+                self._add("before", "done", "see to", words, says=words)
+        for words in answer.confusable:
+            self._add(
+                "before", "done", "read", words,
+                says="Easily mistaken: read before the first is taken out.",
+                details=(stop_after(words),),
+            )  # fmt: skip
+
+    def _act(self, action: Action, phase: str) -> None:
+        if action.verb == "take":
+            return
+        if phase == "refit" and action.verb == "turn":
+            # What is covered next is looked at before the device is turned.
+            self.turns.append(action)
+            return
+        if action.verb == "look":
+            place = f"{action.name}, as it lies"
+            self.to_look[place] = action.says.removeprefix("Look: ")
+            self.to_look_now[place] = action.details
+            return
+        if action.verb in _WAY_BACK:
+            self._before_covering(action)
+        for turn in (*self.turns, action):
+            self.posture = turn.posture
+            self._line(turn, phase)
+        self.turns.clear()
+        self._keep(action)
+
+    def _line(self, action: Action, phase: str) -> None:
+        joint = self.device.joints.get(action.name)
+        is_test = action.verb == "test"
+        in_tray = joint is not None and joint.goes_in_tray and not is_test
+        moves = "taken" if action.verb == "undo" else "refitted"
+        self._add(
+            phase,
+            "test" if is_test else "done",
+            "test open" if is_test else action.verb,
+            action.name,
+            kind=action.kind,
+            says=action.says,
+            letter=action.letter,
+            n=action.n,
+            fastener=fastener_words(self.device, action.name) if in_tray else "",
+            moves=moves if in_tray else "",
+            cautions=action.cautions,
+            details=action.details,
+            why=action.why,
+            view=self._face(action),
+            tool="" if action.tool == "hand" else action.tool,
+            seconds=action.seconds,
+            sign_off=action.sign_off,
+            renew=action.renew,
+            **({"stop": action.stop} if action.stop else {}),
+        )
+        if action.letter:
+            self.letters[action.name] = action.letter
+
+    def _keep(self, action: Action) -> None:
+        """Keep what is off from here on, and what is to be looked at and counted."""
+        name = action.name
+        if action.verb in ("undo", "lift"):
+            self.off.add(name)
+            self.taken.add(name)
+            self.to_look.pop(name, None)
+        elif action.verb == "aside":
+            self.aside.add(name)
+        elif action.verb == "bring back":
+            self.aside.discard(name)
+        elif action.verb in _WAY_BACK:
+            self.off.discard(name)
+            if action.letter and self.device.joints[name].goes_in_tray:
+                self.to_count[name] = action.letter
+        if action.verb in _WAY_BACK and name not in self.off | self.aside:
+            words = look_at(self.device, name, self.taken)
+            self.to_look |= {name: words} if words else {}
+
+    def _before_covering(self, action: Action) -> None:
+        """Ask for what this action would put out of reach."""
+        off, aside = self.off - {action.name}, self.aside - {action.name}
+        covered = [
+            name
+            for name in self.to_look
+            if name in self.to_look_now
+            or self._is_reachable(name, self.off, self.aside)
+            and not self._is_reachable(name, off, aside)
+        ]
+        details = tuple(d for words in self.to_look_now.values() for d in words)
+        self.to_look_now.clear()
+        self._look("refit", covered, details, f"before {action.name} covers it")
+        if action.verb == "make":
+            return
+        counted = [
+            name
+            for name in self.to_count
+            if name not in self.off and not self._is_reachable(name, off, aside)
+        ]
+        self._count("refit", counted, f"before {action.name} covers it")
+
+    def _is_reachable(self, name: str, off: set[str], aside: set[str]) -> bool:
+        return is_reachable(self.waits, name, off, aside)
+
+    def _look(
+        self, phase: str, names: Iterable[str], details: tuple[str, ...], why: str
+    ) -> None:
+        wanted = list(names)
+        for start in range(0, len(wanted), MOST_POINTS):
+            some = wanted[start : start + MOST_POINTS]
+            points = tuple(stop_after(self.to_look.pop(name)) for name in some)
+            self._add(
+                phase, "look", "look", ", ".join(some),
+                says="Look: is each of these so?" if len(some) > 1 else "Look:",
+                points=points,
+                details=details,
+                why=why,
+                view=self._face_up(),
+                second_look=any(self._wants_second_look(name) for name in some),
+            )  # fmt: skip
+
+    def _wants_second_look(self, name: str) -> bool:
+        thing = self.device.joints.get(name) or self.device.parts.get(name)
+        return thing is not None and thing.refit.second_look
+
+    def _count(self, phase: str, names: list[str], why: str) -> None:
+        if not names:
+            return
+        letters = tuple(dict.fromkeys(self.to_count.pop(name) for name in names))
+        one = len(letters) == 1
+        self._add(
+            phase, "count", "count", ", ".join(letters),
+            says=f"Look into compartment{'' if one else 's'} {', '.join(letters)}: "
+            f"{'is it' if one else 'are all'} empty?",
+            compartments=letters,
+            why=why,
+        )  # fmt: skip
+
+    def _work(self, work: Any) -> None:
+        self._add(
+            "work", "done", "fit" if work.spare else "mend", work.reach or work.says,
+            kind="work",
+            says=work.says,
+            spare=work.spare,
+            cautions=work.cautions,
+            details=work.details,
+            seconds=work.seconds,
+            sign_off=work.sign_off,
+            view=self._face_up(),
+        )  # fmt: skip
+
+    def _close(self) -> None:
+        """Write the close gate."""
+        self._look("close", list(self.to_look), (), "last look before it is closed")
+        self._count("close", list(self.to_count), "last look before it is closed")
+        self._add(
+            "close", "look", "look", "bench",
+            says="Look:",
+            points=("Beside the device: no part, foot, spring or tape is left.",),
+            why="what is left over belongs somewhere",
+        )  # fmt: skip
+        self._add(
+            "close", "close", "close", "close gate",
+            says="Close gate: tray empty, looked at, tested. Closed?",
+        )  # fmt: skip
+
+    def _final(self, answer: OpeningAnswer) -> None:
+        for words in answer.settings:
+            self._add("final", "done", "set", words, says=words)
+        for words in answer.final_tests:
+            name, _, says = words.partition(": ")
+            self._add("final", "test", "test", name, says=f"{name}: {says}")
+        for one in self.goal.finish:
+            self._add(
+                "final", one.asks, one.name, one.name,
+                says=one.says, unit=one.unit, low=one.low, high=one.high,
+                cautions=one.cautions,
+            )  # fmt: skip
+
+    def _face(self, action: Action) -> str:
+        """Name the face to draw: the one that is up, where it is known."""
+        up = self._up(action.posture)
+        if not action.view or action.view in up:
+            return action.view or (up[0] if up else "")
+        behind = self.device.views[action.view].opposite
+        return behind if behind in up else action.view
+
+    def _face_up(self) -> str:
+        up = self._up(self.posture)
+        return up[0] if up else ""
+
+    def _up(self, posture: str) -> tuple[str, ...]:
+        lie = self.device.postures.get(posture)
+        return lie.up if lie is not None else ()
+
+
+def fastener_words(device: Device, name: str) -> str:
+    """
+    Say of which kind the loose pieces of a joint are.
+
+    Parameters
+    ----------
+    device
+        The device.
+    name
+        The joint.
+
+    Returns
+    -------
+    str
+        Drive, thread and length of a screw; else the kind and the name.
+    """
+    joint = device.joints[name]
+    if not isinstance(joint.how, Screw):
+        return f"{joint.kind} {name}"
+    drive, thread, length_mm = joint.how.drive, joint.how.thread, joint.how.length_mm
+    length = "length not measured" if length_mm is None else f"{length_mm:g} mm"
+    words = ", ".join(str(fact) for fact in (drive, thread, length) if fact is not None)
+    is_whole = None not in (drive, thread, length_mm)
+    return words if is_whole else f"{name}: {words}"
+
+
+def _power_line(state: MayPower) -> str:
+    """Say whether it may be powered, short enough to be read in passing."""
+    if not state.is_allowed:
+        first, *rest = state.reasons
+        more = f", and {len(rest)} more" if rest else ""
+        return f"Do not power it: {first}{more}."
+    for_s = f" for {state.for_s:g} s at most" if state.for_s is not None else ""
+    return f"May be powered{for_s}{''.join(f', {s}' for s in state.supports)}."
+
+
+def _with_stops(lines: list[Line]) -> Iterable[Line]:
+    """Say at each line how many there are to the next safe stop."""
+    told: list[Line] = []
+    ahead: int | None = None
+    for line in reversed(lines):
+        ahead = 0 if line.stop else None if ahead is None else ahead + 1
+        told.append(replace(line, to_stop=ahead))
+    return reversed(told)
