@@ -55,6 +55,7 @@ def face_svg(
     *,
     only: frozenset[str] | None = None,
     scale: float = 1.0,
+    is_numbered: bool = False,
 ) -> str:
     """
     Draw one face as it is seen.
@@ -99,7 +100,7 @@ def face_svg(
         *_clips(device, view_name, joints, pen),
         *_empty_holes(device, view_name, pen),
         *_pieces(device, view_name, joints, pen),
-        *_letters(device, view_name, letters, joints, pen=pen),
+        *_letters(device, view_name, letters, joints, pen=pen, is_numbered=is_numbered),
         *_head_words(view_name, view, scale, pen),
     ]
     return _sheet(view, scale, drawn)
@@ -261,12 +262,17 @@ def _letters(
     joints: Mapping[str, Joint],
     *,
     pen: marks.Pen,
+    is_numbered: bool,
 ) -> list[str]:
     wanted = [
-        (letters[name], point, marks.radius_mm(joint) + 1.0)
+        (
+            f"{letters[name]}{number if is_numbered and joint.n_places > 1 else ''}",
+            point,
+            marks.radius_mm(joint) + 1.0,
+        )
         for name, joint in joints.items()
         if letters.get(name)
-        for point in _points(joint, view_name)
+        for number, point in enumerate(_points(joint, view_name), start=1)
     ]
     view = device.views[view_name]
     holes = [

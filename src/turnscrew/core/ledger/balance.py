@@ -8,10 +8,10 @@ from turnscrew.core.ledger.chain import Break
 from turnscrew.core.ledger.entry import Entry
 from turnscrew.core.ledger.verbs import (
     ACCESSORY_SIGNS,
-    FASTENER_SIGNS,
     MONEY_SIGNS,
     PROMISE_SIGNS,
     STOCK_SIGNS,
+    tray_sign,
 )
 
 
@@ -88,8 +88,9 @@ class Balance:
 
     def _count_tray(self, entry: Entry) -> None:
         kind = entry.subject, entry.text("kind")
-        if entry.verb in FASTENER_SIGNS:
-            self.tray[kind] += FASTENER_SIGNS[entry.verb] * entry.n("n")
+        sign = tray_sign(entry.verb, entry.facts)
+        if sign:
+            self.tray[kind] += sign * entry.n("n")
 
     def _count_custody(self, entry: Entry) -> None:
         kind = entry.subject, entry.text("kind")

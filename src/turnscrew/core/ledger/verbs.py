@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from turnscrew.core.ledger.entry import JournalName
+from turnscrew.core.ledger.entry import Fact, JournalName
 
 STOCK_SIGNS: Mapping[str, int] = {
     "received": 1,
@@ -24,6 +24,28 @@ FASTENER_SIGNS: Mapping[str, int] = {
     "left out": -1,
 }
 """What each action does to the tray: taken = back + replaced + left out + in tray."""
+
+
+def tray_sign(verb: str, facts: Mapping[str, Fact]) -> int:
+    """
+    Say which way an entry of the bench moves pieces of the tray.
+
+    Parameters
+    ----------
+    verb
+        What happened.
+    facts
+        Its facts; an entry that takes another back names that one's verb.
+
+    Returns
+    -------
+    int
+        1 into the tray, -1 out of it, 0 neither.
+    """
+    if verb == "undone":
+        return -FASTENER_SIGNS.get(str(facts.get("verb")), 0)
+    return FASTENER_SIGNS.get(verb, 0)
+
 
 ACCESSORY_SIGNS: Mapping[str, int] = {
     "accessory in": 1,

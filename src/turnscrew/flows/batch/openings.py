@@ -132,12 +132,30 @@ def _answer(
 
 
 def _reach(batch: BatchInput, line: BatchLine, device_of: DeviceOf) -> tuple[str, ...]:
-    """Name the parts of the description that stand for the spare parts needed."""
+    device = device_of(line.model, line.revision)
+    return () if device is None else reach_of(batch, line, device)
+
+
+def reach_of(batch: BatchInput, line: BatchLine, device: Device) -> tuple[str, ...]:
+    """
+    Name the parts of a description that stand for the spare parts needed.
+
+    Parameters
+    ----------
+    batch
+        The batch.
+    line
+        A device of it.
+    device
+        Its description, in its revision.
+
+    Returns
+    -------
+    tuple[str, ...]
+        Names in the description; none if nothing is opened.
+    """
     faults = batch.terms.faults_of(line)
     if not any(fault.is_opened for fault in faults):
-        return ()
-    device = device_of(line.model, line.revision)
-    if device is None:
         return ()
     used_up = batch.terms.models[line.model].opening_uses
     wanted = set(parts_needed(line, batch.terms, batch.parts)) - set(used_up)

@@ -83,8 +83,11 @@ class Goal:
         What is done there.
     stays
         Joints and parts that cannot or must not come off.
-    never_power
-        Why it must not have power at all; empty if it may.
+    heed
+        Dangers to read before anything is done.
+    no_power
+        Why it must not have power until its work is done; empty if it may. Without
+        work it may never.
     finish
         What is asked for after closing.
     """
@@ -92,7 +95,8 @@ class Goal:
     reach: tuple[str, ...] = ()
     work: tuple[Work, ...] = ()
     stays: tuple[str, ...] = ()
-    never_power: str = ""
+    heed: tuple[str, ...] = ()
+    no_power: str = ""
     finish: tuple[Finish, ...] = ()
 
 

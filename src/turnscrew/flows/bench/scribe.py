@@ -42,6 +42,7 @@ class Scribe:
     turns: list[Action] = field(default_factory=list)
     taken: set[str] = field(default_factory=set)
     posture: str = ""
+    is_mended: bool = False
 
     def __post_init__(self) -> None:
         self.off |= self.lying.off
@@ -57,6 +58,7 @@ class Scribe:
                 self._act(action, "opening")
             for work in self.goal.work:
                 self._work(work)
+            self.is_mended = bool(self.goal.work)
             for action in answer.refit:
                 self._act(action, "refit")
             for turn in self.turns:
@@ -113,11 +115,13 @@ class Scribe:
         self.lines.append(Line(**(values | facts)))
 
     def _power(self, away: frozenset[str]) -> MayPower:
-        if self.goal.never_power:
-            return MayPower(is_allowed=False, reasons=(self.goal.never_power,))
+        if self.goal.no_power and not self.is_mended:
+            return MayPower(is_allowed=False, reasons=(self.goal.no_power,))
         return may_power(self.device, away)
 
     def _before(self, answer: OpeningAnswer) -> None:
+        for words in self.goal.heed:
+            self._add("before", "done", "heed", words, says=words)
         if not answer.opening:
             return
         if not self.off and not self.aside:

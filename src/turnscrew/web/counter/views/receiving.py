@@ -19,12 +19,14 @@ from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.records.queries import batch_page, find, receiving_page
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import booking
+from turnscrew.web.records.services import booking, descriptions
 from turnscrew.web.records.services.refusal import RefusedError
 
 _WANTED_FILES = (
-    "terms.yaml, people.yaml, or a table batch, parts, customer-list or history"
+    "terms.yaml, people.yaml, a table batch, parts, customer-list or history, or a "
+    "description that the terms name"
 )
+_DESCRIPTIONS = (".device.yaml", ".faults.yaml")
 
 
 def batches(request: HttpRequest) -> HttpResponse:
@@ -33,16 +35,20 @@ def batches(request: HttpRequest) -> HttpResponse:
 
     def load(entered: Entered) -> Done:
         files = entered["chosen"]
-        wrong = [one.name for one in files if not is_of_batch(one.name)]
+        wrong = [one.name for one in files if not _is_wanted(one.name)]
         if wrong:
             raise RefusedError(
                 *(f"file: found {name}, wanted {_WANTED_FILES}" for name in wrong)
             )
         contents = {one.name: one.read() for one in files}
-        handed_in = read_batch_folder(contents)
-        batch = booking.load_folder(
-            handed_in, contents["terms.yaml"].decode(), by=person, now=timezone.now()
+        handed_in = read_batch_folder(
+            {name: text for name, text in contents.items() if is_of_batch(name)}
         )
+        now = timezone.now()
+        batch = booking.load_folder(
+            handed_in, contents["terms.yaml"].decode(), by=person, now=now
+        )
+        descriptions.keep_of_folder(contents, handed_in.terms, by=person, now=now)
         return Done(f"{len(handed_in.lines)} devices received", _address(batch))
 
     def book(entered: Entered) -> Done:
@@ -68,6 +74,10 @@ def batches(request: HttpRequest) -> HttpResponse:
 
 def _address(batch: Any) -> str:
     return reverse("counter:batch", args=[batch.ref])
+
+
+def _is_wanted(name: str) -> bool:
+    return is_of_batch(name) or name.endswith(_DESCRIPTIONS)
 
 
 def customer_list(request: HttpRequest, ref: str) -> HttpResponse:

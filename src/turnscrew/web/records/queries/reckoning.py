@@ -25,6 +25,7 @@ from turnscrew.flows.batch.whole import (
 )
 from turnscrew.web.records.models import Batch
 from turnscrew.web.records.queries.batch_input import batch_input, what_stands
+from turnscrew.web.records.queries.descriptions import device_in, newest
 
 _KEPT = 16
 """Answers kept at hand; each is a few megabytes at most."""
@@ -76,11 +77,14 @@ def _reckoned(handed_in: BatchInput, asked: WhatIf, *, is_planned: bool) -> Batc
 
 
 def _device_of(handed_in: BatchInput) -> Callable[[str, str], Device | None]:
-    """Look descriptions up in the folder of the records."""
+    """Look descriptions up among those on record, then in the folder of the records."""
     folder = settings.HOME / "descriptions"
 
     @lru_cache(maxsize=64)
     def device_of(model: str, revision: str) -> Device | None:
+        kept = newest(model)
+        if kept is not None:
+            return device_in(kept, revision)
         name: Any = handed_in.terms.models[model].device
         path = folder / name if name else None
         if path is None or path.parent != folder or not path.is_file():

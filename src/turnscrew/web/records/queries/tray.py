@@ -2,7 +2,7 @@
 
 from collections import Counter
 
-from turnscrew.core.ledger.verbs import FASTENER_SIGNS
+from turnscrew.core.ledger.verbs import FASTENER_SIGNS, tray_sign
 from turnscrew.core.model.job_state import CLOSED
 from turnscrew.web.records.convert import ledger_entry
 from turnscrew.web.records.models import Entry, Job
@@ -12,10 +12,11 @@ def tray_of(job: Job) -> dict[str, int]:
     """Count the fasteners that were taken and are neither back nor accounted for."""
     counts: Counter[str] = Counter()
     rows = Entry.objects.filter(
-        subject=job.ref, journal="bench", verb__in=FASTENER_SIGNS
+        subject=job.ref, journal="bench", verb__in=[*FASTENER_SIGNS, "undone"]
     )
     for entry in map(ledger_entry, rows):
-        counts[entry.text("kind")] += FASTENER_SIGNS[entry.verb] * entry.n("n")
+        sign = tray_sign(entry.verb, entry.facts)
+        counts[entry.text("kind")] += sign * entry.n("n")
     return {kind: n for kind, n in counts.items() if n}
 
 

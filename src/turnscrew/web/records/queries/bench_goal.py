@@ -1,0 +1,120 @@
+"""What is wanted of a device at the bench, by what was found and agreed?"""
+
+from datetime import datetime
+
+from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.batch_input import BatchInput
+from turnscrew.core.model.device import Device
+from turnscrew.core.model.hold import Hold
+from turnscrew.core.price.quote import parts_needed
+from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
+from turnscrew.flows.batch.openings import reach_of
+from turnscrew.flows.bench.goal import Finish, Goal, Work
+from turnscrew.papers.batch.words import (
+    GLASS_CAUTION,
+    LIQUID_CAUTION,
+    PACK_CAUTION,
+    STATIC_CAUTION,
+)
+from turnscrew.web.records import convert
+from turnscrew.web.records.models import Job
+from turnscrew.web.records.queries.batch_input import batch_input, found_on
+
+CHARGE_LOW, CHARGE_HIGH = 60, 100
+"""Charge at hand-back; common practice, no source: agree it with the customer. [%]"""
+
+MAINS_CAUTION = (
+    "Mains adapter: look at case, pins and lead first; a cracked one is cut off and "
+    "logged. Follow local codes; leave mains parts to licensed people."
+)
+
+_HEED = {"pack": PACK_CAUTION, "liquid": LIQUID_CAUTION, "glass": GLASS_CAUTION}
+_NO_POWER = {
+    "pack": "the pack is swollen or its state is not known",
+    "liquid": "liquid got in",
+}
+
+
+def goal_of(job: Job, device: Device, now: datetime) -> Goal:
+    """Say what is to be done with a device: its confirmed faults, hazards, finish."""
+    batch = batch_input(job.batch, now)
+    line = convert.batch_line(job, found_on(job, now))
+    holds = _holds(job, line, batch)
+    reach = reach_of(batch, line, device)
+    kinds = [hold.kind for hold in holds]
+    heed = [_HEED[kind] for kind in kinds if kind in _HEED]
+    if reach:
+        heed.append(STATIC_CAUTION)
+    return Goal(
+        reach=reach,
+        work=tuple(_work(batch, line, device, reach)),
+        heed=tuple(dict.fromkeys(heed)),
+        no_power=next((_NO_POWER[kind] for kind in kinds if kind in _NO_POWER), ""),
+        finish=tuple(_finish(job)),
+    )
+
+
+def _holds(job: Job, line: BatchLine, batch: BatchInput) -> list[Hold]:
+    return [*hazard_holds(line, batch.terms), *remark_holds(job.remarks)]
+
+
+def _work(
+    batch: BatchInput, line: BatchLine, device: Device, reach: tuple[str, ...]
+) -> list[Work]:
+    """Give one piece of work for each part fitted, then for faults without a part."""
+    terms = batch.terms
+    used_up = set(terms.models[line.model].opening_uses)
+    place = {part.spare: name for name, part in device.parts.items() if part.spare}
+    work = []
+    for number in parts_needed(line, terms, batch.parts):
+        if number in used_up:
+            continue
+        alike = [
+            f"Look-alike: {', '.join(pair.parts)}: {pair.tell}."
+            for pair in terms.look_alikes
+            if number in pair.parts
+        ]
+        named = place.get(number, "")
+        told = device.parts[named].look_alikes if named else ()
+        work.append(
+            Work(
+                says=f"Fit {number}, {batch.parts[number].description}.",
+                reach=named if named in reach else "",
+                spare=number,
+                cautions=(*alike, *(f"Not {one.spare}: {one.tell}." for one in told)),
+                sign_off=device.parts[named].sign_off if named else "",
+            )
+        )
+    for fault in terms.faults_of(line):
+        if not fault.parts:
+            says = f"{fault.says[0].upper()}{fault.says[1:]}: do what it asks for."
+            work.append(Work(says=says, reach=next(iter(fault.reach), "")))
+    return work
+
+
+def _finish(job: Job) -> list[Finish]:
+    """Give what every device is asked for before it leaves the bench."""
+    finish = [
+        Finish(
+            name="clean",
+            says="Clean it, with the agent allowed for its surface; trims and feet on.",
+        ),
+        Finish(
+            name="charge",
+            says="Charge at hand-back, in per cent:",
+            asks="number",
+            unit="%",
+            low=CHARGE_LOW,
+            high=CHARGE_HIGH,
+        ),
+    ]
+    if "adapter" in job.accessories_told:
+        finish.append(
+            Finish(
+                name="adapter",
+                says="Adapter: its own, cable whole, rating fits, output measured?",
+                asks="test",
+                cautions=(MAINS_CAUTION,),
+            )
+        )
+    return finish

@@ -1,0 +1,73 @@
+"""What is known of a model, and who may work from it?"""
+
+from functools import lru_cache
+
+from turnscrew.core.model.device import Device
+from turnscrew.core.model.faults import FaultTable
+from turnscrew.errors import BadArgumentError
+from turnscrew.files.device_file import read_device, revisions_in
+from turnscrew.files.faults_file import read_faults
+from turnscrew.web.records.models import BenchRun, Description, Job, Person
+
+
+def newest(model: str) -> Description | None:
+    """Give the newest version of a model's description that was not withdrawn."""
+    rows = Description.objects.filter(model=model)
+    return rows.exclude(state=Description.WITHDRAWN).order_by("-number").first()
+
+
+def every_version() -> list[Description]:
+    """Give all versions, the newest of each model first."""
+    rows = Description.objects.select_related("by", "tried_by", "released_by")
+    return list(rows.order_by("model", "-number"))
+
+
+def device_in(description: Description, revision: str) -> Device:
+    """Read a description in one revision; one it does not know counts as none said."""
+    known = revisions_of(description)
+    wanted = revision if revision in known else next(iter(known), "")
+    return _device(description.text, wanted)
+
+
+def revisions_of(description: Description) -> tuple[str, ...]:
+    """Name the revisions of a description."""
+    return _revisions(description.text)
+
+
+def faults_in(description: Description, device: Device) -> FaultTable | None:
+    """Read the fault table of a description, if there is one."""
+    if not description.faults_text:
+        return None
+    return read_faults(description.faults_text, device)
+
+
+def may_work_from(description: Description, person: Person) -> str:
+    """Say why somebody may not work from a description; nothing if they may."""
+    if person.rights == Person.LEAD or description.state == Description.RELEASED:
+        return ""
+    if description.may_try_id == person.pk:
+        return ""
+    return (
+        f"description: found {description.model} {description.state}, wanted it "
+        "released, or the lead's word that you may try it"
+    )
+
+
+def used_by(job: Job) -> Description | None:
+    """Give the description a job is worked on from."""
+    rows = BenchRun.objects.filter(job=job).exclude(description=None)
+    run = rows.order_by("-number").first()
+    return run.description if run is not None else newest(job.model)
+
+
+@lru_cache(maxsize=64)
+def _device(text: str, revision: str) -> Device:
+    return read_device(text, revision=revision or None)
+
+
+@lru_cache(maxsize=64)
+def _revisions(text: str) -> tuple[str, ...]:
+    try:
+        return tuple(revisions_in(text))
+    except BadArgumentError:
+        return ()

@@ -1,0 +1,429 @@
+"""How is it written down what hands do to a device at a bench?"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+
+from pydantic import TypeAdapter
+
+from turnscrew.core.bench.entries import told_by
+from turnscrew.core.bench.run import Line, Run
+from turnscrew.core.bench.state import BenchState, Stroke, refusal, state_of
+from turnscrew.core.model.device import Device
+from turnscrew.core.model.job_state import Standing
+from turnscrew.flows.bench.goal import Goal, Lying
+from turnscrew.flows.bench.plan import run_for
+from turnscrew.web.records.models import BenchRun, BenchStroke, Description, Job, Person
+from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.bench_drawings import drawings_of
+from turnscrew.web.records.queries.bench_goal import goal_of
+from turnscrew.web.records.queries.descriptions import (
+    device_in,
+    may_work_from,
+    revisions_of,
+    used_by,
+)
+from turnscrew.web.records.queries.skills import skills_held
+from turnscrew.web.records.services import custody, kitting
+from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
+
+_GOALS = TypeAdapter(Goal)
+
+_OPEN = ("open", "tested open", "parked open")
+
+
+@dataclass(frozen=True)
+class Told:
+    """
+    One stroke as a bench sends it.
+
+    ``after`` is the key of the last stroke that bench knew to hold of the device, so
+    that two benches that were apart can be told from one that made a slip.
+    """
+
+    key: str
+    run: str
+    act: Any
+    line: int
+    at: datetime
+    facts: Mapping[str, Any] = field(default_factory=dict)
+    after: str = ""
+    bench: str = ""
+
+
+def begin(
+    job: Job, *, by: Person, now: datetime, bench: str, is_time_up: Callable[[], bool]
+) -> BenchRun:
+    """Take a device onto a bench and write its first path."""
+    standing = bench_runs.latest(job)
+    if standing is not None:
+        return _taken_up(standing, by=by, now=now, bench=bench)
+    description = used_by(job)
+    if description is None:
+        raise RefusedError(
+            f"description: found none of {job.model}, wanted one, or to record it"
+        )
+    _refuse(may_work_from(description, by))
+    device = device_in(description, job.revision)
+    goal = goal_of(job, device, now)
+    run = run_for(device, goal, Lying(), is_time_up)
+    return _kept(
+        job, run, goal, description, device, by=by, now=now, why="", bench=bench
+    )
+
+
+@writing
+def _taken_up(row: BenchRun, *, by: Person, now: datetime, bench: str) -> BenchRun:
+    """Let somebody go on with a path; an open device changes its holder with it."""
+    job = Job.objects.get(pk=row.job_id)
+    if job.state in _OPEN and (job.holder != by.ref or job.state == "parked open"):
+        state = job.main_state if job.state == "parked open" else job.state
+        custody.move(job, Standing(state, bench or job.place, by.ref), by=by, now=now)
+    return row
+
+
+@writing
+def _kept(
+    job: Job,
+    run: Run,
+    goal: Goal,
+    description: Description | None,
+    device: Device,
+    *,
+    by: Person,
+    now: datetime,
+    why: str,
+    bench: str,
+) -> BenchRun:
+    job = Job.objects.select_for_update().get(pk=job.pk)
+    before = bench_runs.latest(job)
+    is_opened = any(line.phase == "opening" for line in run.lines)
+    if is_opened and job.state not in _OPEN:
+        custody.move(job, Standing("open", bench or job.place, by.ref), by=by, now=now)
+    row = BenchRun.objects.create(
+        job=job,
+        number=before.number + 1 if before else 1,
+        at=now,
+        by=by,
+        why=why,
+        description=description,
+        goal=_GOALS.dump_python(goal, mode="json"),
+        run=bench_runs.RUNS.dump_python(run, mode="json"),
+        drawings=drawings_of(device, run),
+    )
+    if why:
+        append(
+            "bench", "action", job.ref, by=by, now=now,
+            facts={"does": "new path", "run": row.ref, "n": len(run.lines)}, words=why,
+        )  # fmt: skip
+    return row
+
+
+@dataclass(frozen=True)
+class Change:
+    """What turned out different while a device is open."""
+
+    why: str
+    stays: tuple[str, ...] = ()
+    also_reach: tuple[str, ...] = ()
+    revision: str = ""
+    is_closing: bool = False
+
+
+def plan_anew(
+    row: BenchRun,
+    change: Change,
+    *,
+    by: Person,
+    now: datetime,
+    is_time_up: Callable[[], bool],
+) -> BenchRun:
+    """Write a new path from how the device truly is; everything done still counts."""
+    if not change.why.strip():
+        raise RefusedError("reason: found none, wanted what turned out different")
+    newest = bench_runs.latest(row.job)
+    if newest is None or newest.pk != row.pk:
+        raise RefusedError("path: found an older one, wanted the newest of the device")
+    state, run = bench_runs.state_and_run(row)
+    description = row.description
+    assert description is not None
+    job = row.job
+    if change.revision and change.revision not in revisions_of(description):
+        known = ", ".join(revisions_of(description)) or "no revisions"
+        raise RefusedError(f"revision: found {change.revision}, wanted {known}")
+    if change.revision and change.revision != job.revision:
+        _note_revision(job, change.revision, now)
+    device = device_in(description, change.revision or run.revision)
+    goal = _goal_after(row, state, device, change, now)
+    known_things = {*device.parts, *device.joints}
+    lying = Lying(
+        off=state.off & known_things,
+        aside=state.aside & set(device.moves),
+        tray=state.tray,
+        letters=run.letters,
+        fasteners=run.fasteners,
+        posture=_posture(run, state, device),
+    )
+    fresh = run_for(device, goal, lying, is_time_up)
+    return _kept(
+        job, fresh, goal, description, device, by=by, now=now, why=change.why.strip(),
+        bench=job.place,
+    )  # fmt: skip
+
+
+@writing
+def _note_revision(job: Job, revision: str, now: datetime) -> None:
+    job.revision = revision
+    keep(job, now)
+
+
+def _goal_after(
+    row: BenchRun, state: BenchState, device: Device, change: Change, now: datetime
+) -> Goal:
+    """Say what is still wanted: what is done is not wanted again."""
+    goal = goal_of(row.job, device, now)
+    old = _GOALS.validate_python(row.goal)
+    stays = tuple(dict.fromkeys([*old.stays, *change.stays]))
+    done = bench_runs.work_done(row)
+    work = tuple(one for one in goal.work if one.says not in done)
+    off = state.off
+    reach = tuple(
+        dict.fromkeys(
+            name
+            for name in (*goal.reach, *change.also_reach)
+            if name not in off and name not in stays
+        )
+    )
+    is_mended = bool(goal.work) and not work
+    if is_mended or change.is_closing:
+        reach = tuple(name for name in change.also_reach if name not in off)
+    is_without_power = bool(goal.no_power) and not is_mended
+    return Goal(
+        reach=reach,
+        work=() if change.is_closing else work,
+        stays=stays,
+        heed=goal.heed,
+        no_power=goal.no_power if is_without_power else "",
+        finish=goal.finish,
+    )
+
+
+def _posture(run: Run, state: BenchState, device: Device) -> str:
+    done = [run.lines[stroke.line].posture for stroke in state.held]
+    known = [posture for posture in done if posture in device.postures]
+    return known[-1] if known else ""
+
+
+def tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
+    """
+    Write one stroke; sent again under its key it is kept once.
+
+    What another bench told of the same device meanwhile is never overwritten: the
+    same thing told twice agrees; what does not fit is kept beside it until somebody
+    says which holds.
+    """
+    known = BenchStroke.objects.filter(client_key=told.key).first()
+    if known is not None:
+        return known
+    return _tell(told, by=by, now=now)
+
+
+@writing
+def _tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
+    # Looked up once more: the queue of writers may have let the same key in.
+    known = BenchStroke.objects.filter(client_key=told.key).first()
+    if known is not None:
+        return known
+    row = bench_runs.run_named(told.run)
+    held = bench_runs.held(row)
+    run = bench_runs.run_in(row)
+    state = state_of(run, [bench_runs.stroke_of(one) for one in held])
+    stroke = Stroke(told.act, told.line, told.facts, told.key)
+    is_apart = told.after != (held[-1].client_key if held else "")
+    newest = bench_runs.latest(row.job)
+    is_old = newest is not None and newest.pk != row.pk
+    against = "path: found an older one, wanted the newest of the device"
+    if not is_old:
+        against = _against(run, state, stroke, by, now)
+    if is_apart and not against and told.act == "undo":
+        against = "undo: found other work written since, wanted the last stroke"
+    if not against:
+        return _hold(row, run, state, stroke, told, by=by, now=now)
+    if not is_apart and not is_old:
+        raise RefusedError(against)
+    agrees = any(
+        (one.act, one.line, one.facts) == (told.act, told.line, dict(told.facts))
+        and one.bench != told.bench
+        for one in held
+    )
+    standing = BenchStroke.AGREED if agrees else BenchStroke.DISPUTED
+    return _row(row, told, standing, against, by=by, now=now)
+
+
+def _against(
+    run: Run, state: BenchState, stroke: Stroke, by: Person, now: datetime
+) -> str:
+    if stroke.line >= len(run.lines):
+        return f"line: found line {stroke.line + 1}, wanted one of {len(run.lines)}"
+    line = run.lines[stroke.line]
+    return refusal(run, state, stroke, by.ref) or _sign_off_refusal(line, by, now)
+
+
+def _sign_off_refusal(line: Line, by: Person, now: datetime) -> str:
+    if not line.sign_off or by.rights == Person.LEAD:
+        return ""
+    if line.sign_off in skills_held(by.ref, now):
+        return ""
+    return f"sign-off: found none for {line.sign_off}, wanted one for this line"
+
+
+def _hold(
+    row: BenchRun,
+    run: Run,
+    state: BenchState,
+    stroke: Stroke,
+    told: Told,
+    *,
+    by: Person,
+    now: datetime,
+) -> BenchStroke:
+    _move_job(row, run, state, stroke, by=by, now=now)
+    corrects = _corrected(row) if stroke.act == "undo" else 0
+    entries = [
+        append(
+            "bench", one.verb, row.job.ref, by=by, now=now,
+            facts={**one.facts, "run": row.ref, "line": stroke.line},
+            words=stroke.text("reason"),
+            corrects=corrects,
+        )
+        for one in told_by(run, state, stroke)
+    ]  # fmt: skip
+    kept = _row(row, told, BenchStroke.HELD, "", by=by, now=now)
+    kept.sequence = entries[0].sequence
+    kept.save(update_fields=["sequence"])
+    return kept
+
+
+def _row(
+    row: BenchRun, told: Told, standing: str, against: str, *, by: Person, now: datetime
+) -> BenchStroke:
+    return BenchStroke.objects.create(
+        run=row,
+        client_key=told.key,
+        bench=told.bench,
+        told_at=told.at,
+        at=now,
+        by=by,
+        act=told.act,
+        line=told.line,
+        facts=dict(told.facts),
+        standing=standing,
+        against=against[:300],
+    )
+
+
+def _corrected(row: BenchRun) -> int:
+    """Give the number of the entry that an undo takes back."""
+    standing: list[BenchStroke] = []
+    for one in bench_runs.held(row):
+        if one.act == "undo":
+            standing.pop()
+        else:
+            standing.append(one)
+    return standing[-1].sequence
+
+
+def _move_job(
+    row: BenchRun,
+    run: Run,
+    state: BenchState,
+    stroke: Stroke,
+    *,
+    by: Person,
+    now: datetime,
+) -> None:
+    """Bring the device into the state that its close gate or its last line means."""
+    job = Job.objects.get(pk=row.job_id)
+    line = run.lines[stroke.line]
+    if stroke.act == "undo":
+        if line.asks == "close":
+            _go(job, ("open",), by=by, now=now)
+        return
+    if line.asks == "close" and stroke.act == "done":
+        kitting.fit(job, by=by, now=now)
+        if job.state == "parked open":
+            _go(job, (job.main_state,), by=by, now=now)
+        _go(job, ("tested open", "closed"), by=by, now=now)
+    elif stroke.line == len(run.lines) - 1 and stroke.act in ("done", "answer", "skip"):
+        is_right = stroke.text("answer") not in ("no", "failed")
+        if is_right and job.state in ("closed", "kitted"):
+            _go(job, ("final-tested", "charged and clean"), by=by, now=now)
+
+
+def _go(job: Job, states: Iterable[str], *, by: Person, now: datetime) -> None:
+    for state in states:
+        job = Job.objects.get(pk=job.pk)
+        if job.state != state:
+            custody.move(job, Standing(state, job.place, by.ref), by=by, now=now)
+
+
+@writing
+def settle(
+    row: BenchRun, *, is_theirs: bool, by: Person, now: datetime
+) -> list[BenchStroke]:
+    """
+    Say which of two accounts of a device holds: what is written, or what came later.
+
+    If theirs holds, what is written is taken back as far as the two part, and theirs
+    is written in its order; nothing is erased.
+    """
+    disputed = list(
+        row.strokes.filter(standing=BenchStroke.DISPUTED).order_by("told_at", "id")
+    )
+    if not disputed:
+        raise RefusedError("accounts: found one, wanted two that do not agree")
+    words = f"{len(disputed)} told apart: {'they hold' if is_theirs else 'do not hold'}"
+    if is_theirs:
+        _take_back_to(row, min(one.line for one in disputed), by=by, now=now)
+    for one in disputed:
+        one.standing = BenchStroke.SETTLED
+        one.save(update_fields=["standing"])
+    append(
+        "bench", "action", row.job.ref, by=by, now=now,
+        facts={"does": "settle", "run": row.ref, "is_theirs": is_theirs}, words=words,
+    )  # fmt: skip
+    if not is_theirs:
+        return []
+    return [
+        tell(
+            Told(
+                key=f"{one.client_key}+"[:64], run=row.ref, act=one.act, line=one.line,
+                at=one.told_at, facts=one.facts, after=bench_runs.last_key(row),
+                bench=one.bench,
+            ),
+            by=by, now=now,
+        )
+        for one in disputed
+    ]  # fmt: skip
+
+
+def _take_back_to(row: BenchRun, line: int, *, by: Person, now: datetime) -> None:
+    while True:
+        state, _ = bench_runs.state_and_run(row)
+        if not state.held or state.held[-1].line < line:
+            return
+        last = state.held[-1]
+        undo = Told(
+            key=f"back-{last.key}"[:64], run=row.ref, act="undo", line=last.line,
+            at=now, after=bench_runs.last_key(row),
+        )  # fmt: skip
+        tell(undo, by=by, now=now)
+
+
+def _refuse(reason: str) -> None:
+    if reason:
+        raise RefusedError(reason)
