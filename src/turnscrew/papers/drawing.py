@@ -101,7 +101,7 @@ def face_svg(
         *_empty_holes(device, view_name, pen),
         *_pieces(device, view_name, joints, pen),
         *_letters(device, view_name, letters, joints, pen=pen, is_numbered=is_numbered),
-        *_head_words(view_name, view, scale, pen),
+        *_head_words(view_name, view, scale, pen, is_short=is_numbered),
     ]
     return _sheet(view, scale, drawn)
 
@@ -296,7 +296,9 @@ def _label(label: Label, pen: marks.Pen) -> list[str]:
     ]
 
 
-def _head_words(view_name: str, view: View, scale: float, pen: marks.Pen) -> list[str]:
+def _head_words(
+    view_name: str, view: View, scale: float, pen: marks.Pen, *, is_short: bool
+) -> list[str]:
     """Point at the edge that is up, and say what is seen."""
     y, size = -HEAD_MM * scale / 2, pen.text_mm
     arrow = (
@@ -305,6 +307,7 @@ def _head_words(view_name: str, view: View, scale: float, pen: marks.Pen) -> lis
         f"l{0.35 * size:.3f} {0.5 * size:.3f}"
     )
     seen = f"up; face: {view_name}; seen: {view.seen or 'as it lies'}"
+    seen = view_name if is_short else seen
     room_mm = view.size_mm[0] - 1.2 * size
     return [
         pen.path(arrow, wide=True),

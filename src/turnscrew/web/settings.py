@@ -85,6 +85,7 @@ INSTALLED_APPS = [
     "ninja",
     "turnscrew.web.records",
     "turnscrew.web.counter",
+    "turnscrew.web.bench",
     "turnscrew.web.api",
 ]
 MIDDLEWARE = [
@@ -175,6 +176,8 @@ CONTENT_SECURITY_POLICY = {
         "img-src": ["'self'", "data:", "blob:"],
         "font-src": ["'self'"],
         "connect-src": ["'self'"],
+        "worker-src": ["'self'"],
+        "manifest-src": ["'self'"],
         "form-action": ["'self'"],
         "frame-ancestors": ["'none'"],
         "base-uri": ["'none'"],

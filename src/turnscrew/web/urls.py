@@ -8,5 +8,6 @@ handler404 = "turnscrew.web.counter.views.errors.not_found"
 
 urlpatterns = [
     path("api/", api.urls),
+    path("bench/", include("turnscrew.web.bench.urls")),
     path("", include("turnscrew.web.counter.urls")),
 ]

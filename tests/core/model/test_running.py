@@ -44,7 +44,7 @@ LAPTOP = Device(
         ),
         ({"case", "fan plug"}, MayPower(False, reasons=("fan plug is off",))),
         ({"fan"}, MayPower(False, reasons=("fan is off, and it cools",))),
-        ({"lid"}, MayPower(False, reasons=("lid is off without leave",))),
+        ({"lid"}, MayPower(False, reasons=("lid off, not provided for",))),
     ],
 )
 def test_it_answers_with_reasons(off, answer) -> None:

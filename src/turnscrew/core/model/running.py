@@ -76,7 +76,7 @@ def _reasons(device: Device, state: MayRun, off: Set[str]) -> tuple[str, ...]:
     missing += [f"{name} is off, and it cools" for name in cooling]
     told = {*state.not_without, *cooling}
     extra = sorted(off - leave - told)
-    return (*missing, *(f"{name} is off without leave" for name in extra))
+    return (*missing, *(f"{name} off, not provided for" for name in extra))
 
 
 def _covered_by(device: Device, state: MayRun) -> frozenset[str]:

@@ -9,8 +9,10 @@ from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.model.blocking import Waits
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.fastener import Screw
+from turnscrew.core.model.refit import BARE_HAND, ToolUse
 from turnscrew.core.model.running import MayPower, may_power
 from turnscrew.core.model.stopping import is_at_rest
+from turnscrew.core.model.tool import refit_tools_for, tools_for
 from turnscrew.core.opening.answer import Action, OpeningAnswer
 from turnscrew.core.opening.sentences import stop_after
 from turnscrew.flows.bench.goal import Goal, Lying
@@ -174,7 +176,7 @@ class Scribe:
             details=action.details,
             why=action.why,
             view=self._face(action),
-            tool="" if action.tool == "hand" else action.tool,
+            tool=self._tool(action),
             seconds=action.seconds,
             sign_off=action.sign_off,
             renew=action.renew,
@@ -182,6 +184,20 @@ class Scribe:
         )
         if action.letter:
             self.letters[action.name] = action.letter
+
+    def _tool(self, action: Action) -> str:
+        """Name the tool that does it; what is in hand by the way does not count."""
+        name, thing = action.name, self.device.joints.get(action.name)
+        uses: tuple[ToolUse, ...] = ()
+        if action.verb == "test":
+            uses = self.device.tests[name].tools
+        elif thing is not None:
+            wanted = refit_tools_for if action.verb == "make" else tools_for
+            uses = wanted(thing)
+        elif name in self.device.parts:
+            uses = self.device.parts[name].tools
+        names = {use.name for use in uses} - {BARE_HAND}
+        return action.tool if action.tool in names else ""
 
     def _keep(self, action: Action) -> None:
         """Keep what is off from here on, and what is to be looked at and counted."""
@@ -350,9 +366,9 @@ def _power_line(state: MayPower) -> str:
     if not state.is_allowed:
         first, *rest = state.reasons
         more = f", and {len(rest)} more" if rest else ""
-        return f"Do not power it: {first}{more}."
-    for_s = f" for {state.for_s:g} s at most" if state.for_s is not None else ""
-    return f"May be powered{for_s}{''.join(f', {s}' for s in state.supports)}."
+        return f"Power: no: {first}{more}."
+    for_s = f", for {state.for_s:g} s at most" if state.for_s is not None else ""
+    return f"Power: yes{for_s}{''.join(f', {s}' for s in state.supports)}."
 
 
 def _with_stops(lines: list[Line]) -> Iterable[Line]:

@@ -17,7 +17,9 @@ _FORM_BYTES = 4_000_000
 
 Answer = Callable[[HttpRequest], HttpResponse]
 
-_OPEN = ("/sign-in/", "/first/", "/answer/", "/api/", "/static/")
+_OPEN = (
+    "/sign-in/", "/first/", "/answer/", "/api/", "/static/", "/bench/camera/",
+)  # fmt: skip
 """Pages that ask for themselves who comes."""
 
 

@@ -1,4 +1,4 @@
-"""What happens at the bench: descriptions, runs and strokes."""
+"""What happens at the bench: benches, descriptions, runs and strokes."""
 
 import django.db.models.deletion
 from django.db import migrations, models
@@ -12,6 +12,44 @@ class Migration(migrations.Migration):
     ]
 
     operations = [
+        migrations.CreateModel(
+            name="Bench",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("name", models.CharField(max_length=40, unique=True)),
+                ("layer", models.CharField(blank=True, max_length=200)),
+                ("seen_at", models.DateTimeField()),
+                (
+                    "by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="records.person",
+                    ),
+                ),
+                (
+                    "in_hand",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="records.job",
+                    ),
+                ),
+            ],
+            options={
+                "ordering": ["name"],
+            },
+        ),
         migrations.CreateModel(
             name="Description",
             fields=[

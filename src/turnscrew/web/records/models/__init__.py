@@ -2,7 +2,7 @@
 
 from turnscrew.web.records.models.access import ApiToken, ContactLink, SignInLink
 from turnscrew.web.records.models.batch import Batch, ListedRow, Tranche
-from turnscrew.web.records.models.bench import BenchRun, BenchStroke, Description
+from turnscrew.web.records.models.bench import Bench, BenchRun, BenchStroke, Description
 from turnscrew.web.records.models.customer import Asset, Contact, Customer, Fleet, Site
 from turnscrew.web.records.models.handover import Accessory, DataPart, Signature
 from turnscrew.web.records.models.item import Item
@@ -25,9 +25,9 @@ from turnscrew.web.records.models.safety import SafetyCheck, SafetyKind
 
 __all__ = [
     "Absence", "Accessory", "Allotment", "ApiToken", "Approval", "Asset", "Batch",
-    "BenchRun", "BenchStroke", "Contact", "ContactLink", "Customer", "DataPart",
-    "Description", "Donor", "DonorPart", "Entry", "EntryWords", "Finding", "Fleet",
-    "Head", "Invoice", "InvoiceLine", "Item", "Job", "KnownGood", "ListedRow",
+    "Bench", "BenchRun", "BenchStroke", "Contact", "ContactLink", "Customer",
+    "DataPart", "Description", "Donor", "DonorPart", "Entry", "EntryWords", "Finding",
+    "Fleet", "Head", "Invoice", "InvoiceLine", "Item", "Job", "KnownGood", "ListedRow",
     "LookAlike", "Lot", "OrderLine", "Part", "Payment", "Person", "Photo", "Quote",
     "SafetyCheck", "SafetyKind", "SignInLink", "SignOff", "Signature", "Site",
     "Tranche",

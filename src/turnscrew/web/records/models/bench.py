@@ -99,3 +99,21 @@ class BenchStroke(models.Model):
 
     def __str__(self) -> str:
         return f"{self.act} {self.line}"
+
+
+class Bench(models.Model):
+    """A bench and the device that was last chosen at it, for the camera beside it."""
+
+    name = models.CharField(max_length=40, unique=True)
+    in_hand = models.ForeignKey(
+        Job, models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    layer = models.CharField(max_length=200, blank=True)
+    by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    seen_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["name"]
+
+    def __str__(self) -> str:
+        return self.name

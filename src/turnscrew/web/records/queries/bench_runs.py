@@ -4,9 +4,15 @@ from pydantic import TypeAdapter
 
 from turnscrew.core.bench.run import Run
 from turnscrew.core.bench.state import BenchState, Stroke, state_of
+from turnscrew.flows.bench.goal import Goal
 from turnscrew.web.records.models import BenchRun, BenchStroke, Job
 
 RUNS = TypeAdapter(Run)
+GOALS = TypeAdapter(Goal)
+
+
+class NoRunError(LookupError):
+    """No run has that reference."""
 
 
 def latest(job: Job) -> BenchRun | None:
@@ -18,7 +24,10 @@ def latest(job: Job) -> BenchRun | None:
 def run_named(ref: str) -> BenchRun:
     """Give a run by its reference."""
     rows = BenchRun.objects.select_related("job__batch", "description")
-    return rows.get(ref=ref)
+    row = rows.filter(ref=ref).first()
+    if row is None:
+        raise NoRunError(ref)
+    return row
 
 
 def run_in(row: BenchRun) -> Run:

@@ -5,8 +5,6 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
-from pydantic import TypeAdapter
-
 from turnscrew.core.bench.entries import told_by
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, Stroke, refusal, state_of
@@ -16,6 +14,8 @@ from turnscrew.flows.bench.goal import Goal, Lying
 from turnscrew.flows.bench.plan import run_for
 from turnscrew.web.records.models import BenchRun, BenchStroke, Description, Job, Person
 from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.batch_input import found_on
+from turnscrew.web.records.queries.bench_diagnosis import checked_answer
 from turnscrew.web.records.queries.bench_drawings import drawings_of
 from turnscrew.web.records.queries.bench_goal import goal_of
 from turnscrew.web.records.queries.descriptions import (
@@ -26,12 +26,11 @@ from turnscrew.web.records.queries.descriptions import (
 )
 from turnscrew.web.records.queries.skills import skills_held
 from turnscrew.web.records.services import custody, kitting
+from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
-
-_GOALS = TypeAdapter(Goal)
 
 _OPEN = ("open", "tested open", "parked open")
 
@@ -111,7 +110,7 @@ def _kept(
         by=by,
         why=why,
         description=description,
-        goal=_GOALS.dump_python(goal, mode="json"),
+        goal=bench_runs.GOALS.dump_python(goal, mode="json"),
         run=bench_runs.RUNS.dump_python(run, mode="json"),
         drawings=drawings_of(device, run),
     )
@@ -186,7 +185,7 @@ def _goal_after(
 ) -> Goal:
     """Say what is still wanted: what is done is not wanted again."""
     goal = goal_of(row.job, device, now)
-    old = _GOALS.validate_python(row.goal)
+    old = bench_runs.GOALS.validate_python(row.goal)
     stays = tuple(dict.fromkeys([*old.stays, *change.stays]))
     done = bench_runs.work_done(row)
     work = tuple(one for one in goal.work if one.says not in done)
@@ -216,6 +215,26 @@ def _posture(run: Run, state: BenchState, device: Device) -> str:
     done = [run.lines[stroke.line].posture for stroke in state.held]
     known = [posture for posture in done if posture in device.postures]
     return known[-1] if known else ""
+
+
+@writing
+def confirm_fault(row: BenchRun, code: str, *, by: Person, now: datetime) -> None:
+    """Write a fault found at the bench; those known hold beside it."""
+    confirmed = row.job.findings.filter(stage="confirmed", withdrawn_at=None)
+    if not confirmed.exists():
+        # From here on confirmed faults count alone, so those seen are confirmed too.
+        for known in found_on(row.job, now):
+            note_finding(row.job, "confirmed", by=by, now=now, code=known)
+    note_finding(row.job, "confirmed", by=by, now=now, code=code)
+
+
+@writing
+def note_test(job: Job, test: str, answer: str, *, by: Person, now: datetime) -> None:
+    """Write what a test of the fault table showed."""
+    if not test or not answer:
+        raise RefusedError("test: found no answer, wanted one or a reading")
+    kept = checked_answer(job, test, answer)
+    note_finding(job, "seen", by=by, now=now, words=test, result=kept)
 
 
 def tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:

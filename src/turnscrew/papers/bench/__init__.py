@@ -1,0 +1,1 @@
+"""Which papers lie on the bench while a device is open?"""

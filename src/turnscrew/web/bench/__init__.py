@@ -1,0 +1,1 @@
+"""The pages that stand on an arm at the bench; they go on without a network."""

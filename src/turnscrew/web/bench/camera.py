@@ -1,0 +1,76 @@
+"""A phone as the camera of a bench: joined by a code, without an account."""
+
+import secrets
+
+import segno
+from django.core import signing
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from turnscrew.web.bench.telling import for_bench
+from turnscrew.web.records.queries.bench_page import bench_named
+from turnscrew.web.records.services import photos
+from turnscrew.web.records.services.refusal import RefusedError
+
+JOINED_S = 12 * 3600
+"""How long a phone stays joined: a working day. [s]"""
+
+_SIGNER = signing.TimestampSigner(salt="camera")
+
+
+@require_safe
+@for_bench
+def join(request: HttpRequest) -> JsonResponse:
+    """Give the code by which a phone becomes the camera of a bench."""
+    name = request.GET.get("bench", "")[:40].replace("\0", "") or "bench"
+    person = request.person  # type: ignore[attr-defined]
+    token = _SIGNER.sign_object({"bench": name, "by": person.ref})
+    address = request.build_absolute_uri(reverse("bench:camera", args=[token]))
+    code = segno.make(address, error="m")
+    svg = code.svg_inline(scale=4, border=4, omitsize=True)
+    return JsonResponse({"address": address, "svg": svg})
+
+
+@never_cache
+def page(request: HttpRequest, token: str) -> HttpResponse:
+    """Take a photo of what the bench has in hand."""
+    try:
+        joined = _SIGNER.unsign_object(token, max_age=JOINED_S)
+    except signing.BadSignature as error:
+        raise Http404 from error
+    bench, by = bench_named(joined["bench"], joined["by"])
+    told, is_wrong = "", False
+    if request.method == "POST":
+        try:
+            told = _keep(request, bench, by)
+        except RefusedError as error:
+            told, is_wrong = str(error), True
+    context = {
+        "bench": bench, "told": told, "is_wrong": is_wrong,
+        "key": secrets.token_hex(16),
+    }  # fmt: skip
+    return render(
+        request, "bench/camera.html", context, status=422 if is_wrong else 200
+    )
+
+
+def _keep(request: HttpRequest, bench: object, by: object) -> str:
+    sent = request.FILES.get("photo")
+    job = getattr(bench, "in_hand", None)
+    if job is None:
+        raise RefusedError("device: found none in hand at the bench, wanted one chosen")
+    if sent is None:
+        raise RefusedError("photo: found none, wanted one")
+    kept = photos.add_photo(
+        job,
+        sent.read(photos.limit_bytes() + 1),
+        by=by,  # type: ignore[arg-type]
+        now=timezone.now(),
+        client_key=request.POST.get("key", "")[:64] or None,
+        caption=getattr(bench, "layer", ""),
+    )
+    return f"Kept for device {job.line}: {kept.verdict or 'sharp and light enough'}"

@@ -1,0 +1,135 @@
+"""What is known of the fault of a device, and what is tested next?"""
+
+from functools import lru_cache
+from typing import Any
+
+from turnscrew.core.diagnose.advice import Advice, action_words
+from turnscrew.core.diagnose.entry import evidence_from, finding_from, sign_from
+from turnscrew.core.diagnose.evidence import CHECK_OUT, NOT_TRIED, STILL_AT_FAULT
+from turnscrew.core.diagnose.pose import Layering, reaches_of
+from turnscrew.core.diagnose.problem import VERIFY
+from turnscrew.core.model.faults import FaultTable
+from turnscrew.errors import BadArgumentError
+from turnscrew.flows.diagnosis import layering, next_step
+from turnscrew.web.records.models import Description, Job
+from turnscrew.web.records.queries.descriptions import device_in, faults_in, used_by
+
+_LIKELY = 3
+"""Faults named at the bench; more cannot be taken in at a glance. [1]"""
+
+_WORK = 20_000
+"""Evaluations of a strategy while somebody waits. [1]"""
+
+WORKS = "works"
+"""Answer to a repair or a check-out after which nothing is left to find."""
+
+_WORKS_NOW = {
+    "name": "", "says": "It works: confirm the fault, then go on.", "how": "",
+    "why": [], "opens": [], "cautions": [], "known_good": [], "minutes": 0,
+    "answers": [], "unit": "",
+}  # fmt: skip
+
+
+def diagnosis_of(job: Job) -> dict[str, Any]:
+    """Give what is known, the next test with its reason, and how it is answered."""
+    description = used_by(job)
+    if description is None or not description.faults_text:
+        raise BadArgumentError(
+            f"fault table: found none of {job.model}, wanted one beside its description"
+        )
+    table, layers = _table(description.pk, job.revision)
+    signs, unread = _signs(table, job.reported)
+    told = list(job.findings.filter(stage="seen", withdrawn_at=None).exclude(words=""))
+    names = {*table.tests, *table.repairs, CHECK_OUT}
+    tests = [one for one in told if one.words in names]
+    known = [
+        *(f"said: {sign}" for sign in signs),
+        *(f"said, in no words of the table: {words}" for words in unread),
+        *(f"{one.words}: {one.result}" for one in tests),
+    ]
+    if any(one.result == WORKS for one in tests):
+        return {"known": known, "likely": [], "next": _WORKS_NOW, "is_guess": False}
+    evidence = evidence_from(
+        table, signs, tuple(f"{one.words}={one.result}" for one in tests)
+    )
+    clock = iter(range(_WORK))
+    advice = next_step(
+        table, layers, evidence, "block", lambda: next(clock, None) is None
+    )
+    return {
+        "known": known,
+        "likely": _likely(advice),
+        "next": _next(table, advice),
+        "is_guess": advice.is_guess,
+    }
+
+
+def checked_answer(job: Job, test: str, answer: str) -> str:
+    """Give the answer to a test as it is kept; refuse what the table does not know."""
+    description = used_by(job)
+    if description is None or not description.faults_text:
+        raise BadArgumentError(f"fault table: found none of {job.model}, wanted one")
+    table, _ = _table(description.pk, job.revision)
+    if answer == WORKS and test in (*table.repairs, VERIFY, CHECK_OUT):
+        return answer
+    finding_from(table, f"{CHECK_OUT if test == VERIFY else test}={answer}")
+    return answer
+
+
+@lru_cache(maxsize=16)
+def _table(pk: int, revision: str) -> tuple[FaultTable, Layering]:
+    description = Description.objects.get(pk=pk)
+    device = device_in(description, revision)
+    table = faults_in(description, device)
+    assert table is not None
+    layers = layering({revision: (device, 1.0)}, reaches_of(table), lambda: False)
+    return table, layers
+
+
+def _signs(table: FaultTable, reported: str) -> tuple[tuple[str, ...], list[str]]:
+    known, unread = [], []
+    for words in filter(None, (part.strip() for part in reported.split(";"))):
+        try:
+            known.append(sign_from(table, words))
+        except BadArgumentError:
+            unread.append(words)
+    return tuple(dict.fromkeys(known)), unread
+
+
+def _likely(advice: Advice) -> list[str]:
+    ranked = sorted(advice.belief.after.items(), key=lambda pair: -pair[1])
+    return [f"{name} {_share(p)}" for name, p in ranked[:_LIKELY]]
+
+
+def _share(p: float) -> str:
+    """Say a probability; nothing short of proof is sure."""
+    return f"{min(99, max(1, round(100 * p)))} %"
+
+
+def _next(table: FaultTable, advice: Advice) -> dict[str, Any]:
+    name = CHECK_OUT if advice.action == VERIFY else advice.action
+    return {
+        "name": name,
+        "says": action_words(advice.action),
+        "how": advice.how,
+        "why": list(advice.why),
+        "opens": list(advice.opens),
+        "cautions": list(advice.cautions),
+        "known_good": list(advice.known_good),
+        "minutes": round(advice.figures.cost, 1),
+        **_answers(table, name),
+    }
+
+
+def _answers(table: FaultTable, name: str) -> dict[str, Any]:
+    test = table.tests.get(name)
+    if test is None:
+        is_end = name not in (*table.repairs, CHECK_OUT)
+        return {"answers": [] if is_end else [WORKS, STILL_AT_FAULT], "unit": ""}
+    reading = test.reading
+    if reading is None:
+        return {"answers": [*test.outcomes, NOT_TRIED], "unit": ""}
+    return {
+        "answers": [], "unit": reading.unit, "low": reading.low, "high": reading.high,
+        "source": reading.source,
+    }  # fmt: skip

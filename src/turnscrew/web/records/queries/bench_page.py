@@ -1,0 +1,181 @@
+"""What does a bench need to know of the devices on it?"""
+
+from datetime import datetime, timedelta
+from typing import Any
+
+from django.db.models import Prefetch
+
+from turnscrew.core.model.device import Device
+from turnscrew.core.model.job_state import ENDED
+from turnscrew.core.model.model_terms import FaultTerms
+from turnscrew.web.records.models import (
+    Bench,
+    BenchRun,
+    BenchStroke,
+    Job,
+    Person,
+    Photo,
+)
+from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.batch_input import terms_of
+from turnscrew.web.records.queries.bench_drawings import drawing_key
+from turnscrew.web.records.queries.descriptions import device_in, revisions_of, used_by
+from turnscrew.web.records.queries.item_page import names_of
+
+ON_BENCH = (
+    "kitted", "open", "tested open", "parked open", "closed", "final-tested",
+)  # fmt: skip
+"""States in which a device has work at a bench before it."""
+
+_OPEN = ("open", "tested open", "parked open")
+_BEFORE_KIT = ("received", "identified", "pre-checked", "diagnosed", "quoted")
+
+_PHOTO_SHOWN = timedelta(seconds=20)
+
+
+def bench_state(name: str, person: Person, now: datetime) -> dict[str, Any]:
+    """Give the devices on benches, how far each is, and what the camera saw last."""
+    jobs = _jobs_on_benches()
+    holders = names_of([job.holder for job in jobs])
+    return {
+        "person": {"ref": person.ref, "name": person.name, "rights": person.rights},
+        "people": [
+            {"ref": one.ref, "key": one.key, "name": one.name}
+            for one in Person.objects.filter(has_left=False).exclude(rights=Person.DESK)
+        ],
+        "jobs": [job_state(job, holders[job.holder], now) for job in jobs],
+        "photo": _last_photo(name, now),
+    }
+
+
+def _jobs_on_benches() -> list[Job]:
+    rows = Job.objects.filter(state__in=ON_BENCH).select_related("batch", "item")
+    runs = Prefetch(
+        "runs", BenchRun.objects.order_by("-number").select_related("description")
+    )
+    return list(rows.prefetch_related(runs).order_by("due_day", "line")[:60])
+
+
+def job_state(job: Job, holder: str, now: datetime) -> dict[str, Any]:
+    """Give one device as a bench shows it."""
+    run = bench_runs.latest(job)
+    terms = terms_of(job.batch)
+    due = (
+        terms.calendar.date_of(job.due_day, job.batch.received) if job.due_day else None
+    )
+    return {
+        "ref": job.ref,
+        "number": job.number,
+        "line": job.line,
+        "asset": job.asset_number,
+        "model": job.model,
+        "revision": job.revision,
+        "serial": job.serial,
+        "state": job.state,
+        "place": job.place,
+        "holder": job.holder,
+        "holder_name": holder,
+        "due": due.isoformat() if due else "",
+        "is_late": bool(due and due < now.date()),
+        "is_open": job.state in _OPEN,
+        "is_before_kit": job.main_state in _BEFORE_KIT,
+        "run": run_short(run) if run else None,
+        **_known_of(job),
+    }
+
+
+def _known_of(job: Job) -> dict[str, Any]:
+    description = used_by(job)
+    if description is None:
+        return {"description": "", "has_faults": False, "revisions": [], "codes": []}
+    device = device_in(description, job.revision)
+    return {
+        "description": description.state,
+        "has_faults": bool(description.faults_text),
+        "revisions": list(revisions_of(description)),
+        "codes": [
+            {"code": code, "says": fault.says}
+            for code, fault in terms_of(job.batch).faults.items()
+            if _is_of(device, fault)
+        ],
+    }
+
+
+def _is_of(device: Device, fault: FaultTerms) -> bool:
+    """Say whether a fault of the terms is one of a device."""
+    spares = {part.spare for part in device.parts.values()}
+    return bool(
+        spares.intersection(fault.parts) or set(fault.reach) & set(device.parts)
+    )
+
+
+def run_short(row: BenchRun) -> dict[str, Any]:
+    """Give how far a run is; its lines are asked for once and never change."""
+    strokes = list(row.strokes.order_by("id").select_related("by"))
+    held = [one for one in strokes if one.standing == BenchStroke.HELD]
+    disputed = [one for one in strokes if one.standing == BenchStroke.DISPUTED]
+    return {
+        "ref": row.ref,
+        "number": row.number,
+        "kind": row.kind,
+        "why": row.why,
+        "strokes": [_stroke(one) for one in held],
+        "disputed": [_stroke(one) for one in disputed],
+    }
+
+
+def _stroke(one: BenchStroke) -> dict[str, Any]:
+    return {
+        "key": one.client_key,
+        "act": one.act,
+        "line": one.line,
+        "facts": one.facts,
+        "at": one.told_at.isoformat(),
+        "by": one.by.name,
+        "bench": one.bench,
+        "against": one.against,
+    }
+
+
+def run_whole(row: BenchRun) -> dict[str, Any]:
+    """Give the lines of a run with their drawings; it never changes."""
+    run = bench_runs.run_in(row)
+    lines = [
+        {**plain, "drawing": drawing_key(line)}
+        for plain, line in zip(row.run.get("lines", []), run.lines, strict=True)
+    ]
+    return {
+        **row.run,
+        "ref": row.ref,
+        "job": row.job.ref,
+        "kind": row.kind,
+        "lines": lines,
+        "drawings": row.drawings,
+    }
+
+
+def found_at_bench(code: str) -> Job | None:
+    """Give the device a scanned or typed number means, while it is here."""
+    wanted = code.strip().strip("*").upper()[:60].replace("\0", "")
+    rows = Job.objects.exclude(state__in=ENDED).select_related("batch", "item")
+    return (
+        rows.filter(number=wanted).first()
+        or rows.filter(serial=wanted).order_by("-id").first()
+    )
+
+
+def _last_photo(name: str, now: datetime) -> dict[str, Any] | None:
+    bench = Bench.objects.filter(name=name).exclude(in_hand=None).first()
+    if bench is None:
+        return None
+    rows = Photo.objects.filter(job=bench.in_hand, is_removed=False)
+    photo = rows.filter(at__gte=now - _PHOTO_SHOWN).order_by("-id").first()
+    if photo is None:
+        return None
+    return {"ref": photo.ref, "says": photo.verdict, "caption": photo.caption}
+
+
+def bench_named(name: str, by: str) -> tuple[Bench | None, Person | None]:
+    """Give a bench and whoever joined a camera to it."""
+    bench = Bench.objects.filter(name=name).select_related("in_hand__batch").first()
+    return bench, Person.objects.filter(ref=by, has_left=False).first()

@@ -1,0 +1,61 @@
+"""Where on a bench does a device lie, and which one is in hand?"""
+
+from collections.abc import Callable
+from datetime import datetime, timedelta
+
+from turnscrew.core.model.job_state import Standing
+from turnscrew.web.records.models import Bench, BenchRun, Job, Person
+from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.services import custody
+from turnscrew.web.records.services.bench import begin
+from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
+
+MOST_OPEN = 5
+"""Devices open at one bench at most; common practice, no source. [1]"""
+
+_OPEN = ("open", "tested open", "parked open")
+
+
+def take(
+    job: Job, *, by: Person, now: datetime, bench: str, is_time_up: Callable[[], bool]
+) -> BenchRun:
+    """Take a device onto a bench, to a place of its own."""
+    place = job.place if job.state in _OPEN else free_place(bench)
+    return begin(job, by=by, now=now, bench=place, is_time_up=is_time_up)
+
+
+def free_place(name: str) -> str:
+    """Give the first place of a bench where no device lies open."""
+    taken = set(Job.objects.filter(state__in=_OPEN).values_list("place", flat=True))
+    for number in range(1, MOST_OPEN + 1):
+        place = f"{name or 'bench'}, place {number}"
+        if place not in taken:
+            return place
+    raise RefusedError(
+        f"bench: found {MOST_OPEN} devices open at {name or 'it'}, wanted one fewer: "
+        "close or hand one over first"
+    )
+
+
+@writing
+def park(job: Job, *, by: Person, now: datetime, reason: str) -> None:
+    """Leave a device open but covered until tomorrow, with what it waits for."""
+    if bench_runs.latest(job) is None:
+        raise RefusedError("path: found none yet, wanted the device on a bench")
+    tomorrow = now.date() + timedelta(days=1)
+    to = Standing(
+        "parked open", job.place, by.ref, tomorrow, job.main_state, reason.strip()
+    )
+    custody.move(job, to, by=by, now=now)
+
+
+@writing
+def in_hand(
+    name: str, job: Job | None, *, layer: str, by: Person, now: datetime
+) -> None:
+    """Note which device a bench works on, so that a photo goes to it."""
+    Bench.objects.update_or_create(
+        name=name or "bench",
+        defaults={"in_hand": job, "layer": layer, "by": by, "seen_at": now},
+    )

@@ -1,0 +1,784 @@
+// The bench: which device, which line, and what becomes of every press.
+
+import { Choice, Keypad } from "./ask.js";
+import { enlargeLetters, h, placeOf } from "./draw.js";
+import { applySizes, DISTANCES, fit, ID1_MM, pixelsPerMm } from "./fit.js";
+import { refusal, stateOf } from "./fold.js";
+import { Input } from "./input.js";
+import { set, settings } from "./keep.js";
+import { JOINTS, nameFor, PARTS, questionOf, recordsOf } from "./recording.js";
+import * as screens from "./screens.js";
+import { Sender } from "./send.js";
+import * as sound from "./sound.js";
+
+const AWAY_MS = 180_000; // after a break the last action is confirmed first
+const BURST_MS = 1200; // presses closer than this may be a glove that rests
+const SKIP_REASONS = ["part still to come", "cannot be reached", "customer's wish", "the lead said so"];
+const UNTESTED_REASONS = ["locked by the customer", "nothing here to test it with", "shown by another test", "the lead said so"];
+
+class App {
+  constructor() {
+    this.root = document.getElementById("bench");
+    this.sender = new Sender(() => this.draw());
+    this.screen = "home";
+    this.chosen = "";
+    this.lastAt = 0;
+    this.told = "";
+    const commands = JSON.parse(document.getElementById("commands").textContent);
+    this.input = new Input(commands, (command) => this.hear(command));
+  }
+
+  get settings() {
+    return settings();
+  }
+
+  async start() {
+    applySizes(this.settings);
+    addEventListener("resize", () => this.draw());
+    document.addEventListener("visibilitychange", () => document.hidden || this.draw());
+    await this.sender.start();
+    if (!this.settings.bench) this.open("setup");
+    this.draw();
+    if ("serviceWorker" in navigator) await navigator.serviceWorker.register("worker.js");
+  }
+
+  // --- what is known ---------------------------------------------------------------
+
+  job(ref = this.chosen) {
+    return this.sender.state.jobs.find((one) => one.ref === ref);
+  }
+
+  run(job) {
+    return job?.run ? this.sender.runs.get(job.run.ref) : undefined;
+  }
+
+  strokes(job) {
+    return this.sender.strokes(job);
+  }
+
+  openHere() {
+    const bench = this.settings.bench || "";
+    const mine = (job) => job.place.startsWith(`${bench}, `);
+    return this.sender.state.jobs
+      .filter((job) => job.run && (job.is_open || !this.isFinished(job)))
+      .sort((a, b) => mine(b) - mine(a) || placeOf(a).n - placeOf(b).n || a.line - b.line)
+      .slice(0, 5);
+  }
+
+  isFinished(job) {
+    const run = this.run(job);
+    if (!run || job.run.kind !== "path") return false;
+    return stateOf(run, this.strokes(job)).at >= run.lines.length;
+  }
+
+  layerPhoto(records) {
+    const last = records[records.length - 1];
+    return last?.removal === "part" && !last.photo ? "A new layer: take a photo." : "";
+  }
+
+  // --- choosing --------------------------------------------------------------------
+
+  open(screen) {
+    this.screen = screen;
+    this.ask = null;
+    this.details = null;
+    this.draw();
+  }
+
+  choose(ref) {
+    const job = this.job(ref);
+    if (!job) return;
+    this.chosen = ref;
+    this.told = "";
+    this.cautionsFirst = this.cautionsRead = null;
+    this.post("hand/", { bench: this.settings.bench, job: ref, layer: this.layer(job) });
+    if (job.run?.disputed?.length) return this.open("accounts");
+    if (job.run?.kind === "recording") return this.open("recording");
+    this.open(this.strokes(job).length ? "back" : "work");
+  }
+
+  layer(job) {
+    const run = this.run(job);
+    if (!run || job.run.kind !== "path") return "";
+    const line = run.lines[stateOf(run, this.strokes(job)).at];
+    return line ? line.says.slice(0, 200) : "";
+  }
+
+  goHome() {
+    this.chosen = "";
+    this.told = "";
+    this.open("home");
+  }
+
+  async device(code) {
+    const known = this.sender.state.jobs.find((job) =>
+      [job.number, job.serial].some((one) => one && one.toUpperCase() === code));
+    if (known?.run) {
+      if (this.chosen && this.chosen !== known.ref) sound.undone();
+      return this.choose(known.ref);
+    }
+    const job = known || (await this.found(code));
+    if (!job) return undefined;
+    this.chosen = "";
+    const begin = { says: "Open it here", value: "begin" };
+    const record = { says: "Record it: no description", value: "record" };
+    const diagnose = { says: "Find the fault", value: "diagnose" };
+    const options = [
+      ...(job.description ? [begin] : [record]),
+      ...(job.has_faults ? [diagnose] : []),
+    ];
+    this.question(
+      `Device ${job.line}, ${job.model} ${job.revision}, ${job.state}: what now?`, options,
+      (value) => this.take(job, value), () => this.goHome());
+    return undefined;
+  }
+
+  async found(code) {
+    const told = await this.request(`find/?code=${encodeURIComponent(code)}`);
+    return told?.ref ? told : null;
+  }
+
+  async take(job, what) {
+    if (what === "diagnose") return this.diagnose(job);
+    const address = what === "record" ? "record" : "begin";
+    const told = await this.request(`jobs/${job.ref}/${address}/`, { bench: this.settings.bench });
+    if (told) this.choose(job.ref);
+    return undefined;
+  }
+
+  // --- hearing ---------------------------------------------------------------------
+
+  async hear(command) {
+    this.told = "";
+    if (command.name === "device") return this.device(command.code);
+    if (this.ask) {
+      const wrong = await this.ask.hear(command);
+      if (wrong) this.refuse(wrong);
+      else this.draw();
+      return undefined;
+    }
+    const wasAway = this.lastAt && Date.now() - this.lastAt > AWAY_MS;
+    this.lastAt = Date.now();
+    if (wasAway && this.chosen && this.screen === "work") return this.choose(this.chosen);
+    if (command.name === "home") return this.goHome();
+    const heard = this[`in_${this.screen}`];
+    return heard ? heard.call(this, command) : this.refuse("found nothing to do here");
+  }
+
+  in_home(command) {
+    if (/^\d$/.test(command.name)) {
+      const job = this.openHere().find((one) => placeOf(one).n === Number(command.name));
+      if (job) return this.choose(job.ref);
+      sound.wrongDevice();
+      return this.refuse(`place ${command.name}: found no open device there`, false);
+    }
+    if (command.name === "more" || command.name === "stuck") return this.homeMore();
+    sound.wrongDevice();
+    return this.refuse("device: found none chosen, wanted its scan or its place number", false);
+  }
+
+  homeMore() {
+    const ready = this.sender.state.jobs.filter((job) => job.state === "kitted" && !job.run);
+    this.question("What now?", [
+      { says: `Ready to open (${ready.length})`, value: "ready" },
+      { says: "Phone as camera", value: "camera" },
+      { says: "Letters, name, sounds", value: "setup" },
+      { says: "Hand over, close down", value: "handover" },
+      ...(this.sender.refused.length ? [{ says: `Refused (${this.sender.refused.length})`, value: "refused" }] : []),
+    ], (value) => this.homeChoice(value, ready), () => this.goHome());
+  }
+
+  homeChoice(value, ready) {
+    if (value === "ready")
+      return this.question("Which one?", ready.slice(0, 30).map((job) => ({
+        says: `${job.line}: ${job.model} ${job.revision} ${job.serial}${job.is_late ? ", late" : ""}`,
+        value: job,
+      })), (job) => this.device((job.number || "").toUpperCase()), () => this.goHome());
+    if (value === "handover") {
+      location.href = "/handover/";
+      return undefined;
+    }
+    if (value === "camera") return this.joinCamera();
+    return this.open(value);
+  }
+
+  in_back(command) {
+    if (["done", "yes", "next"].includes(command.name)) {
+      sound.done();
+      return this.open("work");
+    }
+    if (["undo", "no"].includes(command.name)) return this.undo(() => this.open("work"));
+    return this.refuse("found something else, wanted: it is so, or take it back");
+  }
+
+  in_work(command) {
+    const job = this.job();
+    const run = this.run(job);
+    if (!run) return this.goHome();
+    const state = stateOf(run, this.strokes(job));
+    const line = run.lines[state.at];
+    const name = command.name;
+    if (name === "undo") return this.undo();
+    if (name === "burst") return this.undoBurst();
+    if (!line) return name === "more" || name === "stuck" ? this.more(job, run, null) : this.goHome();
+    if (this.cautionsFirst === line.number && name === "done") {
+      this.cautionsFirst = null;
+      this.cautionsRead = line.number;
+      return this.draw();
+    }
+    if (name === "again") return sound.say(`${line.says} ${line.cautions.join(" ")}`);
+    if (name === "next") {
+      this.details = this.details === line.number ? null : line.number;
+      return this.draw();
+    }
+    if (name === "who") return this.lookedBy(job, run, state, line, command.who);
+    if (["more", "stuck", "fault", "park", "photo"].includes(name))
+      return this.special(name, job, run, line);
+    const asked = this[`asks_${line.asks}`];
+    return asked.call(this, { job, run, state, line, name });
+  }
+
+  special(name, job, run, line) {
+    if (name === "photo") return this.joinCamera();
+    if (name === "park") return this.park(job);
+    if (name === "fault") return this.secondFault(job);
+    return this.more(job, run, line);
+  }
+
+  asks_done({ job, run, state, line, name }) {
+    if (["done", "yes"].includes(name)) return this.tell(job, run, { act: "done", line: line.number });
+    if (["differs", "no"].includes(name) && line.moves) return this.differs(job, run, state, line);
+    return this.refuse(`found ${name}, wanted Done or Undo`);
+  }
+
+  asks_close({ job, run, line, name }) {
+    if (["done", "yes"].includes(name)) return this.tell(job, run, { act: "done", line: line.number });
+    return this.refuse(`found ${name}, wanted Done`);
+  }
+
+  asks_look({ job, run, line, name }) {
+    const answer = { done: "yes", yes: "yes", no: "no" }[name];
+    if (!answer) return this.refuse(`found ${name}, wanted yes or no`);
+    if (line.second_look && answer === "yes" && !this.other)
+      return this.refuse("second look: found nobody, wanted another person's card scanned");
+    const facts = { answer, ...(line.second_look ? { other: this.other || "none" } : {}) };
+    return this.tell(job, run, { act: "answer", line: line.number, facts });
+  }
+
+  lookedBy(job, run, state, line, who) {
+    const person = this.sender.state.people.find((one) => one.key.toLowerCase() === who);
+    if (!person) return this.refuse(`second look: found nobody called ${who}`);
+    if (!line.second_look) return this.refuse("second look: found one, wanted none here");
+    this.other = person.ref;
+    return this.asks_look({ job, run, state, line, name: "done" });
+  }
+
+  asks_count({ job, run, state, line, name }) {
+    if (["done", "yes"].includes(name))
+      return this.tell(job, run, { act: "answer", line: line.number, facts: { left: 0 } });
+    if (name !== "no") return this.refuse(`found ${name}, wanted empty, or some left`);
+    const written = line.compartments.filter((letter) => state.tray[letter]);
+    if (written.length) return this.becomes(job, run, line, written[0], state.tray[written[0]]);
+    return this.question("In which compartment?",
+      line.compartments.map((letter) => ({ says: letter, value: letter })),
+      (letter) => this.number(`Left in ${letter}:`, "", (n) =>
+        this.tell(job, run, { act: "answer", line: line.number, facts: { left: Number(n), letter } }),
+        { whole: true }));
+  }
+
+  becomes(job, run, line, letter, n) {
+    this.question(`${n} in ${letter}: what becomes of it?`, [
+      { says: "Refitted now", value: "refitted" }, { says: "Replaced by a new one", value: "replaced" },
+      { says: "Left out", value: "left out" },
+    ], (what) => {
+      const facts = { what, n, letter };
+      if (what !== "left out") return this.tell(job, run, { act: "differs", line: line.number, facts });
+      return this.reason(SKIP_REASONS, (reason) =>
+        this.tell(job, run, { act: "differs", line: line.number, facts: { ...facts, reason } }));
+    });
+  }
+
+  asks_test({ job, run, line, name }) {
+    const answer = { done: "passed", yes: "passed", no: "failed" }[name];
+    if (!answer) return this.refuse(`found ${name}, wanted passed or failed`);
+    return this.tell(job, run, { act: "answer", line: line.number, facts: { answer } });
+  }
+
+  asks_number({ job, run, line, name }) {
+    if (!/^\d$/.test(name) && name !== "done") return this.refuse(`found ${name}, wanted a number`);
+    return this.number(line.says, line.unit, (value) => {
+      if (line.low !== null && Number(value) < line.low)
+        this.told = `${value} ${line.unit}: below ${line.low}, written as it is`;
+      return this.tell(job, run, { act: "answer", line: line.number, facts: { value } });
+    }, { start: name === "done" ? "" : name });
+  }
+
+  differs(job, run, state, line) {
+    const taken = ["missing on arrival", "never had one", "stays in", "one more"];
+    const refit = ["replaced", "left out", "other length"];
+    const known = line.moves === "taken" ? taken : refit;
+    this.question("What differs?", [
+      ...known.map((what) => ({ says: what, value: what })),
+      { says: "found loose inside", value: "found loose" },
+    ], (what) => this.number(`How many: ${what}?`, "", (n) => this.where(line, (place) => {
+      const facts = { what, n: Number(n), ...(place ? { place } : {}) };
+      if (what !== "left out") return this.tell(job, run, { act: "differs", line: line.number, facts });
+      return this.reason(SKIP_REASONS, (reason) =>
+        this.tell(job, run, { act: "differs", line: line.number, facts: { ...facts, reason } }));
+    }), { start: "1", whole: true }));
+  }
+
+  where(line, then) {
+    if (!line.letter || line.n < 2) return then("");
+    const holes = Array.from({ length: line.n }, (_, index) => `${line.letter}${index + 1}`);
+    return this.question("At which hole?",
+      [{ says: "not said", value: "" }, ...holes.map((one) => ({ says: one, value: one }))], then);
+  }
+
+  // --- more ------------------------------------------------------------------------
+
+  more(job, run, line) {
+    const name = line ? line.name : "";
+    const isJoint = line && ["undo", "lift", "aside"].includes(line.does);
+    const options = [
+      ...(isJoint ? [{ says: "Will not come", value: "stuck" }, { says: "Must stay", value: "stays" }] : []),
+      { says: "Second fault found", value: "fault" },
+      { says: "Another revision", value: "revision" },
+      { says: "Close it up as it is", value: "close" },
+      { says: "Park it, covered", value: "park" },
+      ...(line && !line.moves && !isJoint && line.asks !== "close" ? [{ says: "Skip this, with a reason", value: "skip" }] : []),
+      ...(line?.asks === "test" ? [{ says: "Not possible", value: "not possible" }, { says: "Not applicable", value: "not applicable" }] : []),
+      { says: "Photo by phone", value: "photo" },
+      { says: "Home", value: "home" },
+    ];
+    this.question("More", options, (value) => this.moreChoice(value, job, run, line, name));
+  }
+
+  moreChoice(value, job, run, line, name) {
+    const anew = (body) => this.anew(job, body);
+    switch (value) {
+      case "stuck": return anew({ why: `${name} will not come`, stays: [name] });
+      case "stays": return anew({ why: `${name} must stay`, stays: [name] });
+      case "fault": return this.secondFault(job);
+      case "revision":
+        return this.question("Which revision is it?",
+          job.revisions.map((one) => ({ says: one, value: one })),
+          (revision) => anew({ why: `revision ${revision} seen inside`, revision }));
+      case "close": return anew({ why: "closed up as it is", is_closing: true });
+      case "park": return this.park(job);
+      case "photo": return this.joinCamera();
+      case "home": return this.goHome();
+      case "skip":
+        return this.reason(SKIP_REASONS, (reason) =>
+          this.tell(job, run, { act: "skip", line: line.number, facts: { reason } }));
+      default:
+        return this.reason(UNTESTED_REASONS, (reason) =>
+          this.tell(job, run, { act: "answer", line: line.number, facts: { answer: value, reason } }));
+    }
+  }
+
+  secondFault(job) {
+    this.question("Which fault?", job.codes.map((one) => ({ says: `${one.code} ${one.says}`, value: one })),
+      (one) => this.anew(job, { why: `also found: ${one.says}`, code: one.code }));
+  }
+
+  async anew(job, body) {
+    const told = await this.request(`jobs/${job.ref}/anew/`, body);
+    if (told) {
+      sound.done();
+      this.told = "A new path from how it lies; everything done still counts.";
+    }
+    this.open("work");
+  }
+
+  async park(job) {
+    this.reason(["part still to come", "answer awaited", "end of the day", "handed over"], async (reason) => {
+      const told = await this.request(`jobs/${job.ref}/park/`, { reason });
+      if (told) this.goHome();
+    });
+  }
+
+  async joinCamera() {
+    const told = await this.request(`join/?bench=${encodeURIComponent(this.settings.bench || "")}`);
+    if (!told?.svg) return;
+    this.camera = told;
+    this.open("camera");
+  }
+
+  in_camera() {
+    return this.open(this.chosen ? "work" : "home");
+  }
+
+  in_refused(command) {
+    if (command.name === "done") this.sender.forgetRefused();
+    return this.goHome();
+  }
+
+  async in_accounts(command) {
+    if (!["yes", "no"].includes(command.name)) return this.refuse("found something else, wanted which one holds");
+    const job = this.job();
+    await this.request(`jobs/${job.ref}/settle/`, { is_theirs: command.name === "no" });
+    return this.choose(job.ref);
+  }
+
+  // --- finding the fault -----------------------------------------------------------
+
+  async diagnose(job) {
+    const told = await this.request(`jobs/${job.ref}/diagnosis/`);
+    if (!told) return;
+    this.subject = job;
+    this.diagnosis = told;
+    this.open("diagnosis");
+  }
+
+  in_diagnosis(command) {
+    const job = this.subject;
+    const next = this.diagnosis.next;
+    if (command.name === "fault")
+      return this.question("Which fault is confirmed?",
+        job.codes.map((one) => ({ says: `${one.code} ${one.says}`, value: one })),
+        (one) => this.answerTest(job, one.code, "confirmed"));
+    if (command.name !== "done") return this.refuse("found something else, wanted an answer");
+    if (next.unit)
+      return this.number(`${next.says}:`, next.unit, (value) => this.answerTest(job, next.name, `${value} ${next.unit}`));
+    return this.question(next.says, next.answers.map((one) => ({ says: one, value: one })),
+      (answer) => this.answerTest(job, next.name, answer));
+  }
+
+  async answerTest(job, test, answer) {
+    const told = await this.request(`jobs/${job.ref}/diagnosis/`, { test, answer });
+    if (told) {
+      this.diagnosis = told;
+      this.told = `${test}: ${answer}`;
+      sound.done();
+    }
+    this.open("diagnosis");
+  }
+
+  // --- recording -------------------------------------------------------------------
+
+  in_recording(command) {
+    const job = this.job();
+    const records = recordsOf(this.strokes(job));
+    const last = records[records.length - 1];
+    const name = command.name;
+    if (name === "undo") return this.undoRecord(job);
+    if (name.startsWith("j-")) return this.record(job, records, "joint", name.slice(2));
+    if (name.startsWith("p-")) return this.record(job, records, "part", name.slice(2));
+    if (name === "turn") return this.record(job, records, "turn", "turn");
+    if (name === "photo") return this.joinCamera();
+    if (name === "more" || name === "stuck") return this.recordMore(job, records);
+    if (!last) return this.refuse("record: found none yet, wanted what it was: More");
+    if (name === "3more") return this.amend(job, last, { more: 3 });
+    if (name === "done") {
+      const like = records.filter((one) => one.removal === "joint").pop();
+      if (!like) return this.refuse("record: found no joint yet, wanted its kind: More");
+      return this.record(job, records, "joint", like.kind, like);
+    }
+    return this.refuse(`found ${name}, wanted Done, Undo, three more, or a kind`);
+  }
+
+  recordMore(job, records) {
+    const kinds = (list, removal) => this.question(removal === "joint" ? "What joint?" : "What came off?",
+      list.map((kind) => ({ says: kind, value: kind })),
+      (kind) => this.record(job, records, removal, kind));
+    this.question("What was it?", [
+      { says: "A joint", value: "joint" }, { says: "A part came off", value: "part" },
+      { says: "Turned it over", value: "turn" },
+      { says: "One more piece of the last", value: "one" },
+      { says: "Count of the last", value: "count" },
+      { says: "All the way in: put back", value: "back" },
+      { says: "Photo by phone", value: "photo" }, { says: "Home", value: "home" },
+    ], (value) => {
+      const last = records[records.length - 1];
+      if (value === "joint") return kinds(JOINTS, "joint");
+      if (value === "part") return kinds(PARTS, "part");
+      if (value === "turn") return this.record(job, records, "turn", "turn");
+      if (value === "one" && last) return this.amend(job, last, { more: 1 });
+      if (value === "count" && last)
+        return this.number("How many in all?", "", (n) => this.amend(job, last, { n: Number(n) }), { whole: true });
+      if (value === "back") return this.turnRound(job);
+      if (value === "photo") return this.joinCamera();
+      return this.goHome();
+    });
+  }
+
+  async record(job, records, removal, kind, like = null) {
+    const facts = { removal, kind, name: nameFor(records, removal, kind), n: 1 };
+    if (like?.length_mm !== undefined && removal === "joint") facts.length_mm = like.length_mm;
+    await this.store(job, { act: "record", line: this.strokes(job).length, facts });
+    const question = removal === "turn" ? "" : questionOf(facts);
+    if (question === "length")
+      return this.number("Lay one on the scale: length under the head, or Enter:", "mm",
+        (value) => this.amend(job, facts, { length_mm: value }), { empty: true });
+    if (question === "way")
+      return this.question("Could it go in another way?", [{ says: "No", value: "no" }, { says: "Yes", value: "yes" }],
+        (value) => this.amend(job, facts, { other_way: value }));
+    return this.draw();
+  }
+
+  async amend(job, record, facts) {
+    this.ask = null;
+    await this.store(job, { act: "record", line: this.strokes(job).length, facts: { of: record.name, ...facts } });
+    this.draw();
+  }
+
+  async undoRecord(job) {
+    const strokes = this.strokes(job);
+    if (!recordsOf(strokes).length) return this.refuse("undo: found nothing recorded");
+    return this.store(job, { act: "undo", line: strokes.length }, sound.undone);
+  }
+
+  async turnRound(job) {
+    const told = await this.request(`jobs/${job.ref}/turn-round/`, {});
+    if (told) this.open("work");
+  }
+
+  // --- telling ---------------------------------------------------------------------
+
+  async tell(job, run, stroke) {
+    this.ask = null;
+    const strokes = this.strokes(job);
+    const state = stateOf(run, strokes);
+    const whole = { facts: {}, ...stroke };
+    const wrong = refusal(run, state, whole, this.sender.state.person?.ref);
+    if (wrong) return this.refuse(wrong);
+    this.other = null;
+    return this.store(job, whole, stroke.act === "undo" ? sound.undone : sound.done);
+  }
+
+  async store(job, stroke, heard = sound.done) {
+    const strokes = this.strokes(job);
+    const last = strokes[strokes.length - 1];
+    const whole = {
+      facts: {}, ...stroke, key: newKey(), run: job.run.ref, bench: this.settings.bench || "",
+      at: new Date().toISOString(), after: last ? last.key : "",
+    };
+    await this.sender.tell(whole);
+    heard();
+    this.details = null;
+    this.draw();
+    sound.say(this.shown?.says || "");
+  }
+
+  undo(then) {
+    const job = this.job();
+    const run = this.run(job);
+    const state = stateOf(run, this.strokes(job));
+    const last = state.held[state.held.length - 1];
+    if (!last) return this.refuse("undo: found nothing done in this path");
+    return this.tell(job, run, { act: "undo", line: last.line }).then(() => then?.());
+  }
+
+  async undoBurst() {
+    const job = this.job();
+    const run = this.run(job);
+    const held = stateOf(run, this.strokes(job)).held;
+    let n = held.length ? 1 : 0;
+    while (n < held.length &&
+      Date.parse(held[held.length - n].at) - Date.parse(held[held.length - n - 1].at) < BURST_MS) n += 1;
+    if (!n) return this.refuse("undo: found nothing done in this path");
+    for (const stroke of held.slice(-n).reverse())
+      await this.tell(job, run, { act: "undo", line: stroke.line });
+    this.told = `${n} taken back`;
+    return this.draw();
+  }
+
+  async request(address, body) {
+    try {
+      const told = await this.sender.ask(address, body);
+      if (!told.reasons) return told;
+      this.ask = null;
+      this.refuse(told.reasons.join("; "));
+    } catch (error) {
+      if (!(error instanceof TypeError)) throw error;
+      this.ask = null;
+      this.refuse("network: found none, wanted it for this alone; all else goes on");
+    }
+    return null;
+  }
+
+  // Nothing waits for this: without a network the camera has none either.
+  post(address, body) {
+    this.sender.post(address, body).catch(() => {});
+  }
+
+  refuse(words, isHeard = true) {
+    if (isHeard) sound.refused();
+    this.told = words;
+    this.isRefused = true;
+    this.draw();
+    this.isRefused = false;
+  }
+
+  question(title, options, chosen, back) {
+    this.asked(new Choice(title, options, (value) => {
+      this.ask = null;
+      return chosen(value);
+    }, back || (() => { this.ask = null; this.draw(); })));
+  }
+
+  reason(reasons, chosen) {
+    this.question("Why?", reasons.map((one) => ({ says: one, value: one })), chosen);
+  }
+
+  number(title, unit, chosen, more) {
+    this.asked(new Keypad(title, unit, (value) => {
+      this.ask = null;
+      return chosen(value);
+    }, () => { this.ask = null; this.draw(); }, more));
+  }
+
+  asked(ask) {
+    this.ask = ask;
+    ask.changed = () => this.draw();
+    this.draw();
+  }
+
+  // --- setting up ------------------------------------------------------------------
+
+  in_setup(command) {
+    if (command.name === "done") return this.goHome();
+    if (command.name === "1") return this.widen(0.99);
+    if (command.name === "2") return this.widen(1.01);
+    return this.refuse("found something else, wanted 1, 2 or Done");
+  }
+
+  widen(by) {
+    set({ pixelsPerMm: pixelsPerMm(this.settings) * by });
+    applySizes(this.settings);
+    this.draw();
+  }
+
+  setup() {
+    const mm = pixelsPerMm(this.settings);
+    const card = h("div", { class: "card" });
+    card.style.width = `${ID1_MM * mm}px`;
+    const name = h("input", { id: "name", value: this.settings.bench || "", maxlength: "30", autocomplete: "off" });
+    name.addEventListener("change", () => { set({ bench: name.value.trim() }); this.sender.turn(); });
+    const toggle = (key, words) => h("button", { type: "button", "aria-pressed": String(Boolean(this.settings[key])),
+      do: () => { set({ [key]: !this.settings[key] }); this.draw(); } }, `${words}: ${this.settings[key] ? "yes" : "no"}`);
+    const pedal = (which) => h("button", { type: "button", do: () => this.learnPedal(which) }, `Pedal for ${which}`);
+    return {
+      band: h("header", { class: "band" }, h("span", {}, "Hold a card of 85.6 mm against the frame"),
+        h("span", { class: "stop" }, `${mm.toFixed(2)} px/mm`)),
+      body: h("section", { class: "body setup" }, card,
+        h("div", { class: "tiles" }, h("label", { for: "name" }, "Bench", name),
+          h("button", { type: "button", do: () => this.nextDistance() }, `Read from: ${this.settings.distance || "across"}`),
+          toggle("isQuiet", "Quiet"), toggle("isSpoken", "Spoken"), pedal("done"), pedal("undo"))),
+      keys: [{ label: "Narrower", name: "1", hint: "1" }, { label: "Wider", name: "2", hint: "2" },
+        { label: "Done", name: "done", hint: "Space", isFirst: true }],
+    };
+  }
+
+  nextDistance() {
+    const all = Object.keys(DISTANCES);
+    const now = all.indexOf(this.settings.distance || "across");
+    set({ distance: all[(now + 1) % all.length] });
+    applySizes(this.settings);
+    this.draw();
+  }
+
+  learnPedal(which) {
+    this.told = `Press the pedal for ${which} now.`;
+    this.draw();
+    addEventListener("keydown", (event) => {
+      event.preventDefault();
+      event.stopImmediatePropagation();
+      set({ pedals: { ...this.settings.pedals, [event.code]: which } });
+      this.told = `${event.code} is ${which} from now on.`;
+      this.draw();
+    }, { capture: true, once: true });
+  }
+
+  // --- drawing ---------------------------------------------------------------------
+
+  what() {
+    const job = this.job();
+    if (this.ask) {
+      const keys = this.ask.keys();
+      return { ask: this.ask, keys, body: h("section", { class: "body", "data-level": "0" }, this.ask.draw()),
+        band: job ? screens.band(job, this.line(job), this) : null };
+    }
+    if (this.screen === "setup") return this.setup();
+    if (this.screen === "diagnosis") return screens.diagnosis(this, this.subject);
+    if (this.screen === "camera")
+      return screens.plain(null, "Scan this with the phone: the next photo goes to the device in hand.",
+        [], [{ label: "Back", name: "done", hint: "Space", isFirst: true }]);
+    if (this.screen === "refused")
+      return screens.plain(null, "Refused by the records; nothing of it is written:",
+        this.sender.refused.slice(0, 4).map((one) => `${one.act} ${one.line + 1}: ${one.against}`),
+        [{ label: "Seen", name: "done", hint: "Space", isFirst: true }]);
+    const run = this.run(job);
+    if (job?.run?.kind === "recording" && this.screen !== "home")
+      return screens.recording(this, job, recordsOf(this.strokes(job)));
+    if (!run || this.screen === "home") return screens.home(this);
+    return screens[this.screen](this, job, run);
+  }
+
+  line(job) {
+    const run = this.run(job);
+    if (!run || job.run.kind !== "path") return null;
+    return run.lines[stateOf(run, this.strokes(job)).at] || null;
+  }
+
+  draw() {
+    const shown = this.what();
+    this.shown = shown;
+    const press = (one) => () => {
+      if (one.do) Promise.resolve(one.do()).then((wrong) => typeof wrong === "string" && this.refuse(wrong));
+      else this.hear({ name: one.name });
+    };
+    const told = this.told || this.network();
+    this.root.replaceChildren(
+      shown.band || h("header", { class: "band" }, h("span", {}, this.settings.bench || "Bench")),
+      shown.body,
+      h("div", { class: "foot" }, shown.count || null,
+        told ? h("p", { class: `told${this.isRefused ? " refused" : ""}`, role: "status" }, told) : null),
+      h("nav", { class: "keys", "aria-label": "Keys" }, (shown.keys || []).map((one) =>
+        h("button", { type: "button", class: one.isFirst ? "first" : null, "data-name": one.name, do: press(one) }, one.label))));
+    if (this.screen === "camera" && this.camera) this.showCode();
+    const isFitting = fit(shown.body);
+    if (!isFitting && shown.line && shown.line.cautions.length &&
+        this.cautionsFirst !== shown.line.number && this.cautionsRead !== shown.line.number) {
+      this.cautionsFirst = shown.line.number;
+      this.draw();
+      return;
+    }
+    const least = parseFloat(getComputedStyle(document.body).fontSize);
+    enlargeLetters(shown.body.querySelector(".drawing"), least);
+    this.flash();
+  }
+
+  network() {
+    if (!this.sender.isKnown) return "Nobody is signed in: sign in again; nothing told here is lost.";
+    if (this.sender.isOnline) return "";
+    return `No network: ${this.sender.queue.length} kept here.`;
+  }
+
+  showCode() {
+    const holder = h("div", { class: "qr" });
+    holder.innerHTML = this.camera.svg;
+    this.shown.body.append(holder);
+  }
+
+  // The photo that came last, large, for one second.
+  flash() {
+    const photo = this.sender.state.photo;
+    if (!photo || photo.ref === this.flashed) return;
+    this.flashed = photo.ref;
+    const view = h("div", { class: "flash" }, h("img", { src: `/photos/${photo.ref}/small/`, alt: "" }),
+      h("p", {}, photo.says || "Sharp and light enough."));
+    document.body.append(view);
+    setTimeout(() => view.remove(), 1000);
+  }
+}
+
+function newKey() {
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  return Array.from(bytes, (one) => one.toString(16).padStart(2, "0")).join("");
+}
+
+const app = new App();
+window.bench = app;
+app.start();

@@ -1,0 +1,96 @@
+// Questions with at most four answers on a screen, and numbers by a large keypad.
+
+import { h } from "./draw.js";
+
+const PAGE = 3; // the fourth key turns the page
+
+export class Choice {
+  constructor(title, options, chosen, back) {
+    Object.assign(this, { title, options, chosen, back, page: 0 });
+  }
+
+  shown() {
+    if (this.options.length <= 4) return this.options;
+    const start = this.page * PAGE;
+    return this.options.slice(start, start + PAGE);
+  }
+
+  keys() {
+    const keys = this.shown().map((one, index) => ({
+      label: one.says, hint: String(index + 1), name: String(index + 1),
+      do: () => this.chosen(one.value),
+    }));
+    if (this.options.length > 4)
+      keys.push({ label: "more", hint: "4", name: "4", do: () => this.turn() });
+    return keys;
+  }
+
+  turn() {
+    const pages = Math.ceil(this.options.length / PAGE);
+    this.page = (this.page + 1) % pages;
+    this.changed();
+  }
+
+  draw() {
+    return h("div", { class: "text" },
+      h("p", { class: "working" }, this.title),
+      h("p", { class: "why" }, "Press the number, or Undo to go back."));
+  }
+
+  hear(command) {
+    if (command.name === "undo" || command.name === "home") return this.back();
+    const key = this.keys().find((one) => one.name === command.name);
+    if (key) return key.do();
+    if (command.name === "next" && this.options.length > 4) return this.turn();
+    return "choose: found something else, wanted one of the numbers";
+  }
+}
+
+export class Keypad {
+  constructor(title, unit, chosen, back, { start = "", whole = false, empty = false } = {}) {
+    Object.assign(this, { title, unit, chosen, back, whole, empty });
+    this.typed = start;
+  }
+
+  keys() {
+    return [
+      { label: "Enter", hint: "Enter", name: "done", do: () => this.enter() },
+      { label: "Clear", hint: "Undo", name: "undo", do: () => this.hear({ name: "undo" }) },
+    ];
+  }
+
+  draw() {
+    const pad = h("div", { class: "pad" });
+    for (const key of ["7", "8", "9", "4", "5", "6", "1", "2", "3", "0", "."]) {
+      if (key === "." && this.whole) continue;
+      const name = key === "." ? "point" : key;
+      pad.append(h("button", { type: "button", do: () => { this.hear({ name }); this.changed(); } }, key));
+    }
+    return h("div", { class: "text with-pad" },
+      h("div", {},
+        h("p", { class: "working" }, this.title),
+        h("p", { class: "number", "aria-live": "polite" }, `${this.typed || "–"} ${this.unit}`)),
+      pad);
+  }
+
+  enter() {
+    if (!this.typed && !this.empty) return "number: found none, wanted one";
+    const value = Number(this.typed);
+    if (this.typed && !Number.isFinite(value))
+      return `number: found ${this.typed}, wanted a number`;
+    return this.chosen(this.typed);
+  }
+
+  hear(command) {
+    if (/^\d$/.test(command.name)) this.typed = (this.typed + command.name).slice(0, 8);
+    else if (command.name === "point" && !this.whole && !this.typed.includes("."))
+      this.typed += ".";
+    else if (command.name === "clear") this.typed = "";
+    else if (command.name === "undo" || command.name === "home") {
+      if (!this.typed || command.name === "home") return this.back();
+      this.typed = "";
+    } else if (command.name === "done" || command.name === "enter") return this.enter();
+    else return "number: found something else, wanted digits and Enter";
+    return undefined;
+  }
+}

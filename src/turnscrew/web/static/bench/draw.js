@@ -1,0 +1,52 @@
+// Small means to build what is shown; everything is text, nothing is read as markup.
+
+export function h(tag, facts = {}, ...inside) {
+  const made = document.createElement(tag);
+  for (const [name, value] of Object.entries(facts)) {
+    if (value === undefined || value === null || value === false) continue;
+    if (name === "do") made.addEventListener("click", value);
+    else made.setAttribute(name, value === true ? "" : value);
+  }
+  made.append(...inside.flat().filter((one) => one !== null && one !== undefined && one !== "" && one !== false));
+  return made;
+}
+
+// Twins are told apart by number, shape, hatch and tray letter, never by colour.
+const SHAPES = ["", "●", "■", "▲", "◆", "⬟"];
+const TRAYS = ["", "R", "S", "T", "U", "V"];
+
+export function placeOf(job) {
+  const found = /place (\d+)$/.exec(job.place || "");
+  const n = found ? Number(found[1]) : 0;
+  return { n, shape: SHAPES[n] || "○", tray: TRAYS[n] || "" };
+}
+
+// A drawing comes from the server with its places in millimetres of the device.
+export function drawing(run, line) {
+  const svg = line.drawing && run.drawings[line.drawing];
+  if (!svg) return null;
+  const holder = h("div", { class: "drawing", role: "img", "aria-label": seen(line) });
+  holder.innerHTML = svg;
+  const picture = holder.firstElementChild;
+  picture.removeAttribute("width");
+  picture.removeAttribute("height");
+  return holder;
+}
+
+const seen = (line) => `face ${line.view}${line.letter ? `, ${line.letter}` : ""}`;
+
+// Letters on a drawing are as large as all others, however small the drawing is.
+export function enlargeLetters(holder, least) {
+  const picture = holder?.querySelector("svg");
+  if (!picture) return;
+  const box = picture.viewBox.baseVal;
+  const shown = picture.getBoundingClientRect();
+  const scale = Math.min(shown.width / box.width, shown.height / box.height);
+  for (const text of picture.querySelectorAll("text")) {
+    const size = Number(text.getAttribute("font-size"));
+    if (size && size * scale < least) {
+      text.setAttribute("font-size", least / scale);
+      text.removeAttribute("textLength");
+    }
+  }
+}

@@ -1,0 +1,88 @@
+// One key, one foot, one card, one finger: all give the same commands.
+
+import { settings } from "./keep.js";
+
+const SCAN_GAP_MS = 90;
+const SHORTEST_SCAN = 3;
+const NAMED = { ArrowRight: "Arrow right", ArrowUp: "Arrow up", Delete: "Delete" };
+
+export class Input {
+  constructor(commands, heard) {
+    this.heard = heard;
+    this.codes = new Map(commands.map((one) => [one.code, nameOf(one.code)]));
+    this.keys = new Map(commands.map((one) => [one.key, nameOf(one.code)]));
+    this.typed = "";
+    addEventListener("keydown", (event) => this.press(event));
+  }
+
+  press(event) {
+    if (event.target.matches?.("input, select, textarea")) return;
+    if (event.ctrlKey || event.altKey || event.metaKey) return;
+    // A key that is held down, or a glove that rests on one, is one press.
+    if (event.repeat) {
+      event.preventDefault();
+      return;
+    }
+    const pedal = settings().pedals?.[event.code];
+    if (pedal) return this.take(event, pedal);
+    if (event.key === "Enter") {
+      event.preventDefault();
+      const typed = this.typed;
+      this.clear();
+      if (typed.length >= SHORTEST_SCAN) this.scan(typed);
+      else {
+        if (typed) this.key(typed);
+        this.heard({ name: "done", key: "Enter" });
+      }
+      return;
+    }
+    if (event.key === "Backspace")
+      return this.take(event, event.shiftKey ? "burst" : "undo");
+    if (event.key === "Escape") return this.take(event, "home");
+    if (event.key === " " && !this.typed) return this.take(event, "done");
+    const named = this.keys.get(NAMED[event.key]);
+    if (named) return this.take(event, named);
+    if (event.key.length !== 1) return;
+    event.preventDefault();
+    // A scanner types faster than any hand; a lone key is a command of its own.
+    this.typed += event.key;
+    clearTimeout(this.wait);
+    this.wait = setTimeout(() => {
+      const typed = this.typed;
+      this.clear();
+      if (typed.length < SHORTEST_SCAN) for (const one of typed) this.key(one);
+      else this.scan(typed);
+    }, SCAN_GAP_MS);
+  }
+
+  take(event, name) {
+    event.preventDefault();
+    this.clear();
+    this.heard({ name });
+  }
+
+  clear() {
+    clearTimeout(this.wait);
+    this.typed = "";
+  }
+
+  key(character) {
+    const upper = character.toUpperCase();
+    const isShifted = upper !== character.toLowerCase() && character === upper;
+    const name = this.keys.get(isShifted ? `Shift+${upper}` : upper);
+    if (name) this.heard({ name });
+  }
+
+  scan(text) {
+    const code = text.trim().replace(/^\*|\*$/g, "").toUpperCase();
+    const name = this.codes.get(code);
+    if (name) this.heard({ name, isScan: true });
+    else if (code.startsWith("TS-WHO-"))
+      this.heard({ name: "who", who: code.slice(7).toLowerCase() });
+    else this.heard({ name: "device", code });
+  }
+}
+
+export function nameOf(code) {
+  return code.replace(/^TS-/, "").toLowerCase();
+}

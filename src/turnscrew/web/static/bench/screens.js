@@ -1,0 +1,234 @@
+// What each screen shows and which keys it has. What is pressed is heard in app.js.
+
+import { drawing, h, placeOf } from "./draw.js";
+import { stateOf } from "./fold.js";
+
+const key = (label, name, hint, isFirst) => ({ label, name, hint, isFirst });
+
+export const DONE_KEYS = {
+  done: [key("Done", "done", "Space", true), key("Undo", "undo", "Backspace")],
+  look: [key("Yes, so", "done", "Space", true), key("Undo", "undo", "Backspace"), key("Not so", "no", "N")],
+  count: [key("Empty", "done", "Space", true), key("Undo", "undo", "Backspace"), key("Some left", "no", "N")],
+  test: [key("Passed", "done", "Space", true), key("Undo", "undo", "Backspace"), key("Failed", "no", "N")],
+  number: [key("Enter it", "done", "Space", true), key("Undo", "undo", "Backspace")],
+  close: [key("Closed", "done", "Space", true), key("Undo", "undo", "Backspace")],
+};
+
+export function band(job, line, app) {
+  const place = placeOf(job);
+  return h("header", { class: "band" },
+    h("span", { class: `hatch p${place.n}`, "aria-hidden": "true" }),
+    h("span", { class: "line" }, `${job.line}`),
+    h("span", {}, `${place.shape}${place.n || ""} tray ${place.tray || "–"}`),
+    h("span", { class: "serial" }, job.serial || job.asset || job.number),
+    h("span", { class: "stop" }, stopWords(line, job)));
+}
+
+export function stopWords(line, job) {
+  if (!line) return job && job.is_open ? "" : "shut";
+  if (line.to_stop === 0) return "safe stop";
+  if (line.to_stop === null) return "no safe stop yet";
+  return `${line.to_stop} more to a safe stop`;
+}
+
+export function work(app, job, run) {
+  const state = stateOf(run, app.strokes(job));
+  const line = run.lines[state.at];
+  if (!line) return finished(app, job, run);
+  const slip = lastSlip(state, line);
+  const pages = app.cautionsFirst === line.number && line.cautions.length;
+  return {
+    line,
+    body: h("section", { class: "body", "data-level": "0" },
+      pages ? cautionsOnly(line) : sentences(line, slip, app),
+      pages ? null : drawing(run, line)),
+    band: band(job, line, app),
+    count: counts(state, line, run),
+    keys: pages
+      ? [key("Read", "done", "Space", true), key("Undo", "undo", "Backspace")]
+      : [...(DONE_KEYS[line.asks] || DONE_KEYS.done), ...fourth(line)],
+    says: `${line.says} ${line.points.join(" ")}`,
+  };
+}
+
+const fourth = (line) =>
+  line.moves ? [key("Differs", "differs", "N"), key("More", "more", "U")] : [key("More", "more", "U")];
+
+function cautionsOnly(line) {
+  return h("div", { class: "text" },
+    line.cautions.map((one) => h("p", { class: "caution" }, one)));
+}
+
+function sentences(line, slip, app) {
+  const isMore = app.details === line.number;
+  const isRead = app.cautionsRead === line.number;
+  const tool = line.tool && `With ${line.tool}.`;
+  if (isMore)
+    return h("div", { class: "text" },
+      [line.why && `Frees: ${line.why}.`, ...line.details, line.renew && `Renew ${line.renew}.`]
+        .filter(Boolean).map((one) => h("p", {}, one)));
+  return h("div", { class: "text" },
+    slip && h("p", { class: "caution" }, slip),
+    h("p", { class: "working" }, line.letter ? `${line.letter}: ${line.says}` : line.says),
+    line.points.map((one) => h("p", { class: "point" }, one)),
+    isRead ? null : line.cautions.map((one) => h("p", { class: "caution" }, one)),
+    line.sign_off && h("p", { class: "caution" }, `Only with the sign-off of: ${line.sign_off}.`),
+    line.second_look && h("p", { class: "caution" }, "Another person looks: scan their card."),
+    tool && h("p", {}, tool),
+    line.renew && h("p", {}, `Renew ${line.renew}.`),
+    line.details.map((one) => h("p", { class: "detail" }, one)),
+    line.details.length ? h("p", { class: "rest" }, "More to know: Next") : null);
+}
+
+function lastSlip(state, line) {
+  const last = state.held[state.held.length - 1];
+  if (!last || last.line !== line.number) return "";
+  if (last.act === "differs")
+    return `${last.facts.n} ${last.facts.what}${last.facts.place ? ` at ${last.facts.place}` : ""}: noted.`;
+  if (last.facts.left) return `${last.facts.left} left in ${last.facts.letter}: say what becomes of it.`;
+  if (last.facts.answer === "no") return "Not right yet: put it right, then look again.";
+  if (last.facts.answer === "failed") return "Failed: put it right and test again, or More: second fault.";
+  return "";
+}
+
+export function counts(state, line, run) {
+  const tray = Object.entries(state.tray).map(([letter, n]) => `${letter} ${n}`).join("  ");
+  return h("footer", { class: "count" },
+    h("span", {}, `Tray ${tray || "empty"}`),
+    h("span", {}, `off ${line.n_off}`),
+    h("span", {}, `apart ${line.n_unplugged}`),
+    line.n_aside ? h("span", {}, `aside ${line.n_aside}`) : null,
+    h("span", { class: "power" }, line.power));
+}
+
+function finished(app, job, run) {
+  if (run.status === "impossible")
+    return plain(band(job, null, app), "There is no way as it lies.",
+      [run.reason, "More: another way, or close it up."], [key("Home", "home", "Esc"), key("More", "more", "U")]);
+  return plain(band(job, null, app), "All done for this device.",
+    [`${job.state}. Press Home and choose the next.`],
+    [key("Home", "home", "Esc", true), key("Undo", "undo", "Backspace"), key("More", "more", "U")]);
+}
+
+export function plain(top, title, words, keys) {
+  return {
+    band: top,
+    body: h("section", { class: "body", "data-level": "0" },
+      h("div", { class: "text" }, h("p", { class: "working" }, title),
+        words.filter(Boolean).map((one) => h("p", {}, one)))),
+    keys, says: title,
+  };
+}
+
+export function home(app) {
+  const open = app.openHere();
+  const ready = app.sender.state.jobs.filter((job) => job.state === "kitted").length;
+  const late = app.sender.state.jobs.filter((job) => job.is_late && !job.run).length;
+  return {
+    band: h("header", { class: "band" },
+      h("span", { class: "line" }, app.settings.bench || "Bench without a name"),
+      h("span", { class: "stop" }, app.sender.state.person?.name || "nobody signed in")),
+    body: h("section", { class: "body tiles" }, open.length
+      ? open.map((job) => tile(app, job))
+      : h("p", { class: "working" }, "No device is open here. Scan one to begin.")),
+    count: h("footer", { class: "count" },
+      h("span", {}, `${ready} ready to open`),
+      late ? h("span", {}, `${late} late`) : null,
+      h("span", {}, "Scan a device, or press its place number.")),
+    keys: [key("More", "more", "U")],
+    says: "Which device?",
+  };
+}
+
+function tile(app, job) {
+  const place = placeOf(job);
+  const run = app.run(job);
+  const state = run && job.run.kind === "path" ? stateOf(run, app.strokes(job)) : null;
+  const line = state && run.lines[state.at];
+  const next = line ? line.says : job.run?.kind === "recording" ? "Go on recording" : "All done";
+  return h("button", { type: "button", class: "tile", do: () => app.choose(job.ref) },
+    h("span", {}, `${place.n || "–"} ${place.shape}`),
+    h("span", { class: `hatch p${place.n}`, "aria-hidden": "true" }),
+    h("span", {}, `${job.line}`),
+    h("span", { class: "next" }, next),
+    h("span", {}, job.is_late ? "late" : stopWords(line, job)));
+}
+
+export function back(app, job, run) {
+  const state = stateOf(run, app.strokes(job));
+  const last = state.held[state.held.length - 1];
+  const line = run.lines[state.at];
+  const doneLine = last && run.lines[last.line];
+  return {
+    line,
+    band: band(job, line, app),
+    body: h("section", { class: "body", "data-level": "0" },
+      h("div", { class: "text" },
+        h("p", {}, "Last done:"),
+        h("p", { class: "working" }, doneLine ? told(doneLine, last) : "nothing yet"),
+        h("p", {}, "Look at the device: is that so?"),
+        h("p", {}, "Then next:"),
+        h("p", { class: "working" }, line ? line.says : "All done.")),
+      doneLine ? drawing(run, doneLine) : null),
+    count: line ? counts(state, line, run) : null,
+    keys: [key("It is so", "done", "Space", true), key("No, take it back", "undo", "Backspace"), key("Home", "home", "Esc")],
+    says: `Device ${job.line}. Last done: ${doneLine ? doneLine.says : "nothing yet"}`,
+  };
+}
+
+const told = (line, stroke) =>
+  stroke.facts.answer ? `${line.says} ${stroke.facts.answer}` : line.says;
+
+export function accounts(app, job, run) {
+  const mine = stateOf(run, app.strokes(job)).held;
+  const from = Math.min(...job.run.disputed.map((one) => one.line));
+  const side = (title, strokes) => h("div", {},
+    h("p", { class: "working" }, title),
+    strokes.slice(0, 5).map((one) => h("p", {},
+      `${run.lines[one.line]?.says || ""} ${one.facts.answer || one.facts.what || one.act}, ${one.by || ""} ${one.bench || ""}`)));
+  return {
+    band: band(job, null, app),
+    body: h("section", { class: "body" }, h("div", { class: "accounts" },
+      side("Written first:", mine.filter((one) => one.line >= from)),
+      side("Told elsewhere:", job.run.disputed))),
+    keys: [key("The first holds", "yes", "Y", true), key("The other holds", "no", "N"), key("Home", "home", "Esc")],
+    says: "Two accounts of one device do not agree. Look at it: which holds?",
+  };
+}
+
+export function diagnosis(app, job) {
+  const told = app.diagnosis;
+  const next = told.next;
+  return {
+    band: band(job, null, app),
+    body: h("section", { class: "body", "data-level": "0" }, h("div", { class: "text" },
+      h("p", { class: "working" }, `Next: ${next.says}`),
+      next.how && h("p", {}, next.how),
+      next.opens.length ? h("p", {}, `Open for it: ${next.opens.join(", ")}.`) : null,
+      next.cautions.map((one) => h("p", { class: "caution" }, one)),
+      next.known_good.map((one) => h("p", {}, `Known good: ${one}`)),
+      next.minutes ? h("p", {}, `About ${next.minutes} min to the end. ${told.is_guess ? "A guess: no history yet." : ""}`) : null,
+      next.why.slice(0, 2).map((one) => h("p", { class: "detail" }, one)),
+      h("p", { class: "detail" }, `Likely: ${told.likely.join("; ")}`),
+      told.known.map((one) => h("p", { class: "detail" }, one)))),
+    keys: [
+      ...(next.answers.length || next.unit ? [key("Answer", "done", "Space", true)] : []),
+      key("Fault found", "fault", "F"), key("Home", "home", "Esc")],
+    says: `Next: ${next.says}`,
+  };
+}
+
+export function recording(app, job, records) {
+  const last = records[records.length - 1];
+  return {
+    band: band(job, null, app),
+    body: h("section", { class: "body", "data-level": "0" }, h("div", { class: "text" },
+      h("p", { class: "working" }, last ? `Last: ${last.words}` : "Recording: undo the first joint, then say what it was."),
+      last && h("p", {}, `Done: one more joint like it. Three more: three more pieces of this one.`),
+      h("p", {}, `${records.length} recorded. ${app.layerPhoto(records)}`))),
+    keys: last
+      ? [key("Done, like it", "done", "Space", true), key("Undo", "undo", "Backspace"), key("Three more", "3more", "+"), key("More", "more", "U")]
+      : [key("What was it?", "more", "U", true)],
+    says: last ? last.words : "Recording",
+  };
+}

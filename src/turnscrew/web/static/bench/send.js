@@ -1,0 +1,189 @@
+// How strokes reach the records, and how the records reach the bench.
+
+import * as store from "./keep.js";
+
+const WAIT_MS = 4000;
+const RETRY_MS = 3000;
+
+export class Sender {
+  constructor(changed) {
+    this.changed = changed;
+    this.queue = [];
+    this.state = { jobs: [], people: [], person: null, photo: null, token: "" };
+    this.runs = new Map();
+    this.isOnline = navigator.onLine;
+    this.isKnown = true;
+    this.refused = [];
+    this.busy = false;
+  }
+
+  async start() {
+    const numbers = await store.names("queue");
+    const rows = await store.all("queue");
+    this.queue = rows.map((row, index) => ({ ...row, row: numbers[index] }));
+    this.state = (await store.kept("told", "state")) || this.state;
+    this.refused = (await store.kept("told", "refused")) || [];
+    for (const run of await store.all("runs")) this.runs.set(run.ref, run);
+    addEventListener("online", () => this.turn());
+    addEventListener("offline", () => this.mark(false));
+    await this.turn();
+    setInterval(() => document.hidden || this.turn(), WAIT_MS);
+  }
+
+  mark(isOnline) {
+    if (this.isOnline === isOnline) return;
+    this.isOnline = isOnline;
+    this.changed();
+  }
+
+  strokes(job) {
+    if (!job.run) return [];
+    const known = job.run.strokes;
+    const keys = new Set(known.map((one) => one.key));
+    const waiting = this.queue.filter(
+      (one) => one.run === job.run.ref && !keys.has(one.key)
+    );
+    return [...known, ...waiting];
+  }
+
+  async tell(stroke) {
+    const row = await store.add("queue", stroke);
+    this.queue.push({ ...stroke, row });
+    this.turn();
+  }
+
+  // One after the other, across all pages of this browser.
+  async turn() {
+    if (this.busy) {
+      this.again = true;
+      return;
+    }
+    this.busy = true;
+    try {
+      do {
+        this.again = false;
+        await locked(() => this.exchange());
+      } while (this.again);
+    } finally {
+      this.busy = false;
+    }
+  }
+
+  async exchange() {
+    try {
+      while (this.queue.length) await this.flush();
+      await this.read();
+      this.mark(true);
+    } catch (error) {
+      if (!(error instanceof TypeError)) throw error;
+      this.mark(false);
+      clearTimeout(this.retry);
+      this.retry = setTimeout(() => this.turn(), RETRY_MS);
+    }
+  }
+
+  async flush() {
+    const sent = this.queue.slice(0, 100);
+    if (!this.state.token) await this.read();
+    const bench = sent[0].bench;
+    const mine = sent.filter((one) => one.bench === bench);
+    const strokes = mine.map(({ key, run, act, line, at, facts, after }) => ({
+      key, run, act, line, at, facts, after,
+    }));
+    const answer = await this.post("tell/", { bench, strokes });
+    if (!answer.became) throw new TypeError("not signed in");
+    const became = new Map(answer.became.map((one) => [one.key, one]));
+    for (const one of mine) await this.settle(one, became.get(one.key));
+  }
+
+  async settle(stroke, became) {
+    if (became.standing === "held") {
+      const job = this.state.jobs.find((one) => one.run?.ref === stroke.run);
+      if (job && !job.run.strokes.some((one) => one.key === stroke.key))
+        job.run.strokes.push({ ...stroke });
+      await store.keep("told", "state", this.state);
+    }
+    if (became.standing === "refused") {
+      this.refused.push({ ...stroke, against: became.against });
+      await store.keep("told", "refused", this.refused);
+    }
+    await store.drop("queue", stroke.row);
+    this.queue = this.queue.filter((one) => one.row !== stroke.row);
+    if (became.standing !== "held") this.changed();
+  }
+
+  async forgetRefused() {
+    this.refused = [];
+    await store.keep("told", "refused", []);
+  }
+
+  async read() {
+    const bench = encodeURIComponent(store.settings().bench || "");
+    const answer = await fetch(`state/?bench=${bench}`, { cache: "no-store" });
+    this.isKnown = answer.ok;
+    if (!answer.ok) {
+      this.changed();
+      throw new TypeError("not signed in");
+    }
+    const state = await answer.json();
+    for (const job of state.jobs) if (job.run) await this.wholeRun(job.run.ref);
+    const before = JSON.stringify(this.state);
+    this.state = state;
+    const isNew = JSON.stringify({ ...state, token: "" }) !==
+      JSON.stringify({ ...JSON.parse(before), token: "" });
+    if (isNew) {
+      await store.keep("told", "state", state);
+      await this.forgetRuns();
+      this.changed();
+    }
+  }
+
+  async wholeRun(ref) {
+    if (this.runs.has(ref)) return;
+    const answer = await fetch(`runs/${ref}/`);
+    if (!answer.ok) return;
+    const run = await answer.json();
+    this.runs.set(ref, run);
+    await store.keep("runs", ref, run);
+  }
+
+  // Lines of devices that left the bench are not kept for ever.
+  async forgetRuns() {
+    const wanted = new Set(this.state.jobs.map((job) => job.run?.ref));
+    for (const one of this.queue) wanted.add(one.run);
+    for (const ref of [...this.runs.keys()]) {
+      if (wanted.has(ref)) continue;
+      this.runs.delete(ref);
+      await store.drop("runs", ref);
+    }
+  }
+
+  async post(address, body) {
+    const answer = await fetch(address, {
+      method: "POST",
+      headers: { "Content-Type": "application/json", "X-CSRFToken": this.state.token },
+      body: JSON.stringify(body),
+    });
+    try {
+      return await answer.json();
+    } catch {
+      throw new TypeError("not signed in");
+    }
+  }
+
+  // Asks the records for something that a bench cannot do by itself.
+  async ask(address, body) {
+    if (this.queue.length) await this.turn();
+    if (this.queue.length) throw new TypeError("not sent yet");
+    const told = body === undefined
+      ? await fetch(address, { cache: "no-store" }).then((one) => one.json())
+      : await this.post(address, body);
+    if (!told.reasons) await this.read();
+    return told;
+  }
+}
+
+async function locked(work) {
+  // Only where the page is served over HTTPS or from this machine.
+  return navigator.locks ? navigator.locks.request("turnscrew-send", work) : work();
+}

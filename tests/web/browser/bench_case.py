@@ -1,0 +1,40 @@
+"""A device that lies kitted before a bench, and a browser that stands on its arm."""
+
+from datetime import datetime
+
+from playwright.sync_api import Page
+
+from turnscrew.core.model.job_state import Standing
+from turnscrew.web.records.models import Batch, Job, Person
+from turnscrew.web.records.queries.batch_input import terms_of
+from turnscrew.web.records.services import custody, descriptions
+from web.conftest import SALLOWMERE
+
+
+def describe(batch: Batch, by: Person, now: datetime) -> None:
+    contents = {path.name: path.read_bytes() for path in SALLOWMERE.iterdir()}
+    descriptions.keep_of_folder(contents, terms_of(batch), by=by, now=now)
+
+
+def kitted(batch: Batch, line: int, by: Person, now: datetime) -> Job:
+    for state in ("diagnosed", "quoted", "kitted"):
+        job = Job.objects.get(batch=batch, line=line)
+        custody.move(job, Standing(state, "shelf", by.ref), by=by, now=now)
+    return Job.objects.get(batch=batch, line=line)
+
+
+def scan(page: Page, text: str) -> None:
+    """Type as a scanner does: at once, with Enter behind it."""
+    page.keyboard.type(text)
+    page.keyboard.press("Enter")
+
+
+def at_bench(page: Page, address: str, name: str = "bench 1") -> Page:
+    page.add_init_script(
+        "localStorage.getItem('turnscrew-bench-settings') || "
+        "localStorage.setItem('turnscrew-bench-settings', "
+        f"JSON.stringify({{bench: '{name}', isQuiet: true}}))"
+    )
+    page.goto(address + "/bench/")
+    page.locator(".band").wait_for()
+    return page
