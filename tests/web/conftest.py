@@ -16,6 +16,22 @@ from turnscrew.web.records.services import booking
 SALLOWMERE = Path(__file__).resolve().parents[2] / "examples" / "sallowmere"
 
 
+@pytest.fixture(scope="session")
+def django_db_modify_db_settings(tmp_path_factory) -> None:
+    """
+    Keep the tables in a file, as in earnest.
+
+    In memory SQLite lets no two threads at a table, so that a page that asks while
+    another writes would be refused here and nowhere else.
+    """
+    from django.db import connections  # noqa: PLC0415 - needs the settings
+
+    database = connections["default"]
+    if database.vendor == "sqlite":
+        file = tmp_path_factory.mktemp("records") / "test.sqlite3"
+        database.settings_dict["TEST"]["NAME"] = str(file)
+
+
 @pytest.fixture(autouse=True)
 def photos_apart(settings, tmp_path) -> None:
     settings.PHOTOS = tmp_path / "photos"

@@ -21,6 +21,15 @@ LINE_MM = 0.12
 SIDE_MM = 2.0
 """Room left beside and under the face. [mm]"""
 
+BESIDE_MM = 7.5
+"""Room left beside the face for letters read from afar, at true size. [mm]"""
+
+AFAR_LINE = 1.6
+"""Lines read from afar are so many times wider. [1]"""
+
+AFAR_RING_MM = 1.1
+"""Radius of the ring round a place that is read from afar, at true size. [mm]"""
+
 HEAD_MM = 9.0
 """Room left over the face for what is seen, at true size. [mm]"""
 
@@ -55,7 +64,8 @@ def face_svg(
     *,
     only: frozenset[str] | None = None,
     scale: float = 1.0,
-    is_numbered: bool = False,
+    is_afar: bool = False,
+    zones_of: str = "",
 ) -> str:
     """
     Draw one face as it is seen.
@@ -88,7 +98,9 @@ def face_svg(
     if view is None:
         known = ", ".join(device.views) or "none"
         raise BadArgumentError(f"view: found {view_name}, wanted {known}")
-    pen = marks.Pen(TEXT_MM * scale, LINE_MM * scale)
+    line_mm = LINE_MM * scale * (AFAR_LINE if is_afar else 1)
+    pen = marks.Pen(TEXT_MM * scale, line_mm)
+    side_mm = (BESIDE_MM if is_afar else SIDE_MM) * scale
     joints = {
         name: joint
         for name, joint in device.joints.items()
@@ -96,14 +108,21 @@ def face_svg(
     }
     drawn = [
         pen.path(_outline(view), wide=True),
-        *_zones(device, view_name, joints, pen),
+        *_zones(device, view_name, joints, pen, zones_of),
         *_clips(device, view_name, joints, pen),
         *_empty_holes(device, view_name, pen),
         *_pieces(device, view_name, joints, pen),
-        *_letters(device, view_name, letters, joints, pen=pen, is_numbered=is_numbered),
-        *_head_words(view_name, view, scale, pen, is_short=is_numbered),
+        *_letters(
+            device,
+            view_name,
+            letters,
+            joints,
+            pen=pen,
+            beside_mm=side_mm if is_afar else None,
+        ),
+        *_head_words(view_name, view, scale, pen, is_short=is_afar),
     ]
-    return _sheet(view, scale, drawn)
+    return _sheet(view, scale, side_mm, drawn)
 
 
 def faces_with_places(device: Device, names: frozenset[str]) -> tuple[str, ...]:
@@ -162,9 +181,10 @@ def _parts_held(device: Device, joints: Mapping[str, Joint]) -> list[Part]:
     return [part for name, part in device.parts.items() if name in held]
 
 
-def _sheet(view: View, scale: float, drawn: list[str]) -> str:
-    width_mm, height_mm = canvas_mm(view, scale)
-    left, top = -SIDE_MM * scale, -HEAD_MM * scale
+def _sheet(view: View, scale: float, side_mm: float, drawn: list[str]) -> str:
+    height_mm = canvas_mm(view, scale)[1]
+    width_mm = view.size_mm[0] + 2 * side_mm
+    left, top = -side_mm, -HEAD_MM * scale
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width_mm:.3f}mm" '
         f'height="{height_mm:.3f}mm" '
@@ -181,10 +201,16 @@ def _outline(view: View) -> str:
 
 
 def _zones(
-    device: Device, view_name: str, joints: Mapping[str, Joint], pen: marks.Pen
+    device: Device,
+    view_name: str,
+    joints: Mapping[str, Joint],
+    pen: marks.Pen,
+    zones_of: str,
 ) -> list[str]:
     drawn = []
-    for doing in (*joints.values(), *_parts_held(device, joints)):
+    parts = _parts_held(device, joints)
+    also = [device.parts[zones_of]] if zones_of in device.parts else []
+    for doing in (*joints.values(), *parts, *(p for p in also if p not in parts)):
         for zone in (z for z in doing.no_lever if z.view == view_name):
             drawn += marks.zone_marks(zone, pen, depth=False)
         for zone in (z for z in doing.depth if z.view == view_name):
@@ -262,17 +288,16 @@ def _letters(
     joints: Mapping[str, Joint],
     *,
     pen: marks.Pen,
-    is_numbered: bool,
+    beside_mm: float | None,
 ) -> list[str]:
+    ring_mm = 0.0 if beside_mm is None else AFAR_RING_MM * pen.text_mm / TEXT_MM
     wanted = [
-        (
-            f"{letters[name]}{number if is_numbered and joint.n_places > 1 else ''}",
-            point,
-            marks.radius_mm(joint) + 1.0,
-        )
+        (text, point, max(ring_mm, marks.radius_mm(joint) + 1.0))
         for name, joint in joints.items()
         if letters.get(name)
-        for number, point in enumerate(_points(joint, view_name), start=1)
+        for text, point in _lettered(
+            letters[name], _points(joint, view_name), is_numbered=beside_mm is not None
+        )
     ]
     view = device.views[view_name]
     holes = [
@@ -283,9 +308,20 @@ def _letters(
     ]
     circles = [(p[0], p[1], r) for _, p, r in wanted] + holes
     taken: list[Box] = [(x - r, y - r, x + r, y + r) for x, y, r in circles]
-    room = (1.0, 1.0, view.size_mm[0] - 1, view.size_mm[1] - 1)
+    aside_mm = -1.0 if beside_mm is None else beside_mm
+    width_mm, height_mm = view.size_mm
+    room = (-aside_mm, 1.0, width_mm + aside_mm, height_mm - 1)
     found = placed(wanted, taken, room, pen.text_mm)
-    return [element for label in found for element in _label(label, pen)]
+    rings = [pen.circle(point, radius) for _, point, radius in wanted if ring_mm]
+    return [*rings, *(element for label in found for element in _label(label, pen))]
+
+
+def _lettered(
+    letter: str, points: list[PointMm], *, is_numbered: bool
+) -> list[tuple[str, PointMm]]:
+    if not is_numbered or len(points) < 2:
+        return [(letter, point) for point in points]
+    return [(f"{letter}{k}", point) for k, point in enumerate(points, start=1)]
 
 
 def _label(label: Label, pen: marks.Pen) -> list[str]:

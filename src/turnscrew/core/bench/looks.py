@@ -28,6 +28,7 @@ USUAL_LOOKS = {
     "socket": "latch shut, tail straight, both sides alike",
     "plug": "down along its whole length",
     "lead": "joint whole, no bridge",
+    "nut": "tight, none turns by hand",
     "unknown": "as it was",
 }
 """How a joint of each kind looks when it is right; common practice, no source."""
@@ -54,11 +55,12 @@ def look_at(device: Device, name: str, taken: Set[str]) -> str:
     str
         Name and what is seen; empty if there is nothing to look at.
     """
-    joint = device.joints.get(name)
-    if joint is not None:
-        words = list(_of_joint(device, name, joint, taken))
-    else:
-        words = list(_of_part(device.parts[name]))
+    words: list[str] = []
+    if name in device.joints:
+        words += _of_joint(device, name, device.joints[name], taken)
+    # What sticks may bear the name of the joint it makes, and has a right way round.
+    if name in device.parts:
+        words += _of_part(device.parts[name])
     told = [word.strip() for word in words if word.strip()]
     return f"{name}: {'; '.join(dict.fromkeys(told))}" if told else ""
 
@@ -93,7 +95,7 @@ def _of_screw(
         _length(other.screw)
         for pair in confusable(device)
         for mine, other in ((pair.one, pair.other), (pair.other, pair.one))
-        if name in mine.joints and taken.intersection(other.joints)
+        if name in mine.joints and any(joint in taken for joint in other.joints)
     ]
     if others:
         told = ", ".join(dict.fromkeys(others))

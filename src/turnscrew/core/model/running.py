@@ -8,6 +8,10 @@ from turnscrew.core.model.device import Device
 from turnscrew.core.model.power import MayRun
 
 
+NOT_PROVIDED = ", not provided for"
+"""Behind what is off in no state in which the device may run."""
+
+
 @dataclass(frozen=True)
 class MayPower:
     """
@@ -76,7 +80,7 @@ def _reasons(device: Device, state: MayRun, off: Set[str]) -> tuple[str, ...]:
     missing += [f"{name} is off, and it cools" for name in cooling]
     told = {*state.not_without, *cooling}
     extra = sorted(off - leave - told)
-    return (*missing, *(f"{name} off, not provided for" for name in extra))
+    return (*missing, *(f"{name} off{NOT_PROVIDED}" for name in extra))
 
 
 def _covered_by(device: Device, state: MayRun) -> frozenset[str]:

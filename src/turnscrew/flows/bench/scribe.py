@@ -10,7 +10,7 @@ from turnscrew.core.model.blocking import Waits
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.fastener import Screw
 from turnscrew.core.model.refit import BARE_HAND, ToolUse
-from turnscrew.core.model.running import MayPower, may_power
+from turnscrew.core.model.running import NOT_PROVIDED, MayPower, may_power
 from turnscrew.core.model.stopping import is_at_rest
 from turnscrew.core.model.tool import refit_tools_for, tools_for
 from turnscrew.core.opening.answer import Action, OpeningAnswer
@@ -366,9 +366,9 @@ def _power_line(state: MayPower) -> str:
     if not state.is_allowed:
         first, *rest = state.reasons
         more = f", and {len(rest)} more" if rest else ""
-        return f"Power: no: {first}{more}."
-    for_s = f", for {state.for_s:g} s at most" if state.for_s is not None else ""
-    return f"Power: yes{for_s}{''.join(f', {s}' for s in state.supports)}."
+        return f"Power: no: {first.removesuffix(NOT_PROVIDED)}{more}."
+    for_s = f", {state.for_s:g} s at most" if state.for_s is not None else ""
+    return f"Power: yes{for_s}."
 
 
 def _with_stops(lines: list[Line]) -> Iterable[Line]:

@@ -1,10 +1,13 @@
 """What can be entered on the pages of the counter?"""
 
+from dataclasses import replace
 from typing import Any
 
 from django import forms
 
 from turnscrew.core.model.job_state import STATES
+from turnscrew.errors import BadFileError
+from turnscrew.files.yaml_text import decode
 from turnscrew.web.counter.fields import (
     AmountField,
     DayField,
@@ -351,3 +354,84 @@ class WhatIf(forms.Form):
     late = words("Late parcels: PART=DAYS, separated by ;", most=200)
     sign_offs = words("Sign-offs given: PERSON=SKILL, separated by ;", most=200)
     no_donors = forms.BooleanField(label="Donors give nothing", required=False)
+
+
+class TextBrought(forms.Form):
+    """A text as a file or typed in; a file refused stands in the field for typing."""
+
+    file = forms.FileField(label="Description, a .device.yaml file", required=False)
+    faults = forms.FileField(label="Fault table, a .faults.yaml file", required=False)
+    faults_text = text("or the fault table itself", rows=5)
+    text = text("or the description itself", rows=14)
+    field_order = ["file", "text", "faults", "faults_text"]
+
+    def clean(self) -> dict[str, Any]:
+        entered: dict[str, Any] = super().clean() or {}
+        for field in ("text", "faults_text"):
+            # A browser ends lines in its own way; a text sent back unchanged is none.
+            entered[field] = entered.get(field, "").replace("\r\n", "\n")
+        shown: dict[str, Any] = {}
+        for file, field in (("file", "text"), ("faults", "faults_text")):
+            sent = entered.get(file)
+            if sent is None:
+                continue
+            try:
+                entered[field] = decode(sent.read())
+            except BadFileError as error:
+                for problem in error.problems:
+                    self.add_error(file, str(replace(problem, file=sent.name)))
+            else:
+                shown[field] = entered[field]
+        self.data = {**self.data.dict(), **shown}  # type: ignore[attr-defined]
+        if not self.errors and not entered.get("text", "").strip():
+            self.add_error("text", "found none, wanted a file or the text itself")
+        return entered
+
+
+class DescriptionBrought(TextBrought):
+    model = words("Model, its short name as in the terms", needed=True, most=40)
+    field_order = ["model", *TextBrought.field_order]
+
+
+class MayTry(forms.Form):
+    who = forms.ChoiceField(label="Who may try it")
+
+    def __init__(self, *args: Any, people: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["who"].choices = people  # type: ignore[attr-defined]
+
+
+class VersionWithdrawn(forms.Form):
+    version = forms.ChoiceField(label="Version")
+
+    def __init__(self, *args: Any, versions: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["version"].choices = versions  # type: ignore[attr-defined]
+
+
+class FactCorrected(forms.Form):
+    where = words("Fact, as the list of what is lacking names it", needed=True)
+    value = words("What is right", needed=True)
+
+
+class TrayCounted(forms.Form):
+    """One field a compartment; each is counted, an empty tray is looked into."""
+
+    def __init__(self, *args: Any, compartments: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        for name, label in compartments:
+            self.fields[name] = forms.IntegerField(
+                label=label, min_value=0, max_value=10_000
+            )
+
+
+class Covered(forms.Form):
+    reason = words("What it waits for", needed=True, most=200)
+
+
+class TimesUsed(forms.Form):
+    model = forms.ChoiceField(label="Model")
+
+    def __init__(self, *args: Any, models: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["model"].choices = models  # type: ignore[attr-defined]

@@ -7,9 +7,12 @@ from turnscrew.web.counter.views import (
     batch,
     contact,
     customer,
+    descriptions,
     goods,
     hand_back,
+    handover,
     item,
+    own_times,
     people,
     receiving,
     shelf,
@@ -53,6 +56,28 @@ urlpatterns = [
     path("safety/", people.safety, name="safety"),
     path("people/", people.everybody, name="people"),
     path("people/<slug:ref>/", people.one, name="person"),
+    path("descriptions/", descriptions.every_model, name="descriptions"),
+    *(
+        path(
+            f"descriptions/papers/{name}-{size}.pdf",
+            descriptions.card,
+            {"name": name, "size": size},
+            name=f"{name}-{size}",
+        )
+        for name in descriptions.CARDS
+        for size in ("a4", "letter")
+    ),
+    path("descriptions/text/<path:ref>.device.yaml", descriptions.text, name="text"),
+    path("descriptions/<path:model>/", descriptions.one_model, name="description"),
+    path("handover/", handover.every_open, name="handover"),
+    path("handover/sheet-a4.pdf", handover.sheet, {"size": "a4"}, name="sheet-a4"),
+    path(
+        "handover/sheet-letter.pdf",
+        handover.sheet,
+        {"size": "letter"},
+        name="sheet-letter",
+    ),
+    path("own-times/", own_times.times, name="own_times"),
     path("audit/", people.audit, name="audit"),
     *photo_urls.urlpatterns,
 ]

@@ -15,38 +15,54 @@ LETTER_MM = 9.0
 
 
 def drawings_of(device: Device, run: Run) -> dict[str, str]:
-    """Draw every face a run shows, each once for each joint lettered on it."""
+    """Draw every face a run shows, each once for the joints lettered on it."""
     drawn: dict[str, str] = {}
     for line in run.lines:
         key = drawing_key(line)
-        if key and key not in drawn:
-            drawn[key] = _drawn(device, line)
+        if key and key not in drawn and line.view in device.views:
+            drawn[key] = _drawn(device, run, line)
     return drawn
 
 
 def drawing_key(line: Line) -> str:
     """Name the drawing of a line; empty if it has none."""
-    if not line.view:
-        return ""
-    return f"{line.view}/{line.name if line.letter else ''}"
+    return f"{line.view}/{line.name}" if line.view else ""
 
 
-def _drawn(device: Device, line: Line) -> str:
+def _drawn(device: Device, run: Run, line: Line) -> str:
     view = device.views[line.view]
     reduction = max(
         side / room for side, room in zip(view.size_mm, BOX_MM, strict=True)
     )
-    scale = LETTER_MM / TEXT_MM * reduction
-    name = line.name
-    if not line.letter or name not in device.joints:
-        return face_svg(device, line.view, {}, only=frozenset(), scale=scale)
-    joint = device.joints[name]
-    turned = tuple(_as_seen(device, places, line.view) for places in joint.at)
-    shown = replace(device, joints={**device.joints, name: replace(joint, at=turned)})
+    letters = _letters(device, run, line)
+    turned = {
+        name: replace(
+            device.joints[name],
+            at=tuple(
+                _as_seen(device, places, line.view) for places in device.joints[name].at
+            ),
+        )
+        for name in letters
+    }
     return face_svg(
-        shown, line.view, {name: line.letter}, only=frozenset({name}), scale=scale,
-        is_numbered=True,
-    )  # fmt: skip
+        replace(device, joints={**device.joints, **turned}),
+        line.view,
+        letters,
+        only=frozenset(letters),
+        scale=LETTER_MM / TEXT_MM * reduction,
+        is_afar=True,
+        zones_of=line.name,
+    )
+
+
+def _letters(device: Device, run: Run, line: Line) -> dict[str, str]:
+    """Give the letters of the joints that a line is about."""
+    names = line.name.split(", ") if line.asks == "look" else [line.name]
+    return {
+        name: run.letters.get(name, line.letter)
+        for name in names
+        if name in device.joints
+    }
 
 
 def _as_seen(device: Device, places: Places, view: str) -> Places:

@@ -26,6 +26,7 @@ from turnscrew.web.records.queries.descriptions import (
 )
 from turnscrew.web.records.queries.skills import skills_held
 from turnscrew.web.records.services import custody, kitting
+from turnscrew.web.records.services.descriptions import note_rebuild, with_lead_lines
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
@@ -69,7 +70,7 @@ def begin(
     _refuse(may_work_from(description, by))
     device = device_in(description, job.revision)
     goal = goal_of(job, device, now)
-    run = run_for(device, goal, Lying(), is_time_up)
+    run = with_lead_lines(run_for(device, goal, Lying(), is_time_up), description)
     return _kept(
         job, run, goal, description, device, by=by, now=now, why="", bench=bench
     )
@@ -167,7 +168,7 @@ def plan_anew(
         fasteners=run.fasteners,
         posture=_posture(run, state, device),
     )
-    fresh = run_for(device, goal, lying, is_time_up)
+    fresh = with_lead_lines(run_for(device, goal, lying, is_time_up), description)
     return _kept(
         job, fresh, goal, description, device, by=by, now=now, why=change.why.strip(),
         bench=job.place,
@@ -377,6 +378,7 @@ def _move_job(
         if job.state == "parked open":
             _go(job, (job.main_state,), by=by, now=now)
         _go(job, ("tested open", "closed"), by=by, now=now)
+        note_rebuild(row, n_in_tray=sum(state.tray.values()), by=by, now=now)
     elif stroke.line == len(run.lines) - 1 and stroke.act in ("done", "answer", "skip"):
         is_right = stroke.text("answer") not in ("no", "failed")
         if is_right and job.state in ("closed", "kitted"):

@@ -1,13 +1,30 @@
 """How does a description come into the records, and who lets others work from it?"""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from datetime import datetime
 
+from turnscrew.core.bench.run import Run
+from turnscrew.core.model.device import Device
+from turnscrew.core.model.proof import Release
 from turnscrew.core.model.terms import Terms
+from turnscrew.core.model.times import ElementTime
+from turnscrew.core.recording.recorded import is_as_recorded
+from turnscrew.core.recording.release import as_told, release_after
+from turnscrew.errors import BadFileError, Problem
 from turnscrew.files.device_file import read_device, revisions_in
+from turnscrew.files.device_writing import edit_device
 from turnscrew.files.faults_file import read_faults
-from turnscrew.web.records.models import Description, Person
-from turnscrew.web.records.queries.descriptions import newest
+from turnscrew.files.yaml_text import Branch, Leaf, Node, Row, read_tree
+from turnscrew.files.yaml_write import Plain
+from turnscrew.web.records.models import BenchRun, Description, Person
+from turnscrew.web.records.queries.descriptions import device_in, newest
+from turnscrew.web.records.queries.descriptions_page import (
+    BY_LEAD,
+    changed_between,
+    loose_ends,
+    rebuild_of,
+)
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -62,6 +79,170 @@ def keep_of_folder(
     return kept
 
 
+@dataclass(frozen=True)
+class Brought:
+    """A version brought in, with what is draft again in it."""
+
+    description: Description
+    changed: tuple[str, ...] = ()
+    is_new: bool = True
+
+
+def bring(
+    model: str, text: str, *, by: Person, now: datetime, faults_text: str = ""
+) -> Brought:
+    """
+    Take in a description, or another text of one that is there.
+
+    Of one that is there only what was changed falls back to draft; what recordings
+    gave and was changed here is noted as told by a person, so that they leave it alone.
+    """
+    model = model.strip()
+    if by.rights not in {Person.LEAD, Person.HELPER}:
+        raise RefusedError(f"rights: found {by.name}, wanted a lead or helper")
+    if not model:
+        raise RefusedError("model: found none, wanted its short name as in the terms")
+    read_all(text, faults_text)
+    return _brought(model, text, by=by, now=now, faults_text=faults_text)
+
+
+@writing
+def _brought(
+    model: str, text: str, *, by: Person, now: datetime, faults_text: str
+) -> Brought:
+    before = newest(model)
+    if before is not None and text != before.text:
+        text = _noted_as_told(before, text, by, now)
+    kept = keep_description(model, text, by=by, now=now, faults_text=faults_text)
+    if before is None:
+        return Brought(_no_further_than(kept, by))
+    if kept.pk == before.pk:
+        return Brought(kept, is_new=False)
+    changed = changed_between(before, kept)
+    if kept.state != Description.WITHDRAWN:
+        _carry(before, kept, changed, by)
+    return Brought(kept, tuple(changed))
+
+
+def read_all(text: str, faults_text: str) -> Device:
+    """Read a description and its fault table; every problem of both is told at once."""
+    device: Device | None = None
+    problems: tuple[Problem, ...] = ()
+    try:
+        device = read_device(text)
+    except BadFileError as error:
+        problems = tuple(replace(one, file="description") for one in error.problems)
+    if device is not None and faults_text.strip():
+        try:
+            read_faults(faults_text, device)
+        except BadFileError as error:
+            problems = tuple(replace(one, file="fault table") for one in error.problems)
+    if device is None or problems:
+        raise BadFileError(problems)
+    return device
+
+
+def correct_fact(
+    model: str, where: str, value: str, *, by: Person, now: datetime
+) -> Brought:
+    """Change one fact of the newest version; every other character of it stays."""
+    before = newest(model)
+    if before is None:
+        raise RefusedError(f"description: found none of {model}, wanted one")
+    given = read_tree(f"value: {value}\n")[0].items.get("value")
+    plain = _plain(given)
+    if plain is None:
+        raise RefusedError("value: found none, wanted what is right")
+    device = device_in(before, "")
+    text = edit_device(before.text, _path(where.strip(), device), plain)
+    return bring(model, text, by=by, now=now, faults_text=before.faults_text)
+
+
+def _path(where: str, device: Device) -> tuple[str | int, ...]:
+    """Take a fact as the list of debts names it apart; a name may have dots in it."""
+    section, _, rest = where.partition(".")
+    named = {"joints": device.joints, "parts": device.parts, "moves": device.moves}
+    fitting = [n for n in named.get(section, {}) if rest.startswith(f"{n}.")]
+    if section in named and not fitting:
+        known = ", ".join(named[section]) or "none"
+        raise RefusedError(f"fact: found {where}, wanted {section} of {known}")
+    if not fitting:
+        return tuple(filter(None, where.split(".")))
+    name = max(fitting, key=len)
+    return (section, name, *filter(None, rest[len(name) + 1 :].split(".")))
+
+
+def _plain(node: Node | None) -> Plain:
+    match node:
+        case Leaf(text=text):
+            return text
+        case Row(items=items):
+            return [_plain(one) for one in items]
+        case Branch(items=by_key):
+            return {key: _plain(one) for key, one in by_key.items()}
+    return None
+
+
+def _noted_as_told(before: Description, text: str, by: Person, now: datetime) -> str:
+    """Write beside what recordings gave and was changed here that a person told it."""
+    old, new = device_in(before, ""), read_device(text)
+    told = as_told(old, new, by.ref, now.date())
+    for section in ("parts", "joints", "moves"):
+        things = getattr(told, section)
+        for name, thing in getattr(new, section).items():
+            if is_as_recorded(thing) and things[name].origin != thing.origin:
+                origin = {"how": "told", "by": by.ref, "on": now.date().isoformat()}
+                text = edit_device(text, (section, name, "origin"), origin)
+    return text
+
+
+def _no_further_than(kept: Description, by: Person) -> Description:
+    """Let nobody but a lead bring in a text that says of itself that it was tried."""
+    if by.rights != Person.LEAD and kept.state != Description.WITHDRAWN:
+        kept.state = Description.DRAFT
+        kept.save(update_fields=["state"])
+    return kept
+
+
+def _carry(
+    before: Description, kept: Description, changed: Iterable[str], by: Person
+) -> None:
+    """Let a new version be as far proven as the one before, but for what changed."""
+    kept.may_try = before.may_try
+    if before.state == Description.DRAFT:
+        _no_further_than(kept, by)
+    else:
+        kept.state, kept.edited = before.state, sorted({*before.edited, *changed})
+        kept.tried_by, kept.released_by = before.tried_by, before.released_by
+    kept.save(update_fields=_CARRIED)
+
+
+_CARRIED = ("may_try", "state", "edited", "tried_by", "released_by")
+
+
+@writing
+def keep_times(
+    model: str, times: Mapping[str, ElementTime], *, by: Person, now: datetime
+) -> Description:
+    """Put own times into the newest version; it stays as far proven as it was."""
+    before = newest(model)
+    if before is None:
+        raise RefusedError(f"description: found none of {model}, wanted one")
+    text = before.text
+    for element, one in times.items():
+        plain: Plain = {
+            "strip_s": round(one.strip_s, 1), "refit_s": round(one.refit_s, 1),
+            "n_jobs": one.n_jobs, "source": one.source,
+        }  # fmt: skip
+        text = edit_device(text, ("times", element), plain)
+    kept = keep_description(model, text, by=by, now=now)
+    if kept.pk != before.pk:
+        for name in _CARRIED:
+            setattr(kept, name, getattr(before, name))
+        kept.save(update_fields=_CARRIED)
+    return kept
+
+
 @writing
 def let_try(description: Description, who: Person, *, by: Person) -> None:
     """Let somebody who did not record a description rebuild a device from it."""
@@ -76,15 +257,37 @@ def let_try(description: Description, who: Person, *, by: Person) -> None:
 
 
 @writing
-def note_trial(description: Description, who: Person, *, n_left_over: int) -> None:
-    """Write that somebody rebuilt a device from a draft, if nothing was left over."""
-    if n_left_over or who.pk == description.by_id:
-        return
-    if description.state == Description.DRAFT:
-        description.state = Description.TRIED
-        description.tried_by = who
+def note_rebuild(
+    row: BenchRun, *, n_in_tray: int, by: Person, now: datetime
+) -> Description | None:
+    """Write what a device closed by a description that is not released proves of it."""
+    if row.description is None or row.kind != BenchRun.PATH:
+        return None
+    description = Description.objects.select_for_update().get(pk=row.description.pk)
+    if description.state == Description.RELEASED and not description.edited:
+        return description
+    rebuild = rebuild_of(row, n_in_tray, by, now)
+    is_proof = rebuild.is_blind and rebuild.is_clean and not loose_ends(description)
+    if is_proof:
         description.edited = []
-        description.save(update_fields=["state", "tried_by", "edited"])
+    if description.state != Description.RELEASED:
+        after = release_after(rebuild, Release(description.state))  # type: ignore[arg-type]
+        if after.state == Description.DRAFT:
+            description.state, description.tried_by = Description.DRAFT, None
+        elif is_proof:
+            description.state, description.tried_by = after.state, by
+    description.save(update_fields=["state", "tried_by", "edited"])
+    return description
+
+
+def with_lead_lines(run: Run, description: Description) -> Run:
+    """Keep the lines on what was edited and not tried since for a lead."""
+    edited = frozenset(description.edited)
+    lines = tuple(
+        replace(line, sign_off=BY_LEAD) if line.name in edited else line
+        for line in run.lines
+    )
+    return replace(run, lines=lines)
 
 
 @writing
@@ -96,6 +299,9 @@ def release(description: Description, *, by: Person) -> None:
         raise RefusedError(
             f"state: found {description.state}, wanted it tried by another first"
         )
+    loose = loose_ends(description)
+    if loose:
+        raise RefusedError(f"holds: found nothing said of {', '.join(loose)}")
     description.state, description.released_by = Description.RELEASED, by
     description.save(update_fields=["state", "released_by"])
 

@@ -710,6 +710,8 @@ class App {
         this.sender.refused.slice(0, 4).map((one) => `${one.act} ${one.line + 1}: ${one.against}`),
         [{ label: "Seen", name: "done", hint: "Space", isFirst: true }]);
     const run = this.run(job);
+    if (job?.run?.disputed?.length && ["work", "back"].includes(this.screen))
+      this.screen = "accounts";
     if (job?.run?.kind === "recording" && this.screen !== "home")
       return screens.recording(this, job, recordsOf(this.strokes(job)));
     if (!run || this.screen === "home") return screens.home(this);

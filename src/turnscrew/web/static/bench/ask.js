@@ -17,11 +17,11 @@ export class Choice {
 
   keys() {
     const keys = this.shown().map((one, index) => ({
-      label: one.says, hint: String(index + 1), name: String(index + 1),
+      label: `${index + 1}  ${one.says}`, hint: String(index + 1), name: String(index + 1),
       do: () => this.chosen(one.value),
     }));
     if (this.options.length > 4)
-      keys.push({ label: "more", hint: "4", name: "4", do: () => this.turn() });
+      keys.push({ label: "4  more", hint: "4", name: "4", do: () => this.turn() });
     return keys;
   }
 
@@ -61,7 +61,7 @@ export class Keypad {
 
   draw() {
     const pad = h("div", { class: "pad" });
-    for (const key of ["7", "8", "9", "4", "5", "6", "1", "2", "3", "0", "."]) {
+    for (const key of ["1", "2", "3", "4", "5", "6", "7", "8", "9", "0", "."]) {
       if (key === "." && this.whole) continue;
       const name = key === "." ? "point" : key;
       pad.append(h("button", { type: "button", do: () => { this.hear({ name }); this.changed(); } }, key));

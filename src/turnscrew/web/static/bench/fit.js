@@ -1,6 +1,6 @@
 // Everything that belongs to one line is on one screen, in letters that can be read.
 
-const LEVELS = 6;
+const LEVELS = 7;
 
 export const ID1_MM = 85.6; // width of a bank or club card, ISO/IEC 7810 ID-1
 
@@ -27,12 +27,16 @@ export function applySizes(settings) {
 // Makes the drawing smaller, then leaves details for the next page, until all fits.
 // A screen that still does not fit says so, and the caller puts cautions before it.
 export function fit(body) {
+  const text = body.querySelector(".text");
+  if (!text) return true;
+  const isFitting = () =>
+    text.scrollHeight <= text.clientHeight + 1 && text.scrollWidth <= text.clientWidth + 1;
+  body.setAttribute("data-large", "");
+  if (isFitting()) return true;
+  body.removeAttribute("data-large");
   for (let level = 0; level < LEVELS; level += 1) {
     body.dataset.level = level;
-    const text = body.querySelector(".text");
-    if (!text) return true;
-    if (text.scrollHeight <= text.clientHeight + 1 && text.scrollWidth <= text.clientWidth + 1)
-      return true;
+    if (isFitting()) return true;
   }
   return false;
 }

@@ -55,8 +55,12 @@ const fourth = (line) =>
   line.moves ? [key("Differs", "differs", "N"), key("More", "more", "U")] : [key("More", "more", "U")];
 
 function cautionsOnly(line) {
-  return h("div", { class: "text" },
-    line.cautions.map((one) => h("p", { class: "caution" }, one)));
+  return h("div", { class: "text" }, flowing("caution", line.cautions));
+}
+
+function flowing(kind, sentences) {
+  const words = sentences.filter(Boolean);
+  return words.length ? h("p", { class: kind }, words.join(" ")) : null;
 }
 
 function sentences(line, slip, app) {
@@ -69,15 +73,21 @@ function sentences(line, slip, app) {
         .filter(Boolean).map((one) => h("p", {}, one)));
   return h("div", { class: "text" },
     slip && h("p", { class: "caution" }, slip),
-    h("p", { class: "working" }, line.letter ? `${line.letter}: ${line.says}` : line.says),
-    line.points.map((one) => h("p", { class: "point" }, one)),
-    isRead ? null : line.cautions.map((one) => h("p", { class: "caution" }, one)),
-    line.sign_off && h("p", { class: "caution" }, `Only with the sign-off of: ${line.sign_off}.`),
-    line.second_look && h("p", { class: "caution" }, "Another person looks: scan their card."),
-    tool && h("p", {}, tool),
-    line.renew && h("p", {}, `Renew ${line.renew}.`),
-    line.details.map((one) => h("p", { class: "detail" }, one)),
+    h("p", { class: "working" }, workingLine(line)),
+    line.points.length > 1 ? line.points.map((one) => h("p", { class: "point" }, one)) : null,
+    flowing("caution", isRead ? [] : line.cautions),
+    flowing("caution", [
+      line.sign_off && `Only with the sign-off of: ${line.sign_off}.`,
+      line.second_look && "Another person looks: scan their card.",
+    ]),
+    flowing("how", [tool, line.renew && `Renew ${line.renew}.`]),
+    flowing("detail", line.details),
     line.details.length ? h("p", { class: "rest" }, "More to know: Next") : null);
+}
+
+function workingLine(line) {
+  if (line.points.length === 1) return `${line.says} ${line.points[0]}`;
+  return line.letter ? `${line.letter}: ${line.says}` : line.says;
 }
 
 function lastSlip(state, line) {

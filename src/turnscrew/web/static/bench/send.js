@@ -14,7 +14,8 @@ export class Sender {
     this.isOnline = navigator.onLine;
     this.isKnown = true;
     this.refused = [];
-    this.busy = false;
+    this.again = false;
+    this.turning = null;
   }
 
   async start() {
@@ -52,20 +53,20 @@ export class Sender {
     this.turn();
   }
 
-  // One after the other, across all pages of this browser.
-  async turn() {
-    if (this.busy) {
-      this.again = true;
-      return;
-    }
-    this.busy = true;
-    try {
-      do {
-        this.again = false;
-        await locked(() => this.exchange());
-      } while (this.again);
-    } finally {
-      this.busy = false;
+  // One after the other, across all pages of this browser. Whoever waits for a turn
+  // that goes on already waits for one more after it.
+  turn() {
+    this.again = true;
+    this.turning ||= this.turns().finally(() => {
+      this.turning = null;
+    });
+    return this.turning;
+  }
+
+  async turns() {
+    while (this.again) {
+      this.again = false;
+      await locked(() => this.exchange());
     }
   }
 

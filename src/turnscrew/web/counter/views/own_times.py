@@ -1,0 +1,40 @@
+"""What the strokes at the benches tell of the time that work takes."""
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+from django.utils import timezone
+
+from turnscrew.web.counter import forms
+from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.records.queries import own_times as queries
+from turnscrew.web.records.services.descriptions import keep_times
+from turnscrew.web.records.services.refusal import RefusedError
+
+
+def times(request: HttpRequest) -> HttpResponse:
+    """Show minutes of hands and own standards, and let a description use them."""
+    person: Any = request.person  # type: ignore[attr-defined]
+    record = queries.own_times_record(person, timezone.localdate())
+    models = queries.models_timed(record)
+
+    def use(entered: Entered) -> Done:
+        fresh = queries.fresh_times(entered["model"])
+        if not fresh:
+            raise RefusedError("times: found none of five jobs, wanted at least one")
+        kept = keep_times(entered["model"], fresh, by=person, now=timezone.now())
+        to = reverse("counter:description", args=[kept.model])
+        says = f"version {kept.number} reckons with {len(fresh)} own times"
+        return Done(f"{kept.model}: {says}; {kept.state} as before", to)
+
+    acts = {}
+    if models:
+        acts["use"] = Act(
+            use,
+            "Use these times",
+            forms.TimesUsed,
+            "people",
+            options={"models": models},
+        )
+    return page(request, "counter/own_times.html", lambda: {"record": record}, acts)

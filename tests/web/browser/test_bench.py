@@ -1,0 +1,296 @@
+"""Whole openings and rebuilds at the bench, by one hand, without a network between."""
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from playwright.sync_api import BrowserContext, Page, expect
+
+from turnscrew.web.records.models import BenchStroke, Entry, Job
+from turnscrew.web.records.queries.audit import audited
+from web.browser.bench_case import at_bench, describe, kitted, scan
+
+ENOUGH = 140
+"""More presses than any of these runs has lines. [1]"""
+
+
+@pytest.fixture
+def browser_context_args(browser_context_args) -> dict[str, Any]:
+    return {**browser_context_args, "viewport": {"width": 1280, "height": 800}}
+
+
+@pytest.fixture
+def bench(desktop: Page, live_server, sallowmere, lead, now) -> Iterator[Page]:
+    describe(sallowmere, lead, now)
+    yield at_bench(desktop, live_server.url)
+    # Nothing is asked any more while the tables are emptied.
+    desktop.goto("about:blank")
+    desktop.wait_for_timeout(200)
+
+
+def line_now(page: Page) -> dict[str, Any] | None:
+    """Give the line a page shows, after whatever was pressed has been told."""
+    return page.evaluate(
+        """() => {
+          const app = window.bench, job = app.job(), run = app.run(job);
+          const line = run && app.line(job);
+          return line ? {...line, screen: app.screen, told: app.told} : null;
+        }"""
+    )
+
+
+def settled(page: Page) -> None:
+    """Wait until everything told lies in the records."""
+    page.wait_for_function("() => window.bench.sender.queue.length === 0")
+
+
+def begin(page: Page, job: Job) -> None:
+    scan(page, job.number)
+    page.get_by_role("button", name="Open it here").wait_for()
+    page.keyboard.press("1")
+    page.get_by_role("button", name="Done").wait_for()
+
+
+def wait_past(page: Page, number: int) -> None:
+    page.wait_for_function(
+        """(n) => { const l = window.bench.line(window.bench.job());
+                    return !l || l.number !== n || window.bench.cautionsRead === n }""",
+        arg=number,
+    )
+
+
+def by_keys(page: Page, line: dict[str, Any]) -> None:
+    if line["second_look"]:
+        scan(page, "TS-WHO-HELPER")
+    elif line["asks"] == "number":
+        page.keyboard.press("8")
+        page.locator(".number", has_text="8").wait_for()
+        page.keyboard.press("0")
+        page.locator(".number", has_text="80").wait_for()
+        page.keyboard.press("Enter")
+    else:
+        page.keyboard.press("Space")
+
+
+def by_card(page: Page, line: dict[str, Any]) -> None:
+    if line["second_look"]:
+        scan(page, "TS-WHO-HELPER")
+    elif line["asks"] == "number":
+        for code in ("TS-DONE", "TS-8", "TS-0", "TS-ENTER"):
+            scan(page, code)
+            page.wait_for_timeout(60)
+    else:
+        scan(page, "TS-DONE")
+
+
+def work_through(page: Page, press: Any, *, upto: str = "") -> int:
+    """Answer every line as right until the run, or a phase of it, is over."""
+    done: set[int] = set()
+    for _ in range(ENOUGH):
+        line = line_now(page)
+        if line is None or line["phase"] == upto:
+            return len(done)
+        press(page, line)
+        wait_past(page, line["number"])
+        done.add(line["number"])
+    raise AssertionError(f"no end after {ENOUGH} presses")
+
+
+@pytest.mark.parametrize(("row", "press"), [(18, by_keys), (7, by_card), (9, by_card)])
+def test_it_opens_and_rebuilds_with_the_network_gone_between(
+    bench, context: BrowserContext, sallowmere, lead, helper, now, row, press
+) -> None:
+    job = kitted(sallowmere, row, lead, now)
+    begin(bench, job)
+    work_through(bench, press, upto="opening")
+    settled(bench)
+    context.set_offline(True)
+    n_apart = work_through(bench, press, upto="close")
+    expect(bench.get_by_text("No network")).to_be_visible()
+    assert n_apart > 10
+    told = bench.evaluate("() => window.bench.sender.queue.map((one) => one.line)")
+    assert list(range(told[0], told[0] + n_apart)) == told
+    context.set_offline(False)
+    work_through(bench, press)
+    settled(bench)
+
+    job = Job.objects.get(pk=job.pk)
+    assert "charged and clean" == job.state
+    strokes = BenchStroke.objects.filter(run__job=job)
+    assert {"held"} == set(strokes.values_list("standing", flat=True))
+    assert sorted(strokes.values_list("line", flat=True)) == list(
+        range(strokes.count())
+    )
+    assert () == audited().breaks
+
+
+def test_it_survives_being_closed_without_a_network(
+    bench, context: BrowserContext, sallowmere, lead, now
+) -> None:
+    job = kitted(sallowmere, 18, lead, now)
+    begin(bench, job)
+    bench.wait_for_function("() => navigator.serviceWorker.controller !== null")
+    context.set_offline(True)
+    for _ in range(8):
+        line = line_now(bench)
+        by_keys(bench, line)
+        wait_past(bench, line["number"])
+    before = line_now(bench)
+    bench.reload()
+    bench.locator(".tile").wait_for()
+    assert 8 == bench.evaluate("() => window.bench.sender.queue.length")
+
+    bench.keyboard.press("1")
+    expect(bench.get_by_text("Last done:")).to_be_visible()
+    bench.keyboard.press("Space")
+    assert before["number"] == line_now(bench)["number"]
+    context.set_offline(False)
+    settled(bench)
+    assert 8 == BenchStroke.objects.filter(run__job=job, standing="held").count()
+
+
+def test_it_asks_for_the_device_and_never_takes_the_last_one(
+    bench, sallowmere, lead, now
+) -> None:
+    first, second = (kitted(sallowmere, row, lead, now) for row in (18, 22))
+    begin(bench, first)
+    bench.keyboard.press("Escape")
+    begin(bench, second)
+    bench.keyboard.press("Escape")
+    bench.keyboard.press("Space")
+
+    expect(bench.get_by_text("device: found none chosen")).to_be_visible()
+    assert 0 == BenchStroke.objects.count()
+    bench.keyboard.press("3")
+    expect(bench.get_by_text("place 3: found no open device")).to_be_visible()
+    scan(bench, second.number)
+    bench.locator(".band .line", has_text=str(second.line)).wait_for()
+    bench.keyboard.press("Space")
+    settled(bench)
+    assert [second.pk] == list(
+        BenchStroke.objects.values_list("run__job_id", flat=True)
+    )
+
+
+def test_it_takes_a_burst_back_as_one(bench, sallowmere, lead, now) -> None:
+    begin(bench, kitted(sallowmere, 18, lead, now))
+    work_through(bench, by_keys, upto="opening")
+    bench.wait_for_timeout(1300)
+    start = line_now(bench)["number"]
+    for _ in range(4):
+        bench.keyboard.press("Space")
+    bench.wait_for_function(
+        f"() => window.bench.line(window.bench.job()).number === {start + 4}"
+    )
+    bench.keyboard.press("Shift+Backspace")
+    bench.wait_for_function(
+        f"() => window.bench.line(window.bench.job()).number === {start}"
+    )
+
+    expect(bench.get_by_text("4 taken back")).to_be_visible()
+    settled(bench)
+    assert 4 == Entry.objects.filter(journal="bench", verb="undone").count()
+
+
+def test_it_will_not_pass_what_is_left_in_the_tray(
+    bench, sallowmere, lead, helper, now
+) -> None:
+    job = kitted(sallowmere, 18, lead, now)
+    begin(bench, job)
+    for _ in range(ENOUGH):
+        line = line_now(bench)
+        if line["asks"] == "count":
+            break
+        by_keys(bench, line)
+        wait_past(bench, line["number"])
+    letter = line["compartments"][0]
+    bench.keyboard.press("n")
+    bench.get_by_role("button", name=letter).click()
+    bench.keyboard.press("1")
+    bench.locator(".number", has_text="1").wait_for()
+    bench.keyboard.press("Enter")
+    expect(bench.get_by_text(f"1 left in {letter}")).to_be_visible()
+    bench.keyboard.press("Space")
+    expect(bench.get_by_text("wanted what became of 1 in")).to_be_visible()
+    bench.keyboard.press("n")
+    bench.get_by_role("button", name="Refitted now").click()
+    bench.keyboard.press("Space")
+    wait_past(bench, line["number"])
+
+    assert line["number"] + 1 == line_now(bench)["number"]
+    settled(bench)
+    assert () == audited().breaks
+
+
+def test_it_finds_another_way_when_a_joint_will_not_come(
+    bench, sallowmere, lead, now
+) -> None:
+    begin(bench, kitted(sallowmere, 18, lead, now))
+    while line_now(bench)["name"] != "label screw":
+        line = line_now(bench)
+        by_keys(bench, line)
+        wait_past(bench, line["number"])
+    bench.keyboard.press("u")
+    bench.get_by_role("button", name="Will not come").click()
+    expect(bench.get_by_text("There is no way as it lies")).to_be_visible()
+    bench.keyboard.press("u")
+    bench.get_by_role("button", name="Close it up").click()
+    bench.wait_for_function("() => window.bench.line(window.bench.job()) !== null")
+    work_through(bench, by_keys, upto="final")
+    settled(bench)
+
+    assert "closed" == Job.objects.get(line=18, batch=sallowmere).state
+    assert () == audited().breaks
+
+
+def test_two_benches_that_were_apart_are_shown_side_by_side(
+    bench, live_server, new_context, lead, sallowmere, now
+) -> None:
+    job = kitted(sallowmere, 18, lead, now)
+    begin(bench, job)
+    other = signed_in(new_context(), live_server.url)
+    at_bench(other, live_server.url, "bench 2")
+    scan(other, job.number)
+    other.get_by_role("button", name="Done").wait_for()
+    other.context.set_offline(True)
+    for page, n in ((bench, 6), (other, 4)):
+        for _ in range(n):
+            line = line_now(page)
+            by_keys(page, line)
+            wait_past(page, line["number"])
+    other.keyboard.press("Backspace")
+    settled(bench)
+    other.context.set_offline(False)
+    settled(other)
+    expect(other.get_by_text("Written first:")).to_be_visible()
+
+    standings = BenchStroke.objects.values_list("standing", flat=True)
+    assert 6 == sum(one == "held" for one in standings)
+    assert 4 == sum(one == "agreed" for one in standings)
+    assert 1 == sum(one == "disputed" for one in standings)
+    other.keyboard.press("y")
+    expect(other.get_by_text("Last done:")).to_be_visible()
+    assert 6 == BenchStroke.objects.filter(standing="held").count()
+
+
+@pytest.fixture
+def new_context(browser, browser_context_args) -> Iterator[Any]:
+    made: list[BrowserContext] = []
+
+    def make() -> BrowserContext:
+        made.append(browser.new_context(**browser_context_args))
+        return made[-1]
+
+    yield make
+    for one in made:
+        one.close()
+
+
+def signed_in(context: BrowserContext, address: str) -> Page:
+    page = context.new_page()
+    page.goto(address + "/sign-in/")
+    page.get_by_label("Short name").fill("lead")
+    page.get_by_label("Password").fill("a long word of the lead")
+    page.get_by_role("button", name="Sign in").click()
+    page.get_by_role("heading", level=1, name="Today").wait_for()
+    return page
