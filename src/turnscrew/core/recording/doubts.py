@@ -4,7 +4,7 @@ What must the next device show, and which lacking facts are met most often?
 Only what rests on recordings is asked, and only until two openings agree on it.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -44,6 +44,15 @@ ONCE_SHARE = 0.5
 """Weight of a fact told once, beside one never told; common practice, no source. [1]"""
 
 
+FACTS: Mapping[str, str] = {
+    "count": "n",
+    "length_mm": "length_mm",
+    "drive": "drive",
+    "yes/no": "is_destroyed",
+}
+"""The fact of a recording that each kind of answer to a question on a joint gives."""
+
+
 @dataclass(frozen=True)
 class Doubt:
     """
@@ -60,12 +69,15 @@ class Doubt:
         millimetres, a drive, or the name of a part.
     weight
         How much it matters. [1]
+    fact
+        The fact of a recording it asks for; empty if no recording holds it.
     """
 
     asks: str
     of: str
     answer: Answer
     weight: float
+    fact: str = ""
 
 
 @dataclass(frozen=True)
@@ -203,7 +215,7 @@ def _of_part(name: str, story: Story) -> Iterator[Doubt]:
     seen = story.of(name)
     if not told(seen, fits_two_ways):
         asks = f"Could {name} go in another way?"
-        yield Doubt(asks, name, "yes/no", WEIGHT_ORIENTATION)
+        yield Doubt(asks, name, "yes/no", WEIGHT_ORIENTATION, "fits_other_way")
     if seen and all(recorded.removal == "aside" for _, recorded in seen):
         asks = f"Does {name} come off altogether?"
         yield Doubt(asks, name, "yes/no", WEIGHT_ORDER)
@@ -237,14 +249,15 @@ def _asked(
     values = told(seen, question.reading)
     of, answer, weight = question.of, question.answer, question.weight
     if not values:
-        yield Doubt(first, of, answer, weight)
+        yield Doubt(first, of, answer, weight, FACTS[answer])
     elif len(values) == 1:
         asks = again.format(values[0], of)
-        yield Doubt(asks, of, answer, weight * ONCE_SHARE)
+        yield Doubt(asks, of, answer, weight * ONCE_SHARE, FACTS[answer])
     elif not _is_settled(values):
         reading = question.reading
         words = ", ".join(in_words(reading, value) for value in dict.fromkeys(values))
-        yield Doubt(f"{first} Recorded so far: {words}.", of, answer, weight)
+        asks = f"{first} Recorded so far: {words}."
+        yield Doubt(asks, of, answer, weight, FACTS[answer])
 
 
 def _is_settled(values: tuple[Any, ...]) -> bool:

@@ -1,14 +1,13 @@
-"""What was recorded at the bench, and which description and path does it give?"""
+"""What was recorded at the bench, and how does the device lie now?"""
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from datetime import date
 
-from turnscrew.core.bench.run import Run
 from turnscrew.core.bench.state import Fact
 from turnscrew.core.model.device import Device
+from turnscrew.core.model.fastener import Drive
 from turnscrew.core.model.joint import HOW_KINDS
-from turnscrew.core.recording.described import Learned, described
 from turnscrew.core.recording.recorded import (
     PART_KINDS,
     Recorded,
@@ -16,8 +15,7 @@ from turnscrew.core.recording.recorded import (
     RemovalKind,
 )
 from turnscrew.errors import BadArgumentError
-from turnscrew.flows.bench.goal import Goal, Lying
-from turnscrew.flows.bench.plan import run_for
+from turnscrew.flows.bench.goal import Lying
 from turnscrew.flows.bench.scribe import fastener_words
 
 _LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
@@ -138,18 +136,23 @@ def _recorded(told: Told, view: str) -> Recorded:
         removal = "aside"
     kinds = _KINDS if removal == "joint" else set(PART_KINDS)
     other = "unknown" if removal == "joint" else "part"
-    way = told.facts.get("other_way")
+    way = told.facts.get("fits_other_way")
     used = told.facts.get("is_destroyed")
     return Recorded(
         name=told.name,
         removal=removal,
         kind=told.kind if told.kind in kinds else other,
         n=told.n if removal == "joint" else None,
+        drive=_drive(told.facts.get("drive")) if told.kind == "screw" else None,
         length_mm=_length_mm(told.facts.get("length_mm")),
         fits_other_way=None if way is None else way == "yes",
         is_destroyed=None if used is None else used == "yes",
         view=view,
     )
+
+
+def _drive(value: Fact) -> Drive | None:
+    return Drive.from_text(str(value)) if value else None
 
 
 def _length_mm(value: Fact) -> float | None:
@@ -159,71 +162,35 @@ def _length_mm(value: Fact) -> float | None:
         raise BadArgumentError(f"length: found {value}, wanted millimetres") from error
 
 
-@dataclass(frozen=True)
-class Draft:
+def as_it_lies(device: Device, opening: RecordedOpening) -> Lying:
     """
-    What recordings gave.
+    Say how a device lies whose opening was just recorded.
 
     Parameters
     ----------
-    learned
-        The description, with contradictions and what was seen both ways.
-    way_back
-        The run that puts this device together again.
-    """
-
-    learned: Learned
-    way_back: Run
-
-
-def draft_from(
-    name: str,
-    openings: tuple[RecordedOpening, ...],
-    stated: Device | None,
-    is_time_up: Callable[[], bool],
-) -> Draft:
-    """
-    Describe a model from its recordings, and lay out the way back of the last one.
-
-    Parameters
-    ----------
-    name
-        Name of the family.
-    openings
-        All its recordings; the last one lies open now.
-    stated
-        Its description so far.
-    is_time_up
-        Asked now and then.
+    device
+        The description learned of it.
+    opening
+        The opening.
 
     Returns
     -------
-    Draft
-        The description and the way back.
+    Lying
+        What is off, and what lies in the tray, in compartments as recorded.
     """
-    learned = described(name, openings, stated)
-    device = learned.device
-    now = openings[-1].removals
+    now = opening.removals
     joints = [one.name for one in now if one.removal == "joint"]
     letters = dict(zip(joints, _letters(), strict=False))
-    off = frozenset(
-        one.name
-        for one in now
-        if one.removal != "aside" and one.name in {**device.joints, **device.parts}
-    )
-    in_tray = [n for n in joints if device.joints[n].goes_in_tray]
-    lying = Lying(
-        off=off,
+    in_tray = [name for name in joints if device.joints[name].goes_in_tray]
+    lays = [one.lay for one in now if one.lay in device.postures]
+    return Lying(
+        off=frozenset(one.name for one in now if one.removal != "aside"),
         aside=frozenset(one.name for one in now if one.removal == "aside"),
-        tray={letters[n]: device.joints[n].n_pieces for n in in_tray},
+        tray={letters[name]: device.joints[name].n_pieces for name in in_tray},
         letters=letters,
-        fasteners={letters[n]: fastener_words(device, n) for n in in_tray},
-        posture=next((one.lay for one in reversed(now) if one.lay), ""),
+        fasteners={letters[name]: fastener_words(device, name) for name in in_tray},
+        posture=lays[-1] if lays else "",
     )
-    lying = replace(
-        lying, posture=lying.posture if lying.posture in device.postures else ""
-    )
-    return Draft(learned, run_for(device, Goal(), lying, is_time_up))
 
 
 def _letters() -> Iterable[str]:

@@ -145,6 +145,9 @@ class Scribe:
             return
         if action.verb == "look":
             place = f"{action.name}, as it lies"
+            # A cable may have more than one gap behind the same cover.
+            n_more = sum(told.startswith(place) for told in self.to_look_now)
+            place += f" ({n_more + 1})" if n_more else ""
             self.to_look[place] = action.says.removeprefix("Look: ")
             self.to_look_now[place] = action.details
             return

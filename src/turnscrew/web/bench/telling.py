@@ -161,13 +161,14 @@ def _told(
     )  # fmt: skip
     try:
         kept = _once(told, by, now)
-    except (RefusedError, TurnscrewError) as error:
+    except (RefusedError, TurnscrewError, bench_runs.NoRunError) as error:
         return {"key": one.key, "standing": "refused", "against": str(error)}
     return {"key": one.key, "standing": kept.standing, "against": kept.against}
 
 
 def _once(told: bench.Told, by: Any, now: datetime) -> Any:
-    write = bench_recording.tell if told.act == "record" else bench.tell
+    is_recording = bench_runs.is_recording(told.run)
+    write = bench_recording.tell if is_recording else bench.tell
     try:
         return write(told, by=by, now=now)
     except IntegrityError:

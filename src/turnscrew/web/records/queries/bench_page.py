@@ -19,6 +19,7 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.bench_drawings import drawing_key
+from turnscrew.web.records.queries.bench_recordings import is_recorded
 from turnscrew.web.records.queries.descriptions import device_in, revisions_of, used_by
 from turnscrew.web.records.queries.item_page import names_of
 
@@ -87,11 +88,15 @@ def job_state(job: Job, holder: str, now: datetime) -> dict[str, Any]:
 def _known_of(job: Job) -> dict[str, Any]:
     description = used_by(job)
     if description is None:
-        return {"description": "", "has_faults": False, "revisions": [], "codes": []}
+        return {
+            "description": "", "has_faults": False, "is_recorded": False,
+            "revisions": [], "codes": [],
+        }  # fmt: skip
     device = device_in(description, job.revision)
     return {
         "description": description.state,
         "has_faults": bool(description.faults_text),
+        "is_recorded": is_recorded(job.model),
         "revisions": list(revisions_of(description)),
         "codes": [
             {"code": code, "says": fault.says}
@@ -139,6 +144,9 @@ def _stroke(one: BenchStroke) -> dict[str, Any]:
 
 def run_whole(row: BenchRun) -> dict[str, Any]:
     """Give the lines of a run with their drawings; it never changes."""
+    told = {"ref": row.ref, "job": row.job.ref, "kind": row.kind}
+    if row.kind == BenchRun.RECORDING:
+        return {**row.run, **told, "lines": []}
     run = bench_runs.run_in(row)
     lines = [
         {**plain, "drawing": drawing_key(line)}
@@ -146,9 +154,7 @@ def run_whole(row: BenchRun) -> dict[str, Any]:
     ]
     return {
         **row.run,
-        "ref": row.ref,
-        "job": row.job.ref,
-        "kind": row.kind,
+        **told,
         "lines": lines,
         "drawings": row.drawings,
     }

@@ -17,7 +17,7 @@ from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.descriptions import device_in
 
 FACTS = frozenset({
-    "removal", "kind", "name", "n", "of", "more", "length_mm", "other_way",
+    "removal", "kind", "name", "n", "of", "more", "length_mm", "fits_other_way",
     "is_destroyed", "drive", "photo",
 })  # fmt: skip
 """What may be told of a thing undone."""
@@ -91,3 +91,8 @@ def _worked(row: BenchRun) -> RecordedOpening:
         n = line.n if removal == "joint" else None
         removals.append(Recorded(name=line.name, removal=removal, kind=kind, n=n))
     return RecordedOpening(serial, by, on, tuple(removals))
+
+
+def is_recorded(model: str) -> bool:
+    """Say whether an opening of a model was recorded here."""
+    return BenchRun.objects.filter(job__model=model, kind=BenchRun.RECORDING).exists()

@@ -14,6 +14,9 @@ GOALS = TypeAdapter(Goal)
 class NoRunError(LookupError):
     """No run has that reference."""
 
+    def __str__(self) -> str:
+        return f"path: found no {self.args[0]}, wanted one on record"
+
 
 def latest(job: Job) -> BenchRun | None:
     """Give the newest run of a device."""
@@ -28,6 +31,11 @@ def run_named(ref: str) -> BenchRun:
     if row is None:
         raise NoRunError(ref)
     return row
+
+
+def is_recording(ref: str) -> bool:
+    """Say whether a run is the recording of an opening."""
+    return BenchRun.objects.filter(ref=ref, kind=BenchRun.RECORDING).exists()
 
 
 def run_in(row: BenchRun) -> Run:

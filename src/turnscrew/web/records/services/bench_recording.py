@@ -1,18 +1,22 @@
 """How does the first opening of a model become a description?"""
 
 from collections.abc import Callable
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from datetime import datetime
 from typing import Any
 
+from turnscrew.core.bench.run import Run
 from turnscrew.core.model.job_state import Standing
+from turnscrew.core.recording.described import described
 from turnscrew.core.recording.doubts import doubtful
 from turnscrew.files.device_writing import write_device
 from turnscrew.flows.bench.goal import Goal
-from turnscrew.flows.bench.recording import Draft, draft_from
+from turnscrew.flows.bench.plan import run_for
+from turnscrew.flows.bench.recording import as_it_lies
 from turnscrew.web.records.models import BenchRun, BenchStroke, Description, Job, Person
 from turnscrew.web.records.queries import bench_recordings, bench_runs
 from turnscrew.web.records.queries.bench_drawings import drawings_of
+from turnscrew.web.records.queries.bench_goal import goal_of
 from turnscrew.web.records.queries.descriptions import device_in, newest
 from turnscrew.web.records.services import custody
 from turnscrew.web.records.services.bench import Told
@@ -104,23 +108,25 @@ def turn_round(
         raise RefusedError("recording: found nothing undone, wanted at least one joint")
     before = newest(job.model)
     stated = device_in(before, job.revision) if before else None
-    draft = draft_from(job.model, (*openings, mine), stated, is_time_up)
-    text = write_device(draft.learned.device)
-    description = keep_description(job.model, text, by=by, now=now)
-    return _way_back(job, row, draft, description, by=by, now=now)
+    device = described(job.model, (*openings, mine), stated).device
+    description = keep_description(job.model, write_device(device), by=by, now=now)
+    wanted = goal_of(job, device, now)
+    goal = replace(wanted, reach=())
+    run = run_for(device, goal, as_it_lies(device, mine), is_time_up)
+    return _way_back(row, run, goal, description, by=by, now=now)
 
 
 @writing
 def _way_back(
-    job: Job,
     row: BenchRun,
-    draft: Draft,
+    run: Run,
+    goal: Goal,
     description: Description,
     *,
     by: Person,
     now: datetime,
 ) -> BenchRun:
-    run = draft.way_back
+    job = row.job
     letters = {letter: name for name, letter in run.letters.items()}
     for letter, n in run.tray.items():
         append(
@@ -135,7 +141,7 @@ def _way_back(
         by=by,
         why="recorded: the way back",
         description=description,
-        goal=bench_runs.GOALS.dump_python(Goal(), mode="json"),
+        goal=bench_runs.GOALS.dump_python(goal, mode="json"),
         run=bench_runs.RUNS.dump_python(run, mode="json"),
-        drawings=drawings_of(draft.learned.device, run),
+        drawings=drawings_of(device_in(description, job.revision), run),
     )

@@ -6,9 +6,9 @@ import { applySizes, DISTANCES, fit, ID1_MM, pixelsPerMm } from "./fit.js";
 import { refusal, stateOf } from "./fold.js";
 import { Input } from "./input.js";
 import { set, settings } from "./keep.js";
-import { JOINTS, nameFor, PARTS, questionOf, recordsOf } from "./recording.js";
+import { DRIVES, JOINTS, nameFor, PARTS, questionsOf, recordsOf, stillKnown } from "./recording.js";
 import * as screens from "./screens.js";
-import { Sender } from "./send.js";
+import { NoNetwork, Sender } from "./send.js";
 import * as sound from "./sound.js";
 
 const AWAY_MS = 180_000; // after a break the last action is confirmed first
@@ -122,9 +122,11 @@ class App {
     this.chosen = "";
     const begin = { says: "Open it here", value: "begin" };
     const record = { says: "Record it: no description", value: "record" };
+    const again = { says: "Record it again", value: "record" };
     const diagnose = { says: "Find the fault", value: "diagnose" };
     const options = [
       ...(job.description ? [begin] : [record]),
+      ...(job.is_recorded && job.description === "draft" ? [again] : []),
       ...(job.has_faults ? [diagnose] : []),
     ];
     this.question(
@@ -463,11 +465,13 @@ class App {
     const last = records[records.length - 1];
     const name = command.name;
     if (name === "undo") return this.undoRecord(job);
-    if (name.startsWith("j-")) return this.record(job, records, "joint", name.slice(2));
-    if (name.startsWith("p-")) return this.record(job, records, "part", name.slice(2));
+    if (name.startsWith("j-")) return this.recordKind(job, records, "joint", name.slice(2));
+    if (name.startsWith("p-")) return this.recordKind(job, records, "part", name.slice(2));
     if (name === "turn") return this.record(job, records, "turn", "turn");
     if (name === "photo") return this.joinCamera();
     if (name === "more" || name === "stuck") return this.recordMore(job, records);
+    const known = stillKnown(this.run(job), records);
+    if (name === "done" && known.length) return this.recordKnown(job, known[0]);
     if (!last) return this.refuse("record: found none yet, wanted what it was: More");
     if (name === "3more") return this.amend(job, last, { more: 3 });
     if (name === "done") {
@@ -478,10 +482,29 @@ class App {
     return this.refuse(`found ${name}, wanted Done, Undo, three more, or a kind`);
   }
 
+  // Of a model recorded before, a kind may mean one of those that are known.
+  recordKind(job, records, removal, kind) {
+    const known = stillKnown(this.run(job), records)
+      .filter((one) => one.removal === removal && one.kind === kind);
+    if (!known.length) return this.record(job, records, removal, kind);
+    return this.question("Which one?", [
+      ...known.map((one) => ({ says: one.name, value: one })), { says: "another one", value: null },
+    ], (one) => (one ? this.recordKnown(job, one) : this.record(job, records, removal, kind)));
+  }
+
+  async recordKnown(job, known) {
+    const { name, removal, kind, n } = known;
+    const facts = { removal, kind, name };
+    const isCounted = (this.run(job).doubts || []).some((one) => one.of === name && one.fact === "n");
+    if (removal === "joint" && !isCounted) facts.n = n;
+    await this.store(job, { act: "record", line: this.strokes(job).length, facts });
+    return this.askAll(job, { ...facts, n }, questionsOf(this.run(job), facts));
+  }
+
   recordMore(job, records) {
     const kinds = (list, removal) => this.question(removal === "joint" ? "What joint?" : "What came off?",
       list.map((kind) => ({ says: kind, value: kind })),
-      (kind) => this.record(job, records, removal, kind));
+      (kind) => this.recordKind(job, records, removal, kind));
     this.question("What was it?", [
       { says: "A joint", value: "joint" }, { says: "A part came off", value: "part" },
       { says: "Turned it over", value: "turn" },
@@ -505,16 +528,31 @@ class App {
 
   async record(job, records, removal, kind, like = null) {
     const facts = { removal, kind, name: nameFor(records, removal, kind), n: 1 };
-    if (like?.length_mm !== undefined && removal === "joint") facts.length_mm = like.length_mm;
+    if (like && removal === "joint")
+      for (const fact of ["length_mm", "drive"]) if (like[fact] !== undefined) facts[fact] = like[fact];
     await this.store(job, { act: "record", line: this.strokes(job).length, facts });
-    const question = removal === "turn" ? "" : questionOf(facts);
-    if (question === "length")
-      return this.number("Lay one on the scale: length under the head, or Enter:", "mm",
-        (value) => this.amend(job, facts, { length_mm: value }), { empty: true });
-    if (question === "way")
-      return this.question("Could it go in another way?", [{ says: "No", value: "no" }, { says: "Yes", value: "yes" }],
-        (value) => this.amend(job, facts, { other_way: value }));
-    return this.draw();
+    return this.askAll(job, facts, removal === "turn" ? [] : questionsOf(this.run(job), facts));
+  }
+
+  // One question after the other; what is not known is left open.
+  askAll(job, record, questions) {
+    const [first, ...rest] = questions;
+    if (!first) return this.draw();
+    const then = async (facts) => {
+      if (facts) await this.amend(job, record, facts);
+      return this.askAll(job, record, rest);
+    };
+    if (first.kind === "length_mm")
+      return this.number(first.asks, "mm", (value) => then(value ? { length_mm: value } : null), { empty: true });
+    if (first.kind === "drive")
+      return this.question(first.asks, [...DRIVES.map((one) => ({ says: one, value: one })), { says: "not seen", value: "" }],
+        (value) => then(value ? { drive: value } : null));
+    if (first.kind === "count")
+      return this.question(first.asks, [{ says: "Yes", value: true }, { says: "No", value: false }], (isSame) =>
+        isSame ? then({ n: record.n })
+          : this.number("How many?", "", (n) => then({ n: Number(n) }), { whole: true }));
+    return this.question(first.asks, [{ says: "No", value: "no" }, { says: "Yes", value: "yes" }],
+      (value) => then({ [first.fact]: value }));
   }
 
   async amend(job, record, facts) {
@@ -591,7 +629,7 @@ class App {
       this.ask = null;
       this.refuse(told.reasons.join("; "));
     } catch (error) {
-      if (!(error instanceof TypeError)) throw error;
+      if (!(error instanceof NoNetwork)) throw error;
       this.ask = null;
       this.refuse("network: found none, wanted it for this alone; all else goes on");
     }
@@ -713,9 +751,15 @@ class App {
     if (job?.run?.disputed?.length && ["work", "back"].includes(this.screen))
       this.screen = "accounts";
     if (job?.run?.kind === "recording" && this.screen !== "home")
-      return screens.recording(this, job, recordsOf(this.strokes(job)));
+      return this.recordingScreen(job, run);
+    if (this.screen === "recording") this.screen = "work";
     if (!run || this.screen === "home") return screens.home(this);
     return screens[this.screen](this, job, run);
+  }
+
+  recordingScreen(job, run) {
+    const records = recordsOf(this.strokes(job));
+    return screens.recording(this, job, records, stillKnown(run || {}, records));
   }
 
   line(job) {

@@ -45,10 +45,31 @@ export function nameFor(records, removal, kind) {
   return removal === "joint" ? `${kind} joint ${n + 1}` : `${kind} ${n + 1}`;
 }
 
-// What is asked once for each kind of screw, and for a part: nothing else need be said.
-export function questionOf(record) {
+// What the model was said to have last time, and is still to be undone, in that order.
+export function stillKnown(run, records) {
+  const done = new Set(records.map((one) => one.name));
+  return (run.known || []).filter((one) => !done.has(one.name));
+}
+
+export const DRIVES = [
+  "H00", "H0", "H1", "H2", "Z1", "hexalobular 3", "hexalobular 4", "hexalobular 5",
+  "hexalobular 5 pin", "hexalobular 6", "three-wing 0", "hexagon 1.5", "slotted 2",
+];
+
+// What is asked of one record: once for each kind of screw, and whether a part fits in
+// more than one way. Of a model recorded before only what is doubtful is asked.
+export function questionsOf(run, record) {
+  const known = (run.known || []).some((one) => one.name === record.name);
+  if (known)
+    return (run.doubts || [])
+      .filter((one) => one.of === record.name && one.fact && one.answer !== "name")
+      .map((one) => ({ fact: one.fact, kind: one.answer, asks: one.asks }));
   if (record.removal === "joint" && record.kind === "screw" && record.length_mm === undefined)
-    return "length";
-  if (record.removal === "part" && record.other_way === undefined) return "way";
-  return "";
+    return [
+      { fact: "length_mm", kind: "length_mm", asks: "Lay one on the scale: length under the head, or Enter:" },
+      { fact: "drive", kind: "drive", asks: "Which driver?" },
+    ];
+  if (record.removal === "part" && record.fits_other_way === undefined)
+    return [{ fact: "fits_other_way", kind: "yes/no", asks: "Could it go in another way?" }];
+  return [];
 }

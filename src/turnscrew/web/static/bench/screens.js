@@ -228,17 +228,22 @@ export function diagnosis(app, job) {
   };
 }
 
-export function recording(app, job, records) {
+export function recording(app, job, records, known) {
   const last = records[records.length - 1];
+  const next = known[0];
+  const count = next && next.n > 1 ? ` × ${next.n}` : "";
+  const first = next ? `As last time: ${next.name}${count}${next.removal === "part" ? " off" : ""}.` : "";
+  const doneKey = key(next ? "Done, as said" : "Done, like it", "done", "Space", true);
   return {
     band: band(job, null, app),
     body: h("section", { class: "body", "data-level": "0" }, h("div", { class: "text" },
-      h("p", { class: "working" }, last ? `Last: ${last.words}` : "Recording: undo the first joint, then say what it was."),
-      last && h("p", {}, `Done: one more joint like it. Three more: three more pieces of this one.`),
+      h("p", { class: "working" }, first || (last ? `Last: ${last.words}` : "Recording: undo the first joint, then say what it was.")),
+      first && last ? h("p", {}, `Last: ${last.words}`) : null,
+      !first && last ? h("p", {}, "Done: one more joint like it. Three more: three more pieces of this one.") : null,
       h("p", {}, `${records.length} recorded. ${app.layerPhoto(records)}`))),
-    keys: last
-      ? [key("Done, like it", "done", "Space", true), key("Undo", "undo", "Backspace"), key("Three more", "3more", "+"), key("More", "more", "U")]
+    keys: last || next
+      ? [doneKey, key("Undo", "undo", "Backspace"), key("Three more", "3more", "+"), key("More", "more", "U")]
       : [key("What was it?", "more", "U", true)],
-    says: last ? last.words : "Recording",
+    says: first || (last ? last.words : "Recording"),
   };
 }

@@ -2,6 +2,17 @@
 
 import * as store from "./keep.js";
 
+// Neither an answer nor a refusal: what was told waits and is sent again.
+export class NoNetwork extends Error {}
+
+async function fetched(address, wish) {
+  try {
+    return await fetch(address, wish);
+  } catch (error) {
+    throw new NoNetwork(String(error));
+  }
+}
+
 const WAIT_MS = 4000;
 const RETRY_MS = 3000;
 
@@ -76,7 +87,7 @@ export class Sender {
       await this.read();
       this.mark(true);
     } catch (error) {
-      if (!(error instanceof TypeError)) throw error;
+      if (!(error instanceof NoNetwork)) throw error;
       this.mark(false);
       clearTimeout(this.retry);
       this.retry = setTimeout(() => this.turn(), RETRY_MS);
@@ -92,7 +103,7 @@ export class Sender {
       key, run, act, line, at, facts, after,
     }));
     const answer = await this.post("tell/", { bench, strokes });
-    if (!answer.became) throw new TypeError("not signed in");
+    if (!answer.became) throw new NoNetwork("not signed in");
     const became = new Map(answer.became.map((one) => [one.key, one]));
     for (const one of mine) await this.settle(one, became.get(one.key));
   }
@@ -120,11 +131,11 @@ export class Sender {
 
   async read() {
     const bench = encodeURIComponent(store.settings().bench || "");
-    const answer = await fetch(`state/?bench=${bench}`, { cache: "no-store" });
+    const answer = await fetched(`state/?bench=${bench}`, { cache: "no-store" });
     this.isKnown = answer.ok;
     if (!answer.ok) {
       this.changed();
-      throw new TypeError("not signed in");
+      throw new NoNetwork("not signed in");
     }
     const state = await answer.json();
     for (const job of state.jobs) if (job.run) await this.wholeRun(job.run.ref);
@@ -141,7 +152,7 @@ export class Sender {
 
   async wholeRun(ref) {
     if (this.runs.has(ref)) return;
-    const answer = await fetch(`runs/${ref}/`);
+    const answer = await fetched(`runs/${ref}/`);
     if (!answer.ok) return;
     const run = await answer.json();
     this.runs.set(ref, run);
@@ -160,7 +171,7 @@ export class Sender {
   }
 
   async post(address, body) {
-    const answer = await fetch(address, {
+    const answer = await fetched(address, {
       method: "POST",
       headers: { "Content-Type": "application/json", "X-CSRFToken": this.state.token },
       body: JSON.stringify(body),
@@ -168,16 +179,16 @@ export class Sender {
     try {
       return await answer.json();
     } catch {
-      throw new TypeError("not signed in");
+      throw new NoNetwork("not signed in");
     }
   }
 
   // Asks the records for something that a bench cannot do by itself.
   async ask(address, body) {
     if (this.queue.length) await this.turn();
-    if (this.queue.length) throw new TypeError("not sent yet");
+    if (this.queue.length) throw new NoNetwork("not sent yet");
     const told = body === undefined
-      ? await fetch(address, { cache: "no-store" }).then((one) => one.json())
+      ? await fetched(address, { cache: "no-store" }).then((one) => one.json())
       : await this.post(address, body);
     if (!told.reasons) await this.read();
     return told;
