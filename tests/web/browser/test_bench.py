@@ -54,7 +54,9 @@ def begin(page: Page, job: Job) -> None:
 def wait_past(page: Page, number: int) -> None:
     page.wait_for_function(
         """(n) => { const l = window.bench.line(window.bench.job());
-                    return !l || l.number !== n || window.bench.cautionsRead === n }""",
+                    return !l || l.number !== n || window.bench.cautionsRead === n
+                      || (window.bench.cautionsFirst === n
+                          && window.bench.cautionPage > 0) }""",
         arg=number,
     )
 

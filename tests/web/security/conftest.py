@@ -11,8 +11,15 @@ from PIL import Image
 from turnscrew.core.model.job_state import Standing
 from turnscrew.web.counter import urls
 from turnscrew.web.records.models import Approval, Batch, Invoice, Job, Part
-from turnscrew.web.records.services import custody, handing_back, people, photos
+from turnscrew.web.records.services import (
+    custody,
+    descriptions,
+    handing_back,
+    people,
+    photos,
+)
 from turnscrew.web.records.services.journal import append
+from web.conftest import SALLOWMERE
 
 PASSWORD = "seven brass hinges turning"
 
@@ -47,6 +54,8 @@ def named(sallowmere, desk, lead, now) -> Mapping[str, str]:
     tranche = handing_back.hand_back(
         sallowmere, [30], taken_by="Office", by=lead, now=now
     )
+    text = (SALLOWMERE / "grondle-r50.device.yaml").read_text("utf-8")
+    description = descriptions.keep_description("R50", text, by=lead, now=now)
     link = people.invite(sallowmere, "Wen Arkady", by=lead, now=now)
     return {
         "batches": sallowmere.ref,
@@ -56,6 +65,8 @@ def named(sallowmere, desk, lead, now) -> Mapping[str, str]:
         "money": invoice.ref,
         "people": desk.ref,
         "photos": photo.ref,
+        "descriptions": description.ref,
+        "model": description.model,
         "number": Part.objects.first().number,
         "token": people.link_for(desk, now=now),
         "address": people.contact_address(link),

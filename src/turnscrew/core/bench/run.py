@@ -52,6 +52,8 @@ class Line:
         Kind of fastener in words, where pieces go into the tray; empty if none do.
     moves
         What happens to these pieces: ``taken``, ``refitted``; empty if nothing.
+    names
+        Joints and parts that are looked at, or whose compartments are counted.
     points
         What is looked at, each in words.
     compartments
@@ -114,6 +116,7 @@ class Line:
     n: int = 1
     fastener: str = ""
     moves: str = ""
+    names: tuple[str, ...] = ()
     points: tuple[str, ...] = ()
     compartments: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()

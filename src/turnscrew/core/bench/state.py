@@ -25,6 +25,10 @@ TAKEN_DIFFERS = ("missing on arrival", "never had one", "stays in", "one more")
 REFIT_DIFFERS = ("replaced", "left out", "other length")
 """What may differ when pieces go back."""
 
+WAY_IN = ("undo", "lift", "aside")
+WAY_BACK = ("make", "lay in", "bring back")
+"""What changes how a device lies; nobody passes over it."""
+
 NOT_TAKEN = frozenset({"missing on arrival", "never had one", "stays in"})
 """Differences by which fewer pieces come out than said."""
 
@@ -158,18 +162,36 @@ def state_of(run: Run, strokes: Iterable[Stroke]) -> BenchState:
     BenchState
         Where it stands.
     """
-    held: list[Stroke] = []
-    n_slips = 0
+    state = _start(run)
     for stroke in strokes:
-        if stroke.act == "undo":
-            held.pop()
-        else:
-            held.append(stroke)
-            n_slips += is_slip(stroke)
-    state = replace(_start(run), n_slips=n_slips)
-    for stroke in held:
-        state = _after(run, state, stroke)
+        state = state_after(run, state, stroke)
     return state
+
+
+def state_after(run: Run, state: BenchState, stroke: Stroke) -> BenchState:
+    """
+    Say how a device stands after one more stroke.
+
+    Parameters
+    ----------
+    run
+        The run.
+    state
+        How it stood before.
+    stroke
+        A stroke nothing speaks against.
+
+    Returns
+    -------
+    BenchState
+        Where it stands.
+    """
+    if stroke.act != "undo":
+        return _after(run, state, stroke)
+    before = _start(run)
+    for one in state.held[:-1]:
+        before = _after(run, before, one)
+    return replace(before, n_slips=state.n_slips)
 
 
 def _start(run: Run) -> BenchState:
@@ -193,6 +215,7 @@ def _after(run: Run, state: BenchState, stroke: Stroke) -> BenchState:
         tray=_without_zeros(tray),
         held=(*state.held, stroke),
         n_skipped=state.n_skipped + (stroke.act == "skip"),
+        n_slips=state.n_slips + is_slip(stroke),
     )
 
 
@@ -271,6 +294,56 @@ def n_to_take(line: Line, state: BenchState) -> int:
     return n
 
 
+@dataclass(frozen=True)
+class Unseen:
+    """
+    What is back in its place, but was not looked at or counted yet.
+
+    Parameters
+    ----------
+    looks
+        Joints and parts still to be looked at.
+    counts
+        Joints whose compartments are still to be counted.
+    """
+
+    looks: tuple[str, ...]
+    counts: tuple[str, ...]
+
+
+def unseen_in(run: Run, state: BenchState) -> Unseen:
+    """
+    Say what a new run must still ask about what this one put back.
+
+    Parameters
+    ----------
+    run
+        The run.
+    state
+        How the device stands in it.
+
+    Returns
+    -------
+    Unseen
+        Names, in the order in which they would have been asked.
+    """
+    ahead = run.lines[state.at :]
+    still_away = {line.name for line in ahead if line.does in WAY_BACK}
+    still_away |= state.off | state.aside
+    return Unseen(
+        *(
+            tuple(
+                name
+                for line in ahead
+                if line.asks == asks
+                for name in line.names
+                if name not in still_away
+            )
+            for asks in ("look", "count")
+        )
+    )
+
+
 def is_slip(stroke: Stroke) -> bool:
     """
     Say whether a stroke tells that something was not right.
@@ -307,156 +380,3 @@ def goes_on(stroke: Stroke) -> bool:
     return stroke.act in ("done", "skip") or (
         stroke.act == "answer" and not is_slip(stroke)
     )
-
-
-def refusal(run: Run, state: BenchState, stroke: Stroke, by: str) -> str:
-    """
-    Say what speaks against writing a stroke.
-
-    Parameters
-    ----------
-    run
-        The run.
-    state
-        How the device stands.
-    stroke
-        What is told.
-    by
-        Reference of whoever tells it.
-
-    Returns
-    -------
-    str
-        Where, found, wanted; empty if nothing does.
-    """
-    if stroke.act == "undo":
-        return _undo_refusal(state, stroke)
-    if stroke.line != state.at or state.is_done(run):
-        wanted = f"line {state.at + 1}" if not state.is_done(run) else "none: all done"
-        return f"line: found line {stroke.line + 1}, wanted {wanted}"
-    line = run.lines[stroke.line]
-    check = {
-        "done": _done_refusal,
-        "answer": _answer_refusal,
-        "differs": _differs_refusal,
-        "skip": _skip_refusal,
-    }[stroke.act]
-    return check(line, state, stroke) or _person_refusal(line, stroke, by)
-
-
-def _undo_refusal(state: BenchState, stroke: Stroke) -> str:
-    if not state.held:
-        return "undo: found nothing done in this path, wanted something to take back"
-    last = state.held[-1].line
-    if stroke.line != last:
-        return f"undo: found line {stroke.line + 1}, wanted the last one, {last + 1}"
-    return ""
-
-
-def _done_refusal(line: Line, state: BenchState, _: Stroke) -> str:
-    if line.asks == "close":
-        left = ", ".join(f"{n} in {letter}" for letter, n in state.tray.items())
-        return f"tray: found {left}, wanted none before it is closed" if left else ""
-    if line.asks != "done":
-        return f"answer: found done alone, wanted the answer to this {line.asks}"
-    if line.does == "power" and not line.may_power:
-        return f"power: found a wish to power it, wanted none: {line.power}"
-    return ""
-
-
-def _answer_refusal(line: Line, state: BenchState, stroke: Stroke) -> str:
-    answer = stroke.text("answer")
-    if line.asks == "look":
-        return _among("answer", answer, ("yes", "no"))
-    if line.asks == "count":
-        return _count_refusal(line, state, stroke)
-    if line.asks == "test":
-        return _test_refusal(line, stroke)
-    if line.asks == "number":
-        return _number_refusal(line, stroke)
-    return f"answer: found {answer or 'one'}, wanted done: this line asks nothing"
-
-
-def _count_refusal(line: Line, state: BenchState, stroke: Stroke) -> str:
-    left, letter = stroke.facts.get("left"), stroke.text("letter")
-    if not isinstance(left, int) or isinstance(left, bool) or not 0 <= left <= 500:
-        return f"left: found {left}, wanted the number of pieces left"
-    if left:
-        return _among("compartment", letter, line.compartments)
-    written = [
-        f"{state.tray[c]} in {c}" for c in line.compartments if state.tray.get(c)
-    ]
-    if written:
-        return f"left: found 0, wanted what became of {', '.join(written)}"
-    return ""
-
-
-def _test_refusal(line: Line, stroke: Stroke) -> str:
-    answer = stroke.text("answer")
-    wrong = _among("answer", answer, TEST_STATES)
-    if wrong or answer not in ("not possible", "not applicable"):
-        if not wrong and answer == "passed" and line.does == "test open":
-            return (
-                "" if line.may_power else f"power: found a test, wanted: {line.power}"
-            )
-        return wrong
-    return "" if stroke.text("reason").strip() else "reason: found none, wanted why"
-
-
-def _number_refusal(line: Line, stroke: Stroke) -> str:
-    try:
-        float(stroke.text("value") or "nothing")
-    except ValueError:
-        return f"value: found {stroke.text('value')}, wanted a number of {line.unit}"
-    return ""
-
-
-def _differs_refusal(line: Line, state: BenchState, stroke: Stroke) -> str:
-    what, n = stroke.text("what"), stroke.n("n")
-    if what == "found loose":
-        return "" if 1 <= n <= 500 else f"n: found {n}, wanted 1 or more"
-    if not line.moves and line.asks != "count":
-        return "line: found one without loose pieces, wanted one that takes or refits"
-    known, most = _may_differ(line, state, stroke)
-    wrong = _among("what", what, known)
-    if not wrong and not 1 <= n <= most:
-        wrong = f"n: found {n}, wanted 1 to {most}"
-    if not wrong and what == "left out" and not stroke.text("reason").strip():
-        wrong = "reason: found none, wanted why it is left out"
-    return wrong
-
-
-def _may_differ(
-    line: Line, state: BenchState, stroke: Stroke
-) -> tuple[tuple[str, ...], int]:
-    """Say what may differ at a line, and in how many pieces at most."""
-    if line.moves == "taken":
-        is_more = stroke.text("what") == "one more"
-        return TAKEN_DIFFERS, 500 if is_more else n_to_take(line, state)
-    letter = stroke.text("letter") or line.letter
-    known = REFIT_DIFFERS if line.moves else (*LEAVES_TRAY, "other length")
-    return known, state.tray.get(letter, 0)
-
-
-def _skip_refusal(line: Line, _: BenchState, stroke: Stroke) -> str:
-    if line.asks == "close":
-        return "skip: found the closing itself, wanted it done: nobody skips that"
-    if line.moves or line.does in ("undo", "lift", "aside"):
-        return "skip: found an action of the path, wanted it done or a new path"
-    return "" if stroke.text("reason").strip() else "reason: found none, wanted why"
-
-
-def _person_refusal(line: Line, stroke: Stroke, by: str) -> str:
-    if not line.second_look or stroke.act != "answer":
-        return ""
-    other = stroke.text("other")
-    if other and other != by:
-        return ""
-    found = "the same one" if other else "nobody"
-    return f"second look: found {found}, wanted another person than who refitted it"
-
-
-def _among(where: str, found: str, wanted: tuple[str, ...]) -> str:
-    if found in wanted:
-        return ""
-    return f"{where}: found {found or 'none'}, wanted {', '.join(wanted)}"

@@ -7,7 +7,6 @@ from turnscrew.core.model.blocking import comes_away_with, tying_joints
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.power import MayRun
 
-
 NOT_PROVIDED = ", not provided for"
 """Behind what is off in no state in which the device may run."""
 

@@ -121,6 +121,12 @@ class Lying:
         Its posture; empty for the one at the beginning.
     tool
         Tool in hand; empty for none.
+    is_open
+        It was opened and its close gate not passed since.
+    to_look
+        What is back already, but was not looked at yet.
+    to_count
+        Joints that are back already, but whose compartments were not counted yet.
     """
 
     off: frozenset[str] = frozenset()
@@ -130,3 +136,6 @@ class Lying:
     fasteners: Mapping[str, str] = field(default_factory=dict)
     posture: str = ""
     tool: str = ""
+    is_open: bool = False
+    to_look: tuple[str, ...] = ()
+    to_count: tuple[str, ...] = ()

@@ -20,6 +20,9 @@ from turnscrew.flows.bench.goal import Goal, Lying
 MOST_POINTS = 4
 """Points looked at in one line; more are not kept in mind. Common practice. [1]"""
 
+MOST_LETTERS = 240
+"""Letters of all points of one line; more do not fit a screen read from one metre."""
+
 SAFE_STOP = "Safe stop."
 
 _WAY_IN = ("undo", "lift", "aside")
@@ -51,6 +54,12 @@ class Scribe:
         self.taken |= self.lying.off
         self.aside |= self.lying.aside
         self.letters |= self.lying.letters
+        # What is back, but was not looked at yet, is asked as if it came back now.
+        self.taken |= {*self.lying.to_look, *self.lying.to_count}
+        for name in self.lying.to_look:
+            self._will_look(name)
+        for name in self.lying.to_count:
+            self.to_count[name] = self.letters[name]
 
     def written(self, answer: OpeningAnswer) -> Run:
         """Write an answer."""
@@ -65,7 +74,7 @@ class Scribe:
                 self._act(action, "refit")
             for turn in self.turns:
                 self._line(turn, "refit")
-            if answer.opening or answer.refit:
+            if answer.opening or answer.refit or self.lying.is_open:
                 self._close()
             self._final(answer)
         joints = self.device.joints
@@ -209,6 +218,7 @@ class Scribe:
             self.off.add(name)
             self.taken.add(name)
             self.to_look.pop(name, None)
+            self.to_count.pop(name, None)
         elif action.verb == "aside":
             self.aside.add(name)
         elif action.verb == "bring back":
@@ -218,8 +228,11 @@ class Scribe:
             if action.letter and self.device.joints[name].goes_in_tray:
                 self.to_count[name] = action.letter
         if action.verb in _WAY_BACK and name not in self.off | self.aside:
-            words = look_at(self.device, name, self.taken)
-            self.to_look |= {name: words} if words else {}
+            self._will_look(name)
+
+    def _will_look(self, name: str) -> None:
+        words = look_at(self.device, name, self.taken)
+        self.to_look |= {name: words} if words else {}
 
     def _before_covering(self, action: Action) -> None:
         """Ask for what this action would put out of reach."""
@@ -249,19 +262,32 @@ class Scribe:
     def _look(
         self, phase: str, names: Iterable[str], details: tuple[str, ...], why: str
     ) -> None:
-        wanted = list(names)
-        for start in range(0, len(wanted), MOST_POINTS):
-            some = wanted[start : start + MOST_POINTS]
+        for some in self._together(names):
             points = tuple(stop_after(self.to_look.pop(name)) for name in some)
             self._add(
                 phase, "look", "look", ", ".join(some),
                 says="Look: is each of these so?" if len(some) > 1 else "Look:",
+                names=tuple(some),
                 points=points,
                 details=details,
                 why=why,
                 view=self._face_up(),
                 second_look=any(self._wants_second_look(name) for name in some),
             )  # fmt: skip
+
+    def _together(self, names: Iterable[str]) -> list[list[str]]:
+        """Put as many points into one line as can be taken in at once."""
+        groups: list[list[str]] = []
+        n_letters = 0
+        for name in names:
+            n = len(self.to_look[name])
+            is_full = not groups or len(groups[-1]) == MOST_POINTS
+            if is_full or n_letters + n > MOST_LETTERS:
+                groups.append([])
+                n_letters = 0
+            groups[-1].append(name)
+            n_letters += n
+        return groups
 
     def _wants_second_look(self, name: str) -> bool:
         thing = self.device.joints.get(name) or self.device.parts.get(name)
@@ -276,6 +302,7 @@ class Scribe:
             phase, "count", "count", ", ".join(letters),
             says=f"Look into compartment{'' if one else 's'} {', '.join(letters)}: "
             f"{'is it' if one else 'are all'} empty?",
+            names=tuple(names),
             compartments=letters,
             why=why,
         )  # fmt: skip

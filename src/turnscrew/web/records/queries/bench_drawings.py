@@ -57,10 +57,9 @@ def _drawn(device: Device, run: Run, line: Line) -> str:
 
 def _letters(device: Device, run: Run, line: Line) -> dict[str, str]:
     """Give the letters of the joints that a line is about."""
-    names = line.name.split(", ") if line.asks == "look" else [line.name]
     return {
         name: run.letters.get(name, line.letter)
-        for name in names
+        for name in line.names or (line.name,)
         if name in device.joints
     }
 

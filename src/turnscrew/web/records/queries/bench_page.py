@@ -1,9 +1,9 @@
 """What does a bench need to know of the devices on it?"""
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
-from django.db.models import Prefetch
+from django.db.models import Exists, OuterRef, QuerySet
 
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.job_state import ENDED
@@ -33,10 +33,15 @@ _BEFORE_KIT = ("received", "identified", "pre-checked", "diagnosed", "quoted")
 
 _PHOTO_SHOWN = timedelta(seconds=20)
 
+_MOST = 60
+"""Devices told at once; a workshop of two has no more on its benches. [1]"""
+
+_RUNS = BenchRun.objects.filter(job=OuterRef("pk"))
+
 
 def bench_state(name: str, person: Person, now: datetime) -> dict[str, Any]:
     """Give the devices on benches, how far each is, and what the camera saw last."""
-    jobs = _jobs_on_benches()
+    jobs = list(_on_benches().filter(Exists(_RUNS))[:_MOST])
     holders = names_of([job.holder for job in jobs])
     return {
         "person": {"ref": person.ref, "name": person.name, "rights": person.rights},
@@ -45,25 +50,44 @@ def bench_state(name: str, person: Person, now: datetime) -> dict[str, Any]:
             for one in Person.objects.filter(has_left=False).exclude(rights=Person.DESK)
         ],
         "jobs": [job_state(job, holders[job.holder], now) for job in jobs],
+        "ready": _ready(now),
         "photo": _last_photo(name, now),
     }
 
 
-def _jobs_on_benches() -> list[Job]:
+def _on_benches() -> QuerySet[Job]:
     rows = Job.objects.filter(state__in=ON_BENCH).select_related("batch", "item")
-    runs = Prefetch(
-        "runs", BenchRun.objects.order_by("-number").select_related("description")
-    )
-    return list(rows.prefetch_related(runs).order_by("due_day", "line")[:60])
+    return rows.order_by("due_day", "line")
+
+
+def _ready(now: datetime) -> list[dict[str, Any]]:
+    """Give the devices whose kit is complete, in the order in which they are due."""
+    rows = _on_benches().filter(~Exists(_RUNS), state="kitted")
+    return [
+        {
+            "number": job.number,
+            "line": job.line,
+            "says": f"{job.model} {job.revision} {job.serial}",
+            "is_late": _is_late(job, now),
+        }
+        for job in rows[:_MOST]
+    ]
+
+
+def _is_late(job: Job, now: datetime) -> bool:
+    due = _due(job)
+    return due is not None and due < now.date()
+
+
+def _due(job: Job) -> date | None:
+    calendar = terms_of(job.batch).calendar
+    return calendar.date_of(job.due_day, job.batch.received) if job.due_day else None
 
 
 def job_state(job: Job, holder: str, now: datetime) -> dict[str, Any]:
     """Give one device as a bench shows it."""
     run = bench_runs.latest(job)
-    terms = terms_of(job.batch)
-    due = (
-        terms.calendar.date_of(job.due_day, job.batch.received) if job.due_day else None
-    )
+    due = _due(job)
     return {
         "ref": job.ref,
         "number": job.number,
@@ -77,7 +101,7 @@ def job_state(job: Job, holder: str, now: datetime) -> dict[str, Any]:
         "holder": job.holder,
         "holder_name": holder,
         "due": due.isoformat() if due else "",
-        "is_late": bool(due and due < now.date()),
+        "is_late": _is_late(job, now),
         "is_open": job.state in _OPEN,
         "is_before_kit": job.main_state in _BEFORE_KIT,
         "run": run_short(run) if run else None,
@@ -116,14 +140,24 @@ def _is_of(device: Device, fault: FaultTerms) -> bool:
 
 def run_short(row: BenchRun) -> dict[str, Any]:
     """Give how far a run is; its lines are asked for once and never change."""
-    strokes = list(row.strokes.order_by("id").select_related("by"))
-    held = [one for one in strokes if one.standing == BenchStroke.HELD]
-    disputed = [one for one in strokes if one.standing == BenchStroke.DISPUTED]
+    if row.kind == BenchRun.RECORDING:
+        held = bench_runs.held(row)
+        head = held[-1].client_key if held else ""
+    else:
+        told = bench_runs.told(row)
+        keys = [stroke.key for stroke in told.state.held]
+        rows = {
+            one.client_key: one
+            for one in row.strokes.filter(client_key__in=keys).select_related("by")
+        }
+        held, head = [rows[key] for key in keys], told.head
+    disputed = row.strokes.filter(standing=BenchStroke.DISPUTED).order_by("id")
     return {
         "ref": row.ref,
         "number": row.number,
         "kind": row.kind,
         "why": row.why,
+        "head": head,
         "strokes": [_stroke(one) for one in held],
         "disputed": [_stroke(one) for one in disputed],
     }

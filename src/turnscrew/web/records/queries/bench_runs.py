@@ -1,14 +1,23 @@
 """How far is the work on a device at the bench?"""
 
+from dataclasses import dataclass
+from functools import lru_cache
+from threading import Lock
+
+from django.db import connection
 from pydantic import TypeAdapter
 
 from turnscrew.core.bench.run import Run
-from turnscrew.core.bench.state import BenchState, Stroke, state_of
+from turnscrew.core.bench.state import BenchState, Stroke, state_after, state_of
 from turnscrew.flows.bench.goal import Goal
 from turnscrew.web.records.models import BenchRun, BenchStroke, Job
 
 RUNS = TypeAdapter(Run)
 GOALS = TypeAdapter(Goal)
+
+
+_MOST_KEPT = 64
+"""Devices whose standing is kept at hand. [1]"""
 
 
 class NoRunError(LookupError):
@@ -39,19 +48,18 @@ def is_recording(ref: str) -> bool:
 
 
 def run_in(row: BenchRun) -> Run:
-    """Read the lines of a run."""
-    return RUNS.validate_python(row.run)
+    """Read the lines of a run; they never change."""
+    return _run(row.pk)
+
+
+@lru_cache(maxsize=64)
+def _run(pk: int) -> Run:
+    return RUNS.validate_python(BenchRun.objects.get(pk=pk).run)
 
 
 def held(row: BenchRun) -> list[BenchStroke]:
-    """Give the strokes of a run that hold, in order."""
+    """Give the strokes of a run that were written as they were told, in order."""
     return list(row.strokes.filter(standing=BenchStroke.HELD).order_by("id"))
-
-
-def last_key(row: BenchRun) -> str:
-    """Give the key of the last stroke that holds; empty if there is none."""
-    last = row.strokes.filter(standing=BenchStroke.HELD).order_by("-id").first()
-    return last.client_key if last is not None else ""
 
 
 def stroke_of(row: BenchStroke) -> Stroke:
@@ -59,10 +67,45 @@ def stroke_of(row: BenchStroke) -> Stroke:
     return Stroke(row.act, row.line, row.facts, row.client_key)  # type: ignore[arg-type]
 
 
+@dataclass(frozen=True)
+class Told:
+    """How a device stands by what was told, and the key of what was told last."""
+
+    state: BenchState
+    last_id: int
+    head: str
+
+
+_told: dict[int, Told] = {}
+_lock = Lock()
+
+
+def told(row: BenchRun) -> Told:
+    """
+    Say how a device stands, from where it stood when it was asked last.
+
+    Strokes that hold are only ever added, so those known need not be read again.
+    """
+    with _lock:
+        known = _told.get(row.pk)
+    run = run_in(row)
+    now = known or Told(state_of(run, ()), 0, "")
+    fresh = row.strokes.filter(standing=BenchStroke.HELD, id__gt=now.last_id)
+    for one in fresh.order_by("id"):
+        state = state_after(run, now.state, stroke_of(one))
+        now = Told(state, one.pk, one.client_key)
+    # What an open transaction wrote may still be taken back, so it is not kept.
+    if not connection.in_atomic_block or now is known:
+        with _lock:
+            _told[row.pk] = now
+            while len(_told) > _MOST_KEPT:
+                del _told[next(iter(_told))]
+    return now
+
+
 def state_and_run(row: BenchRun) -> tuple[BenchState, Run]:
     """Say how a device stands, with the run it stands in."""
-    run = run_in(row)
-    return state_of(run, [stroke_of(one) for one in held(row)]), run
+    return told(row).state, run_in(row)
 
 
 def work_done(row: BenchRun) -> frozenset[str]:

@@ -10,7 +10,7 @@ from django.http import Http404
 
 from turnscrew.core.bench.run import Run
 from turnscrew.core.bench.state import Stroke
-from turnscrew.core.recording.described import described
+from turnscrew.core.recording.described import Learned, described
 from turnscrew.core.recording.doubts import DebtInUse, Doubt, debts_by_use, doubtful
 from turnscrew.core.recording.release import BlindRebuild, changed_things
 from turnscrew.errors import TurnscrewError
@@ -89,10 +89,9 @@ def model_record(model: str) -> ModelRecord:
     device = device_in(shown, "")
     openings = openings_of(model)
     lacking = debts_by_use(device, openings)
-    wrong, contradictions, free = "", (), ()
+    learned, wrong = Learned(device), ""
     try:
         learned = described(model, openings, device)
-        contradictions, free = learned.contradictions, learned.free  # type: ignore[assignment]
     except TurnscrewError as error:
         wrong = str(error)
     return ModelRecord(
@@ -103,8 +102,8 @@ def model_record(model: str) -> ModelRecord:
         debts=lacking[:MOST_DEBTS],
         n_more_debts=max(0, len(lacking) - MOST_DEBTS),
         doubts=doubtful(device, openings)[:MOST_DOUBTS],
-        contradictions=contradictions,
-        free=free,
+        contradictions=learned.contradictions,
+        free=learned.free,
         loose=loose_ends(shown),
         wrong=wrong,
     )
@@ -145,7 +144,9 @@ def changed_between(before: Description, after: Description) -> list[str]:
     return sorted(changed)
 
 
-def rebuild_of(row: BenchRun, n_in_tray: int, by: Person, now: datetime) -> Any:
+def rebuild_of(
+    row: BenchRun, n_in_tray: int, by: Person, now: datetime
+) -> BlindRebuild:
     """
     Give the rebuild that ends with the close gate of a run.
 

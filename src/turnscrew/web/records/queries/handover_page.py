@@ -34,7 +34,7 @@ from turnscrew.web.records.queries.tray import tray_of
 OPEN = ("open", "tested open", "parked open")
 
 DOUBT = timedelta(minutes=5)
-"""Work told so shortly before a device passed on is looked at again; house rule."""
+"""Work told so shortly before a device passed on is looked at again; no source."""
 
 _LOOSE = ("screw", "nut", "pin", "cover")
 """Kinds of joint whose pieces come loose, where only a recording is there."""
@@ -227,7 +227,7 @@ def _before(line: Line) -> dict[str, Any]:
     points = f" {' '.join(line.points)}" if line.points else ""
     return {
         "first_action": f"line {line.number + 1}: {line.says}{points}",
-        "power": line.power,
+        "power": line.power.removeprefix("Power: "),
         "is_at_safe_stop": bool(line.stop),
         "n_to_stop": line.to_stop,
     }

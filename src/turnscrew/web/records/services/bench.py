@@ -6,8 +6,9 @@ from datetime import datetime
 from typing import Any
 
 from turnscrew.core.bench.entries import told_by
+from turnscrew.core.bench.refusals import refusal
 from turnscrew.core.bench.run import Line, Run
-from turnscrew.core.bench.state import BenchState, Stroke, refusal, state_of
+from turnscrew.core.bench.state import BenchState, Stroke, unseen_in
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.job_state import Standing
 from turnscrew.flows.bench.goal import Goal, Lying
@@ -160,6 +161,7 @@ def plan_anew(
     device = device_in(description, change.revision or run.revision)
     goal = _goal_after(row, state, device, change, now)
     known_things = {*device.parts, *device.joints}
+    unseen = unseen_in(run, state)
     lying = Lying(
         off=state.off & known_things,
         aside=state.aside & set(device.moves),
@@ -167,6 +169,9 @@ def plan_anew(
         letters=run.letters,
         fasteners=run.fasteners,
         posture=_posture(run, state, device),
+        is_open=job.state in _OPEN,
+        to_look=tuple(name for name in unseen.looks if name in known_things),
+        to_count=tuple(name for name in unseen.counts if name in device.joints),
     )
     fresh = with_lead_lines(run_for(device, goal, lying, is_time_up), description)
     return _kept(
@@ -259,11 +264,10 @@ def _tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
     if known is not None:
         return known
     row = bench_runs.run_named(told.run)
-    held = bench_runs.held(row)
-    run = bench_runs.run_in(row)
-    state = state_of(run, [bench_runs.stroke_of(one) for one in held])
+    run, now_told = bench_runs.run_in(row), bench_runs.told(row)
+    state = now_told.state
     stroke = Stroke(told.act, told.line, told.facts, told.key)
-    is_apart = told.after != (held[-1].client_key if held else "")
+    is_apart = told.after != now_told.head
     newest = bench_runs.latest(row.job)
     is_old = newest is not None and newest.pk != row.pk
     against = "path: found an older one, wanted the newest of the device"
@@ -275,13 +279,16 @@ def _tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
         return _hold(row, run, state, stroke, told, by=by, now=now)
     if not is_apart and not is_old:
         raise RefusedError(against)
-    agrees = any(
-        (one.act, one.line, one.facts) == (told.act, told.line, dict(told.facts))
-        and one.bench != told.bench
-        for one in held
-    )
-    standing = BenchStroke.AGREED if agrees else BenchStroke.DISPUTED
+    standing = BenchStroke.AGREED if _agrees(row, told) else BenchStroke.DISPUTED
     return _row(row, told, standing, against, by=by, now=now)
+
+
+def _agrees(row: BenchRun, told: Told) -> bool:
+    """Say whether another bench told the very same of this device."""
+    same = row.strokes.filter(
+        standing=BenchStroke.HELD, act=told.act, line=told.line
+    ).exclude(bench=told.bench)
+    return any(one.facts == dict(told.facts) for one in same)
 
 
 def _against(
@@ -312,7 +319,10 @@ def _hold(
     now: datetime,
 ) -> BenchStroke:
     _move_job(row, run, state, stroke, by=by, now=now)
-    corrects = _corrected(row) if stroke.act == "undo" else 0
+    corrects = 0
+    if stroke.act == "undo":
+        # The entry that is taken back is named beside the new one.
+        corrects = BenchStroke.objects.get(client_key=state.held[-1].key).sequence
     entries = [
         append(
             "bench", one.verb, row.job.ref, by=by, now=now,
@@ -344,17 +354,6 @@ def _row(
         standing=standing,
         against=against[:300],
     )
-
-
-def _corrected(row: BenchRun) -> int:
-    """Give the number of the entry that an undo takes back."""
-    standing: list[BenchStroke] = []
-    for one in bench_runs.held(row):
-        if one.act == "undo":
-            standing.pop()
-        else:
-            standing.append(one)
-    return standing[-1].sequence
 
 
 def _move_job(
@@ -423,7 +422,7 @@ def settle(
         tell(
             Told(
                 key=f"{one.client_key}+"[:64], run=row.ref, act=one.act, line=one.line,
-                at=one.told_at, facts=one.facts, after=bench_runs.last_key(row),
+                at=one.told_at, facts=one.facts, after=bench_runs.told(row).head,
                 bench=one.bench,
             ),
             by=by, now=now,
@@ -440,7 +439,7 @@ def _take_back_to(row: BenchRun, line: int, *, by: Person, now: datetime) -> Non
         last = state.held[-1]
         undo = Told(
             key=f"back-{last.key}"[:64], run=row.ref, act="undo", line=last.line,
-            at=now, after=bench_runs.last_key(row),
+            at=now, after=bench_runs.told(row).head,
         )  # fmt: skip
         tell(undo, by=by, now=now)
 

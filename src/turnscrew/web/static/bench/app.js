@@ -117,7 +117,7 @@ class App {
       if (this.chosen && this.chosen !== known.ref) sound.undone();
       return this.choose(known.ref);
     }
-    const job = known || (await this.found(code));
+    const job = await this.found(code);
     if (!job) return undefined;
     this.chosen = "";
     const begin = { says: "Open it here", value: "begin" };
@@ -180,7 +180,7 @@ class App {
   }
 
   homeMore() {
-    const ready = this.sender.state.jobs.filter((job) => job.state === "kitted" && !job.run);
+    const ready = this.sender.state.ready;
     this.question("What now?", [
       { says: `Ready to open (${ready.length})`, value: "ready" },
       { says: "Phone as camera", value: "camera" },
@@ -193,7 +193,7 @@ class App {
   homeChoice(value, ready) {
     if (value === "ready")
       return this.question("Which one?", ready.slice(0, 30).map((job) => ({
-        says: `${job.line}: ${job.model} ${job.revision} ${job.serial}${job.is_late ? ", late" : ""}`,
+        says: `${job.line}: ${job.says}${job.is_late ? ", late" : ""}`,
         value: job,
       })), (job) => this.device((job.number || "").toUpperCase()), () => this.goHome());
     if (value === "handover") {
@@ -223,11 +223,7 @@ class App {
     if (name === "undo") return this.undo();
     if (name === "burst") return this.undoBurst();
     if (!line) return name === "more" || name === "stuck" ? this.more(job, run, null) : this.goHome();
-    if (this.cautionsFirst === line.number && name === "done") {
-      this.cautionsFirst = null;
-      this.cautionsRead = line.number;
-      return this.draw();
-    }
+    if (this.cautionsFirst === line.number && name === "done") return this.readOn(line);
     if (name === "again") return sound.say(`${line.says} ${line.cautions.join(" ")}`);
     if (name === "next") {
       this.details = this.details === line.number ? null : line.number;
@@ -238,6 +234,15 @@ class App {
       return this.special(name, job, run, line);
     const asked = this[`asks_${line.asks}`];
     return asked.call(this, { job, run, state, line, name });
+  }
+
+  readOn(line) {
+    this.cautionPage += 1;
+    if (this.cautionPage >= screens.cautionPages(line).length) {
+      this.cautionsFirst = null;
+      this.cautionsRead = line.number;
+    }
+    this.draw();
   }
 
   special(name, job, run, line) {
@@ -586,11 +591,9 @@ class App {
   }
 
   async store(job, stroke, heard = sound.done) {
-    const strokes = this.strokes(job);
-    const last = strokes[strokes.length - 1];
     const whole = {
       facts: {}, ...stroke, key: newKey(), run: job.run.ref, bench: this.settings.bench || "",
-      at: new Date().toISOString(), after: last ? last.key : "",
+      at: new Date().toISOString(), after: this.sender.head(job),
     };
     await this.sender.tell(whole);
     heard();
@@ -788,6 +791,7 @@ class App {
     if (!isFitting && shown.line && shown.line.cautions.length &&
         this.cautionsFirst !== shown.line.number && this.cautionsRead !== shown.line.number) {
       this.cautionsFirst = shown.line.number;
+      this.cautionPage = 0;
       this.draw();
       return;
     }

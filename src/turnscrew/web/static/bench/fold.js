@@ -7,6 +7,9 @@ export const REFIT_DIFFERS = ["replaced", "left out", "other length"];
 const NOT_TAKEN = TAKEN_DIFFERS.slice(0, 3);
 export const LEAVES_TRAY = ["refitted", "replaced", "left out"];
 
+const WAYS = ["undo", "lift", "aside", "make", "lay in", "bring back"];
+const NUMBER = /^[+-]?\d{1,9}(\.\d{1,9})?$/;
+
 const number = (stroke, name) =>
   Number.isInteger(stroke.facts[name]) ? stroke.facts[name] : 0;
 const word = (stroke, name) =>
@@ -109,7 +112,7 @@ function answer(line, state, stroke) {
   if (line.asks === "count") return count(line, state, stroke);
   if (line.asks === "test") return test(line, stroke, told);
   if (line.asks === "number")
-    return word(stroke, "value") !== "" && Number.isFinite(Number(word(stroke, "value")))
+    return NUMBER.test(word(stroke, "value"))
       ? ""
       : `value: found ${word(stroke, "value")}, wanted a number of ${line.unit}`;
   return `answer: found ${told || "one"}, wanted done: this line asks nothing`;
@@ -131,7 +134,7 @@ function count(line, state, stroke) {
 function test(line, stroke, told) {
   const wrong = among("answer", told, TEST_STATES);
   if (wrong) return wrong;
-  if (told === "passed" && line.does === "test open" && !line.may_power)
+  if (told === "passed" && !line.may_power)
     return `power: found a test, wanted: ${line.power}`;
   if (!told.startsWith("not ")) return "";
   return word(stroke, "reason").trim() ? "" : "reason: found none, wanted why";
@@ -161,7 +164,7 @@ function differs(line, state, stroke) {
 function skip(line, state, stroke) {
   if (line.asks === "close")
     return "skip: found the closing itself, wanted it done: nobody skips that";
-  if (line.moves || ["undo", "lift", "aside"].includes(line.does))
+  if (line.moves || WAYS.includes(line.does))
     return "skip: found an action of the path, wanted it done or a new path";
   return word(stroke, "reason").trim() ? "" : "reason: found none, wanted why";
 }

@@ -40,7 +40,7 @@ export function work(app, job, run) {
   return {
     line,
     body: h("section", { class: "body", "data-level": "0" },
-      pages ? cautionsOnly(line) : sentences(line, slip, app),
+      pages ? cautionsOnly(line, app.cautionPage) : sentences(line, slip, app),
       pages ? null : drawing(run, line)),
     band: band(job, line, app),
     count: counts(state, line, run),
@@ -54,8 +54,23 @@ export function work(app, job, run) {
 const fourth = (line) =>
   line.moves ? [key("Differs", "differs", "N"), key("More", "more", "U")] : [key("More", "more", "U")];
 
-function cautionsOnly(line) {
-  return h("div", { class: "text" }, flowing("caution", line.cautions));
+const LETTERS_A_PAGE = 270;
+
+// Cautions that do not fit beside the working line come before it, some at a time.
+export function cautionPages(line) {
+  const pages = [];
+  for (const one of line.cautions) {
+    const last = pages[pages.length - 1];
+    if (last && last.join(" ").length + one.length <= LETTERS_A_PAGE) last.push(one);
+    else pages.push([one]);
+  }
+  return pages;
+}
+
+function cautionsOnly(line, page) {
+  const pages = cautionPages(line);
+  return h("div", { class: "text" },
+    h("p", {}, `Before it, ${page + 1} of ${pages.length}:`), flowing("caution", pages[page]));
 }
 
 function flowing(kind, sentences) {
@@ -69,20 +84,20 @@ function sentences(line, slip, app) {
   const tool = line.tool && `With ${line.tool}.`;
   if (isMore)
     return h("div", { class: "text" },
-      [line.why && `Frees: ${line.why}.`, ...line.details, line.renew && `Renew ${line.renew}.`]
+      [isRead && line.cautions.join(" "), line.why && `Why: ${line.why}.`, ...line.details, line.renew && `Renew ${line.renew}.`]
         .filter(Boolean).map((one) => h("p", {}, one)));
   return h("div", { class: "text" },
     slip && h("p", { class: "caution" }, slip),
     h("p", { class: "working" }, workingLine(line)),
     line.points.length > 1 ? line.points.map((one) => h("p", { class: "point" }, one)) : null,
-    flowing("caution", isRead ? [] : line.cautions),
+    flowing("caution", isRead ? [`${line.cautions.length} cautions read; Next shows all.`] : line.cautions),
     flowing("caution", [
       line.sign_off && `Only with the sign-off of: ${line.sign_off}.`,
       line.second_look && "Another person looks: scan their card.",
     ]),
     flowing("how", [tool, line.renew && `Renew ${line.renew}.`]),
     flowing("detail", line.details),
-    line.details.length ? h("p", { class: "rest" }, "More to know: Next") : null);
+    line.details.length && !isRead ? h("p", { class: "rest" }, "More to know: Next") : null);
 }
 
 function workingLine(line) {
@@ -132,8 +147,8 @@ export function plain(top, title, words, keys) {
 
 export function home(app) {
   const open = app.openHere();
-  const ready = app.sender.state.jobs.filter((job) => job.state === "kitted").length;
-  const late = app.sender.state.jobs.filter((job) => job.is_late && !job.run).length;
+  const ready = app.sender.state.ready.length;
+  const late = app.sender.state.ready.filter((job) => job.is_late).length;
   return {
     band: h("header", { class: "band" },
       h("span", { class: "line" }, app.settings.bench || "Bench without a name"),

@@ -20,7 +20,7 @@ export class Sender {
   constructor(changed) {
     this.changed = changed;
     this.queue = [];
-    this.state = { jobs: [], people: [], person: null, photo: null, token: "" };
+    this.state = { jobs: [], ready: [], people: [], person: null, photo: null, token: "" };
     this.runs = new Map();
     this.isOnline = navigator.onLine;
     this.isKnown = true;
@@ -56,6 +56,12 @@ export class Sender {
       (one) => one.run === job.run.ref && !keys.has(one.key)
     );
     return [...known, ...waiting];
+  }
+
+  // The key of what was told last of a device, here or there.
+  head(job) {
+    const waiting = this.queue.filter((one) => one.run === job.run.ref);
+    return waiting.length ? waiting[waiting.length - 1].key : job.run.head;
   }
 
   async tell(stroke) {
@@ -113,6 +119,7 @@ export class Sender {
       const job = this.state.jobs.find((one) => one.run?.ref === stroke.run);
       if (job && !job.run.strokes.some((one) => one.key === stroke.key))
         job.run.strokes.push({ ...stroke });
+      if (job) job.run.head = stroke.key;
       await store.keep("told", "state", this.state);
     }
     if (became.standing === "refused") {
