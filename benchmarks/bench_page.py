@@ -24,20 +24,17 @@ import tempfile
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import UTC, datetime
 from pathlib import Path
 
-NOW = datetime(2027, 2, 1, 9, tzinfo=UTC)
 SALLOWMERE = Path(__file__).resolve().parents[1] / "examples" / "sallowmere"
 ARGS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-sync"]
 SIZE = {"width": 1280, "height": 800}
 
 PRESS = """async (key) => {
-  const app = window.bench, job = () => app.job(), run = app.run(job());
-  const line = () => app.line(job())?.number;
-  const before = line(), n = app.strokes(job()).length, start = performance.now();
+  const app = window.bench, sender = app.sender;
+  const before = sender.head(app.job()), start = performance.now();
   dispatchEvent(new KeyboardEvent("keydown", {key, code: key, bubbles: true}));
-  while (app.strokes(job()).length === n) {
+  while (sender.head(app.job()) === before) {
     await new Promise((go) => setTimeout(go, 1));
     if (performance.now() - start > 5000) throw new Error("nothing happened");
   }
@@ -49,10 +46,9 @@ ASKED = """async (line) => {
   const app = window.bench, sender = app.sender, job = app.job();
   const start = performance.now();
   const key = Array.from(crypto.getRandomValues(new Uint8Array(16)), String).join("");
-  const strokes = app.strokes(job);
   await sender.post("tell/", {bench: "bench 1", strokes: [{key: key.slice(0, 40),
     run: job.run.ref, act: "done", line, at: new Date().toISOString(), facts: {},
-    after: strokes.length ? strokes[strokes.length - 1].key : ""}]});
+    after: sender.head(job)}]});
   await sender.read();
   app.draw();
   await new Promise((go) => requestAnimationFrame(() => setTimeout(go, 0)));
@@ -94,6 +90,7 @@ def prepared() -> tuple[str, str]:
     django.setup()
     from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
     from django.contrib.sessions.backends.db import SessionStore
+    from django.utils import timezone
 
     from turnscrew.core.model.job_state import Standing
     from turnscrew.files.batch_folder import is_of_batch, read_batch_folder
@@ -102,7 +99,7 @@ def prepared() -> tuple[str, str]:
     from turnscrew.web.records.models import Job
     from turnscrew.web.records.services import booking, custody, descriptions
 
-    now = NOW
+    now = timezone.now()
     bring_up_to_date()
     by = first_owner(now)
     assert by is not None
@@ -284,10 +281,7 @@ def pressed_until_killed(
     keys = []
     for k in range(chance.randint(1, 12)):
         page.evaluate(PRESS, "Backspace" if k % 2 else " ")
-        keys.append(
-            page.evaluate("() => { const s = window.bench.strokes(window.bench.job());"
-                          " return s[s.length - 1].key }")
-        )  # fmt: skip
+        keys.append(page.evaluate("() => window.bench.sender.head(window.bench.job())"))
         if chance.random() < 0.3:
             page.context.set_offline(chance.random() < 0.5)
     os.killpg(server.pid, signal.SIGKILL)

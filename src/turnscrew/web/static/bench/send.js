@@ -24,6 +24,7 @@ export class Sender {
     this.runs = new Map();
     this.isOnline = navigator.onLine;
     this.isKnown = true;
+    this.isSealed = false;
     this.refused = [];
     this.again = false;
     this.turning = null;
@@ -89,11 +90,15 @@ export class Sender {
 
   async exchange() {
     try {
+      // The seal of the forms may have changed while this page was away.
+      if (!this.isSealed) await this.read();
+      this.isSealed = true;
       while (this.queue.length) await this.flush();
       await this.read();
       this.mark(true);
     } catch (error) {
       if (!(error instanceof NoNetwork)) throw error;
+      this.isSealed = false;
       this.mark(false);
       clearTimeout(this.retry);
       this.retry = setTimeout(() => this.turn(), RETRY_MS);
@@ -102,7 +107,6 @@ export class Sender {
 
   async flush() {
     const sent = this.queue.slice(0, 100);
-    if (!this.state.token) await this.read();
     const bench = sent[0].bench;
     const mine = sent.filter((one) => one.bench === bench);
     const strokes = mine.map(({ key, run, act, line, at, facts, after }) => ({
