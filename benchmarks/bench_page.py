@@ -30,6 +30,9 @@ SALLOWMERE = Path(__file__).resolve().parents[1] / "examples" / "sallowmere"
 ARGS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-sync"]
 SIZE = {"width": 1280, "height": 800}
 
+FIRST, LAST = 3, 12
+"""Lines of that device between which presses go to and fro: each takes one press."""
+
 PRESS = """async (key) => {
   const app = window.bench, sender = app.sender;
   const before = sender.head(app.job()), start = performance.now();
@@ -279,8 +282,10 @@ def pressed_until_killed(
 ) -> list[str]:
     """Press until both are killed; give the keys of the presses that were drawn."""
     keys = []
-    for k in range(chance.randint(1, 12)):
-        page.evaluate(PRESS, "Backspace" if k % 2 else " ")
+    for _ in range(chance.randint(1, 12)):
+        at = page.evaluate("() => window.bench.line(window.bench.job()).number")
+        is_forward = at < FIRST or (at < LAST and chance.random() < 0.6)
+        page.evaluate(PRESS, " " if is_forward else "Backspace")
         keys.append(page.evaluate("() => window.bench.sender.head(window.bench.job())"))
         if chance.random() < 0.3:
             page.context.set_offline(chance.random() < 0.5)

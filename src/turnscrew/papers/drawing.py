@@ -83,6 +83,11 @@ def face_svg(
     scale
         How many times smaller it will be printed; letters and lines are drawn so many
         times larger. [1]
+    is_afar
+        For a screen read from afar: places are ringed and numbered behind their
+        letter, letters may stand beside the face, and the face is named alone.
+    zones_of
+        A part whose zones are drawn too; empty if none.
 
     Returns
     -------

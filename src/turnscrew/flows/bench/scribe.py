@@ -25,6 +25,9 @@ MOST_LETTERS = 240
 
 SAFE_STOP = "Safe stop."
 
+KEPT_IN = "Keep in compartment "
+"""Beginning of what a description says of a tray of its own."""
+
 _WAY_IN = ("undo", "lift", "aside")
 _WAY_BACK = ("make", "lay in", "bring back")
 
@@ -185,7 +188,10 @@ class Scribe:
             fastener=fastener_words(self.device, action.name) if in_tray else "",
             moves=moves if in_tray else "",
             cautions=action.cautions,
-            details=action.details,
+            # At the bench the compartment is that of the letter.
+            details=tuple(
+                words for words in action.details if not words.startswith(KEPT_IN)
+            ),
             why=action.why,
             view=self._face(action),
             tool=self._tool(action),

@@ -116,9 +116,15 @@ def _next(table: FaultTable, advice: Advice) -> dict[str, Any]:
         "opens": list(advice.opens),
         "cautions": list(advice.cautions),
         "known_good": list(advice.known_good),
-        "minutes": round(advice.figures.cost, 1),
+        "minutes": _minutes(table, name),
         **_answers(table, name),
     }
+
+
+def _minutes(table: FaultTable, name: str) -> float:
+    """Give how long a test or repair takes by itself."""
+    what = table.tests.get(name) or table.repairs.get(name)
+    return what.minutes if what is not None else 0
 
 
 def _answers(table: FaultTable, name: str) -> dict[str, Any]:

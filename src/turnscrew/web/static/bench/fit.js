@@ -1,6 +1,7 @@
 // Everything that belongs to one line is on one screen, in letters that can be read.
 
 const LEVELS = 7;
+const DRAWN = 5; // from this level on the drawing is left out
 
 export const ID1_MM = 85.6; // width of a bank or club card, ISO/IEC 7810 ID-1
 
@@ -25,7 +26,7 @@ export function applySizes(settings) {
 }
 
 // Makes the drawing smaller, then leaves details for the next page, until all fits.
-// A screen that still does not fit says so, and the caller puts cautions before it.
+// Tells whether all fits with its drawing; if not, the caller puts cautions before it.
 export function fit(body) {
   const text = body.querySelector(".text");
   if (!text) return true;
@@ -36,7 +37,7 @@ export function fit(body) {
   body.removeAttribute("data-large");
   for (let level = 0; level < LEVELS; level += 1) {
     body.dataset.level = level;
-    if (isFitting()) return true;
+    if (isFitting()) return level < DRAWN || !body.querySelector(".drawing");
   }
   return false;
 }

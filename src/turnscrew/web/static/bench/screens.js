@@ -70,7 +70,8 @@ export function cautionPages(line) {
 function cautionsOnly(line, page) {
   const pages = cautionPages(line);
   return h("div", { class: "text" },
-    h("p", {}, `Before it, ${page + 1} of ${pages.length}:`), flowing("caution", pages[page]));
+    h("p", {}, `Before ${line.name}${pages.length > 1 ? `, ${page + 1} of ${pages.length}` : ""}:`),
+    flowing("caution", pages[page]));
 }
 
 function flowing(kind, sentences) {
@@ -232,7 +233,7 @@ export function diagnosis(app, job) {
       next.opens.length ? h("p", {}, `Open for it: ${next.opens.join(", ")}.`) : null,
       next.cautions.map((one) => h("p", { class: "caution" }, one)),
       next.known_good.map((one) => h("p", {}, `Known good: ${one}`)),
-      next.minutes ? h("p", {}, `About ${next.minutes} min to the end. ${told.is_guess ? "A guess: no history yet." : ""}`) : null,
+      next.minutes ? h("p", {}, `Takes about ${next.minutes} min.${told.is_guess ? " A guess: no history yet." : ""}`) : null,
       next.why.slice(0, 2).map((one) => h("p", { class: "detail" }, one)),
       h("p", { class: "detail" }, `Likely: ${told.likely.join("; ")}`),
       told.known.map((one) => h("p", { class: "detail" }, one)))),
