@@ -17,9 +17,11 @@ SALLOWMERE = Path(__file__).resolve().parents[2] / "examples" / "sallowmere"
 
 
 @pytest.fixture(scope="session")
-def django_db_modify_db_settings(tmp_path_factory) -> None:
+def django_db_modify_db_settings(
+    django_db_modify_db_settings_parallel_suffix, tmp_path_factory
+) -> None:
     """
-    Keep the tables in a file, as in earnest.
+    Keep the tables in a file, as in earnest; each of several runners has its own.
 
     In memory SQLite lets no two threads at a table, so that a page that asks while
     another writes would be refused here and nowhere else.

@@ -5,29 +5,18 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from turnscrew.core.bench.run import Line
-from turnscrew.core.model.job_state import Standing
-from turnscrew.web.records.models import Batch, BenchRun, Job, Person
+from turnscrew.web.records.models import BenchRun, Job, Person
 from turnscrew.web.records.queries import bench_runs
-from turnscrew.web.records.queries.batch_input import terms_of
-from turnscrew.web.records.services import bench, bench_places, custody, descriptions
+from turnscrew.web.records.services import bench, bench_places
 from turnscrew.web.records.services.bench import Told
+from web.browser.bench_case import describe, kitted
 from web.conftest import SALLOWMERE
+
+__all__ = ["describe", "kitted", "right_answer", "taken", "text_of"]
 
 
 def text_of(name: str) -> str:
     return (SALLOWMERE / name).read_text("utf-8")
-
-
-def describe(batch: Batch, by: Person, now: datetime) -> None:
-    contents = {path.name: path.read_bytes() for path in SALLOWMERE.iterdir()}
-    descriptions.keep_of_folder(contents, terms_of(batch), by=by, now=now)
-
-
-def kitted(batch: Batch, line: int, by: Person, now: datetime) -> Job:
-    for state in ("diagnosed", "quoted", "kitted"):
-        job = Job.objects.get(batch=batch, line=line)
-        custody.move(job, Standing(state, "shelf", by.ref), by=by, now=now)
-    return Job.objects.get(batch=batch, line=line)
 
 
 def taken(job: Job, by: Person, now: datetime, name: str = "bench 1") -> BenchRun:
@@ -89,5 +78,5 @@ def tell(
     facts: Mapping[str, Any],
 ) -> None:
     key = f"{row.ref}-{row.strokes.count()}"
-    told = Told(key, row.ref, act, line, at, facts, bench_runs.last_key(row), "bench 1")
+    told = Told(key, row.ref, act, line, at, facts, bench_runs.told(row).head, "bench 1")
     bench.tell(told, by=by, now=at)
