@@ -78,5 +78,7 @@ def tell(
     facts: Mapping[str, Any],
 ) -> None:
     key = f"{row.ref}-{row.strokes.count()}"
-    told = Told(key, row.ref, act, line, at, facts, bench_runs.told(row).head, "bench 1")
+    told = Told(
+        key, row.ref, act, line, at, facts, bench_runs.told(row).head, "bench 1"
+    )
     bench.tell(told, by=by, now=at)

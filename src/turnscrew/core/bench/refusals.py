@@ -20,7 +20,7 @@ from turnscrew.core.bench.state import (
     n_to_take,
 )
 
-_NUMBER = re.compile(r"[+-]?\d{1,9}(\.\d{1,9})?")
+_NUMBER = re.compile(r"[+-]?(\d{1,9}(\.\d{0,9})?|\.\d{1,9})")
 
 
 def refusal(run: Run, state: BenchState, stroke: Stroke, by: str) -> str:

@@ -174,6 +174,8 @@ class Run:
         Letter of each joint, the same in every run of one device.
     stays
         Joints and parts that cannot or must not come off.
+    posture
+        How the device lay when it was made; empty for its usual beginning.
     """
 
     device: str
@@ -188,3 +190,4 @@ class Run:
     fasteners: Mapping[str, str] = field(default_factory=dict)
     letters: Mapping[str, str] = field(default_factory=dict)
     stays: tuple[str, ...] = ()
+    posture: str = ""

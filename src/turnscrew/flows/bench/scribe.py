@@ -6,7 +6,7 @@ from typing import Any
 
 from turnscrew.core.bench.looks import is_reachable, look_at
 from turnscrew.core.bench.run import Line, Run
-from turnscrew.core.model.blocking import Waits
+from turnscrew.core.model.blocking import Waits, isolating_joints
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.fastener import Screw
 from turnscrew.core.model.refit import BARE_HAND, ToolUse
@@ -51,6 +51,7 @@ class Scribe:
     taken: set[str] = field(default_factory=set)
     posture: str = ""
     is_mended: bool = False
+    is_powered: bool = False
 
     def __post_init__(self) -> None:
         self.off |= self.lying.off
@@ -101,6 +102,7 @@ class Scribe:
             },
             letters=dict(self.letters),
             stays=self.goal.stays,
+            posture=self.lying.posture,
         )
 
     def _add(self, phase: str, asks: str, does: str, name: str, **facts: Any) -> None:
@@ -116,7 +118,7 @@ class Scribe:
             "kind": does,
             "posture": self.posture,
             "stop": SAFE_STOP if at_rest else "",
-            "power": _power_line(power),
+            "power": _power_line(power, is_live=self._is_live()),
             "may_power": power.is_allowed,
             "power_s": power.for_s,
             "n_off": sum(n in self.device.parts for n in self.off),
@@ -124,7 +126,7 @@ class Scribe:
                 n in self.device.joints and self.device.joints[n].is_electrical
                 for n in self.off
             ),
-            "n_aside": len(self.aside),
+            "n_aside": len(self.aside - self.off),
         }
         self.lines.append(Line(**(values | facts)))
 
@@ -132,6 +134,11 @@ class Scribe:
         if self.goal.no_power and not self.is_mended:
             return MayPower(is_allowed=False, reasons=(self.goal.no_power,))
         return may_power(self.device, away)
+
+    def _is_live(self) -> bool:
+        """Say whether the pack of an open device is still connected."""
+        isolating = set(isolating_joints(self.device))
+        return bool(self.off and isolating) and not self.off & isolating
 
     def _before(self, answer: OpeningAnswer) -> None:
         for words in self.goal.heed:
@@ -164,7 +171,12 @@ class Scribe:
             self.to_look_now[place] = action.details
             return
         if action.verb in _WAY_BACK:
+            self._power_off()
             self._before_covering(action)
+        elif action.verb == "test":
+            # What is askew is found before it has power, not after.
+            self._look("refit", list(self.to_look), (), "before it has power")
+            self.is_powered = True
         for turn in (*self.turns, action):
             self.posture = turn.posture
             self._line(turn, phase)
@@ -235,6 +247,14 @@ class Scribe:
                 self.to_count[name] = action.letter
         if action.verb in _WAY_BACK and name not in self.off | self.aside:
             self._will_look(name)
+
+    def _power_off(self) -> None:
+        if self.is_powered:
+            self._add(
+                "refit", "done", "power off", "power",
+                says="Take the power off again; adapter out.",
+            )  # fmt: skip
+            self.is_powered = False
 
     def _will_look(self, name: str) -> None:
         words = look_at(self.device, name, self.taken)
@@ -328,6 +348,7 @@ class Scribe:
 
     def _close(self) -> None:
         """Write the close gate."""
+        self._power_off()
         self._look("close", list(self.to_look), (), "last look before it is closed")
         self._count("close", list(self.to_count), "last look before it is closed")
         self._add(
@@ -336,12 +357,20 @@ class Scribe:
             points=("Beside the device: no part, foot, spring or tape is left.",),
             why="what is left over belongs somewhere",
         )  # fmt: skip
+        is_tested = any(line.asks == "test" for line in self.lines)
+        tested = "tested" if is_tested else "not tested open"
         self._add(
             "close", "close", "close", "close gate",
-            says="Close gate: tray empty, looked at, tested. Closed?",
+            says=f"Close gate: tray empty, looked at, {tested}. Closed?",
         )  # fmt: skip
 
     def _final(self, answer: OpeningAnswer) -> None:
+        out = [thing.what for thing in self.device.before_opening]
+        if answer.refit and out:
+            self._add(
+                "final", "done", "give back", "taken out before",
+                says=f"Put back what was taken out: {', '.join(out)}.",
+            )  # fmt: skip
         for words in answer.settings:
             self._add("final", "done", "set", words, says=words)
         for words in answer.final_tests:
@@ -397,14 +426,15 @@ def fastener_words(device: Device, name: str) -> str:
     return words if is_whole else f"{name}: {words}"
 
 
-def _power_line(state: MayPower) -> str:
-    """Say whether it may be powered, short enough to be read in passing."""
+def _power_line(state: MayPower, *, is_live: bool) -> str:
+    """Say whether it may run, and whether its pack is connected, in passing."""
+    pack = " Pack connected: live." if is_live else ""
     if not state.is_allowed:
         first, *rest = state.reasons
         more = f", and {len(rest)} more" if rest else ""
-        return f"Power: no: {first.removesuffix(NOT_PROVIDED)}{more}."
+        return f"May run: no: {first.removesuffix(NOT_PROVIDED)}{more}.{pack}"
     for_s = f", {state.for_s:g} s at most" if state.for_s is not None else ""
-    return f"Power: yes{for_s}."
+    return f"May run: yes{for_s}.{pack}"
 
 
 def _with_stops(lines: list[Line]) -> Iterable[Line]:

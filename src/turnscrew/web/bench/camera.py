@@ -13,6 +13,7 @@ from django.views.decorators.http import require_safe
 
 from turnscrew.web.bench.telling import for_bench
 from turnscrew.web.records.queries.bench_page import bench_named
+from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.services import photos
 from turnscrew.web.records.services.refusal import RefusedError
 
@@ -43,6 +44,7 @@ def page(request: HttpRequest, token: str) -> HttpResponse:
     except signing.BadSignature as error:
         raise Http404 from error
     bench, by = bench_named(joined["bench"], joined["by"])
+    allow(by, "bench")
     told, is_wrong = "", False
     if request.method == "POST":
         try:
@@ -70,7 +72,7 @@ def _keep(request: HttpRequest, bench: object, by: object) -> str:
         sent.read(photos.limit_bytes() + 1),
         by=by,  # type: ignore[arg-type]
         now=timezone.now(),
-        client_key=request.POST.get("key", "")[:64] or None,
+        client_key=request.POST.get("key", "")[:64].replace("\0", "") or None,
         caption=getattr(bench, "layer", ""),
     )
     return f"Kept for device {job.line}: {kept.verdict or 'sharp and light enough'}"

@@ -2,24 +2,29 @@
 
 import json
 from collections.abc import Callable, Mapping
-from datetime import datetime
+from datetime import UTC, datetime
 from functools import wraps
 from time import monotonic
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import IntegrityError
 from django.http import Http404, HttpRequest, JsonResponse
 from django.middleware.csrf import get_token
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
-from pydantic import BaseModel, Field, ValidationError
+from pydantic import AwareDatetime, BaseModel, Field, ValidationError
 
 from turnscrew.errors import TurnscrewError
 from turnscrew.web.records.queries import bench_page, bench_runs
 from turnscrew.web.records.queries import find as finding
 from turnscrew.web.records.queries.bench_diagnosis import diagnosis_of
 from turnscrew.web.records.queries.rights import allow
-from turnscrew.web.records.services import bench, bench_places, bench_recording
+from turnscrew.web.records.services import (
+    bench,
+    bench_accounts,
+    bench_places,
+    bench_recording,
+)
 from turnscrew.web.records.services.refusal import RefusedError
 
 SEARCH_S = 2.0
@@ -30,23 +35,34 @@ _MOST_STROKES = 200
 _View = Callable[..., JsonResponse]
 
 
+_NO_NUL = r"^[^\x00]*$"
+"""PostgreSQL keeps no such character."""
+
+_Word = Annotated[str, Field(max_length=300, pattern=_NO_NUL)]
+_Whole = Annotated[int, Field(ge=-1_000_000, le=1_000_000)]
+
+
 class StrokeIn(BaseModel):
     """One stroke as it is sent."""
 
-    key: str = Field(min_length=8, max_length=64)
+    key: str = Field(min_length=8, max_length=64, pattern=_NO_NUL)
     run: str = Field(pattern=r"^[0-9a-f]{16}$")
     act: str = Field(pattern=r"^(done|answer|differs|skip|undo|record)$")
     line: int = Field(ge=0, le=100_000)
-    at: datetime
-    facts: dict[str, str | int | bool | None] = Field(default_factory=dict)
-    after: str = Field(default="", max_length=64)
+    at: AwareDatetime = Field(
+        ge=datetime(2000, 1, 1, tzinfo=UTC), le=datetime(2200, 1, 1, tzinfo=UTC)
+    )
+    facts: dict[_Word, _Word | _Whole | bool | None] = Field(
+        default_factory=dict, max_length=20
+    )
+    after: str = Field(default="", max_length=64, pattern=_NO_NUL)
 
 
 class StrokesIn(BaseModel):
-    """Strokes in the order in which they were made."""
+    """Strokes in the order in which they were made; each is read by itself."""
 
-    bench: str = Field(default="", max_length=40)
-    strokes: list[StrokeIn] = Field(max_length=_MOST_STROKES)
+    bench: str = Field(default="", max_length=40, pattern=_NO_NUL)
+    strokes: list[Any] = Field(max_length=_MOST_STROKES)
 
 
 def for_bench(view: _View) -> _View:
@@ -80,7 +96,10 @@ def _person(request: HttpRequest) -> Any:
 
 
 def _body(request: HttpRequest) -> Mapping[str, Any]:
-    told = json.loads(request.body or b"{}")
+    try:
+        told = json.loads(request.body or b"{}")
+    except RecursionError as error:
+        raise ValueError from error
     if not isinstance(told, dict):
         raise ValueError
     return told
@@ -145,16 +164,24 @@ def tell(request: HttpRequest) -> JsonResponse:
     for one in sent.strokes:
         became.append(_told(one, sent.bench, refused, by, now))
         if became[-1]["standing"] == "refused":
-            refused.add(one.run)
+            refused.add(_text(one, "run"))
     return JsonResponse({"became": became})
 
 
+def _text(sent: Any, name: str) -> str:
+    value = sent.get(name) if isinstance(sent, dict) else None
+    return value if isinstance(value, str) else ""
+
+
 def _told(
-    one: StrokeIn, name: str, refused: set[str], by: Any, now: datetime
+    sent: Any, name: str, refused: set[str], by: Any, now: datetime
 ) -> dict[str, str]:
-    if one.run in refused:
-        why = "what came before it of this device was refused"
-        return {"key": one.key, "standing": "refused", "against": why}
+    if _text(sent, "run") in refused:
+        return _refused(sent, "what came before it of this device was refused")
+    try:
+        one = StrokeIn.model_validate(sent)
+    except ValidationError as error:
+        return _refused(sent, _plain(error))
     told = bench.Told(
         key=one.key, run=one.run, act=one.act, line=one.line, at=one.at,
         facts=one.facts, after=one.after, bench=name,
@@ -162,8 +189,12 @@ def _told(
     try:
         kept = _once(told, by, now)
     except (RefusedError, TurnscrewError, bench_runs.NoRunError) as error:
-        return {"key": one.key, "standing": "refused", "against": str(error)}
+        return _refused(sent, str(error))
     return {"key": one.key, "standing": kept.standing, "against": kept.against}
+
+
+def _refused(sent: Any, why: str) -> dict[str, str]:
+    return {"key": _text(sent, "key"), "standing": "refused", "against": why}
 
 
 def _once(told: bench.Told, by: Any, now: datetime) -> Any:
@@ -196,17 +227,16 @@ def anew(request: HttpRequest, ref: str) -> JsonResponse:
     change = bench.Change(
         why=_word(told, "why"),
         stays=_words(told, "stays"),
+        comes=_words(told, "comes"),
         also_reach=_words(told, "also_reach"),
         revision=_word(told, "revision", 40),
         is_closing=told.get("is_closing") is True,
+        code=_word(told, "code", 40),
     )
     by, now, job = _person(request), timezone.now(), finding.job_named(ref)
-    code = _word(told, "code", 40)
     row = bench_runs.latest(job)
     if row is None:
         raise RefusedError("path: found none yet, wanted the device on a bench")
-    if code:
-        bench.confirm_fault(row, code, by=by, now=now)
     fresh = bench.plan_anew(row, change, by=by, now=now, is_time_up=_clock())
     return JsonResponse(bench_page.run_short(fresh))
 
@@ -241,7 +271,9 @@ def settle(request: HttpRequest, ref: str) -> JsonResponse:
     row = bench_runs.latest(finding.job_named(ref))
     if row is None:
         raise Http404
-    bench.settle(row, is_theirs=is_theirs, by=_person(request), now=timezone.now())
+    bench_accounts.settle(
+        row, is_theirs=is_theirs, by=_person(request), now=timezone.now()
+    )
     return JsonResponse(bench_page.run_short(row))
 
 
@@ -279,7 +311,7 @@ def diagnosis(request: HttpRequest, ref: str) -> JsonResponse:
         bench.note_test(
             job, _word(told, "test", 60), _word(told, "answer", 60), by=by, now=now
         )
-    return JsonResponse(diagnosis_of(job))
+    return JsonResponse(diagnosis_of(job, _clock()))
 
 
 def _run(ref: str) -> Any:

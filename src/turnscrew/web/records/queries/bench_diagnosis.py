@@ -1,6 +1,8 @@
 """What is known of the fault of a device, and what is tested next?"""
 
+from collections.abc import Callable
 from functools import lru_cache
+from time import monotonic
 from typing import Any
 
 from turnscrew.core.diagnose.advice import Advice, action_words
@@ -17,8 +19,8 @@ from turnscrew.web.records.queries.descriptions import device_in, faults_in, use
 _LIKELY = 3
 """Faults named at the bench; more cannot be taken in at a glance. [1]"""
 
-_WORK = 20_000
-"""Evaluations of a strategy while somebody waits. [1]"""
+_LAYERS_S = 6.0
+"""Time in which the layers are priced, once for each revision; then as found. [s]"""
 
 WORKS = "works"
 """Answer to a repair or a check-out after which nothing is left to find."""
@@ -30,7 +32,7 @@ _WORKS_NOW = {
 }  # fmt: skip
 
 
-def diagnosis_of(job: Job) -> dict[str, Any]:
+def diagnosis_of(job: Job, is_time_up: Callable[[], bool]) -> dict[str, Any]:
     """Give what is known, the next test with its reason, and how it is answered."""
     description = used_by(job)
     if description is None or not description.faults_text:
@@ -52,10 +54,7 @@ def diagnosis_of(job: Job) -> dict[str, Any]:
     evidence = evidence_from(
         table, signs, tuple(f"{one.words}={one.result}" for one in tests)
     )
-    clock = iter(range(_WORK))
-    advice = next_step(
-        table, layers, evidence, "block", lambda: next(clock, None) is None
-    )
+    advice = next_step(table, layers, evidence, "block", is_time_up)
     return {
         "known": known,
         "likely": _likely(advice),
@@ -76,13 +75,18 @@ def checked_answer(job: Job, test: str, answer: str) -> str:
     return answer
 
 
+def _clock() -> Callable[[], bool]:
+    end = monotonic() + _LAYERS_S
+    return lambda: monotonic() > end
+
+
 @lru_cache(maxsize=16)
 def _table(pk: int, revision: str) -> tuple[FaultTable, Layering]:
     description = Description.objects.get(pk=pk)
     device = device_in(description, revision)
     table = faults_in(description, device)
     assert table is not None
-    layers = layering({revision: (device, 1.0)}, reaches_of(table), lambda: False)
+    layers = layering({revision: (device, 1.0)}, reaches_of(table), _clock())
     return table, layers
 
 

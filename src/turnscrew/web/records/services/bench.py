@@ -10,7 +10,7 @@ from turnscrew.core.bench.refusals import refusal
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, Stroke, unseen_in
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.job_state import Standing
+from turnscrew.core.model.job_state import ENDED, MAIN_STATES, Standing
 from turnscrew.flows.bench.goal import Goal, Lying
 from turnscrew.flows.bench.plan import run_for
 from turnscrew.web.records.models import BenchRun, BenchStroke, Description, Job, Person
@@ -61,6 +61,7 @@ def begin(
 ) -> BenchRun:
     """Take a device onto a bench and write its first path."""
     standing = bench_runs.latest(job)
+    _refuse(_bench_refusal(job, is_begun=standing is not None))
     if standing is not None:
         return _taken_up(standing, by=by, now=now, bench=bench)
     description = used_by(job)
@@ -77,13 +78,28 @@ def begin(
     )
 
 
+def _bench_refusal(job: Job, *, is_begun: bool) -> str:
+    """Say why a device is not worked on at a bench; nothing if it may be."""
+    if job.state == "isolated":
+        return f"device: found it isolated, {job.reason}, wanted it moved out first"
+    is_before = MAIN_STATES.index(job.main_state) < MAIN_STATES.index("kitted")
+    if job.state in (*ENDED, "donor") or is_before and not is_begun:
+        return f"state: found {job.state}, wanted it kitted or further"
+    return ""
+
+
 @writing
 def _taken_up(row: BenchRun, *, by: Person, now: datetime, bench: str) -> BenchRun:
-    """Let somebody go on with a path; an open device changes its holder with it."""
+    """Let somebody go on with a path; an open device is taken over counted alone."""
     job = Job.objects.get(pk=row.job_id)
-    if job.state in _OPEN and (job.holder != by.ref or job.state == "parked open"):
-        state = job.main_state if job.state == "parked open" else job.state
-        custody.move(job, Standing(state, bench or job.place, by.ref), by=by, now=now)
+    if job.state in _OPEN and job.holder != by.ref:
+        raise RefusedError(
+            "holder: found somebody else, wanted you: take it over on the page "
+            "Handover, where its tray is counted"
+        )
+    if job.state == "parked open":
+        to = Standing(job.main_state, bench or job.place, by.ref)
+        custody.move(job, to, by=by, now=now)
     return row
 
 
@@ -99,9 +115,15 @@ def _kept(
     now: datetime,
     why: str,
     bench: str,
+    since: bench_runs.Told | None = None,
 ) -> BenchRun:
     job = Job.objects.select_for_update().get(pk=job.pk)
     before = bench_runs.latest(job)
+    # A path takes its time to be found; what was written meanwhile is not in it.
+    if before is not None and since is None:
+        return before
+    if before is not None and bench_runs.told(before) != since:
+        raise RefusedError("path: found more told meanwhile, wanted it asked again")
     is_opened = any(line.phase == "opening" for line in run.lines)
     if is_opened and job.state not in _OPEN:
         custody.move(job, Standing("open", bench or job.place, by.ref), by=by, now=now)
@@ -130,9 +152,11 @@ class Change:
 
     why: str
     stays: tuple[str, ...] = ()
+    comes: tuple[str, ...] = ()
     also_reach: tuple[str, ...] = ()
     revision: str = ""
     is_closing: bool = False
+    code: str = ""
 
 
 def plan_anew(
@@ -149,15 +173,18 @@ def plan_anew(
     newest = bench_runs.latest(row.job)
     if newest is None or newest.pk != row.pk:
         raise RefusedError("path: found an older one, wanted the newest of the device")
-    state, run = bench_runs.state_and_run(row)
     description = row.description
-    assert description is not None
-    job = row.job
+    if description is None or row.kind == BenchRun.RECORDING:
+        raise RefusedError("path: found a recording, wanted one that was computed")
+    since, run = bench_runs.told(row), bench_runs.run_in(row)
+    state, job = since.state, row.job
     if change.revision and change.revision not in revisions_of(description):
         known = ", ".join(revisions_of(description)) or "no revisions"
         raise RefusedError(f"revision: found {change.revision}, wanted {known}")
     if change.revision and change.revision != job.revision:
         _note_revision(job, change.revision, now)
+    if change.code:
+        confirm_fault(row, change.code, by=by, now=now)
     device = device_in(description, change.revision or run.revision)
     goal = _goal_after(row, state, device, change, now)
     known_things = {*device.parts, *device.joints}
@@ -176,7 +203,7 @@ def plan_anew(
     fresh = with_lead_lines(run_for(device, goal, lying, is_time_up), description)
     return _kept(
         job, fresh, goal, description, device, by=by, now=now, why=change.why.strip(),
-        bench=job.place,
+        bench=job.place, since=since,
     )  # fmt: skip
 
 
@@ -192,7 +219,8 @@ def _goal_after(
     """Say what is still wanted: what is done is not wanted again."""
     goal = goal_of(row.job, device, now)
     old = bench_runs.GOALS.validate_python(row.goal)
-    stays = tuple(dict.fromkeys([*old.stays, *change.stays]))
+    kept = [name for name in old.stays if name not in change.comes]
+    stays = tuple(dict.fromkeys([*kept, *change.stays]))
     done = bench_runs.work_done(row)
     work = tuple(one for one in goal.work if one.says not in done)
     off = state.off
@@ -213,14 +241,19 @@ def _goal_after(
         stays=stays,
         heed=goal.heed,
         no_power=goal.no_power if is_without_power else "",
-        finish=goal.finish,
+        # What goes back with a bad pack in it is never charged.
+        finish=tuple(
+            one
+            for one in goal.finish
+            if one.name != "charge" or not (is_without_power and change.is_closing)
+        ),
     )
 
 
 def _posture(run: Run, state: BenchState, device: Device) -> str:
     done = [run.lines[stroke.line].posture for stroke in state.held]
     known = [posture for posture in done if posture in device.postures]
-    return known[-1] if known else ""
+    return known[-1] if known else run.posture
 
 
 @writing
@@ -231,7 +264,12 @@ def confirm_fault(row: BenchRun, code: str, *, by: Person, now: datetime) -> Non
         # From here on confirmed faults count alone, so those seen are confirmed too.
         for known in found_on(row.job, now):
             note_finding(row.job, "confirmed", by=by, now=now, code=known)
-    note_finding(row.job, "confirmed", by=by, now=now, code=code)
+    if not confirmed.filter(code=code).exists():
+        note_finding(row.job, "confirmed", by=by, now=now, code=code)
+
+
+CONFIRMED = "confirmed"
+"""Answer to a code of the terms in place of a test: the fault is found."""
 
 
 @writing
@@ -239,6 +277,9 @@ def note_test(job: Job, test: str, answer: str, *, by: Person, now: datetime) ->
     """Write what a test of the fault table showed."""
     if not test or not answer:
         raise RefusedError("test: found no answer, wanted one or a reading")
+    if answer == CONFIRMED:
+        note_finding(job, "confirmed", by=by, now=now, code=test)
+        return
     kept = checked_answer(job, test, answer)
     note_finding(job, "seen", by=by, now=now, words=test, result=kept)
 
@@ -251,18 +292,27 @@ def tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
     same thing told twice agrees; what does not fit is kept beside it until somebody
     says which holds.
     """
-    known = BenchStroke.objects.filter(client_key=told.key).first()
-    if known is not None:
-        return known
-    return _tell(told, by=by, now=now)
+    return known_under(told) or _tell(told, by=by, now=now)
+
+
+def known_under(told: Told) -> BenchStroke | None:
+    """Give what was written under the same key; refuse the key of another device."""
+    known = (
+        BenchStroke.objects.filter(client_key=told.key).select_related("run").first()
+    )
+    if known is not None and known.run.ref != told.run:
+        raise RefusedError("key: found one of another device, wanted a new one")
+    return known
 
 
 @writing
 def _tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
     # Looked up once more: the queue of writers may have let the same key in.
-    known = BenchStroke.objects.filter(client_key=told.key).first()
+    known = known_under(told)
     if known is not None:
         return known
+    if told.act == "record":
+        raise RefusedError("act: found a record, wanted one of a computed path")
     row = bench_runs.run_named(told.run)
     run, now_told = bench_runs.run_in(row), bench_runs.told(row)
     state = now_told.state
@@ -272,7 +322,8 @@ def _tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
     is_old = newest is not None and newest.pk != row.pk
     against = "path: found an older one, wanted the newest of the device"
     if not is_old:
-        against = _against(run, state, stroke, by, now)
+        against = _holder_refusal(row.job, by)
+        against = against or _against(run, state, stroke, by, now)
     if is_apart and not against and told.act == "undo":
         against = "undo: found other work written since, wanted the last stroke"
     if not against:
@@ -291,13 +342,36 @@ def _agrees(row: BenchRun, told: Told) -> bool:
     return any(one.facts == dict(told.facts) for one in same)
 
 
+def _holder_refusal(job: Job, by: Person) -> str:
+    """Say why somebody tells nothing of an open device; nothing if they hold it."""
+    if job.state == "parked open":
+        return "device: found it parked, wanted it taken up again first"
+    if job.state in _OPEN and job.holder != by.ref:
+        return "holder: found somebody else, wanted you: take it over on Handover"
+    return ""
+
+
 def _against(
     run: Run, state: BenchState, stroke: Stroke, by: Person, now: datetime
 ) -> str:
     if stroke.line >= len(run.lines):
         return f"line: found line {stroke.line + 1}, wanted one of {len(run.lines)}"
     line = run.lines[stroke.line]
-    return refusal(run, state, stroke, by.ref) or _sign_off_refusal(line, by, now)
+    return (
+        refusal(run, state, stroke, by.ref)
+        or _sign_off_refusal(line, by, now)
+        or _other_refusal(line, stroke)
+    )
+
+
+def _other_refusal(line: Line, stroke: Stroke) -> str:
+    """Say why a second look does not count: whoever looked must work here."""
+    if not line.second_look or stroke.act != "answer":
+        return ""
+    working = Person.objects.filter(has_left=False).exclude(rights=Person.DESK)
+    if working.filter(ref=stroke.text("other")).exists():
+        return ""
+    return "second look: found somebody unknown, wanted one who works at benches"
 
 
 def _sign_off_refusal(line: Line, by: Person, now: datetime) -> str:
@@ -389,59 +463,6 @@ def _go(job: Job, states: Iterable[str], *, by: Person, now: datetime) -> None:
         job = Job.objects.get(pk=job.pk)
         if job.state != state:
             custody.move(job, Standing(state, job.place, by.ref), by=by, now=now)
-
-
-@writing
-def settle(
-    row: BenchRun, *, is_theirs: bool, by: Person, now: datetime
-) -> list[BenchStroke]:
-    """
-    Say which of two accounts of a device holds: what is written, or what came later.
-
-    If theirs holds, what is written is taken back as far as the two part, and theirs
-    is written in its order; nothing is erased.
-    """
-    disputed = list(
-        row.strokes.filter(standing=BenchStroke.DISPUTED).order_by("told_at", "id")
-    )
-    if not disputed:
-        raise RefusedError("accounts: found one, wanted two that do not agree")
-    words = f"{len(disputed)} told apart: {'they hold' if is_theirs else 'do not hold'}"
-    if is_theirs:
-        _take_back_to(row, min(one.line for one in disputed), by=by, now=now)
-    for one in disputed:
-        one.standing = BenchStroke.SETTLED
-        one.save(update_fields=["standing"])
-    append(
-        "bench", "action", row.job.ref, by=by, now=now,
-        facts={"does": "settle", "run": row.ref, "is_theirs": is_theirs}, words=words,
-    )  # fmt: skip
-    if not is_theirs:
-        return []
-    return [
-        tell(
-            Told(
-                key=f"{one.client_key}+"[:64], run=row.ref, act=one.act, line=one.line,
-                at=one.told_at, facts=one.facts, after=bench_runs.told(row).head,
-                bench=one.bench,
-            ),
-            by=by, now=now,
-        )
-        for one in disputed
-    ]  # fmt: skip
-
-
-def _take_back_to(row: BenchRun, line: int, *, by: Person, now: datetime) -> None:
-    while True:
-        state, _ = bench_runs.state_and_run(row)
-        if not state.held or state.held[-1].line < line:
-            return
-        last = state.held[-1]
-        undo = Told(
-            key=f"back-{last.key}"[:64], run=row.ref, act="undo", line=last.line,
-            at=now, after=bench_runs.told(row).head,
-        )  # fmt: skip
-        tell(undo, by=by, now=now)
 
 
 def _refuse(reason: str) -> None:

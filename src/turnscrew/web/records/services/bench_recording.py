@@ -19,7 +19,7 @@ from turnscrew.web.records.queries.bench_drawings import drawings_of
 from turnscrew.web.records.queries.bench_goal import goal_of
 from turnscrew.web.records.queries.descriptions import device_in, newest
 from turnscrew.web.records.services import custody
-from turnscrew.web.records.services.bench import Told
+from turnscrew.web.records.services.bench import Told, known_under
 from turnscrew.web.records.services.bench_places import free_place
 from turnscrew.web.records.services.descriptions import keep_description
 from turnscrew.web.records.services.journal import append
@@ -69,9 +69,11 @@ def _known(job: Job) -> dict[str, Any]:
 @writing
 def tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
     """Write one thing recorded; sent again under its key it is kept once."""
-    known = BenchStroke.objects.filter(client_key=told.key).first()
+    known = known_under(told)
     if known is not None:
         return known
+    if told.act not in {"record", "undo"}:
+        raise RefusedError(f"act: found {told.act}, wanted record or undo")
     row = bench_runs.run_named(told.run)
     if row.kind != BenchRun.RECORDING:
         raise RefusedError("path: found a computed one, wanted one that is recorded")

@@ -26,6 +26,7 @@ class App {
     this.told = "";
     const commands = JSON.parse(document.getElementById("commands").textContent);
     this.input = new Input(commands, (command) => this.hear(command));
+    this.input.takesNumbers = () => this.ask instanceof Keypad;
   }
 
   get settings() {
@@ -79,6 +80,7 @@ class App {
   // --- choosing --------------------------------------------------------------------
 
   open(screen) {
+    this.learning?.abort();
     this.screen = screen;
     this.ask = null;
     this.details = null;
@@ -88,6 +90,8 @@ class App {
   choose(ref) {
     const job = this.job(ref);
     if (!job) return;
+    const isMine = job.holder === this.sender.state.person?.ref;
+    if (job.state === "parked open" || (job.is_open && !isMine)) return this.take(job, "begin");
     this.chosen = ref;
     this.told = "";
     this.cautionsFirst = this.cautionsRead = null;
@@ -153,6 +157,8 @@ class App {
   async hear(command) {
     this.told = "";
     if (command.name === "device") return this.device(command.code);
+    if (command.name === "unknown")
+      return this.refuse(`text: found ${command.text} with Enter behind it, wanted a label, a card or one key`);
     if (this.ask) {
       const wrong = await this.ask.hear(command);
       if (wrong) this.refuse(wrong);
@@ -348,6 +354,7 @@ class App {
     const name = line ? line.name : "";
     const isJoint = line && ["undo", "lift", "aside"].includes(line.does);
     const options = [
+      ...(!line && run.stays.length ? [{ says: "It came after all", value: "comes" }] : []),
       ...(isJoint ? [{ says: "Will not come", value: "stuck" }, { says: "Must stay", value: "stays" }] : []),
       { says: "Second fault found", value: "fault" },
       { says: "Another revision", value: "revision" },
@@ -365,6 +372,7 @@ class App {
     const anew = (body) => this.anew(job, body);
     switch (value) {
       case "stuck": return anew({ why: `${name} will not come`, stays: [name] });
+      case "comes": return anew({ why: `${run.stays.join(", ")} came after all`, comes: run.stays });
       case "stays": return anew({ why: `${name} must stay`, stays: [name] });
       case "fault": return this.secondFault(job);
       case "revision":
@@ -706,7 +714,8 @@ class App {
       body: h("section", { class: "body setup" }, card,
         h("div", { class: "tiles" }, h("label", { for: "name" }, "Bench", name),
           h("button", { type: "button", do: () => this.nextDistance() }, `Read from: ${this.settings.distance || "across"}`),
-          toggle("isQuiet", "Quiet"), toggle("isSpoken", "Spoken"), pedal("done"), pedal("undo"))),
+          toggle("isQuiet", "Quiet"), toggle("isSpoken", "Spoken"), pedal("done"), pedal("undo"),
+          h("button", { type: "button", do: () => this.forgetPedals() }, "Forget pedals"))),
       keys: [{ label: "Narrower", name: "1", hint: "1" }, { label: "Wider", name: "2", hint: "2" },
         { label: "Done", name: "done", hint: "Space", isFirst: true }],
     };
@@ -720,16 +729,28 @@ class App {
     this.draw();
   }
 
+  // A pedal presses one key; letters and digits are what scanners type.
   learnPedal(which) {
+    this.learning?.abort();
+    this.learning = new AbortController();
     this.told = `Press the pedal for ${which} now.`;
     this.draw();
     addEventListener("keydown", (event) => {
       event.preventDefault();
       event.stopImmediatePropagation();
+      this.learning.abort();
+      if (/^(Key|Digit|Numpad|Shift|Control|Alt|Meta|Escape)/.test(event.code))
+        return this.refuse(`pedal: found ${event.code}, wanted a key that no scanner types`);
       set({ pedals: { ...this.settings.pedals, [event.code]: which } });
       this.told = `${event.code} is ${which} from now on.`;
-      this.draw();
-    }, { capture: true, once: true });
+      return this.draw();
+    }, { capture: true, signal: this.learning.signal });
+  }
+
+  forgetPedals() {
+    set({ pedals: {} });
+    this.told = "No pedal is known any more.";
+    this.draw();
   }
 
   // --- drawing ---------------------------------------------------------------------

@@ -8,7 +8,7 @@ const NOT_TAKEN = TAKEN_DIFFERS.slice(0, 3);
 export const LEAVES_TRAY = ["refitted", "replaced", "left out"];
 
 const WAYS = ["undo", "lift", "aside", "make", "lay in", "bring back"];
-const NUMBER = /^[+-]?\d{1,9}(\.\d{1,9})?$/;
+const NUMBER = /^[+-]?(\d{1,9}(\.\d{0,9})?|\.\d{1,9})$/;
 
 const number = (stroke, name) =>
   Number.isInteger(stroke.facts[name]) ? stroke.facts[name] : 0;

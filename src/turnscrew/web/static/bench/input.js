@@ -4,6 +4,7 @@ import { settings } from "./keep.js";
 
 const SCAN_GAP_MS = 90;
 const SHORTEST_SCAN = 3;
+const SLOWEST_TYPING_MS = 1500;
 const NAMED = { ArrowRight: "Arrow right", ArrowUp: "Arrow up", Delete: "Delete" };
 
 export class Input {
@@ -12,6 +13,9 @@ export class Input {
     this.codes = new Map(commands.map((one) => [one.code, nameOf(one.code)]));
     this.keys = new Map(commands.map((one) => [one.key, nameOf(one.code)]));
     this.typed = "";
+    this.line = "";
+    this.lastAt = -1e9;
+    this.takesNumbers = () => false;
     addEventListener("keydown", (event) => this.press(event));
   }
 
@@ -25,17 +29,7 @@ export class Input {
     }
     const pedal = settings().pedals?.[event.code];
     if (pedal) return this.take(event, pedal);
-    if (event.key === "Enter") {
-      event.preventDefault();
-      const typed = this.typed;
-      this.clear();
-      if (typed.length >= SHORTEST_SCAN) this.scan(typed);
-      else {
-        if (typed) this.key(typed);
-        this.heard({ name: "done", key: "Enter" });
-      }
-      return;
-    }
+    if (event.key === "Enter") return this.enter(event);
     if (event.key === "Backspace")
       return this.take(event, event.shiftKey ? "burst" : "undo");
     if (event.key === "Escape") return this.take(event, "home");
@@ -44,15 +38,32 @@ export class Input {
     if (named) return this.take(event, named);
     if (event.key.length !== 1) return;
     event.preventDefault();
+    if (event.timeStamp - this.lastAt > SLOWEST_TYPING_MS) this.line = "";
+    this.line += event.key;
+    this.lastAt = event.timeStamp;
     // A scanner types faster than any hand; a lone key is a command of its own.
     this.typed += event.key;
     clearTimeout(this.wait);
     this.wait = setTimeout(() => {
       const typed = this.typed;
-      this.clear();
+      this.typed = "";
       if (typed.length < SHORTEST_SCAN) for (const one of typed) this.key(one);
-      else this.scan(typed);
     }, SCAN_GAP_MS);
+  }
+
+  // Enter behind any text ends that text; it is Done only when it comes alone.
+  enter(event) {
+    event.preventDefault();
+    const isFresh = event.timeStamp - this.lastAt <= SLOWEST_TYPING_MS;
+    const line = isFresh ? this.line : "";
+    const pending = this.typed;
+    this.clear();
+    if (line.length >= SHORTEST_SCAN) this.scan(line);
+    else if (line && !this.takesNumbers()) this.heard({ name: "unknown", text: line });
+    else {
+      for (const one of pending) this.key(one);
+      this.heard({ name: "done", key: "Enter" });
+    }
   }
 
   take(event, name) {
@@ -64,6 +75,7 @@ export class Input {
   clear() {
     clearTimeout(this.wait);
     this.typed = "";
+    this.line = "";
   }
 
   key(character) {

@@ -54,7 +54,7 @@ export function work(app, job, run) {
 const fourth = (line) =>
   line.moves ? [key("Differs", "differs", "N"), key("More", "more", "U")] : [key("More", "more", "U")];
 
-const LETTERS_A_PAGE = 270;
+const LETTERS_A_PAGE = 200;
 
 // Cautions that do not fit beside the working line come before it, some at a time.
 export function cautionPages(line) {

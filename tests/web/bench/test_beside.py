@@ -1,0 +1,386 @@
+"""What stands beside the path: finding the fault, the camera, the first opening."""
+
+from typing import Any
+
+import pytest
+from django.core import signing
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.test import Client
+
+from turnscrew.files.device_file import read_device
+from turnscrew.web.records.models import (
+    BenchRun,
+    BenchStroke,
+    Description,
+    Finding,
+    Job,
+    Photo,
+)
+from turnscrew.web.records.queries import bench_recordings
+from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.services import people
+from web.bench.case import became, one, post, reasons, standings, taken, work
+from web.browser.bench_case import kitted
+from web.photos.conftest import board, written
+
+KEYS, WINDOW, ADAPTER = 18, 22, 20
+
+
+@pytest.fixture
+def job(batch, lead, now) -> Job:
+    return kitted(batch, KEYS, lead, now)
+
+
+# --- finding the fault ----------------------------------------------------------------
+
+
+def diagnosis(client: Client, job: Job, **answer: str) -> Any:
+    address = f"jobs/{job.ref}/diagnosis/"
+    if answer:
+        return post(client, address, answer)
+    return client.get(f"/bench/{address}").json()
+
+
+def test_it_says_what_is_known_and_what_is_tested_next(batch, at_lead) -> None:
+    told = diagnosis(at_lead, Job.objects.get(batch=batch, line=KEYS))
+
+    assert ["said: number keys worn"] == told["known"]
+    assert told["likely"][0].startswith("keypad worn ")
+    following = told["next"]
+    assert following["name"]
+    assert following["says"]
+    assert following["answers"] or following["unit"]
+    assert isinstance(following["known_good"], list)
+
+
+def test_it_takes_readings_by_their_limits_and_unit(batch, at_lead) -> None:
+    job = Job.objects.get(batch=batch, line=KEYS)
+    diagnosis(at_lead, job, test="cradle volts", answer="5.01 V")
+    diagnosis(at_lead, job, test="battery ohms", answer="260 mΩ")
+    told = diagnosis(at_lead, job)
+    assert {"cradle volts: 5.01 V", "battery ohms: 260 mΩ"} <= set(told["known"])
+
+    address = f"jobs/{job.ref}/diagnosis/"
+    for test, answer, wanted in (
+        ("cradle volts", "5.01", "no unit"),
+        ("cradle volts", "5010 mV", "the unit mV"),
+        ("cradle volts", "five", "wanted a reading"),
+        ("keys", "some mised", "some missed"),
+        ("keys", "works", "wanted"),
+        ("no such test", "passed", "unknown test"),
+        ("", "passed", "found no answer"),
+        ("keys", "", "found no answer"),
+    ):
+        body = {"test": test, "answer": answer}
+        assert wanted in reasons(at_lead, address, body), body
+    seen = Finding.objects.filter(job=job, stage="seen").exclude(words="")
+    assert 2 == seen.count()
+
+
+def test_it_refuses_a_reading_beyond_what_can_come_up(batch, at_lead) -> None:
+    job = Job.objects.get(batch=batch, line=ADAPTER)
+    address = f"jobs/{job.ref}/diagnosis/"
+    for value in ("-19.5 V", "45 V"):
+        body = {"test": "adapter volts", "answer": value}
+        told_why = reasons(at_lead, address, body)
+        assert "wanted nothing beyond" in told_why
+        assert "reversed or far too high" in told_why
+
+
+def test_it_ends_where_a_repair_made_it_work(batch, at_lead) -> None:
+    job = Job.objects.get(batch=batch, line=KEYS)
+    told = diagnosis(at_lead, job, test="change keypad", answer="works")
+
+    assert "It works: confirm the fault, then go on." == told["next"]["says"]
+    assert [] == told["next"]["answers"]
+
+
+def test_it_confirms_a_fault_by_its_code(batch, at_lead) -> None:
+    job = Job.objects.get(batch=batch, line=KEYS)
+    diagnosis(at_lead, job, test="H-WIN", answer="confirmed")
+
+    confirmed = Finding.objects.filter(job=job, stage="confirmed", code="H-WIN")
+    assert confirmed.exists()
+    body = {"test": "X-NONE", "answer": "confirmed"}
+    assert "code" in reasons(at_lead, f"jobs/{job.ref}/diagnosis/", body)
+
+
+def test_it_goes_on_after_answers_that_hardly_go_together(batch, at_lead) -> None:
+    job = Job.objects.get(batch=batch, line=KEYS)
+    for test, answer in (
+        ("keys", "all count"), ("look over", "display cracked"),
+        ("picture", "right"), ("change keypad", "still at fault"),
+        ("change display", "still at fault"), ("switch on", "starts and stays on"),
+        ("check-out", "still at fault"),
+    ):  # fmt: skip
+        told = diagnosis(at_lead, job, test=test, answer=answer)
+    assert told["next"]["says"]
+
+
+def test_it_says_where_there_is_no_fault_table(batch, at_lead) -> None:
+    Description.objects.filter(model="R50").update(faults_text="")
+    job = Job.objects.get(batch=batch, line=KEYS)
+    address = f"/bench/jobs/{job.ref}/diagnosis/"
+    answer = at_lead.get(address)
+
+    assert 409 == answer.status_code
+    assert "fault table: found none of R50" in answer.json()["reasons"][0]
+
+
+# --- the camera -----------------------------------------------------------------------
+
+
+@pytest.fixture
+def camera(at_lead) -> str:
+    told = at_lead.get("/bench/join/", {"bench": "bench 1"}).json()
+    assert told["svg"].startswith("<svg")
+    return str(told["address"]).partition("testserver")[2]
+
+
+def photo(name: str = "a.jpg", content: bytes = b"") -> SimpleUploadedFile:
+    sent = content or written(board(), "JPEG", quality=80)
+    return SimpleUploadedFile(name, sent, content_type="image/jpeg")
+
+
+def take_in_hand(at_lead: Client, job: Job, layer: str = "Undo the latch.") -> None:
+    body = {"bench": "bench 1", "job": job.ref, "layer": layer}
+    post(at_lead, "hand/", body)
+
+
+def test_it_joins_a_phone_that_waits_for_a_device(camera) -> None:
+    answer = Client().get(camera)
+
+    assert 200 == answer.status_code
+    assert "No device in hand" in answer.content.decode()
+    answer = Client().post(camera, {"photo": photo(), "key": "k" * 32})
+    assert 422 == answer.status_code
+    assert "found none in hand" in answer.content.decode()
+
+
+def test_it_keeps_a_photo_once_for_the_device_in_hand(
+    camera, job, at_lead, lead
+) -> None:
+    take_in_hand(at_lead, job)
+    phone = Client()
+    assert f"Device {job.line}" in phone.get(camera).content.decode()
+    for _ in range(2):
+        answer = phone.post(camera, {"photo": photo(), "key": "k" * 32})
+        assert 200 == answer.status_code
+        assert f"Kept for device {job.line}" in answer.content.decode()
+
+    kept = Photo.objects.get()
+    assert (job.pk, "Undo the latch.", lead.pk) == (
+        kept.job_id,
+        kept.caption,
+        kept.by_id,
+    )
+    told = at_lead.get("/bench/state/", {"bench": "bench 1"}).json()["photo"]
+    assert kept.ref == told["ref"]
+    assert None is at_lead.get("/bench/state/", {"bench": "b 2"}).json()["photo"]
+
+
+def test_it_refuses_what_is_no_photo(
+    camera, job, at_lead, settings, batch, lead, now
+) -> None:
+    take_in_hand(at_lead, job)
+    phone = Client()
+    for content in (b"no picture at all", written(board(), "JPEG")[:400]):
+        answer = phone.post(camera, {"photo": photo(content=content)})
+        assert 422 == answer.status_code
+        assert "photo: found" in answer.content.decode()
+    answer = phone.post(camera, {})
+    assert "photo: found none" in answer.content.decode()
+    settings.UPLOAD_LIMIT_BYTES = 10_000
+    answer = phone.post(camera, {"photo": photo(), "key": "a\0b"})
+    assert answer.status_code in {413, 422}
+    assert 0 == Photo.objects.count()
+
+
+def test_it_refuses_the_key_of_another_photo(
+    camera, job, at_lead, batch, lead, now
+) -> None:
+    take_in_hand(at_lead, job)
+    Client().post(camera, {"photo": photo(), "key": "k" * 32})
+    take_in_hand(at_lead, kitted(batch, WINDOW, lead, now))
+    answer = Client().post(camera, {"photo": photo(), "key": "k" * 32})
+
+    assert 422 == answer.status_code
+    assert 1 == Photo.objects.count()
+
+
+def test_it_is_not_there_for_a_token_that_does_not_hold(
+    camera, job, at_lead, helper, lead, clock, monkeypatch
+) -> None:
+    take_in_hand(at_lead, job)
+    token = camera.rstrip("/").rpartition("/")[2]
+    other = signing.TimestampSigner(salt="other").sign_object({"bench": "b", "by": "x"})
+    for forged in ("x", token[:-1] + ("A" if token[-1] != "A" else "B"), other, "::"):
+        assert 404 == Client().get(f"/bench/camera/{forged}/").status_code, forged
+    at = signing.time.time()
+    monkeypatch.setattr(signing.time, "time", lambda: at + 13 * 3600)
+    assert 404 == Client().get(camera).status_code
+    monkeypatch.setattr(signing.time, "time", lambda: at)
+    assert 200 == Client().get(camera).status_code
+    people.let_go(lead, now=clock())
+    assert 404 == Client().get(camera).status_code
+    answer = Client().post(camera, {"photo": photo(), "key": "k" * 32})
+    assert 404 == answer.status_code
+    assert 0 == Photo.objects.count()
+
+
+# --- the first opening ----------------------------------------------------------------
+
+
+@pytest.fixture
+def recording(batch, at_lead, job) -> BenchRun:
+    Description.objects.filter(model="R50").update(state=Description.WITHDRAWN)
+    return begun(at_lead, job)
+
+
+def begun(client: Client, job: Job) -> BenchRun:
+    told = post(client, f"jobs/{job.ref}/record/", {"bench": "bench 1"})
+    assert "recording" == told["kind"]
+    return BenchRun.objects.get(ref=told["ref"])
+
+
+def record(client: Client, run: BenchRun, **facts: Any) -> dict[str, str]:
+    sent = one(run, run.strokes.count(), "record", facts=facts)
+    return dict(became(client, sent)[0])
+
+
+def joint(client: Client, run: BenchRun, name: str, kind: str, **more: Any) -> None:
+    told = record(client, run, removal="joint", kind=kind, name=name, **more)
+    assert "held" == told["standing"], told
+
+
+def part(client: Client, run: BenchRun, name: str, kind: str, **more: Any) -> None:
+    told = record(client, run, removal="part", kind=kind, name=name, **more)
+    assert "held" == told["standing"], told
+
+
+def opening(client: Client, run: BenchRun, length: str = "9") -> None:
+    joint(client, run, "latch joint 1", "latch")
+    part(client, run, "door 1", "door")
+    joint(client, run, "screw joint 1", "screw", n=4, length_mm=length, drive="H0")
+    part(client, run, "cover 1", "cover")
+
+
+def test_it_records_counts_amends_and_takes_back(recording, at_lead) -> None:
+    run = recording
+    joint(at_lead, run, "screw joint 1", "screw")
+    assert "held" == record(at_lead, run, of="screw joint 1", more=3)["standing"]
+    assert 4 == bench_recordings.told_of(run)[0].n
+    record(at_lead, run, of="screw joint 1", n=6, length_mm="8.5", drive="H0")
+    kept = bench_recordings.opening_of(run).removals[0]
+    assert (6, 8.5) == (kept.n, kept.length_mm)
+    standings(at_lead, one(run, 3, "undo"))
+    kept = bench_recordings.opening_of(run).removals[0]
+    assert (4, None) == (kept.n, kept.length_mm)
+    assert ["held"] * 2 == standings(at_lead, one(run, 4, "undo"), one(run, 5, "undo"))
+    refused = became(at_lead, one(run, 6, "undo"))[0]
+    assert "undo: found nothing recorded" in refused["against"]
+    assert () == audited().breaks
+
+
+WRONG_RECORDS: tuple[tuple[dict[str, Any], str], ...] = (
+    ({"of": "nothing", "more": 1}, "found more of nothing"),
+    ({"removal": "joint", "kind": "screw", "name": "screw joint 1"}, "twice"),
+    ({"of": "screw joint 1", "length_mm": "long"}, "wanted millimetres"),
+    ({"of": "screw joint 1", "length_mm": "nan"}, "length"),
+    ({"of": "screw joint 1", "length_mm": "1e9"}, "length"),
+    ({"of": "screw joint 1", "length_mm": "-3"}, "length"),
+    ({"of": "screw joint 1", "drive": "a big one"}, "drive"),
+    ({"of": "screw joint 1", "n": -1}, "n"),
+    ({"of": "screw joint 1", "n": 501}, "n"),
+    ({"of": "screw joint 1", "more": 100_000}, "n"),
+    ({"of": "screw joint 1", "more": -9}, "n"),
+    ({"removal": "joint", "kind": "clip", "name": ""}, "name"),
+    ({"removal": "joint", "kind": "clip", "name": "a\nb"}, "name"),
+    ({"removal": "part", "kind": "fan"}, "name"),
+)
+
+
+@pytest.mark.parametrize("index", range(len(WRONG_RECORDS)))
+def test_it_refuses_what_could_not_stand_in_a_description(
+    recording, at_lead, index
+) -> None:
+    facts, words = WRONG_RECORDS[index]
+    joint(at_lead, recording, "screw joint 1", "screw")
+    told = record(at_lead, recording, **facts)
+
+    assert "refused" == told["standing"]
+    assert words in told["against"]
+    assert 1 == recording.strokes.count()
+
+
+def test_it_takes_no_act_of_a_path_into_a_recording(recording, at_lead) -> None:
+    for act in ("done", "answer", "differs", "skip"):
+        told = became(at_lead, one(recording, 0, act))[0]
+        assert "act: found" in told["against"]
+    ref = recording.job.ref
+    body = {"why": "must stay", "stays": ["seal"]}
+    assert "recording" in reasons(at_lead, f"jobs/{ref}/anew/", body)
+    assert "accounts" in reasons(at_lead, f"jobs/{ref}/settle/", {})
+
+
+def test_it_turns_round_only_what_was_recorded(
+    recording, at_lead, batch, lead, now
+) -> None:
+    address = f"jobs/{recording.job.ref}/turn-round/"
+    assert "found nothing undone" in reasons(at_lead, address, {})
+    shut = kitted(batch, WINDOW, lead, now)
+    assert "recording: found none" in reasons(
+        at_lead, f"jobs/{shut.ref}/turn-round/", {}
+    )
+    joint(at_lead, recording, "latch joint 1", "latch")
+    assert "path" == post(at_lead, address, {})["kind"]
+    assert "recording: found none" in reasons(at_lead, address, {})
+    late = became(at_lead, one(recording, 1, "undo"))[0]
+    assert "has ended" in late["against"]
+
+
+def test_it_refits_what_a_half_finished_recording_undid(
+    recording, at_lead, lead, helper, now
+) -> None:
+    opening(at_lead, recording)
+    told = post(at_lead, f"jobs/{recording.job.ref}/turn-round/", {})
+    back = BenchRun.objects.get(ref=told["ref"])
+
+    assert back.description is not None
+    device = read_device(back.description.text)
+    assert {"latch joint 1", "screw joint 1"} == set(device.joints)
+    assert 4 == device.joints["screw joint 1"].n_pieces
+    assert None is work(back, lead, now, helper)
+    assert "charged and clean" == Job.objects.get(pk=recording.job_id).state
+    assert () == audited().breaks
+
+
+def test_it_asks_the_second_recording_for_doubts_and_shows_a_contradiction(
+    recording, at_lead, batch, lead, helper, now
+) -> None:
+    opening(at_lead, recording)
+    told = post(at_lead, f"jobs/{recording.job.ref}/turn-round/", {})
+    work(BenchRun.objects.get(ref=told["ref"]), lead, now, helper)
+    second = begun(at_lead, kitted(batch, WINDOW, lead, now))
+    whole = at_lead.get(f"/bench/runs/{second.ref}/").json()
+
+    assert ["latch joint 1", "door 1", "screw joint 1", "cover 1"] == [
+        one["name"] for one in whole["known"]
+    ]
+    asked = {(doubt["of"], doubt["fact"]) for doubt in whole["doubts"]}
+    assert ("screw joint 1", "length_mm") in asked
+    opening(at_lead, second, length="6")
+    post(at_lead, f"jobs/{second.job.ref}/turn-round/", {})
+    page = at_lead.get("/descriptions/R50/").content.decode()
+    assert "9" in page
+    assert "6 mm" in page
+    assert "screw joint 1" in page
+    assert BenchStroke.objects.filter(run=second).count() == 4
+
+
+def test_it_begins_no_recording_of_a_device_on_a_path(
+    batch, at_lead, job, lead, now
+) -> None:
+    taken(job, lead, now)
+
+    assert "path: found one" in reasons(at_lead, f"jobs/{job.ref}/record/", {})

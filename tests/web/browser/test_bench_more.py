@@ -1,0 +1,282 @@
+"""What goes otherwise at the bench: differences, reasons, photos, sounds, two hands."""
+
+import re
+from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
+from typing import Any
+
+import pytest
+from django.db import connections
+from django.test import Client
+from playwright.sync_api import Page, expect
+
+from turnscrew.web.records.models import BenchStroke, Entry, Finding
+from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.services import photos
+from web.bench.case import in_turn, standings, taken
+from web.browser.bench_case import at_bench, describe, kitted, scan
+from web.browser.test_bench import begin, by_keys, line_now, settled, wait_past
+from web.counter_case import signed_in
+from web.photos.conftest import board, written
+
+ENOUGH = 140
+"""More presses than any of these runs has lines. [1]"""
+
+TONES = """
+window.tones = [];
+window.AudioContext = class {
+  constructor() { this.currentTime = 0; this.destination = {}; }
+  createOscillator() {
+    return { frequency: { set value(hz) { window.tones.push(hz); } },
+             connect: (to) => to, start() {}, stop() {} };
+  }
+  createGain() {
+    return { gain: { setValueAtTime() {}, exponentialRampToValueAtTime() {} },
+             connect: (to) => to };
+  }
+};
+window.spoken = [];
+window.SpeechSynthesisUtterance = class { constructor(words) { this.words = words; } };
+Object.defineProperty(window, "speechSynthesis", { value: {
+  cancel() {}, speak(one) { window.spoken.push(one.words); } } });
+"""
+
+
+@pytest.fixture
+def browser_context_args(browser_context_args) -> dict[str, Any]:
+    return {**browser_context_args, "viewport": {"width": 1280, "height": 800}}
+
+
+@pytest.fixture
+def bench(desktop: Page, live_server, sallowmere, lead, now) -> Iterator[Page]:
+    bench_runs._told.clear()
+    bench_runs._run.cache_clear()
+    describe(sallowmere, lead, now)
+    desktop.add_init_script(TONES)
+    yield at_bench(desktop, live_server.url)
+    desktop.goto("about:blank")
+    desktop.wait_for_timeout(200)
+
+
+def work_to(page: Page, is_there: Any) -> dict[str, Any]:
+    """Answer every line as right up to one."""
+    for _ in range(ENOUGH):
+        line = line_now(page)
+        assert line is not None
+        if is_there(line):
+            return line
+        by_keys(page, line)
+        wait_past(page, line["number"])
+    raise AssertionError(f"no such line after {ENOUGH} presses")
+
+
+def option(page: Page, title: str) -> None:
+    """Choose among the answers, turning pages until it is there."""
+    either = re.compile(f"{re.escape(title)}|4  more")
+    for _ in range(4):
+        # A lone key is told from a scan after a moment only.
+        page.wait_for_timeout(130)
+        page.locator(".keys button", has_text=either).first.wait_for()
+        one = page.locator(".keys button", has_text=title)
+        if one.count():
+            page.keyboard.press(one.first.inner_text()[0])
+            return
+        page.keyboard.press("4")
+    raise AssertionError(f"no answer {title}")
+
+
+def miss_one(bench: Page) -> None:
+    """Say that a piece was missing on arrival, and at which hole."""
+    line = work_to(bench, lambda one: one["moves"] == "taken" and one["n"] > 1)
+    bench.keyboard.press("n")
+    option(bench, "missing on arrival")
+    bench.locator(".number", has_text="1").wait_for()
+    bench.keyboard.press("Enter")
+    place = f"{line['letter']}2"
+    option(bench, place)
+    noted = bench.get_by_text(f"1 missing on arrival at {place}: noted.")
+    expect(noted).to_be_visible()
+    bench.keyboard.press("Space")
+    wait_past(bench, line["number"])
+    settled(bench)
+    differs = BenchStroke.objects.get(act="differs")
+    assert {"what": "missing on arrival", "n": 1, "place": place} == differs.facts
+    out = Entry.objects.filter(journal="bench", verb="taken").order_by("-sequence")[0]
+    assert f'"n":{line["n"] - 1}' in out.facts.replace(" ", "")
+
+
+def let_another_look(bench: Page) -> None:
+    line = work_to(bench, lambda one: one["second_look"])
+    scan(bench, "TS-WHO-LEAD")
+    expect(bench.get_by_text("second look: found the same one")).to_be_visible()
+    assert line["number"] == line_now(bench)["number"]
+    scan(bench, "TS-WHO-NOBODY")
+    expect(bench.get_by_text("second look: found nobody called")).to_be_visible()
+    scan(bench, "TS-WHO-HELPER")
+    wait_past(bench, line["number"])
+
+
+def test_it_goes_on_with_all_that_is_not_as_said(
+    bench, sallowmere, lead, helper, now
+) -> None:
+    begin(bench, kitted(sallowmere, 18, lead, now))
+    miss_one(bench)
+    let_another_look(bench)
+    line = work_to(bench, lambda one: one["asks"] == "test")
+    bench.keyboard.press("u")
+    option(bench, "Not possible")
+    option(bench, "locked by the customer")
+    wait_past(bench, line["number"])
+    settled(bench)
+    last = BenchStroke.objects.order_by("id").last()
+    assert last is not None
+    why = {"answer": "not possible", "reason": "locked by the customer"}
+    assert why == last.facts
+
+    line = work_to(bench, lambda one: one["name"] == "clean")
+    bench.keyboard.press("u")
+    option(bench, "Skip this")
+    option(bench, "customer's wish")
+    wait_past(bench, line["number"])
+    settled(bench)
+    assert 1 == BenchStroke.objects.filter(act="skip").count()
+    assert () == audited().breaks
+
+
+def test_it_looks_for_a_second_fault_after_a_failed_test(
+    bench, sallowmere, lead, helper, now
+) -> None:
+    job = kitted(sallowmere, 18, lead, now)
+    begin(bench, job)
+    work_to(bench, lambda one: one["asks"] == "test")
+    bench.keyboard.press("n")
+    expect(bench.get_by_text("Failed: put it right and test again")).to_be_visible()
+    bench.keyboard.press("u")
+    option(bench, "Second fault found")
+    option(bench, "H-WIN")
+    expect(bench.get_by_text("A new path from how it lies")).to_be_visible()
+
+    assert Finding.objects.filter(job=job, stage="confirmed", code="H-WIN").exists()
+    spares = bench.evaluate(
+        "() => window.bench.run(window.bench.job()).lines.map((one) => one.spare)"
+    )
+    assert "H-WN" in spares
+    assert () == audited().breaks
+
+
+def test_it_sounds_and_asks_again_where_another_device_is_scanned(
+    bench, sallowmere, lead, now
+) -> None:
+    first, second = (kitted(sallowmere, row, lead, now) for row in (18, 22))
+    begin(bench, second)
+    bench.keyboard.press("Space")
+    wait_past(bench, 0)
+    bench.keyboard.press("Escape")
+    begin(bench, first)
+    bench.evaluate(
+        """() => localStorage.setItem('turnscrew-bench-settings',
+                 JSON.stringify({bench: 'bench 1', isQuiet: false}))"""
+    )
+    bench.evaluate("() => { window.tones.length = 0; }")
+    scan(bench, second.number)
+    expect(bench.get_by_text("Last done:")).to_be_visible()
+
+    assert [660, 440] == bench.evaluate("() => window.tones")
+    expect(bench.locator(".band .line")).to_have_text(str(second.line))
+    bench.keyboard.press("Escape")
+    bench.evaluate("() => { window.tones.length = 0; }")
+    bench.keyboard.press("Space")
+    assert [523, 330, 523, 330] == bench.evaluate("() => window.tones")
+
+
+def test_it_shows_the_photo_of_the_phone_for_a_moment(
+    bench, sallowmere, lead, now
+) -> None:
+    job = kitted(sallowmere, 18, lead, now)
+    begin(bench, job)
+    bench.wait_for_timeout(300)
+    picture = written(board(), "JPEG", quality=80)
+    photos.add_photo(job, picture, by=lead, now=now, caption="the latch")
+    bench.evaluate("() => window.bench.sender.turn()")
+    expect(bench.locator(".flash img")).to_be_visible()
+    expect(bench.locator(".flash")).to_have_count(0, timeout=3000)
+
+    bench.evaluate("() => window.bench.sender.turn()")
+    bench.wait_for_timeout(300)
+    assert 0 == bench.locator(".flash").count()
+
+
+def test_it_keeps_sounds_pedal_and_distance_over_a_reload(
+    bench, sallowmere, lead, now
+) -> None:
+    job = kitted(sallowmere, 18, lead, now)
+    bench.keyboard.press("u")
+    option(bench, "Letters, name, sounds")
+    bench.get_by_role("button", name="Quiet: yes").click()
+    bench.get_by_role("button", name="Spoken: no").click()
+    bench.get_by_role("button", name="Read from: across").click()
+    bench.get_by_role("button", name="Pedal for done").click()
+    bench.keyboard.press("F9")
+    expect(bench.get_by_text("F9 is done from now on.")).to_be_visible()
+    kept = bench.evaluate("() => window.bench.settings")
+    bench.reload()
+    bench.locator(".band").wait_for()
+    assert kept == bench.evaluate("() => window.bench.settings")
+    assert (False, True) == (kept["isQuiet"], kept["isSpoken"])
+    assert {"F9": "done"} == kept["pedals"]
+
+    begin(bench, job)
+    bench.keyboard.press("F9")
+    wait_past(bench, 0)
+    assert [880] == bench.evaluate("() => window.tones")
+    assert bench.evaluate("() => window.spoken").pop()
+
+
+def test_it_tells_places_apart_without_colour(bench, sallowmere, lead, now) -> None:
+    for row in (18, 22, 16):
+        begin(bench, kitted(sallowmere, row, lead, now))
+        bench.keyboard.press("Escape")
+    bench.locator(".tile").nth(2).wait_for()
+    bench.evaluate("() => { document.documentElement.style.filter = 'grayscale(1)'; }")
+    looks = bench.locator(".tile").evaluate_all(
+        """(tiles) => tiles.map((tile) => {
+             const hatch = getComputedStyle(tile.querySelector(".hatch"));
+             return [hatch.backgroundImage, tile.firstChild.textContent]; })"""
+    )
+
+    assert 3 == len({image for image, _ in looks})
+    assert 3 == len({words for _, words in looks})
+    colours = bench.evaluate(
+        """() => [...document.querySelectorAll("*")].flatMap((one) => {
+             const style = getComputedStyle(one);
+             return [style.color, style.backgroundColor]; })"""
+    )
+    for colour in colours:
+        red, green, blue = colour.strip("rgba()").split(",")[:3]
+        assert red.strip() == green.strip() == blue.strip(), colour
+
+
+def test_it_writes_the_same_key_once_from_two_threads(
+    transactional_db, sallowmere, lead, clock, now
+) -> None:
+    bench_runs._told.clear()
+    bench_runs._run.cache_clear()
+    describe(sallowmere, lead, now)
+    run = taken(kitted(sallowmere, 18, lead, now), lead, now)
+    strokes = in_turn(run, range(6), "")
+
+    def send(client: Client) -> list[str]:
+        try:
+            return [standings(client, stroke)[0] for stroke in strokes]
+        finally:
+            connections.close_all()
+
+    with ThreadPoolExecutor(2) as pool:
+        told = list(pool.map(send, (signed_in(lead), signed_in(lead))))
+
+    assert [["held"] * 6] * 2 == told
+    assert list(range(6)) == list(
+        BenchStroke.objects.order_by("id").values_list("line", flat=True)
+    )
+    assert () == audited().breaks
