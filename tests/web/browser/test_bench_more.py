@@ -179,6 +179,7 @@ def test_it_sounds_and_asks_again_where_another_device_is_scanned(
                  JSON.stringify({bench: 'bench 1', isQuiet: false}))"""
     )
     bench.evaluate("() => { window.tones.length = 0; }")
+    bench.wait_for_timeout(300)
     scan(bench, second.number)
     expect(bench.get_by_text("Last done:")).to_be_visible()
 

@@ -322,8 +322,7 @@ def _tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
     is_old = newest is not None and newest.pk != row.pk
     against = "path: found an older one, wanted the newest of the device"
     if not is_old:
-        against = _holder_refusal(row.job, by)
-        against = against or _against(run, state, stroke, by, now)
+        against = _against(run, state, stroke, by, now)
     if is_apart and not against and told.act == "undo":
         against = "undo: found other work written since, wanted the last stroke"
     if not against:
@@ -340,15 +339,6 @@ def _agrees(row: BenchRun, told: Told) -> bool:
         standing=BenchStroke.HELD, act=told.act, line=told.line
     ).exclude(bench=told.bench)
     return any(one.facts == dict(told.facts) for one in same)
-
-
-def _holder_refusal(job: Job, by: Person) -> str:
-    """Say why somebody tells nothing of an open device; nothing if they hold it."""
-    if job.state == "parked open":
-        return "device: found it parked, wanted it taken up again first"
-    if job.state in _OPEN and job.holder != by.ref:
-        return "holder: found somebody else, wanted you: take it over on Handover"
-    return ""
 
 
 def _against(

@@ -15,7 +15,6 @@ MOST_OPEN = 5
 """Devices open at one bench at most; common practice, no source. [1]"""
 
 _OPEN = ("open", "tested open", "parked open")
-_LYING = (*_OPEN, "closed", "final-tested")
 
 
 def take(
@@ -28,8 +27,7 @@ def take(
 
 def free_place(name: str) -> str:
     """Give the first place of a bench where no device lies open."""
-    lying = Job.objects.filter(state__in=_LYING)
-    taken = set(lying.values_list("place", flat=True))
+    taken = set(Job.objects.filter(state__in=_OPEN).values_list("place", flat=True))
     for number in range(1, MOST_OPEN + 1):
         place = f"{name or 'bench'}, place {number}"
         if place not in taken:

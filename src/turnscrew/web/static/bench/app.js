@@ -354,11 +354,11 @@ class App {
     const name = line ? line.name : "";
     const isJoint = line && ["undo", "lift", "aside"].includes(line.does);
     const options = [
-      ...(!line && run.stays.length ? [{ says: "It came after all", value: "comes" }] : []),
       ...(isJoint ? [{ says: "Will not come", value: "stuck" }, { says: "Must stay", value: "stays" }] : []),
       { says: "Second fault found", value: "fault" },
       { says: "Another revision", value: "revision" },
       { says: "Close it up as it is", value: "close" },
+      ...(!line && run.stays.length ? [{ says: "It came after all", value: "comes" }] : []),
       { says: "Park it, covered", value: "park" },
       ...(line && !line.moves && !isJoint && line.asks !== "close" ? [{ says: "Skip this, with a reason", value: "skip" }] : []),
       ...(line?.asks === "test" ? [{ says: "Not possible", value: "not possible" }, { says: "Not applicable", value: "not applicable" }] : []),

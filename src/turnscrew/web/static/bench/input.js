@@ -55,8 +55,9 @@ export class Input {
   enter(event) {
     event.preventDefault();
     const isFresh = event.timeStamp - this.lastAt <= SLOWEST_TYPING_MS;
-    const line = isFresh ? this.line : "";
     const pending = this.typed;
+    // What came as fast as a scanner types stands alone; else all that was typed does.
+    const line = pending.length >= SHORTEST_SCAN ? pending : isFresh ? this.line : "";
     this.clear();
     if (line.length >= SHORTEST_SCAN) this.scan(line);
     else if (line && !this.takesNumbers()) this.heard({ name: "unknown", text: line });
