@@ -19,7 +19,11 @@ const UNTESTED_REASONS = ["locked by the customer", "nothing here to test it wit
 class App {
   constructor() {
     this.root = document.getElementById("bench");
-    this.sender = new Sender(() => this.draw());
+    // Nothing is redrawn under a finger: a key that goes away would lose its press.
+    this.sender = new Sender(() => (this.isTouched ? (this.isStale = true) : this.draw()));
+    addEventListener("pointerdown", () => (this.isTouched = true), { capture: true });
+    for (const end of ["pointerup", "pointercancel"])
+      addEventListener(end, () => setTimeout(() => this.letGo(), 50), { capture: true });
     this.screen = "home";
     this.chosen = "";
     this.lastAt = 0;
@@ -27,6 +31,12 @@ class App {
     const commands = JSON.parse(document.getElementById("commands").textContent);
     this.input = new Input(commands, (command) => this.hear(command));
     this.input.takesNumbers = () => this.ask instanceof Keypad;
+  }
+
+  letGo() {
+    this.isTouched = false;
+    if (this.isStale) this.draw();
+    this.isStale = false;
   }
 
   get settings() {
