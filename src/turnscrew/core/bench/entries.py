@@ -13,8 +13,6 @@ from turnscrew.core.bench.state import (
     state_of,
 )
 
-WRITTEN_AS = {"refitted": "refitted", "replaced": "replaced", "left out": "left out"}
-
 
 @dataclass(frozen=True)
 class Told:
@@ -80,7 +78,7 @@ def _pieces(run: Run, line: Line, state: BenchState, stroke: Stroke) -> Iterator
         elif n > 0:
             yield Told("undone", {**facts, "verb": "refitted"})
         elif n < 0 and stroke.act == "differs":
-            yield Told(WRITTEN_AS[stroke.text("what")], facts)
+            yield Told(stroke.text("what"), facts)
         elif n < 0:
             yield Told("refitted", facts)
 

@@ -80,7 +80,7 @@ def fastener_kinds(device: Device) -> tuple[FastenerKind, ...]:
             unknown = name if joint.how.length_mm is None else ""
             groups.setdefault((*_kind(joint.how), unknown), []).append(name)
     return tuple(
-        _kind_of(device, _letter(index), names)
+        _kind_of(device, item_letter(index), names)
         for index, names in enumerate(groups.values())
     )
 
@@ -160,8 +160,20 @@ def _kind_of(device: Device, letter: str, names: list[str]) -> FastenerKind:
     return FastenerKind(letter, screws[0], tuple(names), sum(n_pieces), n_tray)
 
 
-def _letter(index: int) -> str:
-    """Count A to Z, then AA; I and O are left out, since they look like digits."""
+def item_letter(index: int) -> str:
+    """
+    Count A to Z, then AA; I and O are left out, since they look like digits.
+
+    Parameters
+    ----------
+    index
+        Which one, from 0. [1]
+
+    Returns
+    -------
+    str
+        The letter, or two.
+    """
     letters = "ABCDEFGHJKLMNPQRSTUVWXYZ"
     rounds, place = divmod(index, len(letters))
     return (letters[rounds - 1] if rounds else "") + letters[place]

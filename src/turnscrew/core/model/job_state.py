@@ -18,6 +18,9 @@ MAIN_STATES: tuple[str, ...] = get_args(MainState)
 SIDE_STATES: tuple[str, ...] = get_args(SideState)
 STATES = (*MAIN_STATES, *SIDE_STATES)
 
+OPEN = ("open", "tested open", "parked open")
+"""The device lies open."""
+
 ENDED = frozenset({"handed back", "promise over", "returned unrepaired", "disposed"})
 """The device is no longer here, or no longer a device."""
 

@@ -9,7 +9,7 @@ and what the opening uses up, keeps apart and must test is drawn together.
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from turnscrew.core.model.alike import confusable
+from turnscrew.core.model.alike import confusable, item_letter
 from turnscrew.core.model.blocking import Removal, doing_of
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.doing import Doing
@@ -35,9 +35,6 @@ from turnscrew.core.opening.sentences import (
     stop_after,
     undo_sentence,
 )
-
-LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
-"""Item letters; I and O are left out because they read as digits."""
 
 NO_LETTERS: Mapping[str, str] = {}
 
@@ -354,9 +351,7 @@ class _Writer:
 
     def _letter(self, name: str) -> str:
         if name not in self.letters:
-            rounds, place = divmod(len(self.letters), len(LETTERS))
-            first = LETTERS[rounds - 1] if rounds else ""
-            self.letters[name] = first + LETTERS[place]
+            self.letters[name] = item_letter(len(self.letters))
         return self.letters[name]
 
     def _says_in(self, removal: Removal, doing: Doing) -> str:

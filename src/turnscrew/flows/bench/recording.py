@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from turnscrew.core.bench.state import Fact
+from turnscrew.core.model.alike import item_letter
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.fastener import Drive
 from turnscrew.core.model.joint import HOW_KINDS
@@ -18,7 +19,6 @@ from turnscrew.errors import BadArgumentError
 from turnscrew.flows.bench.goal import Lying
 from turnscrew.flows.bench.scribe import fastener_words
 
-_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 _KINDS = {word for word, _ in HOW_KINDS}
 
 
@@ -180,7 +180,7 @@ def as_it_lies(device: Device, opening: RecordedOpening) -> Lying:
     """
     now = opening.removals
     joints = [one.name for one in now if one.removal == "joint"]
-    letters = dict(zip(joints, _letters(), strict=False))
+    letters = {name: item_letter(k) for k, name in enumerate(joints)}
     in_tray = [name for name in joints if device.joints[name].goes_in_tray]
     lays = [one.lay for one in now if one.lay in device.postures]
     return Lying(
@@ -191,10 +191,3 @@ def as_it_lies(device: Device, opening: RecordedOpening) -> Lying:
         fasteners={letters[name]: fastener_words(device, name) for name in in_tray},
         posture=lays[-1] if lays else "",
     )
-
-
-def _letters() -> Iterable[str]:
-    yield from _LETTERS
-    for first in _LETTERS:
-        for second in _LETTERS:
-            yield first + second

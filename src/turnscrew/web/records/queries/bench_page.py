@@ -6,7 +6,7 @@ from typing import Any
 from django.db.models import Exists, OuterRef, QuerySet
 
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.job_state import ENDED
+from turnscrew.core.model.job_state import ENDED, OPEN
 from turnscrew.core.model.model_terms import FaultTerms
 from turnscrew.web.records.models import (
     Bench,
@@ -23,13 +23,8 @@ from turnscrew.web.records.queries.bench_recordings import is_recorded
 from turnscrew.web.records.queries.descriptions import device_in, revisions_of, used_by
 from turnscrew.web.records.queries.item_page import names_of
 
-ON_BENCH = (
-    "kitted", "open", "tested open", "parked open", "closed", "final-tested",
-)  # fmt: skip
+ON_BENCH = ("kitted", *OPEN, "closed", "final-tested")
 """States in which a device has work at a bench before it."""
-
-_OPEN = ("open", "tested open", "parked open")
-_BEFORE_KIT = ("received", "identified", "pre-checked", "diagnosed", "quoted")
 
 _PHOTO_SHOWN = timedelta(seconds=20)
 
@@ -102,8 +97,7 @@ def job_state(job: Job, holder: str, now: datetime) -> dict[str, Any]:
         "holder_name": holder,
         "due": due.isoformat() if due else "",
         "is_late": _is_late(job, now),
-        "is_open": job.state in _OPEN,
-        "is_before_kit": job.main_state in _BEFORE_KIT,
+        "is_open": job.state in OPEN,
         "run": run_short(run) if run else None,
         **_known_of(job),
     }

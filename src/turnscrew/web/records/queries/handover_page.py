@@ -11,6 +11,7 @@ from django.utils import timezone
 from turnscrew.core.bench.handover import OpenDevice, TrayCount, stop_words
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, is_slip
+from turnscrew.core.model.job_state import OPEN
 from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
 from turnscrew.papers.batch.words import cautions_of
 from turnscrew.web.records.convert import batch_line, ledger_entry
@@ -30,8 +31,6 @@ from turnscrew.web.records.queries.descriptions_page import BY_LEAD
 from turnscrew.web.records.queries.item_page import names_of
 from turnscrew.web.records.queries.skills import skills_held, skills_needed
 from turnscrew.web.records.queries.tray import tray_of
-
-OPEN = ("open", "tested open", "parked open")
 
 DOUBT = timedelta(minutes=5)
 """Work told so shortly before a device passed on is looked at again; no source."""

@@ -5,7 +5,7 @@ from datetime import date, datetime, timedelta
 
 from django.db.models import OuterRef, Subquery
 
-from turnscrew.core.model.job_state import WAITING
+from turnscrew.core.model.job_state import OPEN, WAITING
 from turnscrew.web.records.models import (
     Job,
     Person,
@@ -35,7 +35,7 @@ def overdue_waits(today: date) -> list[Job]:
 
 def open_devices() -> list[Job]:
     """Give the devices that stand open."""
-    rows = Job.objects.filter(state__in=["open", "tested open", "parked open"])
+    rows = Job.objects.filter(state__in=OPEN)
     return _with_holders(list(rows.select_related("item", "batch")[:100]))
 
 

@@ -10,7 +10,7 @@ from turnscrew.core.bench.refusals import refusal
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, Stroke, unseen_in
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.job_state import ENDED, MAIN_STATES, Standing
+from turnscrew.core.model.job_state import ENDED, MAIN_STATES, OPEN, Standing
 from turnscrew.flows.bench.goal import Goal, Lying
 from turnscrew.flows.bench.plan import run_for
 from turnscrew.web.records.models import BenchRun, BenchStroke, Description, Job, Person
@@ -33,8 +33,6 @@ from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
-
-_OPEN = ("open", "tested open", "parked open")
 
 
 @dataclass(frozen=True)
@@ -92,7 +90,7 @@ def _bench_refusal(job: Job, *, is_begun: bool) -> str:
 def _taken_up(row: BenchRun, *, by: Person, now: datetime, bench: str) -> BenchRun:
     """Let somebody go on with a path; an open device is taken over counted alone."""
     job = Job.objects.get(pk=row.job_id)
-    if job.state in _OPEN and job.holder != by.ref:
+    if job.state in OPEN and job.holder != by.ref:
         raise RefusedError(
             "holder: found somebody else, wanted you: take it over on the page "
             "Handover, where its tray is counted"
@@ -125,7 +123,7 @@ def _kept(
     if before is not None and bench_runs.told(before) != since:
         raise RefusedError("path: found more told meanwhile, wanted it asked again")
     is_opened = any(line.phase == "opening" for line in run.lines)
-    if is_opened and job.state not in _OPEN:
+    if is_opened and job.state not in OPEN:
         custody.move(job, Standing("open", bench or job.place, by.ref), by=by, now=now)
     row = BenchRun.objects.create(
         job=job,
@@ -196,7 +194,7 @@ def plan_anew(
         letters=run.letters,
         fasteners=run.fasteners,
         posture=_posture(run, state, device),
-        is_open=job.state in _OPEN,
+        is_open=job.state in OPEN,
         to_look=tuple(name for name in unseen.looks if name in known_things),
         to_count=tuple(name for name in unseen.counts if name in device.joints),
     )

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from datetime import datetime, timedelta
 
-from turnscrew.core.model.job_state import Standing
+from turnscrew.core.model.job_state import OPEN, Standing
 from turnscrew.web.records.models import Bench, BenchRun, Job, Person
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.services import custody
@@ -11,29 +11,27 @@ from turnscrew.web.records.services.bench import begin
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
-MOST_OPEN = 5
+MOSTOPEN = 5
 """Devices open at one bench at most; common practice, no source. [1]"""
-
-_OPEN = ("open", "tested open", "parked open")
 
 
 def take(
     job: Job, *, by: Person, now: datetime, bench: str, is_time_up: Callable[[], bool]
 ) -> BenchRun:
     """Take a device onto a bench, to a place of its own."""
-    place = job.place if job.state in _OPEN else free_place(bench)
+    place = job.place if job.state in OPEN else free_place(bench)
     return begin(job, by=by, now=now, bench=place, is_time_up=is_time_up)
 
 
 def free_place(name: str) -> str:
     """Give the first place of a bench where no device lies open."""
-    taken = set(Job.objects.filter(state__in=_OPEN).values_list("place", flat=True))
-    for number in range(1, MOST_OPEN + 1):
+    taken = set(Job.objects.filter(state__in=OPEN).values_list("place", flat=True))
+    for number in range(1, MOSTOPEN + 1):
         place = f"{name or 'bench'}, place {number}"
         if place not in taken:
             return place
     raise RefusedError(
-        f"bench: found {MOST_OPEN} devices open at {name or 'it'}, wanted one fewer: "
+        f"bench: found {MOSTOPEN} devices open at {name or 'it'}, wanted one fewer: "
         "close or hand one over first"
     )
 

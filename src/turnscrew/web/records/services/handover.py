@@ -4,11 +4,10 @@ from collections.abc import Mapping
 from datetime import datetime, timedelta
 
 from turnscrew.core.bench.handover import TrayCount
-from turnscrew.core.model.job_state import Standing
+from turnscrew.core.model.job_state import OPEN, Standing
 from turnscrew.web.records.models import Job, Person
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.handover_page import (
-    OPEN,
     against_taking,
     key_of,
     tray_written,
