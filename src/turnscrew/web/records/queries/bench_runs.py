@@ -49,12 +49,13 @@ def is_recording(ref: str) -> bool:
 
 def run_in(row: BenchRun) -> Run:
     """Read the lines of a run; they never change."""
-    return _run(row.pk)
+    return _run(row.ref)
 
 
+# By reference: the number of a row that was never committed is given out again.
 @lru_cache(maxsize=64)
-def _run(pk: int) -> Run:
-    return RUNS.validate_python(BenchRun.objects.get(pk=pk).run)
+def _run(ref: str) -> Run:
+    return RUNS.validate_python(BenchRun.objects.get(ref=ref).run)
 
 
 def held(row: BenchRun) -> list[BenchStroke]:
@@ -76,7 +77,7 @@ class Told:
     head: str
 
 
-_told: dict[int, Told] = {}
+_told: dict[str, Told] = {}
 _lock = Lock()
 
 
@@ -87,7 +88,7 @@ def told(row: BenchRun) -> Told:
     Strokes that hold are only ever added, so those known need not be read again.
     """
     with _lock:
-        known = _told.get(row.pk)
+        known = _told.get(row.ref)
     run = run_in(row)
     now = known or Told(state_of(run, ()), 0, "")
     fresh = row.strokes.filter(standing=BenchStroke.HELD, id__gt=now.last_id)
@@ -97,7 +98,7 @@ def told(row: BenchRun) -> Told:
     # What an open transaction wrote may still be taken back, so it is not kept.
     if not connection.in_atomic_block or now is known:
         with _lock:
-            _told[row.pk] = now
+            _told[row.ref] = now
             while len(_told) > _MOST_KEPT:
                 del _told[next(iter(_told))]
     return now
