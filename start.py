@@ -40,7 +40,9 @@ TESTS = ("pytest", "-n", "auto")
 
 # The records are tried in PostgreSQL as in SQLite: a throw-away server on loopback.
 ON_POSTGRESQL = ("pg_virtualenv", "-t")
-POSTGRESQL_TESTS = ("pytest", "-n", "auto", "tests/web")
+# What a browser shows comes from the same queries, and is tried in SQLite alone.
+NOT_ON_POSTGRESQL = "--ignore=tests/web/browser"
+POSTGRESQL_TESTS = ("pytest", "-n", "auto", "tests/web", NOT_ON_POSTGRESQL)
 POSTGRESQL = {"TURNSCREW_DATABASE": "postgresql:///postgres"}
 
 # What the tests need beyond Python: the command, and its Debian package.

@@ -10,6 +10,7 @@ a description says each thing once and in its own place.
 import codecs
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 from ruamel.yaml import YAML
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
@@ -178,6 +179,12 @@ def read_tree(text: str) -> tuple[Branch, tuple[Problem, ...]]:
     BadFileError
         If the text cannot be read at all.
     """
+    return _read(text)
+
+
+# One text is asked for several revisions, its looks, its edits: it is read once.
+@lru_cache(maxsize=16)
+def _read(text: str) -> tuple[Branch, tuple[Problem, ...]]:
     if len(text) > MAX_CHARACTERS:
         raise BadFileError((_too_long(len(text)),))
     tabs = tuple(_tabs(text))

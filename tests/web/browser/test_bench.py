@@ -194,6 +194,21 @@ def test_it_takes_a_burst_back_as_one(bench, sallowmere, lead, now) -> None:
     assert 4 == Entry.objects.filter(journal="bench", verb="undone").count()
 
 
+def test_it_writes_no_line_twice_however_fast_it_is_pressed(
+    bench, sallowmere, lead, now
+) -> None:
+    job = kitted(sallowmere, 18, lead, now)
+    begin(bench, job)
+    work_through(bench, by_keys, upto="opening")
+    start = line_now(bench)["number"]
+    # Two presses in one turn of the page: nothing can lie on the disk between them.
+    bench.evaluate("() => [1, 2].forEach(() => window.bench.hear({ name: 'done' }))")
+    settled(bench)
+
+    lines = BenchStroke.objects.filter(run__job=job, line__gte=start)
+    assert [start, start + 1] == list(lines.values_list("line", flat=True))
+
+
 def test_it_will_not_pass_what_is_left_in_the_tray(
     bench, sallowmere, lead, helper, now
 ) -> None:

@@ -12,7 +12,7 @@ from turnscrew.core.model.times import ElementTime
 from turnscrew.core.recording.recorded import is_as_recorded
 from turnscrew.core.recording.release import as_told, release_after
 from turnscrew.errors import BadFileError, Problem
-from turnscrew.files.device_file import read_device, revisions_in
+from turnscrew.files.device_file import read_device
 from turnscrew.files.device_writing import edit_device
 from turnscrew.files.faults_file import read_faults
 from turnscrew.files.yaml_text import Branch, Leaf, Node, Row, read_tree
@@ -39,8 +39,6 @@ def keep_description(
     It is as far proven as it says itself; whoever brings it in answers for that.
     """
     device = read_device(text)
-    for revision in revisions_in(text):
-        read_device(text, revision=revision)
     if faults_text:
         read_faults(faults_text, device)
     before = newest(model)

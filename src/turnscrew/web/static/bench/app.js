@@ -613,11 +613,15 @@ class App {
       facts: {}, ...stroke, key: newKey(), run: job.run.ref, bench: this.settings.bench || "",
       at: new Date().toISOString(), after: this.sender.head(job),
     };
-    await this.sender.tell(whole);
+    try {
+      await this.sender.tell(whole);
+    } catch (error) {
+      return this.refuse(`disk: found ${error?.name || "no room"}, wanted this written; it is not told`);
+    }
     heard();
     this.details = null;
     this.draw();
-    sound.say(this.shown?.says || "");
+    return sound.say(this.shown?.says || "");
   }
 
   undo(then) {

@@ -65,10 +65,23 @@ export class Sender {
     return waiting.length ? waiting[waiting.length - 1].key : job.run.head;
   }
 
+  // Counts at once, so that a press right behind it finds the next line; it is heard,
+  // drawn and sent when it lies on the disk.
   async tell(stroke) {
-    const row = await store.add("queue", stroke);
-    this.queue.push({ ...stroke, row });
+    const told = { ...stroke, row: null };
+    this.queue.push(told);
+    try {
+      told.row = await store.add("queue", stroke);
+    } catch (error) {
+      this.queue = this.queue.filter((one) => one !== told);
+      throw error;
+    }
     this.turn();
+  }
+
+  kept() {
+    const first = this.queue.findIndex((one) => one.row === null);
+    return first < 0 ? this.queue : this.queue.slice(0, first);
   }
 
   // One after the other, across all pages of this browser. Whoever waits for a turn
@@ -93,7 +106,7 @@ export class Sender {
       // The seal of the forms may have changed while this page was away.
       if (!this.isSealed) await this.read();
       this.isSealed = true;
-      while (this.queue.length) await this.flush();
+      while (this.kept().length) await this.flush();
       await this.read();
       this.mark(true);
     } catch (error) {
@@ -106,7 +119,7 @@ export class Sender {
   }
 
   async flush() {
-    const sent = this.queue.slice(0, 100);
+    const sent = this.kept().slice(0, 100);
     const bench = sent[0].bench;
     const mine = sent.filter((one) => one.bench === bench);
     const strokes = mine.map(({ key, run, act, line, at, facts, after }) => ({
