@@ -25,6 +25,9 @@ PACK_WORDS = (
     "if it is swollen, hot or smells, stop, isolate it and call the lead."
 )
 
+IF_SWOLLEN = "If swollen:"
+"""Beginning of what a description says of a pack that has swollen."""
+
 
 def cautions_for(device: Device, doing: Doing) -> tuple[str, ...]:
     """
@@ -163,4 +166,4 @@ def _pack_cautions(part: Part) -> Iterator[str]:
     if part.pack.do_not:
         yield f"Pack, never: {', '.join(part.pack.do_not)}."
     if part.pack.if_swollen:
-        yield stop_after(f"if swollen: {part.pack.if_swollen}")
+        yield stop_after(f"{IF_SWOLLEN} {part.pack.if_swollen}")

@@ -88,6 +88,8 @@ class Goal:
     no_power
         Why it must not have power until its work is done; empty if it may. Without
         work it may never.
+    is_pack_bad
+        Its pack is swollen or unknown: power waits until another one is in.
     finish
         What is asked for after closing.
     """
@@ -97,6 +99,7 @@ class Goal:
     stays: tuple[str, ...] = ()
     heed: tuple[str, ...] = ()
     no_power: str = ""
+    is_pack_bad: bool = False
     finish: tuple[Finish, ...] = ()
 
 

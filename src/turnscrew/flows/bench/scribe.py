@@ -9,6 +9,7 @@ from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.model.blocking import Waits, isolating_joints
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.fastener import Screw
+from turnscrew.core.model.holding import Cover
 from turnscrew.core.model.refit import BARE_HAND, ToolUse
 from turnscrew.core.model.running import NOT_PROVIDED, MayPower, may_power
 from turnscrew.core.model.stopping import is_at_rest
@@ -16,6 +17,8 @@ from turnscrew.core.model.tool import refit_tools_for, tools_for
 from turnscrew.core.opening.answer import Action, OpeningAnswer
 from turnscrew.core.opening.sentences import stop_after
 from turnscrew.flows.bench.goal import Goal, Lying
+from turnscrew.flows.bench.packs import box_words, makes_good, with_pack_cautions
+from turnscrew.flows.bench.taken_out import TakenOut
 
 MOST_POINTS = 4
 """Points looked at in one line; more are not kept in mind. Common practice. [1]"""
@@ -49,6 +52,7 @@ class Scribe:
     to_count: dict[str, str] = field(default_factory=dict)
     turns: list[Action] = field(default_factory=list)
     taken: set[str] = field(default_factory=set)
+    taken_out: TakenOut = field(init=False)
     posture: str = ""
     is_mended: bool = False
     is_powered: bool = False
@@ -68,12 +72,18 @@ class Scribe:
     def written(self, answer: OpeningAnswer) -> Run:
         """Write an answer."""
         if answer.status != "impossible":
+            told = answer.before_opening[: len(self.device.before_opening)]
+            self.taken_out = TakenOut(self.device, self.waits, told)
+            if self.lying.is_open:
+                # What lies free was taken out on the way here.
+                list(self.taken_out.come_free(self.off, self.aside))
             self._before(answer)
             for action in answer.opening:
                 self._act(action, "opening")
+                self._take_out("opening")
             for work in self.goal.work:
                 self._work(work)
-            self.is_mended = bool(self.goal.work)
+            self.is_mended = makes_good(self.device, self.goal)
             for action in answer.refit:
                 self._act(action, "refit")
             for turn in self.turns:
@@ -128,7 +138,11 @@ class Scribe:
             ),
             "n_aside": len(self.aside - self.off),
         }
-        self.lines.append(Line(**(values | facts)))
+        line = Line(**(values | facts))
+        if self.goal.is_pack_bad and not self.is_mended:
+            told = with_pack_cautions(self.device, self.off, line, line.cautions)
+            line = replace(line, cautions=told)
+        self.lines.append(line)
 
     def _power(self, away: frozenset[str]) -> MayPower:
         if self.goal.no_power and not self.is_mended:
@@ -146,13 +160,27 @@ class Scribe:
         if not answer.opening:
             return
         if not self.off and not self.aside:
-            for words in answer.before_opening:
+            # Gloves come before the first thing that is taken hold of.
+            for words in answer.before_opening[len(self.device.before_opening) :]:
                 self._add("before", "done", "see to", words, says=words)
+            self._take_out("before")
         for words in answer.confusable:
             self._add(
                 "before", "done", "read", words,
                 says="Easily mistaken: read before the first is taken out.",
                 details=(stop_after(words),),
+            )  # fmt: skip
+
+    def _take_out(self, phase: str) -> None:
+        for thing, words in self.taken_out.come_free(self.off, self.aside):
+            self._add(phase, "done", "see to", thing.what, says=words)
+
+    def _put_back(self, action: Action) -> None:
+        off, aside = self.off - {action.name}, self.aside - {action.name}
+        for thing in self.taken_out.go_back_before(action.name, off, aside):
+            self._add(
+                "refit", "done", "give back", thing.what,
+                says=f"Put back {thing.what}.",
             )  # fmt: skip
 
     def _act(self, action: Action, phase: str) -> None:
@@ -172,6 +200,7 @@ class Scribe:
             return
         if action.verb in _WAY_BACK:
             self._power_off()
+            self._put_back(action)
             self._before_covering(action)
         elif action.verb == "test":
             # What is askew is found before it has power, not after.
@@ -237,6 +266,8 @@ class Scribe:
             self.taken.add(name)
             self.to_look.pop(name, None)
             self.to_count.pop(name, None)
+            if words := box_words(self.device, self.goal, name):
+                self._add("opening", "done", "box", name, says=words)
         elif action.verb == "aside":
             self.aside.add(name)
         elif action.verb == "bring back":
@@ -263,24 +294,37 @@ class Scribe:
     def _before_covering(self, action: Action) -> None:
         """Ask for what this action would put out of reach."""
         off, aside = self.off - {action.name}, self.aside - {action.name}
+        is_seal = self._is_seal(action)
         covered = [
             name
             for name in self.to_look
-            if name in self.to_look_now
+            if is_seal
+            or name in self.to_look_now
             or self._is_reachable(name, self.off, self.aside)
             and not self._is_reachable(name, off, aside)
         ]
         details = tuple(d for words in self.to_look_now.values() for d in words)
         self.to_look_now.clear()
         self._look("refit", covered, details, f"before {action.name} covers it")
-        if action.verb == "make":
+        if action.verb == "make" and not is_seal:
             return
         counted = [
             name
             for name in self.to_count
-            if name not in self.off and not self._is_reachable(name, off, aside)
+            if name not in self.off
+            and (is_seal or not self._is_reachable(name, off, aside))
         ]
         self._count("refit", counted, f"before {action.name} covers it")
+
+    def _is_seal(self, action: Action) -> bool:
+        """Say whether it shows that nobody was inside: it goes on once, and last."""
+        joint = self.device.joints.get(action.name)
+        return (
+            action.verb == "make"
+            and joint is not None
+            and isinstance(joint.how, Cover)
+            and joint.how.crossing != "free"
+        )
 
     def _is_reachable(self, name: str, off: set[str], aside: set[str]) -> bool:
         return is_reachable(self.waits, name, off, aside)
@@ -365,7 +409,7 @@ class Scribe:
         )  # fmt: skip
 
     def _final(self, answer: OpeningAnswer) -> None:
-        out = [thing.what for thing in self.device.before_opening]
+        out = [thing.what for thing in self.taken_out.out]
         if answer.refit and out:
             self._add(
                 "final", "done", "give back", "taken out before",
@@ -376,7 +420,11 @@ class Scribe:
         for words in answer.final_tests:
             name, _, says = words.partition(": ")
             self._add("final", "test", "test", name, says=f"{name}: {says}")
+        is_barred = self.goal.no_power and not self.is_mended
         for one in self.goal.finish:
+            # What goes back with a bad pack in it is never charged.
+            if is_barred and one.name == "charge":
+                continue
             self._add(
                 "final", one.asks, one.name, one.name,
                 says=one.says, unit=one.unit, low=one.low, high=one.high,

@@ -50,6 +50,7 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
         work=tuple(_work(batch, line, device, reach)),
         heed=tuple(dict.fromkeys(heed)),
         no_power=next((_NO_POWER[kind] for kind in kinds if kind in _NO_POWER), ""),
+        is_pack_bad="pack" in kinds,
         finish=tuple(_finish(job)),
     )
 

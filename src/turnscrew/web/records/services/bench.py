@@ -12,6 +12,7 @@ from turnscrew.core.bench.state import BenchState, Stroke, unseen_in
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.job_state import ENDED, MAIN_STATES, OPEN, Standing
 from turnscrew.flows.bench.goal import Goal, Lying
+from turnscrew.flows.bench.packs import makes_good
 from turnscrew.flows.bench.plan import run_for
 from turnscrew.web.records.models import BenchRun, BenchStroke, Description, Job, Person
 from turnscrew.web.records.queries import bench_runs
@@ -232,19 +233,15 @@ def _goal_after(
     is_mended = bool(goal.work) and not work
     if is_mended or change.is_closing:
         reach = tuple(name for name in change.also_reach if name not in off)
-    is_without_power = bool(goal.no_power) and not is_mended
+    is_barred = bool(goal.no_power) and not (is_mended and makes_good(device, goal))
     return Goal(
         reach=reach,
         work=() if change.is_closing else work,
         stays=stays,
         heed=goal.heed,
-        no_power=goal.no_power if is_without_power else "",
-        # What goes back with a bad pack in it is never charged.
-        finish=tuple(
-            one
-            for one in goal.finish
-            if one.name != "charge" or not (is_without_power and change.is_closing)
-        ),
+        no_power=goal.no_power if is_barred else "",
+        is_pack_bad=goal.is_pack_bad and is_barred,
+        finish=goal.finish,
     )
 
 

@@ -1,0 +1,117 @@
+"""What changes at the bench while a pack that is swollen or unknown is inside?"""
+
+from collections.abc import Iterable
+
+from turnscrew.core.bench.run import Line
+from turnscrew.core.model.device import Device
+from turnscrew.core.opening.cautions import IF_SWOLLEN, PACK_WORDS
+from turnscrew.flows.bench.goal import Goal
+
+PACK_INSIDE = (
+    "A swollen or unknown pack is inside: do not press, bend or pierce it; if it gets "
+    "hot, hisses or smokes, leave it, warn everybody, call the fire service."
+)
+KEEP_HEAT_OFF = "Heat the edge alone, away from the pack, and no longer than said."
+BOX_BAD = (
+    "Old pack into the fire box at once: alone, ends taped, nothing on top; label with "
+    "date and number; then to the store for bad packs by local rules."
+)
+BOX_OLD = "Old pack: tape its ends, into the box for old packs, by local rules."
+
+
+def makes_good(device: Device, goal: Goal) -> bool:
+    """
+    Say whether what speaks against power is gone once the work of a goal is done.
+
+    Parameters
+    ----------
+    device
+        The device.
+    goal
+        What is wanted.
+
+    Returns
+    -------
+    bool
+        For a bad pack only if a pack is among what is replaced.
+    """
+    if not goal.is_pack_bad:
+        return not goal.no_power or bool(goal.work)
+    return any(one.spare and _is_pack(device, one.reach) for one in goal.work)
+
+
+def with_pack_cautions(
+    device: Device, off: Iterable[str], line: Line, cautions: tuple[str, ...]
+) -> tuple[str, ...]:
+    """
+    Give the dangers of a line while a bad pack is inside.
+
+    Parameters
+    ----------
+    device
+        The device.
+    off
+        Parts and joints that are off.
+    line
+        The line.
+    cautions
+        Its dangers as they are with a pack that is whole.
+
+    Returns
+    -------
+    tuple
+        Sentences; what tells to stop at a swollen pack is the work itself here.
+    """
+    gone = set(off)
+    inside = [
+        part.pack
+        for name, part in device.parts.items()
+        if _is_pack(device, name) and name not in gone
+    ]
+    joint = device.joints.get(line.name)
+    is_hot = joint is not None and joint.soften is not None and line.does == "undo"
+    touches = PACK_WORDS in cautions or _is_pack(device, line.name)
+    if not inside or not (is_hot or touches):
+        return cautions
+    never = dict.fromkeys(word for pack in inside if pack for word in pack.do_not)
+    told = [PACK_INSIDE]
+    if never:
+        told.append(f"Pack, never: {', '.join(never)}.")
+    if is_hot:
+        told.append(KEEP_HEAT_OFF)
+    rest = [
+        words
+        for words in cautions
+        if words not in {PACK_WORDS, *told} and not words.startswith(IF_SWOLLEN)
+    ]
+    return (*told, *rest)
+
+
+def box_words(device: Device, goal: Goal, name: str) -> str:
+    """
+    Say where a pack goes that was just lifted out.
+
+    Parameters
+    ----------
+    device
+        The device.
+    goal
+        What is wanted.
+    name
+        The part lifted.
+
+    Returns
+    -------
+    str
+        The working line; empty if the part is no pack or goes back in.
+    """
+    if not _is_pack(device, name):
+        return ""
+    if goal.is_pack_bad:
+        return BOX_BAD
+    is_replaced = any(one.spare and one.reach == name for one in goal.work)
+    return BOX_OLD if is_replaced else ""
+
+
+def _is_pack(device: Device, name: str) -> bool:
+    return name in device.parts and device.parts[name].kind == "battery"
