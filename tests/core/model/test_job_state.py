@@ -71,10 +71,10 @@ def test_it_hands_back_only_what_is_packed() -> None:
             assert "packed" == one.main
 
 
-def test_it_closes_only_what_was_tested_open() -> None:
+def test_it_closes_only_what_was_tested_open_or_takes_its_tests_back() -> None:
     may = {state for state in MAIN_STATES if "closed" in may_follow(at(state))}
 
-    assert {"tested open", "closed"} == may
+    assert {"tested open", "closed", "final-tested", "charged and clean"} == may
 
 
 def test_it_makes_no_donor_of_an_open_device() -> None:

@@ -18,6 +18,7 @@ from turnscrew.web.records.queries.item_page import (
     item_record,
 )
 from turnscrew.web.records.services import (
+    bench_moves,
     booking,
     custody,
     findings,
@@ -53,7 +54,7 @@ def _acts(known: ItemRecord, person: Any) -> Mapping[str, Act]:
             Act(doing, button, form, right) if form else Act(doing, button, right=right)
         )
 
-    return {
+    acts = {
         "move": Act(
             partial(_move, job, person), "Move it", forms.Move, "look", first, options
         ),
@@ -69,6 +70,9 @@ def _acts(known: ItemRecord, person: Any) -> Mapping[str, Act]:
         "fit": act(_fit, "Write its kit as fitted", right="bench"),
         "give_up": act(_give_up, "Return unrepaired", forms.Reason, "counter"),
     }  # fmt: skip
+    if known.is_rushed:
+        acts["rushed"] = act(_see_rushed, "Looked into it", forms.Reason, "people")
+    return acts
 
 
 def _move(job: Any, person: Any, entered: Entered) -> Done:
@@ -78,6 +82,11 @@ def _move(job: Any, person: Any, entered: Entered) -> Done:
     )  # fmt: skip
     custody.move(job, to, by=person, now=timezone.now())
     return Done(f"{to.state}, {to.place}")
+
+
+def _see_rushed(job: Any, person: Any, entered: Entered) -> Done:
+    bench_moves.see_rushed(job, entered["reason"], by=person, now=timezone.now())
+    return Done("written")
 
 
 def _find_fault(job: Any, person: Any, entered: Entered) -> Done:

@@ -8,7 +8,13 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from turnscrew.web.records.queries import batch_page, money_page, stock_page, today
+from turnscrew.web.records.queries import (
+    batch_page,
+    money_page,
+    stock_page,
+    test_sheet,
+    today,
+)
 from turnscrew.web.records.queries import find as finding
 from turnscrew.web.records.queries.rights import may
 
@@ -22,6 +28,7 @@ def home(request: HttpRequest) -> HttpResponse:
         "batches": batch_page.batches(),
         "waits": today.overdue_waits(now.date()),
         "open_devices": today.open_devices(),
+        "rushed": test_sheet.rushed(),
         "safety": [due for due in today.safety_due(now) if due.is_overdue],
         "short": stock_page.shortages(),
         "parcels": stock_page.open_orders(now.date())[:20],

@@ -63,6 +63,11 @@ class BenchRun(Referenced):
     goal = models.JSONField(default=dict)
     run = models.JSONField(default=dict)
     drawings = models.JSONField(default=dict)
+    # Its final tests were only ticked, by the time they took; a lead looks into it.
+    rushed_s = models.FloatField(null=True, blank=True)
+    rushed_seen_by = models.ForeignKey(
+        Person, models.PROTECT, null=True, blank=True, related_name="+"
+    )
 
     class Meta:
         constraints = [

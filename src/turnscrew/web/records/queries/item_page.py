@@ -22,6 +22,7 @@ from turnscrew.web.records.models import (
     Person,
 )
 from turnscrew.web.records.queries.batch_input import found_on, terms_of
+from turnscrew.web.records.queries.test_sheet import RunSheet, sheets_of
 
 _LATEST = 40
 """Journal entries shown of a job; the rest are counted. [1]"""
@@ -42,6 +43,12 @@ class ItemRecord:
     holder: str = ""
     cautions: list[str] = field(default_factory=list)
     holds: tuple[Hold, ...] = ()
+    sheets: list[RunSheet] = field(default_factory=list)
+
+    @property
+    def is_rushed(self) -> bool:
+        """Say whether tests were only ticked and nobody has looked into it."""
+        return any(one.is_to_be_seen for one in self.sheets)
 
 
 def item_record(item: Item, now: datetime) -> ItemRecord:
@@ -73,6 +80,7 @@ def item_record(item: Item, now: datetime) -> ItemRecord:
         cautions=cautions,
         holds=holds,
         holder=names_of([current.holder])[current.holder] if current else "",
+        sheets=sheets_of(shown) if shown else [],
     )
 
 

@@ -1,6 +1,6 @@
 """How is it written down what hands do to a device at a bench?"""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
@@ -20,6 +20,7 @@ from turnscrew.web.records.queries.batch_input import found_on
 from turnscrew.web.records.queries.bench_diagnosis import checked_answer
 from turnscrew.web.records.queries.bench_drawings import drawings_of
 from turnscrew.web.records.queries.bench_goal import goal_of
+from turnscrew.web.records.queries.bench_holding import passed_on
 from turnscrew.web.records.queries.descriptions import (
     device_in,
     may_work_from,
@@ -27,8 +28,9 @@ from turnscrew.web.records.queries.descriptions import (
     used_by,
 )
 from turnscrew.web.records.queries.skills import skills_held
-from turnscrew.web.records.services import custody, kitting
-from turnscrew.web.records.services.descriptions import note_rebuild, with_lead_lines
+from turnscrew.web.records.services import custody
+from turnscrew.web.records.services.bench_moves import move_job, note_sheet
+from turnscrew.web.records.services.descriptions import with_lead_lines
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
@@ -124,8 +126,9 @@ def _kept(
     if before is not None and bench_runs.told(before) != since:
         raise RefusedError("path: found more told meanwhile, wanted it asked again")
     is_opened = any(line.phase == "opening" for line in run.lines)
-    if is_opened and job.state not in OPEN:
-        custody.move(job, Standing("open", bench or job.place, by.ref), by=by, now=now)
+    if job.state not in OPEN and (is_opened or before is None):
+        state = "open" if is_opened else job.state
+        custody.move(job, Standing(state, bench or job.place, by.ref), by=by, now=now)
     row = BenchRun.objects.create(
         job=job,
         number=before.number + 1 if before else 1,
@@ -315,6 +318,7 @@ def _tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
     is_apart = told.after != now_told.head
     newest = bench_runs.latest(row.job)
     is_old = newest is not None and newest.pk != row.pk
+    _refuse(passed_on(row.job, by, told.at))
     against = "path: found an older one, wanted the newest of the device"
     if not is_old:
         against = _against(run, state, stroke, by, now)
@@ -377,7 +381,7 @@ def _hold(
     by: Person,
     now: datetime,
 ) -> BenchStroke:
-    _move_job(row, run, state, stroke, by=by, now=now)
+    move_job(row, run, state, stroke, by=by, now=now)
     corrects = 0
     if stroke.act == "undo":
         # The entry that is taken back is named beside the new one.
@@ -394,6 +398,7 @@ def _hold(
     kept = _row(row, told, BenchStroke.HELD, "", by=by, now=now)
     kept.sequence = entries[0].sequence
     kept.save(update_fields=["sequence"])
+    note_sheet(row, run, run.lines[stroke.line])
     return kept
 
 
@@ -413,41 +418,6 @@ def _row(
         standing=standing,
         against=against[:300],
     )
-
-
-def _move_job(
-    row: BenchRun,
-    run: Run,
-    state: BenchState,
-    stroke: Stroke,
-    *,
-    by: Person,
-    now: datetime,
-) -> None:
-    """Bring the device into the state that its close gate or its last line means."""
-    job = Job.objects.get(pk=row.job_id)
-    line = run.lines[stroke.line]
-    if stroke.act == "undo":
-        if line.asks == "close":
-            _go(job, ("open",), by=by, now=now)
-        return
-    if line.asks == "close" and stroke.act == "done":
-        kitting.fit(job, by=by, now=now)
-        if job.state == "parked open":
-            _go(job, (job.main_state,), by=by, now=now)
-        _go(job, ("tested open", "closed"), by=by, now=now)
-        note_rebuild(row, n_in_tray=sum(state.tray.values()), by=by, now=now)
-    elif stroke.line == len(run.lines) - 1 and stroke.act in ("done", "answer", "skip"):
-        is_right = stroke.text("answer") not in ("no", "failed")
-        if is_right and job.state in ("closed", "kitted"):
-            _go(job, ("final-tested", "charged and clean"), by=by, now=now)
-
-
-def _go(job: Job, states: Iterable[str], *, by: Person, now: datetime) -> None:
-    for state in states:
-        job = Job.objects.get(pk=job.pk)
-        if job.state != state:
-            custody.move(job, Standing(state, job.place, by.ref), by=by, now=now)
 
 
 def _refuse(reason: str) -> None:

@@ -11,28 +11,33 @@ from turnscrew.web.records.services.bench import begin
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
-MOSTOPEN = 5
-"""Devices open at one bench at most; common practice, no source. [1]"""
+MOST_PLACES = 5
+"""Devices on one bench at most; common practice, no source. [1]"""
+
+LIE_THERE = ("kitted", *OPEN, "closed", "final-tested")
+"""States in which a device still lies on its bench."""
 
 
 def take(
     job: Job, *, by: Person, now: datetime, bench: str, is_time_up: Callable[[], bool]
 ) -> BenchRun:
     """Take a device onto a bench, to a place of its own."""
-    place = job.place if job.state in OPEN else free_place(bench)
+    lies_there = job.state in LIE_THERE and bench_runs.latest(job) is not None
+    place = job.place if lies_there else free_place(bench)
     return begin(job, by=by, now=now, bench=place, is_time_up=is_time_up)
 
 
 def free_place(name: str) -> str:
-    """Give the first place of a bench where no device lies open."""
-    taken = set(Job.objects.filter(state__in=OPEN).values_list("place", flat=True))
-    for number in range(1, MOSTOPEN + 1):
+    """Give the first place of a bench where no device lies."""
+    there = Job.objects.filter(state__in=LIE_THERE)
+    taken = set(there.values_list("place", flat=True))
+    for number in range(1, MOST_PLACES + 1):
         place = f"{name or 'bench'}, place {number}"
         if place not in taken:
             return place
     raise RefusedError(
-        f"bench: found {MOSTOPEN} devices open at {name or 'it'}, wanted one fewer: "
-        "close or hand one over first"
+        f"bench: found {MOST_PLACES} devices on {name or 'it'}, wanted one fewer: "
+        "finish one, hand it over or put it elsewhere first"
     )
 
 

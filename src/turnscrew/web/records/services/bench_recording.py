@@ -17,6 +17,7 @@ from turnscrew.web.records.models import BenchRun, BenchStroke, Description, Job
 from turnscrew.web.records.queries import bench_recordings, bench_runs
 from turnscrew.web.records.queries.bench_drawings import drawings_of
 from turnscrew.web.records.queries.bench_goal import goal_of
+from turnscrew.web.records.queries.bench_holding import passed_on
 from turnscrew.web.records.queries.descriptions import device_in, newest
 from turnscrew.web.records.services import custody
 from turnscrew.web.records.services.bench import Told, known_under
@@ -80,6 +81,8 @@ def tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
     newest_run = bench_runs.latest(row.job)
     if newest_run is not None and newest_run.pk != row.pk:
         raise RefusedError("recording: found one that has ended, wanted one going on")
+    if away := passed_on(row.job, by, told.at):
+        raise RefusedError(away)
     held = bench_runs.held(row)
     is_undo = told.act == "undo"
     if is_undo and not bench_recordings.told_of(row):

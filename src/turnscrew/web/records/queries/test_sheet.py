@@ -1,0 +1,43 @@
+"""What did the tests at the bench show of a device?"""
+
+from dataclasses import dataclass
+
+from turnscrew.core.bench.run import Run
+from turnscrew.core.bench.sheet import TestSheet, Timed, sheet_of
+from turnscrew.web.records.models import BenchRun, Job
+from turnscrew.web.records.queries import bench_runs
+
+
+def sheet_now(row: BenchRun, run: Run) -> TestSheet:
+    """Write the test sheet of a run as far as it is told."""
+    held = bench_runs.told(row).state.held
+    keys = [stroke.key for stroke in held]
+    rows = row.strokes.filter(client_key__in=keys)
+    at_s = {one.client_key: one.told_at.timestamp() for one in rows}
+    return sheet_of(run, [Timed(stroke, at_s[stroke.key]) for stroke in held])
+
+
+@dataclass(frozen=True)
+class RunSheet:
+    """The tests of one path, and whether a lead has to look into them."""
+
+    row: BenchRun
+    sheet: TestSheet
+
+    @property
+    def is_to_be_seen(self) -> bool:
+        """Say whether nobody has looked into it yet."""
+        return self.sheet.is_rushed and self.row.rushed_seen_by_id is None
+
+
+def sheets_of(job: Job) -> list[RunSheet]:
+    """Give the tests of a device, path by path; of older ones what was answered."""
+    rows = BenchRun.objects.filter(job=job, kind=BenchRun.PATH).order_by("number")
+    sheets = [RunSheet(row, sheet_now(row, bench_runs.run_in(row))) for row in rows]
+    return [one for one in sheets if one.sheet.lines]
+
+
+def rushed() -> list[BenchRun]:
+    """Give the paths whose final tests were only ticked, and nobody looked into it."""
+    rows = BenchRun.objects.filter(rushed_s__isnull=False, rushed_seen_by=None)
+    return list(rows.select_related("job__item", "job__batch", "by")[:100])

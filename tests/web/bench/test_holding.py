@@ -1,0 +1,111 @@
+"""Who may still tell of a device, and were its tests made or only ticked?"""
+
+from datetime import timedelta
+from typing import Any
+
+import pytest
+
+from turnscrew.web.records.models import BenchRun, Description, Job
+from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.handover_page import key_of, tray_written
+from turnscrew.web.records.services import bench, bench_places, handover
+from turnscrew.web.records.services.handover import EMPTY
+from turnscrew.web.records.services.refusal import RefusedError
+from web.bench.case import head, right_answer, taken, told, work
+from web.browser.bench_case import kitted
+
+KEYS = 18
+"""Line of the example batch with worn keys of a scanner."""
+
+
+@pytest.fixture
+def run(batch, lead, now) -> Any:
+    return taken(kitted(batch, KEYS, lead, now), lead, now)
+
+
+def test_it_goes_on_with_a_parked_device_only_when_it_is_taken_up(
+    run, lead, helper, now
+) -> None:
+    line = work(run, lead, now, helper, lambda one: one.asks == "close")
+    job = Job.objects.get(pk=run.job_id)
+    later = now + timedelta(minutes=5)
+    bench_places.park(job, by=lead, now=later, reason="end of the day")
+    with pytest.raises(RefusedError, match="found it parked"):
+        told(run, lead, later, "done", line.number)
+    # What was told before it was covered counts, however late it comes in.
+    stroke = bench.Told("late-key", run.ref, "done", line.number, now, {}, head(run))
+    assert "held" == bench.tell(stroke, by=lead, now=later).standing
+
+    work(run, lead, later, helper)
+    assert "charged and clean" == Job.objects.get(pk=run.job_id).state
+
+
+def test_it_takes_nothing_more_from_whom_it_was_taken_over(
+    batch, lead, helper, now
+) -> None:
+    Description.objects.update(state=Description.RELEASED)
+    run = taken(kitted(batch, KEYS, helper, now), helper, now)
+    line = work(run, helper, now, lead, lambda one: one.moves == "taken")
+    later = now + timedelta(minutes=5)
+    counted = {key_of(one): one.n for one in tray_written(run.job) or (EMPTY,)}
+    handover.take_over(run.job, counted, by=lead, now=later)
+
+    with pytest.raises(RefusedError, match="wanted you: take it over"):
+        told(run, helper, later, "done", line.number)
+    assert "held" == told(run, lead, later, "done", line.number).standing
+    # Told before it passed on: kept beside the other, for somebody to say which holds.
+    early = bench.Told("early-key", run.ref, "differs", line.number, now,
+                       {"what": "missing on arrival", "n": 1}, "another")  # fmt: skip
+    assert "disputed" == bench.tell(early, by=helper, now=later).standing
+
+
+def test_it_takes_the_last_answer_back_into_closed(run, lead, helper, now) -> None:
+    work(run, lead, now, helper)
+    assert "charged and clean" == Job.objects.get(pk=run.job_id).state
+    n = len(bench_runs.run_in(run).lines)
+    told(run, lead, now, "undo", n - 1)
+
+    assert "closed" == Job.objects.get(pk=run.job_id).state
+    work(run, lead, now, helper)
+    assert "charged and clean" == Job.objects.get(pk=run.job_id).state
+    assert () == audited().breaks
+
+
+# --- tests that were only ticked ------------------------------------------------------
+
+
+def test_it_shows_a_lead_final_tests_that_were_only_ticked(
+    run, lead, helper, now, at_lead, at_helper
+) -> None:
+    work(run, lead, now, helper)
+    job = Job.objects.get(pk=run.job_id)
+    item = f"/items/{job.item.ref}/"
+    assert BenchRun.objects.get(pk=run.pk).rushed_s == 0
+    assert "only ticked" in at_lead.get("/").content.decode()
+    assert "Rushed: all final tests were answered in 0 s" in shown(at_lead, item)
+    assert "Looked into it" not in shown(at_helper, item)
+    refused = at_helper.post(item, {"act": "rushed", "reason": "mine"})
+    assert 404 == refused.status_code
+
+    at_lead.post(item, {"act": "rushed", "reason": "tested again by me"})
+    assert "Looked into by Imke Vasterling" in shown(at_lead, item)
+    assert "only ticked" not in at_lead.get("/").content.decode()
+    assert () == audited().breaks
+
+
+def test_it_marks_no_sheet_that_took_its_time(run, lead, helper, now, at_lead) -> None:
+    at = now
+    while (line := work(run, lead, at, helper, lambda one: True)) is not None:
+        at += timedelta(seconds=20)
+        act, facts = right_answer(line, helper)
+        told(run, lead, at, act, line.number, facts)
+
+    assert BenchRun.objects.get(pk=run.pk).rushed_s is None
+    item = shown(at_lead, f"/items/{Job.objects.get(pk=run.job_id).item.ref}/")
+    assert "Tests at the bench" in item
+    assert "Rushed" not in item
+
+
+def shown(client, address) -> str:
+    return client.get(address).content.decode()
