@@ -12,7 +12,18 @@ from turnscrew.web.records.queries.handover_page import key_of, tray_written
 from turnscrew.web.records.services import bench, bench_places, handover
 from turnscrew.web.records.services.handover import EMPTY
 from turnscrew.web.records.services.refusal import RefusedError
-from web.bench.case import head, right_answer, taken, told, work
+from web.bench.case import (
+    anew,
+    head,
+    one,
+    post,
+    reasons,
+    right_answer,
+    standings,
+    taken,
+    told,
+    work,
+)
 from web.browser.bench_case import kitted
 
 KEYS = 18
@@ -70,6 +81,37 @@ def test_it_takes_the_last_answer_back_into_closed(run, lead, helper, now) -> No
     work(run, lead, now, helper)
     assert "charged and clean" == Job.objects.get(pk=run.job_id).state
     assert () == audited().breaks
+
+
+def test_it_shows_and_sets_aside_what_was_told_of_an_older_path(
+    run, at_lead, at_helper, lead, helper, now
+) -> None:
+    line = work(run, lead, now, helper, lambda one: one.moves == "taken")
+    late = one(run, line.number, "done", after=head(run))
+    anew(at_lead, run.job, why="label screw will not come", stays=["label screw"])
+    assert ["disputed"] == standings(at_helper, late, name="bench 2")
+
+    state = at_lead.get("/bench/state/?bench=bench%201").json()
+    (job,) = [one for one in state["jobs"] if one["ref"] == run.job.ref]
+    (apart,) = job["run"]["disputed"]
+    assert (run.ref, line.says) == (apart["run"], apart["says"])
+    address = f"jobs/{run.job.ref}/settle/"
+    assert "an older path" in reasons(at_lead, address, {"is_theirs": True})
+    assert [] == post(at_lead, address, {"is_theirs": False})["disputed"]
+    assert () == audited().breaks
+
+
+def test_it_keeps_its_posture_over_two_new_paths(
+    run, at_lead, lead, helper, now
+) -> None:
+    work(run, lead, now, helper, lambda one: one.posture == "nose up" and one.moves)
+    before = [one.posture for one in bench_runs.run_in(run).lines]
+    at = bench_runs.told(run).state.at
+    assert before[at - 1] not in {"", before[0]}
+    for _ in range(2):
+        anew(at_lead, run.job, why="closed up as it is", is_closing=True)
+        fresh = bench_runs.run_in(bench_runs.latest(run.job))
+        assert before[at - 1] == fresh.posture
 
 
 # --- tests that were only ticked ------------------------------------------------------

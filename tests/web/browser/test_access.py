@@ -8,9 +8,19 @@ from axe_playwright_python.sync_playwright import Axe
 from PIL import Image
 from playwright.sync_api import Page, Request
 
+from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import Batch, Customer, Job, Person
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import invoicing, kitting, people, photos, quoting
+from turnscrew.web.records.services import (
+    custody,
+    invoicing,
+    kitting,
+    people,
+    photos,
+    quoting,
+)
+from web.bench.case import taken
+from web.browser.bench_case import describe
 
 SERIOUS = {"serious", "critical"}
 SIZES = [(1920, 1200), (1280, 800), (390, 844)]
@@ -32,6 +42,10 @@ def addresses(desktop: Page, sallowmere, lead, now, live_server) -> list[str]:
     invoice = invoicing.invoice(sallowmere, by=lead, now=now)
     link = people.invite(sallowmere, "Wren Tolliver", by=lead, now=now)
     batch = Batch.objects.get(pk=sallowmere.pk)
+    describe(batch, lead, now)
+    opened = batch.jobs.get(line=18)
+    custody.move(opened, Standing("kitted", "shelf", lead.ref), by=lead, now=now)
+    taken(Job.objects.get(pk=opened.pk), lead, now)
     file = BytesIO()
     Image.effect_noise((320, 240), 60).save(file, "PNG")
     job = batch.jobs.get(line=56)
@@ -49,6 +63,7 @@ def addresses(desktop: Page, sallowmere, lead, now, live_server) -> list[str]:
         f"/jobs/{job.ref}/photos/", f"/photos/{photo.ref}/",
         "/account/", f"/customers/{Customer.objects.get().ref}/",
         f"/answer/{people.contact_address(link)}/", "/nowhere/", "/find/?code=nothing",
+        "/descriptions/", "/descriptions/L240/", "/handover/", "/own-times/",
     ]  # fmt: skip
 
 

@@ -17,6 +17,7 @@ from turnscrew.web.records.models import (
     Finding,
     Job,
     Part,
+    Person,
     Quote,
     SignInLink,
 )
@@ -125,6 +126,15 @@ def test_it_lets_a_link_in_once(lead, clock) -> None:
     assert 200 == stranger.get("/account/").status_code
     assert 404 == thief.post(f"/first/{token}/").status_code
     assert token not in SignInLink.objects.get().token_digest
+
+
+def test_it_lets_somebody_in_who_came_with_a_batch(db, clock) -> None:
+    person = Person.objects.create(key="ren", name="Ren Aldous", rights=Person.HELPER)
+    token = people.link_for(person, now=clock.at)
+
+    assert 302 == Client().post(f"/first/{token}/").status_code
+    person.refresh_from_db()
+    assert "ren" == person.user.username
 
 
 def test_it_lets_an_old_link_in_no_more(lead, clock) -> None:

@@ -75,12 +75,13 @@ def told_in(strokes: Iterable[tuple[str, Mapping[str, Fact]]]) -> list[Told]:
         if of is not None:
             _amend(found.get(str(of)), facts)
             continue
-        name = str(facts.get("name") or "")
+        name = key = str(facts.get("name") or "")
         if facts.get("removal") == "turn":
             turns += 1
-            name = f"turn {turns}"
+            # Nothing that was undone can bear the key of a turn.
+            name, key = f"turn {turns}", f"\nturn {turns}"
         kind, removal = str(facts.get("kind")), str(facts.get("removal"))
-        found[name] = Told(removal, kind, name, _count(facts.get("n")), dict(facts))
+        found[key] = Told(removal, kind, name, _count(facts.get("n")), dict(facts))
     return list(found.values())
 
 

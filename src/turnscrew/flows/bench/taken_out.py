@@ -50,7 +50,7 @@ class TakenOut:
 
         Yields
         ------
-        tuple
+        tuple[BeforeOpening, str]
             The thing, and its sentence.
         """
         for thing in [one for one in self.inside if self._is_free(one, off, aside)]:

@@ -18,7 +18,8 @@ from turnscrew.core.bench.commands import COMMANDS
 
 _FILES = (
     "bench/app.js", "bench/ask.js", "bench/draw.js", "bench/fit.js", "bench/fold.js",
-    "bench/input.js", "bench/keep.js", "bench/screens.js", "bench/send.js",
+    "bench/input.js", "bench/keep.js", "bench/more.js", "bench/recorder.js",
+    "bench/screens.js", "bench/send.js", "bench/setup.js",
     "bench/sound.js", "bench/bench.css", "bench/recording.js", "bench/manifest.json",
 )  # fmt: skip
 """What the page is made of."""

@@ -145,7 +145,10 @@ def run_short(row: BenchRun) -> dict[str, Any]:
             for one in row.strokes.filter(client_key__in=keys).select_related("by")
         }
         held, head = [rows[key] for key in keys], told.head
-    disputed = row.strokes.filter(standing=BenchStroke.DISPUTED).order_by("id")
+    apart = BenchStroke.objects.filter(
+        run__job=row.job_id, standing=BenchStroke.DISPUTED
+    )
+    disputed = apart.select_related("run", "by").order_by("id")
     return {
         "ref": row.ref,
         "number": row.number,
@@ -153,7 +156,8 @@ def run_short(row: BenchRun) -> dict[str, Any]:
         "why": row.why,
         "head": head,
         "strokes": [_stroke(one) for one in held],
-        "disputed": [_stroke(one) for one in disputed],
+        "disputed": [_told_apart(one) for one in disputed],
+        "rushed_s": row.rushed_s,
     }
 
 
@@ -168,6 +172,13 @@ def _stroke(one: BenchStroke) -> dict[str, Any]:
         "bench": one.bench,
         "against": one.against,
     }
+
+
+def _told_apart(one: BenchStroke) -> dict[str, Any]:
+    """Give a stroke that waits for a word, with its line, be its path an older one."""
+    lines = bench_runs.run_in(one.run).lines
+    says = lines[one.line].says if one.line < len(lines) else ""
+    return {**_stroke(one), "run": one.run.ref, "says": says}
 
 
 def run_whole(row: BenchRun) -> dict[str, Any]:
@@ -195,6 +206,7 @@ def found_at_bench(code: str) -> Job | None:
     return (
         rows.filter(number=wanted).first()
         or rows.filter(serial=wanted).order_by("-id").first()
+        or rows.filter(asset_number=wanted).order_by("-id").first()
     )
 
 

@@ -25,7 +25,7 @@ def settle(
         row.strokes.filter(standing=BenchStroke.DISPUTED).order_by("told_at", "id")
     )
     if not disputed:
-        raise RefusedError("accounts: found one, wanted two that do not agree")
+        return _set_old_aside(row, is_theirs=is_theirs, by=by, now=now)
     words = f"{len(disputed)} told apart: {'they hold' if is_theirs else 'do not hold'}"
     parted_at = min(one.line for one in disputed)
     theirs = _account_of(row, disputed, parted_at) if is_theirs else []
@@ -49,6 +49,28 @@ def settle(
         )
         for one in theirs
     ]  # fmt: skip
+
+
+def _set_old_aside(
+    row: BenchRun, *, is_theirs: bool, by: Person, now: datetime
+) -> list[BenchStroke]:
+    """Set aside what was told of paths that are no longer worked on."""
+    old = BenchStroke.objects.filter(
+        run__job=row.job_id, standing=BenchStroke.DISPUTED
+    ).exclude(run=row)
+    if not old.exists():
+        raise RefusedError("accounts: found one, wanted two that do not agree")
+    if is_theirs:
+        raise RefusedError(
+            "accounts: found one of an older path, wanted what is so told anew"
+        )
+    n = old.update(standing=BenchStroke.SETTLED)
+    append(
+        "bench", "action", row.job.ref, by=by, now=now,
+        facts={"does": "settle", "run": row.ref, "is_theirs": False},
+        words=f"{n} told of an older path: set aside",
+    )  # fmt: skip
+    return []
 
 
 def _account_of(

@@ -79,7 +79,15 @@ def add_person(key: str, name: str, rights: str, *, now: datetime) -> Person:
 
 @writing
 def link_for(person: Person, *, now: datetime) -> str:
-    """Make a link that signs somebody in once within a day."""
+    """Make a link that signs somebody in once within a day, to a first account too."""
+    if person.user is None:
+        # Who came with a batch is on record, but has never signed in.
+        if User.objects.filter(username=person.key).exists():
+            raise RefusedError(
+                f"short name: found {person.key} taken, wanted a new one"
+            )
+        person.user = User.objects.create_user(person.key)
+        keep(person, now)
     token = secrets.token_urlsafe(32)
     SignInLink.objects.create(
         person=person,

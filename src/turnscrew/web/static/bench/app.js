@@ -1,23 +1,25 @@
 // The bench: which device, which line, and what becomes of every press.
 
-import { Choice, Keypad } from "./ask.js";
-import { enlargeLetters, h, placeOf } from "./draw.js";
-import { applySizes, DISTANCES, fit, ID1_MM, pixelsPerMm } from "./fit.js";
+import { Choice, Keypad, SKIP_REASONS } from "./ask.js";
+import { drawing, enlargeLetters, h, placeOf } from "./draw.js";
+import { applySizes, fit } from "./fit.js";
 import { refusal, stateOf } from "./fold.js";
 import { Input } from "./input.js";
-import { set, settings } from "./keep.js";
-import { DRIVES, JOINTS, nameFor, PARTS, questionsOf, recordsOf, stillKnown } from "./recording.js";
+import { settings } from "./keep.js";
+import { WithMore } from "./more.js";
+import { WithRecording } from "./recorder.js";
+import { recordsOf, stillKnown } from "./recording.js";
 import * as screens from "./screens.js";
 import { NoNetwork, Sender } from "./send.js";
+import { WithSetup } from "./setup.js";
 import * as sound from "./sound.js";
 
 const AWAY_MS = 180_000; // after a break the last action is confirmed first
 const BURST_MS = 1200; // presses closer than this may be a glove that rests
-const SKIP_REASONS = ["part still to come", "cannot be reached", "customer's wish", "the lead said so"];
-const UNTESTED_REASONS = ["locked by the customer", "nothing here to test it with", "shown by another test", "the lead said so"];
 
-class App {
+class App extends WithMore(WithRecording(WithSetup(Object))) {
   constructor() {
+    super();
     this.root = document.getElementById("bench");
     // Nothing is redrawn under a finger: a key that goes away would lose its press.
     this.sender = new Sender(() => (this.isTouched ? (this.isStale = true) : this.draw()));
@@ -126,7 +128,7 @@ class App {
 
   async device(code) {
     const known = this.sender.state.jobs.find((job) =>
-      [job.number, job.serial].some((one) => one && one.toUpperCase() === code));
+      [job.number, job.serial, job.asset].some((one) => one && one.toUpperCase() === code));
     if (known?.run) {
       if (this.chosen && this.chosen !== known.ref) sound.undone();
       return this.choose(known.ref);
@@ -348,251 +350,15 @@ class App {
       if (what !== "left out") return this.tell(job, run, { act: "differs", line: line.number, facts });
       return this.reason(SKIP_REASONS, (reason) =>
         this.tell(job, run, { act: "differs", line: line.number, facts: { ...facts, reason } }));
-    }), { start: "1", whole: true }));
+    }), { usual: "1", whole: true }));
   }
 
   where(line, then) {
     if (!line.letter || line.n < 2) return then("");
     const holes = Array.from({ length: line.n }, (_, index) => `${line.letter}${index + 1}`);
     return this.question("At which hole?",
-      [{ says: "not said", value: "" }, ...holes.map((one) => ({ says: one, value: one }))], then);
-  }
-
-  // --- more ------------------------------------------------------------------------
-
-  more(job, run, line) {
-    const name = line ? line.name : "";
-    const isJoint = line && ["undo", "lift", "aside"].includes(line.does);
-    const options = [
-      ...(isJoint ? [{ says: "Will not come", value: "stuck" }, { says: "Must stay", value: "stays" }] : []),
-      { says: "Second fault found", value: "fault" },
-      { says: "Another revision", value: "revision" },
-      { says: "Close it up as it is", value: "close" },
-      ...(!line && run.stays.length ? [{ says: "It came after all", value: "comes" }] : []),
-      { says: "Park it, covered", value: "park" },
-      ...(line && !line.moves && !isJoint && line.asks !== "close" ? [{ says: "Skip this, with a reason", value: "skip" }] : []),
-      ...(line?.asks === "test" ? [{ says: "Not possible", value: "not possible" }, { says: "Not applicable", value: "not applicable" }] : []),
-      { says: "Photo by phone", value: "photo" },
-      { says: "Home", value: "home" },
-    ];
-    this.question("More", options, (value) => this.moreChoice(value, job, run, line, name));
-  }
-
-  moreChoice(value, job, run, line, name) {
-    const anew = (body) => this.anew(job, body);
-    switch (value) {
-      case "stuck": return anew({ why: `${name} will not come`, stays: [name] });
-      case "comes": return anew({ why: `${run.stays.join(", ")} came after all`, comes: run.stays });
-      case "stays": return anew({ why: `${name} must stay`, stays: [name] });
-      case "fault": return this.secondFault(job);
-      case "revision":
-        return this.question("Which revision is it?",
-          job.revisions.map((one) => ({ says: one, value: one })),
-          (revision) => anew({ why: `revision ${revision} seen inside`, revision }));
-      case "close": return anew({ why: "closed up as it is", is_closing: true });
-      case "park": return this.park(job);
-      case "photo": return this.joinCamera();
-      case "home": return this.goHome();
-      case "skip":
-        return this.reason(SKIP_REASONS, (reason) =>
-          this.tell(job, run, { act: "skip", line: line.number, facts: { reason } }));
-      default:
-        return this.reason(UNTESTED_REASONS, (reason) =>
-          this.tell(job, run, { act: "answer", line: line.number, facts: { answer: value, reason } }));
-    }
-  }
-
-  secondFault(job) {
-    this.question("Which fault?", job.codes.map((one) => ({ says: `${one.code} ${one.says}`, value: one })),
-      (one) => this.anew(job, { why: `also found: ${one.says}`, code: one.code }));
-  }
-
-  async anew(job, body) {
-    const told = await this.request(`jobs/${job.ref}/anew/`, body);
-    if (told) {
-      sound.done();
-      this.told = "A new path from how it lies; everything done still counts.";
-    }
-    this.open("work");
-  }
-
-  async park(job) {
-    this.reason(["part still to come", "answer awaited", "end of the day", "handed over"], async (reason) => {
-      const told = await this.request(`jobs/${job.ref}/park/`, { reason });
-      if (told) this.goHome();
-    });
-  }
-
-  async joinCamera() {
-    const told = await this.request(`join/?bench=${encodeURIComponent(this.settings.bench || "")}`);
-    if (!told?.svg) return;
-    this.camera = told;
-    this.open("camera");
-  }
-
-  in_camera() {
-    return this.open(this.chosen ? "work" : "home");
-  }
-
-  in_refused(command) {
-    if (command.name === "done") this.sender.forgetRefused();
-    return this.goHome();
-  }
-
-  async in_accounts(command) {
-    if (!["yes", "no"].includes(command.name)) return this.refuse("found something else, wanted which one holds");
-    const job = this.job();
-    await this.request(`jobs/${job.ref}/settle/`, { is_theirs: command.name === "no" });
-    return this.choose(job.ref);
-  }
-
-  // --- finding the fault -----------------------------------------------------------
-
-  async diagnose(job) {
-    const told = await this.request(`jobs/${job.ref}/diagnosis/`);
-    if (!told) return;
-    this.subject = job;
-    this.diagnosis = told;
-    this.open("diagnosis");
-  }
-
-  in_diagnosis(command) {
-    const job = this.subject;
-    const next = this.diagnosis.next;
-    if (command.name === "fault")
-      return this.question("Which fault is confirmed?",
-        job.codes.map((one) => ({ says: `${one.code} ${one.says}`, value: one })),
-        (one) => this.answerTest(job, one.code, "confirmed"));
-    if (command.name !== "done") return this.refuse("found something else, wanted an answer");
-    if (next.unit)
-      return this.number(`${next.says}:`, next.unit, (value) => this.answerTest(job, next.name, `${value} ${next.unit}`));
-    return this.question(next.says, next.answers.map((one) => ({ says: one, value: one })),
-      (answer) => this.answerTest(job, next.name, answer));
-  }
-
-  async answerTest(job, test, answer) {
-    const told = await this.request(`jobs/${job.ref}/diagnosis/`, { test, answer });
-    if (told) {
-      this.diagnosis = told;
-      this.told = `${test}: ${answer}`;
-      sound.done();
-    }
-    this.open("diagnosis");
-  }
-
-  // --- recording -------------------------------------------------------------------
-
-  in_recording(command) {
-    const job = this.job();
-    const records = recordsOf(this.strokes(job));
-    const last = records[records.length - 1];
-    const name = command.name;
-    if (name === "undo") return this.undoRecord(job);
-    if (name.startsWith("j-")) return this.recordKind(job, records, "joint", name.slice(2));
-    if (name.startsWith("p-")) return this.recordKind(job, records, "part", name.slice(2));
-    if (name === "turn") return this.record(job, records, "turn", "turn");
-    if (name === "photo") return this.joinCamera();
-    if (name === "more" || name === "stuck") return this.recordMore(job, records);
-    const known = stillKnown(this.run(job), records);
-    if (name === "done" && known.length) return this.recordKnown(job, known[0]);
-    if (!last) return this.refuse("record: found none yet, wanted what it was: More");
-    if (name === "3more") return this.amend(job, last, { more: 3 });
-    if (name === "done") {
-      const like = records.filter((one) => one.removal === "joint").pop();
-      if (!like) return this.refuse("record: found no joint yet, wanted its kind: More");
-      return this.record(job, records, "joint", like.kind, like);
-    }
-    return this.refuse(`found ${name}, wanted Done, Undo, three more, or a kind`);
-  }
-
-  // Of a model recorded before, a kind may mean one of those that are known.
-  recordKind(job, records, removal, kind) {
-    const known = stillKnown(this.run(job), records)
-      .filter((one) => one.removal === removal && one.kind === kind);
-    if (!known.length) return this.record(job, records, removal, kind);
-    return this.question("Which one?", [
-      ...known.map((one) => ({ says: one.name, value: one })), { says: "another one", value: null },
-    ], (one) => (one ? this.recordKnown(job, one) : this.record(job, records, removal, kind)));
-  }
-
-  async recordKnown(job, known) {
-    const { name, removal, kind, n } = known;
-    const facts = { removal, kind, name };
-    const isCounted = (this.run(job).doubts || []).some((one) => one.of === name && one.fact === "n");
-    if (removal === "joint" && !isCounted) facts.n = n;
-    await this.store(job, { act: "record", line: this.strokes(job).length, facts });
-    return this.askAll(job, { ...facts, n }, questionsOf(this.run(job), facts));
-  }
-
-  recordMore(job, records) {
-    const kinds = (list, removal) => this.question(removal === "joint" ? "What joint?" : "What came off?",
-      list.map((kind) => ({ says: kind, value: kind })),
-      (kind) => this.recordKind(job, records, removal, kind));
-    this.question("What was it?", [
-      { says: "A joint", value: "joint" }, { says: "A part came off", value: "part" },
-      { says: "Turned it over", value: "turn" },
-      { says: "One more piece of the last", value: "one" },
-      { says: "Count of the last", value: "count" },
-      { says: "All the way in: put back", value: "back" },
-      { says: "Photo by phone", value: "photo" }, { says: "Home", value: "home" },
-    ], (value) => {
-      const last = records[records.length - 1];
-      if (value === "joint") return kinds(JOINTS, "joint");
-      if (value === "part") return kinds(PARTS, "part");
-      if (value === "turn") return this.record(job, records, "turn", "turn");
-      if (value === "one" && last) return this.amend(job, last, { more: 1 });
-      if (value === "count" && last)
-        return this.number("How many in all?", "", (n) => this.amend(job, last, { n: Number(n) }), { whole: true });
-      if (value === "back") return this.turnRound(job);
-      if (value === "photo") return this.joinCamera();
-      return this.goHome();
-    });
-  }
-
-  async record(job, records, removal, kind, like = null) {
-    const facts = { removal, kind, name: nameFor(records, removal, kind), n: 1 };
-    if (like && removal === "joint")
-      for (const fact of ["length_mm", "drive"]) if (like[fact] !== undefined) facts[fact] = like[fact];
-    await this.store(job, { act: "record", line: this.strokes(job).length, facts });
-    return this.askAll(job, facts, removal === "turn" ? [] : questionsOf(this.run(job), facts));
-  }
-
-  // One question after the other; what is not known is left open.
-  askAll(job, record, questions) {
-    const [first, ...rest] = questions;
-    if (!first) return this.draw();
-    const then = async (facts) => {
-      if (facts) await this.amend(job, record, facts);
-      return this.askAll(job, record, rest);
-    };
-    if (first.kind === "length_mm")
-      return this.number(first.asks, "mm", (value) => then(value ? { length_mm: value } : null), { empty: true });
-    if (first.kind === "drive")
-      return this.question(first.asks, [...DRIVES.map((one) => ({ says: one, value: one })), { says: "not seen", value: "" }],
-        (value) => then(value ? { drive: value } : null));
-    if (first.kind === "count")
-      return this.question(first.asks, [{ says: "Yes", value: true }, { says: "No", value: false }], (isSame) =>
-        isSame ? then({ n: record.n })
-          : this.number("How many?", "", (n) => then({ n: Number(n) }), { whole: true }));
-    return this.question(first.asks, [{ says: "No", value: "no" }, { says: "Yes", value: "yes" }],
-      (value) => then({ [first.fact]: value }));
-  }
-
-  async amend(job, record, facts) {
-    this.ask = null;
-    await this.store(job, { act: "record", line: this.strokes(job).length, facts: { of: record.name, ...facts } });
-    this.draw();
-  }
-
-  async undoRecord(job) {
-    const strokes = this.strokes(job);
-    if (!recordsOf(strokes).length) return this.refuse("undo: found nothing recorded");
-    return this.store(job, { act: "undo", line: strokes.length }, sound.undone);
-  }
-
-  async turnRound(job) {
-    const told = await this.request(`jobs/${job.ref}/turn-round/`, {});
-    if (told) this.open("work");
+      [{ says: "not said", value: "" }, ...holes.map((one) => ({ says: one, value: one }))], then, null,
+      drawing(this.run(this.job()), line));
   }
 
   // --- telling ---------------------------------------------------------------------
@@ -674,11 +440,11 @@ class App {
     this.isRefused = false;
   }
 
-  question(title, options, chosen, back) {
+  question(title, options, chosen, back, beside) {
     this.asked(new Choice(title, options, (value) => {
       this.ask = null;
       return chosen(value);
-    }, back || (() => { this.ask = null; this.draw(); })));
+    }, back || (() => { this.ask = null; this.draw(); }), beside));
   }
 
   reason(reasons, chosen) {
@@ -698,82 +464,13 @@ class App {
     this.draw();
   }
 
-  // --- setting up ------------------------------------------------------------------
-
-  in_setup(command) {
-    if (command.name === "done") return this.goHome();
-    if (command.name === "1") return this.widen(0.99);
-    if (command.name === "2") return this.widen(1.01);
-    return this.refuse("found something else, wanted 1, 2 or Done");
-  }
-
-  widen(by) {
-    set({ pixelsPerMm: pixelsPerMm(this.settings) * by });
-    applySizes(this.settings);
-    this.draw();
-  }
-
-  setup() {
-    const mm = pixelsPerMm(this.settings);
-    const card = h("div", { class: "card" });
-    card.style.width = `${ID1_MM * mm}px`;
-    const name = h("input", { id: "name", value: this.settings.bench || "", maxlength: "30", autocomplete: "off" });
-    name.addEventListener("change", () => { set({ bench: name.value.trim() }); this.sender.turn(); });
-    const toggle = (key, words) => h("button", { type: "button", "aria-pressed": String(Boolean(this.settings[key])),
-      do: () => { set({ [key]: !this.settings[key] }); this.draw(); } }, `${words}: ${this.settings[key] ? "yes" : "no"}`);
-    const pedal = (which) => h("button", { type: "button", do: () => this.learnPedal(which) }, `Pedal for ${which}`);
-    return {
-      band: h("header", { class: "band" }, h("span", {}, "Hold a card of 85.6 mm against the frame"),
-        h("span", { class: "stop" }, `${mm.toFixed(2)} px/mm`)),
-      body: h("section", { class: "body setup" }, card,
-        h("div", { class: "tiles" }, h("label", { for: "name" }, "Bench", name),
-          h("button", { type: "button", do: () => this.nextDistance() }, `Read from: ${this.settings.distance || "across"}`),
-          toggle("isQuiet", "Quiet"), toggle("isSpoken", "Spoken"), pedal("done"), pedal("undo"),
-          h("button", { type: "button", do: () => this.forgetPedals() }, "Forget pedals"))),
-      keys: [{ label: "Narrower", name: "1", hint: "1" }, { label: "Wider", name: "2", hint: "2" },
-        { label: "Done", name: "done", hint: "Space", isFirst: true }],
-    };
-  }
-
-  nextDistance() {
-    const all = Object.keys(DISTANCES);
-    const now = all.indexOf(this.settings.distance || "across");
-    set({ distance: all[(now + 1) % all.length] });
-    applySizes(this.settings);
-    this.draw();
-  }
-
-  // A pedal presses one key; letters and digits are what scanners type.
-  learnPedal(which) {
-    this.learning?.abort();
-    this.learning = new AbortController();
-    this.told = `Press the pedal for ${which} now.`;
-    this.draw();
-    addEventListener("keydown", (event) => {
-      event.preventDefault();
-      event.stopImmediatePropagation();
-      this.learning.abort();
-      if (/^(Key|Digit|Numpad|Shift|Control|Alt|Meta|Escape)/.test(event.code))
-        return this.refuse(`pedal: found ${event.code}, wanted a key that no scanner types`);
-      set({ pedals: { ...this.settings.pedals, [event.code]: which } });
-      this.told = `${event.code} is ${which} from now on.`;
-      return this.draw();
-    }, { capture: true, signal: this.learning.signal });
-  }
-
-  forgetPedals() {
-    set({ pedals: {} });
-    this.told = "No pedal is known any more.";
-    this.draw();
-  }
-
   // --- drawing ---------------------------------------------------------------------
 
   what() {
     const job = this.job();
     if (this.ask) {
       const keys = this.ask.keys();
-      return { ask: this.ask, keys, body: h("section", { class: "body", "data-level": "0" }, this.ask.draw()),
+      return { ask: this.ask, keys, body: h("section", { class: "body", "data-level": "0" }, this.ask.draw(), this.ask.beside),
         band: job ? screens.band(job, this.line(job), this) : null };
     }
     if (this.screen === "setup") return this.setup();

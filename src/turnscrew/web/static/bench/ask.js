@@ -2,11 +2,14 @@
 
 import { h } from "./draw.js";
 
+export const SKIP_REASONS = ["part still to come", "cannot be reached", "customer's wish", "the lead said so"];
+export const UNTESTED_REASONS = ["locked by the customer", "nothing here to test it with", "shown by another test", "the lead said so"];
+
 const PAGE = 3; // the fourth key turns the page
 
 export class Choice {
-  constructor(title, options, chosen, back) {
-    Object.assign(this, { title, options, chosen, back, page: 0 });
+  constructor(title, options, chosen, back, beside = null) {
+    Object.assign(this, { title, options, chosen, back, beside, page: 0 });
   }
 
   shown() {
@@ -47,9 +50,11 @@ export class Choice {
 }
 
 export class Keypad {
-  constructor(title, unit, chosen, back, { start = "", whole = false, empty = false } = {}) {
+  constructor(title, unit, chosen, back, { start = "", usual = "", whole = false, empty = false } = {}) {
     Object.assign(this, { title, unit, chosen, back, whole, empty });
-    this.typed = start;
+    this.typed = start || usual;
+    // What stands there by itself gives way to the first digit typed.
+    this.isUsual = Boolean(usual);
   }
 
   keys() {
@@ -82,7 +87,9 @@ export class Keypad {
   }
 
   hear(command) {
-    if (/^\d$/.test(command.name)) this.typed = (this.typed + command.name).slice(0, 8);
+    const before = this.isUsual ? "" : this.typed;
+    this.isUsual = this.isUsual && ["done", "enter", "home"].includes(command.name);
+    if (/^\d$/.test(command.name)) this.typed = (before + command.name).slice(0, 8);
     else if (command.name === "point" && !this.whole && !this.typed.includes("."))
       this.typed += ".";
     else if (command.name === "clear") this.typed = "";

@@ -51,6 +51,35 @@ export function stillKnown(run, records) {
   return (run.known || []).filter((one) => !done.has(one.name));
 }
 
+const LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ";
+const LOOSE = ["screw", "nut", "pin", "cover"];
+
+// Compartments as the way back will name them: a letter for each joint, in turn.
+export function trayOf(records) {
+  return records
+    .filter((one) => one.removal === "joint")
+    .map((one, index) => ({ ...one, letter: letterOf(index) }))
+    .filter((one) => LOOSE.includes(one.kind))
+    .map((one) => `${one.letter} ${one.n}`)
+    .join("  ");
+}
+
+function letterOf(index) {
+  const round = Math.floor(index / LETTERS.length);
+  return (round ? LETTERS[round - 1] : "") + LETTERS[index % LETTERS.length];
+}
+
+// Nothing is known of it, so the usual cautions stand at the action they belong to.
+export function cautionsOf(records) {
+  const last = records[records.length - 1];
+  if (!records.length)
+    return ["Power off, adapter out. Strap on, on the mat. Pack swollen, hot or of unknown state: do not open it here, isolate it."];
+  if (last.kind === "battery" || last.kind === "bond")
+    return ["Battery pack: do not bend, pierce or heat it; if it is swollen, hot or smells, stop, isolate it and call the lead."];
+  if (last.kind === "display") return ["Glass: goggles; do not press on its face."];
+  return [];
+}
+
 export const DRIVES = [
   "H00", "H0", "H1", "H2", "Z1", "hexalobular 3", "hexalobular 4", "hexalobular 5",
   "hexalobular 5 pin", "hexalobular 6", "three-wing 0", "hexagon 1.5", "slotted 2",

@@ -2,6 +2,7 @@
 
 import { drawing, h, placeOf } from "./draw.js";
 import { stateOf } from "./fold.js";
+import { cautionsOf, trayOf } from "./recording.js";
 
 const key = (label, name, hint, isFirst) => ({ label, name, hint, isFirst });
 
@@ -46,9 +47,16 @@ export function work(app, job, run) {
     count: counts(state, line, run),
     keys: pages
       ? [key("Read", "done", "Space", true), key("Undo", "undo", "Backspace")]
-      : [...(DONE_KEYS[line.asks] || DONE_KEYS.done), ...fourth(line)],
+      : [...keysOf(line, state), ...fourth(line)],
     says: `${line.says} ${line.points.join(" ")}`,
   };
+}
+
+function keysOf(line, state) {
+  const keys = DONE_KEYS[line.asks] || DONE_KEYS.done;
+  const isLeft = line.asks === "count" && lastOf(state, line)?.facts.left;
+  // What is left over has to be told of before the compartment can be empty.
+  return isLeft ? [key("Say what", "no", "N", true), key("Undo", "undo", "Backspace")] : keys;
 }
 
 const fourth = (line) =>
@@ -106,9 +114,19 @@ function workingLine(line) {
   return line.letter ? `${line.letter}: ${line.says}` : line.says;
 }
 
-function lastSlip(state, line) {
+function lastOf(state, line) {
   const last = state.held[state.held.length - 1];
-  if (!last || last.line !== line.number) return "";
+  return last && last.line === line.number ? last : null;
+}
+
+// A look without what is looked at says nothing.
+export function inWords(line) {
+  return line.asks === "look" ? `Look: ${line.points.join(" ")}` : line.says;
+}
+
+function lastSlip(state, line) {
+  const last = lastOf(state, line);
+  if (!last) return "";
   if (last.act === "differs")
     return `${last.facts.n} ${last.facts.what}${last.facts.place ? ` at ${last.facts.place}` : ""}: noted.`;
   if (last.facts.left) return `${last.facts.left} left in ${last.facts.letter}: say what becomes of it.`;
@@ -132,7 +150,8 @@ function finished(app, job, run) {
     return plain(band(job, null, app), "There is no way as it lies.",
       [run.reason, "More: another way, or close it up."], [key("Home", "home", "Esc"), key("More", "more", "U")]);
   return plain(band(job, null, app), "All done for this device.",
-    [`${job.state}. Press Home and choose the next.`],
+    [`${job.state}. Press Home and choose the next.`,
+      job.run.rushed_s !== null && `Rushed: all final tests were answered in ${Math.round(job.run.rushed_s)} s. A lead looks into it.`],
     [key("Home", "home", "Esc", true), key("Undo", "undo", "Backspace"), key("More", "more", "U")]);
 }
 
@@ -171,7 +190,7 @@ function tile(app, job) {
   const run = app.run(job);
   const state = run && job.run.kind === "path" ? stateOf(run, app.strokes(job)) : null;
   const line = state && run.lines[state.at];
-  const next = line ? line.says : job.run?.kind === "recording" ? "Go on recording" : "All done";
+  const next = line ? inWords(line) : job.run?.kind === "recording" ? "Go on recording" : "All done";
   return h("button", { type: "button", class: "tile", do: () => app.choose(job.ref) },
     h("span", {}, `${place.n || "–"} ${place.shape}`),
     h("span", { class: `hatch p${place.n}`, "aria-hidden": "true" }),
@@ -194,7 +213,7 @@ export function back(app, job, run) {
         h("p", { class: "working" }, doneLine ? told(doneLine, last) : "nothing yet"),
         h("p", {}, "Look at the device: is that so?"),
         h("p", {}, "Then next:"),
-        h("p", { class: "working" }, line ? line.says : "All done.")),
+        h("p", { class: "working" }, line ? inWords(line) : "All done.")),
       doneLine ? drawing(run, doneLine) : null),
     count: line ? counts(state, line, run) : null,
     keys: [key("It is so", "done", "Space", true), key("No, take it back", "undo", "Backspace"), key("Home", "home", "Esc")],
@@ -203,21 +222,25 @@ export function back(app, job, run) {
 }
 
 const told = (line, stroke) =>
-  stroke.facts.answer ? `${line.says} ${stroke.facts.answer}` : line.says;
+  stroke.facts.answer ? `${inWords(line)} ${stroke.facts.answer}` : inWords(line);
 
 export function accounts(app, job, run) {
   const mine = stateOf(run, app.strokes(job)).held;
   const from = Math.min(...job.run.disputed.map((one) => one.line));
+  // Told of a path that is no longer worked on: looked at, and set aside.
+  const isOld = job.run.disputed.every((one) => one.run !== job.run.ref);
   const side = (title, strokes) => h("div", {},
     h("p", { class: "working" }, title),
     strokes.slice(0, 5).map((one) => h("p", {},
-      `${run.lines[one.line]?.says || ""} ${one.facts.answer || one.facts.what || one.act}, ${one.by || ""} ${one.bench || ""}`)));
+      `${one.says || run.lines[one.line]?.says || ""} ${one.facts.answer || one.facts.what || one.act}, ${one.by || ""} ${one.bench || ""}`)));
   return {
     band: band(job, null, app),
     body: h("section", { class: "body" }, h("div", { class: "accounts" },
-      side("Written first:", mine.filter((one) => one.line >= from)),
+      side(isOld ? "Written now:" : "Written first:", isOld ? mine.slice(-5) : mine.filter((one) => one.line >= from)),
       side("Told elsewhere:", job.run.disputed))),
-    keys: [key("The first holds", "yes", "Y", true), key("The other holds", "no", "N"), key("Home", "home", "Esc")],
+    keys: isOld
+      ? [key("Looked: set aside", "yes", "Y", true), key("Home", "home", "Esc")]
+      : [key("The first holds", "yes", "Y", true), key("The other holds", "no", "N"), key("Home", "home", "Esc")],
     says: "Two accounts of one device do not agree. Look at it: which holds?",
   };
 }
@@ -256,7 +279,12 @@ export function recording(app, job, records, known) {
       h("p", { class: "working" }, first || (last ? `Last: ${last.words}` : "Recording: undo the first joint, then say what it was.")),
       first && last ? h("p", {}, `Last: ${last.words}`) : null,
       !first && last ? h("p", {}, "Done: one more joint like it. Three more: three more pieces of this one.") : null,
+      flowing("caution", cautionsOf(records)),
       h("p", {}, `${records.length} recorded. ${app.layerPhoto(records)}`))),
+    count: h("footer", { class: "count" },
+      h("span", {}, `Tray ${trayOf(records) || "empty"}`),
+      h("span", {}, `off ${records.filter((one) => one.removal === "part").length}`),
+      h("span", { class: "power" }, "May run: no: nobody has described it yet.")),
     keys: last || next
       ? [doneKey, key("Undo", "undo", "Backspace"), key("Three more", "3more", "+"), key("More", "more", "U")]
       : [key("What was it?", "more", "U", true)],

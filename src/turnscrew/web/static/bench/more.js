@@ -1,0 +1,126 @@
+// What is told beside the line in hand: another way, another fault, a break, a test.
+
+import { SKIP_REASONS, UNTESTED_REASONS } from "./ask.js";
+import * as sound from "./sound.js";
+
+export const WithMore = (Base) => class extends Base {
+  more(job, run, line) {
+    const name = line ? line.name : "";
+    const isJoint = line && ["undo", "lift", "aside"].includes(line.does);
+    const options = [
+      ...(isJoint ? [{ says: "Will not come", value: "stuck" }, { says: "Must stay", value: "stays" }] : []),
+      { says: "Second fault found", value: "fault" },
+      { says: "Another revision", value: "revision" },
+      { says: "Close it up as it is", value: "close" },
+      ...(!line && run.stays.length ? [{ says: "It came after all", value: "comes" }] : []),
+      { says: "Park it, covered", value: "park" },
+      ...(line && !line.moves && !isJoint && line.asks !== "close" ? [{ says: "Skip this, with a reason", value: "skip" }] : []),
+      ...(line?.asks === "test" ? [{ says: "Not possible", value: "not possible" }, { says: "Not applicable", value: "not applicable" }] : []),
+      { says: "Photo by phone", value: "photo" },
+      { says: "Home", value: "home" },
+    ];
+    this.question("More", options, (value) => this.moreChoice(value, job, run, line, name));
+  }
+
+  moreChoice(value, job, run, line, name) {
+    const anew = (body) => this.anew(job, body);
+    switch (value) {
+      case "stuck": return anew({ why: `${name} will not come`, stays: [name] });
+      case "comes": return anew({ why: `${run.stays.join(", ")} came after all`, comes: run.stays });
+      case "stays": return anew({ why: `${name} must stay`, stays: [name] });
+      case "fault": return this.secondFault(job);
+      case "revision":
+        return this.question("Which revision is it?",
+          job.revisions.map((one) => ({ says: one, value: one })),
+          (revision) => anew({ why: `revision ${revision} seen inside`, revision }));
+      case "close": return anew({ why: "closed up as it is", is_closing: true });
+      case "park": return this.park(job);
+      case "photo": return this.joinCamera();
+      case "home": return this.goHome();
+      case "skip":
+        return this.reason(SKIP_REASONS, (reason) =>
+          this.tell(job, run, { act: "skip", line: line.number, facts: { reason } }));
+      default:
+        return this.reason(UNTESTED_REASONS, (reason) =>
+          this.tell(job, run, { act: "answer", line: line.number, facts: { answer: value, reason } }));
+    }
+  }
+
+  secondFault(job) {
+    this.question("Which fault?", job.codes.map((one) => ({ says: `${one.code} ${one.says}`, value: one })),
+      (one) => this.anew(job, { why: `also found: ${one.says}`, code: one.code }));
+  }
+
+  async anew(job, body) {
+    const told = await this.request(`jobs/${job.ref}/anew/`, body);
+    if (told) {
+      sound.done();
+      this.told = "A new path from how it lies; everything done still counts.";
+    }
+    this.open("work");
+  }
+
+  async park(job) {
+    this.reason(["part still to come", "answer awaited", "end of the day", "handed over"], async (reason) => {
+      const told = await this.request(`jobs/${job.ref}/park/`, { reason });
+      if (told) this.goHome();
+    });
+  }
+
+  async joinCamera() {
+    const told = await this.request(`join/?bench=${encodeURIComponent(this.settings.bench || "")}`);
+    if (!told?.svg) return;
+    this.camera = told;
+    this.open("camera");
+  }
+
+  in_camera() {
+    return this.open(this.chosen ? "work" : "home");
+  }
+
+  in_refused(command) {
+    if (command.name === "done") this.sender.forgetRefused();
+    return this.goHome();
+  }
+
+  async in_accounts(command) {
+    if (!["yes", "no"].includes(command.name)) return this.refuse("found something else, wanted which one holds");
+    const job = this.job();
+    await this.request(`jobs/${job.ref}/settle/`, { is_theirs: command.name === "no" });
+    return this.choose(job.ref);
+  }
+
+  // --- finding the fault -----------------------------------------------------------
+
+  async diagnose(job) {
+    const told = await this.request(`jobs/${job.ref}/diagnosis/`);
+    if (!told) return;
+    this.subject = job;
+    this.diagnosis = told;
+    this.open("diagnosis");
+  }
+
+  in_diagnosis(command) {
+    const job = this.subject;
+    const next = this.diagnosis.next;
+    if (command.name === "fault")
+      return this.question("Which fault is confirmed?",
+        job.codes.map((one) => ({ says: `${one.code} ${one.says}`, value: one })),
+        (one) => this.answerTest(job, one.code, "confirmed"));
+    if (command.name !== "done") return this.refuse("found something else, wanted an answer");
+    if (next.unit)
+      return this.number(`${next.says}:`, next.unit, (value) => this.answerTest(job, next.name, `${value} ${next.unit}`));
+    return this.question(next.says, next.answers.map((one) => ({ says: one, value: one })),
+      (answer) => this.answerTest(job, next.name, answer));
+  }
+
+  async answerTest(job, test, answer) {
+    const told = await this.request(`jobs/${job.ref}/diagnosis/`, { test, answer });
+    if (told) {
+      this.diagnosis = told;
+      this.told = `${test}: ${answer}`;
+      sound.done();
+    }
+    this.open("diagnosis");
+  }
+};
