@@ -1,0 +1,1 @@
+"""Do the reckonings give what is printed elsewhere?"""
