@@ -77,8 +77,6 @@ def nothing_known(db, monkeypatch) -> Iterator[None]:
 
 
 def _forget() -> None:
-    bench_runs._told.clear()
-    bench_runs._run.cache_clear()
     bench_diagnosis._table.cache_clear()
 
 

@@ -33,6 +33,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     const commands = JSON.parse(document.getElementById("commands").textContent);
     this.input = new Input(commands, (command) => this.hear(command));
     this.input.takesNumbers = () => this.ask instanceof Keypad;
+    this.input.isDevice = (code) => this.isDevice(code);
   }
 
   letGo() {
@@ -126,9 +127,13 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     this.open("home");
   }
 
+  isDevice(code) {
+    const { jobs, ready } = this.sender.state;
+    return [...jobs, ...ready].some((job) => isCalled(job, code));
+  }
+
   async device(code) {
-    const known = this.sender.state.jobs.find((job) =>
-      [job.number, job.serial, job.asset].some((one) => one && one.toUpperCase() === code));
+    const known = this.sender.state.jobs.find((job) => isCalled(job, code));
     if (known?.run) {
       if (this.chosen && this.chosen !== known.ref) sound.undone();
       return this.choose(known.ref);
@@ -554,6 +559,10 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     document.body.append(view);
     setTimeout(() => view.remove(), 1000);
   }
+}
+
+function isCalled(job, code) {
+  return [job.number, job.serial, job.asset].some((one) => one && one.toUpperCase() === code);
 }
 
 function newKey() {

@@ -16,6 +16,7 @@ export class Input {
     this.line = "";
     this.lastAt = -1e9;
     this.takesNumbers = () => false;
+    this.isDevice = () => false;
     addEventListener("keydown", (event) => this.press(event));
   }
 
@@ -56,8 +57,11 @@ export class Input {
     event.preventDefault();
     const isFresh = event.timeStamp - this.lastAt <= SLOWEST_TYPING_MS;
     const pending = this.typed;
-    // What came as fast as a scanner types stands alone; else all that was typed does.
-    const line = pending.length >= SHORTEST_SCAN ? pending : isFresh ? this.line : "";
+    const whole = isFresh ? this.line : "";
+    // What came as fast as a scanner types stands alone; but a scanner may falter, and
+    // then all that was typed is a text that is known.
+    const isFast = pending.length >= SHORTEST_SCAN && !(this.knows(codeIn(whole)) && !this.knows(codeIn(pending)));
+    const line = isFast ? pending : whole;
     this.clear();
     if (line.length >= SHORTEST_SCAN) this.scan(line);
     else if (line && !this.takesNumbers()) this.heard({ name: "unknown", text: line });
@@ -86,14 +90,22 @@ export class Input {
     if (name) this.heard({ name });
   }
 
+  knows(code) {
+    return this.codes.has(code) || code.startsWith("TS-WHO-") || this.isDevice(code);
+  }
+
   scan(text) {
-    const code = text.trim().replace(/^\*|\*$/g, "").toUpperCase();
+    const code = codeIn(text);
     const name = this.codes.get(code);
     if (name) this.heard({ name, isScan: true });
     else if (code.startsWith("TS-WHO-"))
       this.heard({ name: "who", who: code.slice(7).toLowerCase() });
     else this.heard({ name: "device", code });
   }
+}
+
+function codeIn(text) {
+  return text.trim().replace(/^\*|\*$/g, "").toUpperCase();
 }
 
 export function nameOf(code) {

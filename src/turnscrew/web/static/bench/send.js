@@ -50,18 +50,21 @@ export class Sender {
   }
 
   strokes(job) {
-    if (!job.run) return [];
-    const known = job.run.strokes;
-    const keys = new Set(known.map((one) => one.key));
-    const waiting = this.queue.filter(
-      (one) => one.run === job.run.ref && !keys.has(one.key)
-    );
-    return [...known, ...waiting];
+    return job.run ? [...job.run.strokes, ...this.waiting(job)] : [];
+  }
+
+  // What is not in the records yet. An undo leaves no stroke there but is their head,
+  // so after a power cut it would else be counted once more until it is sent again.
+  waiting(job) {
+    const mine = this.queue.filter((one) => one.run === job.run.ref);
+    const known = mine.findIndex((one) => one.key === job.run.head);
+    const keys = new Set(job.run.strokes.map((one) => one.key));
+    return mine.slice(known + 1).filter((one) => !keys.has(one.key));
   }
 
   // The key of what was told last of a device, here or there.
   head(job) {
-    const waiting = this.queue.filter((one) => one.run === job.run.ref);
+    const waiting = this.waiting(job);
     return waiting.length ? waiting[waiting.length - 1].key : job.run.head;
   }
 
