@@ -39,7 +39,7 @@ def diagnosis_of(job: Job, is_time_up: Callable[[], bool]) -> dict[str, Any]:
         raise BadArgumentError(
             f"fault table: found none of {job.model}, wanted one beside its description"
         )
-    table, layers = _table(description.pk, job.revision)
+    table, layers = _table(description.ref, job.revision)
     signs, unread = _signs(table, job.reported)
     told = list(job.findings.filter(stage="seen", withdrawn_at=None).exclude(words=""))
     names = {*table.tests, *table.repairs, CHECK_OUT}
@@ -68,7 +68,7 @@ def checked_answer(job: Job, test: str, answer: str) -> str:
     description = used_by(job)
     if description is None or not description.faults_text:
         raise BadArgumentError(f"fault table: found none of {job.model}, wanted one")
-    table, _ = _table(description.pk, job.revision)
+    table, _ = _table(description.ref, job.revision)
     if answer == WORKS and test in (*table.repairs, VERIFY, CHECK_OUT):
         return answer
     finding_from(table, f"{CHECK_OUT if test == VERIFY else test}={answer}")
@@ -81,8 +81,8 @@ def _clock() -> Callable[[], bool]:
 
 
 @lru_cache(maxsize=16)
-def _table(pk: int, revision: str) -> tuple[FaultTable, Layering]:
-    description = Description.objects.get(pk=pk)
+def _table(ref: str, revision: str) -> tuple[FaultTable, Layering]:
+    description = Description.objects.get(ref=ref)
     device = device_in(description, revision)
     table = faults_in(description, device)
     assert table is not None
