@@ -476,7 +476,7 @@ def fastener_words(device: Device, name: str) -> str:
 
 def _power_line(state: MayPower, *, is_live: bool) -> str:
     """Say whether it may run, and whether its pack is connected, in passing."""
-    pack = " Pack connected: live." if is_live else ""
+    pack = " Pack is live." if is_live else ""
     if not state.is_allowed:
         first, *rest = state.reasons
         more = f", and {len(rest)} more" if rest else ""

@@ -30,7 +30,7 @@ MAINS_CAUTION = (
 
 _HEED = {"pack": PACK_CAUTION, "liquid": LIQUID_CAUTION, "glass": GLASS_CAUTION}
 _NO_POWER = {
-    "pack": "the pack is swollen or its state is not known",
+    "pack": "pack swollen or not known",
     "liquid": "liquid got in",
 }
 

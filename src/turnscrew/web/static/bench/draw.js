@@ -42,11 +42,26 @@ export function enlargeLetters(holder, least) {
   const box = picture.viewBox.baseVal;
   const shown = picture.getBoundingClientRect();
   const scale = Math.min(shown.width / box.width, shown.height / box.height);
+  const [width, height] = [shown.width / scale, shown.height / scale];
+  // A drawing seldom fills its place; letters may use what is left beside it.
+  const room = { x: box.x - (width - box.width) / 2, y: box.y - (height - box.height) / 2, width, height };
   for (const text of picture.querySelectorAll("text")) {
     const size = Number(text.getAttribute("font-size"));
     if (size && size * scale < least) {
       text.setAttribute("font-size", least / scale);
       text.removeAttribute("textLength");
     }
+    keepWithin(text, room);
   }
+}
+
+// What grew beyond the edge of the drawing is drawn back into it.
+function keepWithin(text, box) {
+  if (text.hasAttribute("transform")) return;
+  const has = text.getBBox();
+  const by = (at, size, from, room) =>
+    size > room ? 0 : Math.max(from - at, 0) || Math.min(from + room - at - size, 0);
+  const x = by(has.x, has.width, box.x, box.width);
+  const y = by(has.y, has.height, box.y, box.height);
+  if (x || y) text.setAttribute("transform", `translate(${x} ${y})`);
 }
