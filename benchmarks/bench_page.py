@@ -38,7 +38,8 @@ PRESS = """async (key) => {
   const before = sender.head(app.job()), start = performance.now();
   dispatchEvent(new KeyboardEvent("keydown", {key, code: key, bubbles: true}));
   // What is told counts at once, but is drawn when it lies on the disk.
-  const waits = () => sender.head(app.job()) === before || sender.queue.some((one) => one.row === null);
+  const waits = () =>
+    sender.head(app.job()) === before || sender.queue.some((one) => one.row === null);
   while (waits()) {
     await new Promise((go) => setTimeout(go, 1));
     if (performance.now() - start > 5000)

@@ -312,6 +312,37 @@ def reckon(
 
 
 @app.command()
+def fleet(
+    record: Annotated[Path, typer.Argument(help="An open record of repairs, CSV.")],
+    confidence: Annotated[
+        float, typer.Option(help="How sure limits of shares are.", min=0.5, max=0.999)
+    ] = 0.9,
+    as_json: Json = False,
+) -> None:
+    """
+    Count an open record of repairs: outcomes, ages, faults, priors.
+
+    Reads the Open Repair Data Standard 0.3 in both its variants, and tables mapped to
+    it. Every share bears its limits; rates need a fleet, which such a record has not.
+    """
+    from turnscrew.cli import fleet as command  # noqa: PLC0415 - slow libraries
+
+    command.show(record, confidence=confidence, as_json=as_json)
+
+
+@app.command()
+def selfcheck(as_json: Json = False) -> None:
+    """
+    Reckon published figures anew and lay ours beside them, each with its source.
+
+    Exit code 0 if all agree, 1 otherwise.
+    """
+    from turnscrew.cli import fleet as command  # noqa: PLC0415 - slow libraries
+
+    raise typer.Exit(command.check_self(as_json=as_json))
+
+
+@app.command()
 def demo(
     out: Annotated[Path, typer.Option(help="Folder for the papers.")] = Path("out"),
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",

@@ -1,0 +1,174 @@
+"""The commands ``turnscrew fleet`` and ``turnscrew selfcheck``."""
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import asdict, replace
+from importlib import import_module
+from pathlib import Path
+from pkgutil import iter_modules
+from typing import Any
+
+from turnscrew.core.reliability.shares import ShareLimits
+from turnscrew.errors import BadArgumentError, BadFileError
+from turnscrew.files.open_repairs_file import RecordsRead, read_open_repairs
+from turnscrew.flows import selfcheck
+from turnscrew.flows.open_repairs import (
+    AGE_QUANTILES,
+    Faults,
+    OpenRecordAnswer,
+    Outcomes,
+    told_by_open_record,
+)
+from turnscrew.flows.selfcheck.case import Case, misses
+
+_MOST_ODD = 20
+"""Odd fields shown; the rest are counted. [1]"""
+
+
+def show(path: Path, *, confidence: float, as_json: bool) -> None:
+    """
+    Count an open record of repairs and print its tables.
+
+    Parameters
+    ----------
+    path
+        The file.
+    confidence
+        How sure limits of shares are. [1]
+    as_json
+        True for JSON.
+
+    Raises
+    ------
+    BadArgumentError
+        If the file cannot be read.
+    BadFileError
+        If it is no such record, with every problem and its line.
+    """
+    read = _read(path)
+    answer = told_by_open_record(read.records, confidence=confidence)
+    if as_json:
+        odd = [asdict(problem) for problem in read.odd]
+        print(json.dumps({**asdict(answer), "odd": odd}, ensure_ascii=False))
+        return
+    print("\n".join(_lines(answer, read, confidence)))
+
+
+def _read(path: Path) -> RecordsRead:
+    try:
+        return read_open_repairs(path.read_bytes())
+    except OSError as error:
+        raise BadArgumentError(f"{path}: {error.strerror}") from error
+    except BadFileError as error:
+        problems = tuple(replace(one, file=str(path)) for one in error.problems)
+        raise BadFileError(problems) from error
+
+
+def _lines(
+    answer: OpenRecordAnswer, read: RecordsRead, confidence: float
+) -> Iterator[str]:
+    yield f"{answer.n:,} repairs, read as {read.mapped}; {len(read.odd)} odd fields"
+    yield from (f"  {problem}" for problem in read.odd[:_MOST_ODD])
+    yield f"shares with limits of {confidence:.0%}, exact"
+    for title, tables in (
+        ("what came of them", answer.outcomes),
+        ("what came of them, by age", answer.outcomes_by_age),
+    ):
+        yield ""
+        yield f"{title}:"
+        yield from map(_outcome_line, tables)
+    yield ""
+    yield f"age in years, mean and {', '.join(f'{q:.0%}' for q in AGE_QUANTILES)}:"
+    for ages in answer.ages:
+        if ages.mean_years is None:
+            yield f"  {ages.what}: no age told in {ages.n_without:,} rows"
+            continue
+        quantiles = ", ".join(f"{age:g}" for age in ages.quantiles_years)
+        yield (
+            f"  {ages.what}: {ages.mean_years:.2f}; {quantiles}"
+            f" ({ages.n:,} told, {ages.n_without:,} not)"
+        )
+    for faults in answer.faults:
+        yield ""
+        yield from _fault_lines(faults)
+    for what, barriers in answer.barriers.items():
+        if barriers:
+            told = "; ".join(f"{name} {n}" for name, n in sorted(barriers.items()))
+            yield f"why {what} came to its end: {told}"
+    yield ""
+    yield from answer.limits
+
+
+def _outcome_line(one: Outcomes) -> str:
+    told = "; ".join(
+        f"{status} {share.count:,} {_share(share)}"
+        for status, share in one.shares.items()
+    )
+    return f"  {one.what}: {told}; not known {one.counts['Unknown']:,}"
+
+
+def _fault_lines(one: Faults) -> Iterator[str]:
+    yield (
+        f"faults of {one.what}: {one.n:,} known, {one.n_unknown:,} read and not told, "
+        f"{one.n_unread:,} not read; prior of {one.pseudo_cases:g} cases:"
+    )
+    for name, share in one.shares.items():
+        yield f"  {name}: {share.count:,} {_share(share)}, prior {one.prior[name]:.2f}"
+
+
+def _share(share: ShareLimits) -> str:
+    if share.share is None:
+        return "(of none)"
+    return f"({share.share:.3f}, {share.low:.3f} to {share.high:.3f})"
+
+
+def cases() -> tuple[Case, ...]:
+    """
+    Give every published figure that is laid beside ours.
+
+    Returns
+    -------
+    tuple
+        The cases, by name.
+    """
+    found: list[Case] = []
+    for module in iter_modules(selfcheck.__path__, f"{selfcheck.__name__}."):
+        found += vars(import_module(module.name)).get("CASES", ())
+    return tuple(
+        sorted(found, key=lambda case: (case.name[:1], len(case.name), case.name))
+    )
+
+
+def check_self(*, as_json: bool) -> int:
+    """
+    Reckon every published figure and say whether ours agrees.
+
+    Parameters
+    ----------
+    as_json
+        True for JSON.
+
+    Returns
+    -------
+    int
+        0 if all agree, else 1.
+    """
+    told = [(case, misses(case)) for case in cases()]
+    n_off = sum(bool(off) for _, off in told)
+    if as_json:
+        print(json.dumps([_document(case, off) for case, off in told]))
+        return 1 if n_off else 0
+    for case, off in told:
+        print(f"{case.name} {case.title}: {'NOT as' if off else 'as'} printed")
+        print(f"    {case.source}")
+        for miss in off:
+            print(f"    {miss}")
+    print(f"{len(told) - n_off} of {len(told)} as printed")
+    return 1 if n_off else 0
+
+
+def _document(case: Case, off: tuple[Any, ...]) -> Mapping[str, Any]:
+    return {
+        "name": case.name, "title": case.title, "source": case.source,
+        "agrees": not off, "off": [str(miss) for miss in off],
+    }  # fmt: skip
