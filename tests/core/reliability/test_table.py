@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
-from random_lives import generator
 
+from random_lives import generator
 from turnscrew.core.reliability.lives import (
     Recurrences,
     counted_lives,
