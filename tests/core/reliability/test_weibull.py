@@ -152,6 +152,26 @@ def test_it_fits_one_failure_among_longer_lives():
     assert limits.low < fit.scale
 
 
+def test_it_sets_no_lower_limit_where_any_low_shape_is_likely():
+    lives = lives_of([1100, 500, 600], [1, 1, 0], entry=[300, 200, 500])
+    fit = fit_weibull(lives)
+    limits = ratio_limits(fit, lives, "shape")
+    assert limits.low is None
+    assert fit.shape < limits.high
+    assert ratio_limits(fit, lives, "quantile", at=0.1).low is None
+
+
+def test_it_sets_limits_of_few_lives_around_the_estimate():
+    for seed in range(60):
+        lives = random_lives(5000 + seed, 2 + seed % 6, with_entry=seed % 2 > 0,
+                             digits=-2)  # fmt: skip
+        fit = fit_weibull(lives)
+        if fit.status == "fitted":
+            limits = ratio_limits(fit, lives, "quantile", at=0.1)
+            assert limits.low is None or limits.low <= limits.estimate
+            assert limits.high is None or limits.high >= limits.estimate
+
+
 @pytest.mark.parametrize("seed", range(4))
 @pytest.mark.parametrize(
     ("of", "at"),

@@ -28,11 +28,14 @@ def passed_on(job: Job, by: Person, at: datetime) -> str:
         return ""
     if is_away and rows[-1].at <= at:
         return _SHUT_AWAY[job.state]
-    holders = [ledger_entry(row).text("holder") for row in rows]
-    if by.ref not in holders or holders[-1] == by.ref:
-        return ""
-    lost = max(index for index, holder in enumerate(holders) if holder == by.ref) + 1
-    if rows[lost].at > at:
+    # Whoever brought it to the bench, but never had it open, has nothing to hand over.
+    opened = [
+        (row, entry.text("holder"))
+        for row, entry in zip(rows, map(ledger_entry, rows), strict=True)
+        if entry.text("state") in OPEN
+    ]
+    had = [index for index, (_, holder) in enumerate(opened) if holder == by.ref]
+    if not had or had[-1] == len(opened) - 1 or opened[had[-1] + 1][0].at > at:
         return ""
     return (
         "holder: found somebody else since, wanted you: take it over on the page "
