@@ -7,7 +7,7 @@ import pytest
 from scipy import optimize, stats
 
 from random_lives import generator
-from turnscrew.core.reliability.defective import fit_defective, defective_share_limits
+from turnscrew.core.reliability.defective import defective_share_limits, fit_defective
 from turnscrew.core.reliability.lives import Lives, lives_of, lives_until
 from turnscrew.errors import BadArgumentError
 
