@@ -38,6 +38,6 @@ def customer(request: HttpRequest, ref: str) -> HttpResponse:
         "count": Act(count, "Write the count", forms.FleetCounted),
     }
     return page(
-        request, "counter/customer.html", lambda: customer_page(customer_named(ref)),
-        acts,
+        request, "counter/customer.html",
+        lambda: customer_page(customer_named(ref), timezone.now()), acts,
     )  # fmt: skip

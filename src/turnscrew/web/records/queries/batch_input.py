@@ -44,7 +44,7 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
     then = now if past_time else None
     terms = terms_of(batch, then)
     jobs = jobs_of(batch, then)
-    found = _found(jobs, now)
+    found = found_by_job(jobs, now)
     lines = tuple(convert.batch_line(job, found[job.pk]) for job in jobs)
     listed = listed_rows(batch, now)
     notes = () if listed else ("no customer's list yet: nothing could be compared",)
@@ -105,7 +105,7 @@ def _terms_in(text: str) -> Terms:
 
 def found_on(job: Job, now: datetime) -> tuple[str, ...]:
     """Give the codes found on one device."""
-    return _found([job], now)[job.pk]
+    return found_by_job([job], now)[job.pk]
 
 
 def jobs_of(batch: Batch, then: datetime | None = None) -> list[Job]:
@@ -172,7 +172,7 @@ def told_past(jobs: Iterable[Job]) -> tuple[PastJob, ...]:
     )
 
 
-def _found(jobs: Iterable[Job], now: datetime) -> Mapping[int, tuple[str, ...]]:
+def found_by_job(jobs: Iterable[Job], now: datetime) -> Mapping[int, tuple[str, ...]]:
     """Give the codes found by job: confirmed ones if there are any, else those seen."""
     by_stage: dict[tuple[int, str], list[str]] = defaultdict(list)
     listed = list(jobs)

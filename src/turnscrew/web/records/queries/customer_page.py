@@ -1,10 +1,12 @@
 """What is known of a customer?"""
 
+from datetime import datetime
 from typing import Any
 
 from django.http import Http404
 
 from turnscrew.web.records.models import Customer
+from turnscrew.web.records.queries.fleet_page import customer_fleet
 
 
 def customer_named(ref: str) -> Customer:
@@ -15,8 +17,8 @@ def customer_named(ref: str) -> Customer:
     return customer
 
 
-def customer_page(customer: Customer) -> dict[str, Any]:
-    """Give contacts, places, fleets and batches of a customer."""
+def customer_page(customer: Customer, now: datetime) -> dict[str, Any]:
+    """Give contacts, places, fleets, what failed and batches of a customer."""
     return {
         "customer": customer,
         "contacts": list(customer.contacts.all()),
@@ -24,4 +26,5 @@ def customer_page(customer: Customer) -> dict[str, Any]:
         "fleets": list(customer.fleets.select_related("site")),
         "batches": list(customer.batches.exclude(terms_text="")[:100]),
         "n_items": customer.items.count(),
+        "fleet": customer_fleet(customer, now),
     }

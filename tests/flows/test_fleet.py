@@ -1,0 +1,122 @@
+"""Does a fleet tell what fails, how sure that is, and keep quiet where it is not?"""
+
+import random
+
+import pytest
+
+from turnscrew.errors import BadArgumentError
+from turnscrew.flows.fleet import FleetFailures, FleetGroup, told_of_fleet
+
+SITES = (("Night team", 60), ("North round", 120), ("South round", 130))
+GROUPS = [FleetGroup(site, "V80", n) for site, n in SITES]
+
+
+def failures(cause: str, *counts: int, cost_minor: int | None = None):
+    return [
+        FleetFailures(
+            site, "V80", cause, n, None if cost_minor is None else n * cost_minor
+        )
+        for (site, _), n in zip(SITES, counts, strict=True)
+    ]
+
+
+GLASS = failures("T-GLS", 6, 2, 1, cost_minor=10_000)
+PACKS = failures("T-BAT", 2, 2, 1)
+
+
+def test_it_gives_rates_with_limits_by_hand_of_the_example() -> None:
+    # The example batch: glass 9 in 77.5 device-years, reckoned apart for it.
+    glass, packs = told_of_fleet(GROUPS, [*GLASS, *PACKS], years=0.25).causes
+
+    assert 77.5 == glass.rate.total_time
+    found = (glass.rate.rate, glass.rate.rate_lower, glass.rate.rate_upper)
+    assert found == pytest.approx((0.116, 0.061, 0.203), abs=5e-4)
+    night = dict(glass.by_site)["Night team"]
+    assert (0.40, 0.17, 0.79) == pytest.approx(
+        (night.rate, night.rate_lower, night.rate_upper), abs=5e-3
+    )
+    found = (packs.rate.rate, packs.rate.rate_lower, packs.rate.rate_upper)
+    assert found == pytest.approx((0.065, 0.025, 0.136), abs=5e-4)
+
+
+def test_it_advises_on_the_glass_and_keeps_quiet_on_the_packs() -> None:
+    answer = told_of_fleet(GROUPS, [*GLASS, *PACKS], years=0.25)
+
+    (advice,) = answer.advice
+    assert ("V80", "T-GLS", "Night team") == (advice.model, advice.cause, advice.site)
+    assert (6, 9) == (advice.n, advice.n_all)
+    assert 0.194 == pytest.approx(advice.share, abs=5e-4)
+    assert 0.0026 == pytest.approx(advice.chance, abs=5e-5)
+    # Were it like the others, 3 in 62.5 years, .72 would have come in its 15.
+    assert 6 - 0.72 == pytest.approx(advice.saved_n)
+    assert round(5.28 * 10_000) == advice.saved_minor
+    assert "6 of 9 at Night team" in advice.says
+    assert advice.known_by < advice.n
+    packs = next(one for one in answer.causes if one.cause == "T-BAT")
+    chance = next(s.p_value for s in packs.screen.sites if s.name == "Night team")
+    assert 0.25 == pytest.approx(chance, abs=5e-3)
+
+
+def test_it_compares_no_sites_below_five_failures() -> None:
+    answer = told_of_fleet(GROUPS, failures("T-CAM", 4, 0, 0), years=0.25)
+
+    (camera,) = answer.causes
+    assert () == answer.advice
+    assert "too few failures" == camera.screen.status
+    assert {None} == {site.rank for site in camera.screen.sites}
+    assert camera.rate.rate_upper > camera.rate.rate
+
+
+def test_it_seldom_blames_where_all_sites_are_alike() -> None:
+    # Poisson failures at one rate: at most q of such fleets single a site out.
+    rng = random.Random(5)
+    groups = [FleetGroup(f"site {k}", "V80", rng.randint(20, 90)) for k in range(6)]
+    blamed = 0
+    for _ in range(400):
+        rows = [
+            FleetFailures(
+                one.site, "V80", "X",
+                sum(rng.random() < 0.05 for _ in range(one.n_devices)),
+            )
+            for one in groups
+        ]  # fmt: skip
+        blamed += bool(told_of_fleet(groups, rows, years=1).advice)
+    assert blamed <= 0.05 * 400
+
+
+def test_it_finds_a_site_with_six_times_the_rate() -> None:
+    rng = random.Random(6)
+    groups = [FleetGroup(f"site {k}", "V80", 60) for k in range(6)]
+    found = 0
+    for _ in range(100):
+        rows = [
+            FleetFailures(
+                one.site, "V80", "X",
+                sum(rng.random() < (0.3 if k == 2 else 0.05) for _ in range(60)),
+            )
+            for k, one in enumerate(groups)
+        ]  # fmt: skip
+        advice = told_of_fleet(groups, rows, years=1).advice
+        found += "site 2" in [one.site for one in advice]
+    assert found > 90
+
+
+def test_it_says_nothing_of_saving_where_no_cost_is_known() -> None:
+    rows = failures("T-GLS", 6, 2, 1)
+
+    (advice,) = told_of_fleet(GROUPS, rows, years=0.25).advice
+    assert advice.saved_minor is None
+
+
+def test_it_refuses_rates_without_those_that_could_have_failed() -> None:
+    wrong = [
+        FleetGroup("A", "V80", 0), FleetGroup("B", "V80", 3), FleetGroup("B", "V80", 4),
+    ]  # fmt: skip
+    with pytest.raises(BadArgumentError) as told:
+        told_of_fleet(wrong, [FleetFailures("C", "V80", "X", -1)], years=0)
+
+    for words in (
+        "years: found 0", "group 1: found 0 devices", "found V80 at B again",
+        "without it there is no rate", "failure 1: found -1",
+    ):  # fmt: skip
+        assert words in str(told.value)
