@@ -206,7 +206,6 @@ def found_at_bench(code: str) -> Job | None:
     return (
         rows.filter(number=wanted).first()
         or rows.filter(serial=wanted).order_by("-id").first()
-        or rows.filter(asset_number=wanted).order_by("-id").first()
     )
 
 

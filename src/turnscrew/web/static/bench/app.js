@@ -562,7 +562,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
 }
 
 function isCalled(job, code) {
-  return [job.number, job.serial, job.asset].some((one) => one && one.toUpperCase() === code);
+  return [job.number, job.serial].some((one) => one && one.toUpperCase() === code);
 }
 
 function newKey() {
