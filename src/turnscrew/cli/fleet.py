@@ -2,15 +2,15 @@
 
 import json
 from collections.abc import Iterator, Mapping
-from dataclasses import asdict, replace
+from dataclasses import asdict
 from importlib import import_module
 from pathlib import Path
 from pkgutil import iter_modules
 from typing import Any
 
+from turnscrew.cli.reading import open_repairs_from
 from turnscrew.core.reliability.shares import ShareLimits
-from turnscrew.errors import BadArgumentError, BadFileError
-from turnscrew.files.open_repairs_file import RecordsRead, read_open_repairs
+from turnscrew.files.open_repairs_file import RecordsRead
 from turnscrew.flows import selfcheck
 from turnscrew.flows.open_repairs import (
     AGE_QUANTILES,
@@ -40,28 +40,16 @@ def show(path: Path, *, confidence: float, as_json: bool) -> None:
 
     Raises
     ------
-    BadArgumentError
-        If the file cannot be read.
     BadFileError
         If it is no such record, with every problem and its line.
     """
-    read = _read(path)
+    read = open_repairs_from(path)
     answer = told_by_open_record(read.records, confidence=confidence)
     if as_json:
         odd = [asdict(problem) for problem in read.odd]
         print(json.dumps({**asdict(answer), "odd": odd}, ensure_ascii=False))
         return
     print("\n".join(_lines(answer, read, confidence)))
-
-
-def _read(path: Path) -> RecordsRead:
-    try:
-        return read_open_repairs(path.read_bytes())
-    except OSError as error:
-        raise BadArgumentError(f"{path}: {error.strerror}") from error
-    except BadFileError as error:
-        problems = tuple(replace(one, file=str(path)) for one in error.problems)
-        raise BadFileError(problems) from error
 
 
 def _lines(

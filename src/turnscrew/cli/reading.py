@@ -16,6 +16,7 @@ from turnscrew.files.case_file import is_case, read_case, read_tree
 from turnscrew.files.device_file import read_device, revisions_in
 from turnscrew.files.faults_file import read_faults
 from turnscrew.files.history_file import read_history
+from turnscrew.files.open_repairs_file import RecordsRead, read_open_repairs
 from turnscrew.files.problem_file import read_problem
 from turnscrew.files.yaml_text import decode
 
@@ -178,6 +179,28 @@ def history_from(path: Path) -> tuple[PastJob, ...]:
         If the text breaks its format; every problem bears the file's name.
     """
     return _read_bytes(path, lambda content: read_history(content, path.name))
+
+
+def open_repairs_from(path: Path) -> RecordsRead:
+    """
+    Read an open record of repairs.
+
+    Parameters
+    ----------
+    path
+        The file.
+
+    Returns
+    -------
+    RecordsRead
+        Every row, and what did not fit.
+
+    Raises
+    ------
+    BadFileError
+        If it is no such record; every problem bears the file's name.
+    """
+    return _read_bytes(path, read_open_repairs)
 
 
 def fault_table_from(path: Path, device: Device | None) -> FaultTable:

@@ -11,9 +11,6 @@ from turnscrew.core.reliability.rates import RateLimits, rate_limits
 from turnscrew.core.reliability.sites import SiteScreen, screen_sites
 from turnscrew.errors import BadArgumentError
 
-FEWEST_FAILURES = 5
-"""Failures of one cause from which on its sites are compared. [1]"""
-
 SITES_FOR_SPREAD = 10
 """
 Sites from which on what sites vary anyhow can be told from one odd site among them;
@@ -162,7 +159,7 @@ class FleetAnswer:
     advice
         What to change; empty where the numbers say nothing.
     n_screened
-        Comparisons of sites that were made, all of which are counted. [1]
+        Faults whose sites were compared; each is adjusted for its own sites alone. [1]
     """
 
     years: float
@@ -214,12 +211,7 @@ def told_of_fleet(
     ]
     causes.sort(key=lambda one: (-one.rate.failures, one.model, one.cause))
     screened = [one for one in causes if one.screen.status == "screened"]
-    advice = [
-        given
-        for one in screened
-        if one.rate.failures >= FEWEST_FAILURES
-        for given in _advice(one, failures)
-    ]
+    advice = [given for one in screened for given in _advice(one, failures)]
     return FleetAnswer(years, tuple(causes), tuple(advice), len(screened))
 
 
@@ -291,7 +283,7 @@ def _cause(
 
 
 def _advice(cause: CauseAnswer, failures: Sequence[FleetFailures]) -> Iterable[Advice]:
-    """Advise where a site has more than the others, all comparisons counted."""
+    """Advise where a site has more than the others, all its sites counted."""
     time = {name: rate.total_time for name, rate in cause.by_site}
     whole = sum(time.values())
     n_all = int(cause.rate.failures)

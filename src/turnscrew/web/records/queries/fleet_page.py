@@ -51,9 +51,9 @@ def customer_fleet(
     batches = customer.batches.filter(received__gt=since, received__lte=until)
     for batch in batches.exclude(terms_text="").order_by("pk"):
         jobs = list(Job.objects.filter(batch=batch).order_by("line"))
-        found = found_by_job(jobs, now)
+        found, faults = found_by_job(jobs, now), terms_of(batch).faults
         for job in jobs:
-            counts.add(job, found[job.pk], terms_of(batch).faults, groups)
+            counts.add(job, found[job.pk], faults, groups)
     failures = [
         FleetFailures(site, model, code, n)
         for (site, model, code), n in sorted(counts.counted.items())
