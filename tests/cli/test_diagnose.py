@@ -169,3 +169,95 @@ def test_it_stops_at_a_reversed_adapter() -> None:
 
     assert 2 == done.returncode
     assert "plug nothing in" in done.stderr
+
+
+OPEN = str(ROOT / "data" / "open_repairs.csv")
+COUNTS = str(ROOT / "data" / "symptom_by_fault_counts.csv")
+
+
+@pytest.mark.parametrize("path", [OPEN, COUNTS])
+def test_it_stands_on_open_counts_and_says_so(path) -> None:
+    history = str(EXAMPLES / "workshop-history.csv")
+    with_open = ("--open-counts", path, "--open-cases", "12", "--history", history)
+
+    found = json.loads(diagnose(*BENCH, *with_open, "--json").stdout)
+
+    why = " ".join(found["why"])
+    assert "they weigh as 12 own cases." in why
+    assert "No counts, so the table's own share: memory contact." in why
+    assert "Own jobs counted over them: 14." in why
+    assert (12.0, ["memory contact"]) == (found["base"]["cases"], found["base"]["kept"])
+    assert 0 < sum(found["base"]["pseudo_cases"].values()) < 12
+
+
+def test_it_takes_words_that_are_clear_as_a_sign(tmp_path: Path) -> None:
+    words = ("--words", "two keys stick since the spill", "--open-counts", OPEN)
+
+    lines = diagnose(*BENCH, *words, "--out", str(tmp_path)).stdout.splitlines()
+
+    assert lines[0].startswith("read as: keys do nothing (probability 0.")
+    assert "keys" in lines[0].partition("by words")[2]
+    assert "few own jobs with words to learn from: 0" in lines
+    assert any(line.startswith("Next: ") for line in lines)
+    assert any(line.startswith("- Likeliest now: keys dead") for line in lines)
+    assert (tmp_path / "policy-sheet.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_it_asks_after_words_that_are_not_clear() -> None:
+    words = ("--words", "the screen", "--open-counts", OPEN)
+
+    done = diagnose(*BENCH, *words, "--json")
+
+    found = json.loads(done.stdout)
+    assert (0, "ask", "") == (done.returncode, found["status"], found["words"]["sign"])
+    assert "picture cracked" in found["words"]["signs"]
+
+
+def test_words_that_are_a_phrase_are_the_sign() -> None:
+    by_words = json.loads(diagnose(*BENCH, "--words", "Lid loose", "--json").stdout)
+    by_sign = json.loads(diagnose(*BENCH, "--sign", "lid loose", "--json").stdout)
+
+    assert by_words.pop("words")["is_exact"]
+    assert by_sign["belief"] == by_words["belief"]
+    assert not {"words", "base"} & set(by_sign)
+    assert not any("Base priors" in why for why in by_sign["why"])
+
+
+def test_it_learns_words_from_closed_jobs(tmp_path: Path) -> None:
+    history = tmp_path / "history.csv"
+    row = "Pellorin L240,mended,fan worn,loud and gets hot,it goes plopp\n"
+    history.write_text("family,end,confirmed,signs,words\n" + row * 20, "utf-8")
+
+    before = diagnose(*BENCH, "--words", "plopp").stdout
+    after = diagnose(*BENCH, "--words", "plopp", "--history", str(history)).stdout
+
+    assert before.startswith("unknown: no word of these tells a sign")
+    assert after.startswith("read as: loud and gets hot (probability 0.")
+    assert "few own jobs" not in after
+
+
+@pytest.mark.parametrize(
+    ("args", "said"),
+    [
+        (("--words", "19.5"), "words: found '19.5', wanted some words"),
+        (("--open-counts", FAULTS), "pellorin-l240.faults.yaml"),
+    ],
+)
+def test_it_refuses_words_and_counts_that_are_none(args, said) -> None:
+    done = diagnose(*BENCH, *args)
+
+    assert 2 == done.returncode
+    assert said in done.stderr
+    assert not done.stdout
+
+
+def test_it_tells_a_fault_that_is_counted_in_no_category(tmp_path: Path) -> None:
+    table = Path(FAULTS).read_text("utf-8").replace("  counted_in: Laptop\n", "")
+    path = tmp_path / "x.faults.yaml"
+    path.write_text(table, "utf-8")
+
+    done = diagnose(str(path), "--device", DEVICE, "--revision", "A")
+
+    assert 2 == done.returncode
+    assert 15 == len(done.stderr.strip().splitlines())
+    assert "faults.adapter dead.counted_as: found Power/battery without" in done.stderr

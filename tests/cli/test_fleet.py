@@ -11,6 +11,7 @@ from turnscrew.cli.fleet import cases
 
 ROOT = Path(__file__).parents[2]
 DATA = ROOT / "data" / "open_repairs.csv"
+HISTORY = ROOT / "examples" / "fleet-history.csv"
 
 
 def turnscrew(*args: str) -> subprocess.CompletedProcess[str]:
@@ -62,3 +63,77 @@ def test_it_lays_published_figures_beside_ours_with_their_sources() -> None:
 @pytest.mark.parametrize("confidence", ["0", "1", "two"])
 def test_it_refuses_a_confidence_that_is_none(confidence) -> None:
     assert 2 == turnscrew("fleet", str(DATA), "--confidence", confidence).returncode
+
+
+def test_it_reports_on_the_history_of_a_fleet(tmp_path) -> None:
+    paper = tmp_path / "fleet.pdf"
+    done = turnscrew(
+        "fleet", str(HISTORY), "--replace", "V80=389.00/5", "--pdf", str(paper)
+    )
+
+    assert 0 == done.returncode, done.stderr
+    assert "510 devices, 1,344 device-years under watch, 429 failures" in done.stdout
+    assert "fleet-history.csv:5: cause not known" in done.stdout
+    assert "T-GLS on V80: 67 of 131 at Night team" in done.stdout
+    assert "V80 T-BAT: one in ten by 2.6 years" in done.stdout
+    assert "V80 at 0 years: " in done.stdout
+    assert paper.read_bytes().startswith(b"%PDF")
+
+
+def halves(folder: Path) -> list[str]:
+    """Part the example between two units."""
+    head, *rows = HISTORY.read_text(encoding="utf-8").splitlines()
+    cut = next(k for k, row in enumerate(rows) if row.startswith("SHN-0350"))
+    for name, some in (("one.csv", rows[:cut]), ("two.csv", rows[cut:])):
+        (folder / name).write_text("\n".join([head, *some]), encoding="utf-8")
+    return [str(folder / "one.csv"), str(folder / "two.csv")]
+
+
+def agree(one, other) -> bool:
+    """Say whether two documents are the same but for the last bits."""
+    if isinstance(one, dict):
+        return one.keys() == other.keys() and all(agree(one[k], other[k]) for k in one)
+    if isinstance(one, list):
+        return len(one) == len(other) and all(map(agree, one, other))
+    if isinstance(one, float):
+        return one == pytest.approx(other, rel=1e-9, abs=1e-12)
+    return one == other
+
+
+def test_several_files_and_processes_tell_the_same(tmp_path) -> None:
+    whole = json.loads(turnscrew("fleet", str(HISTORY), "--json").stdout)
+    for engine in ("here", "dask"):
+        told = json.loads(
+            turnscrew("fleet", *halves(tmp_path), "--json", "--engine", engine).stdout
+        )
+        assert {"one.csv", "two.csv"} == {one["file"] for one in told["without_cause"]}
+        told["without_cause"] = whole["without_cause"]
+        assert agree(whole, told), engine
+
+
+def test_it_refuses_a_unit_in_two_files_and_strange_options(tmp_path) -> None:
+    one, two = halves(tmp_path)
+    Path(two).write_text(Path(one).read_text(encoding="utf-8"), encoding="utf-8")
+    for args, says in (
+        ((one, two), "wanted each in one file"),
+        ((one, "--engine", "magic"), "engine: found magic, wanted here or dask"),
+        ((one, "--replace", "V80=dear"), "wanted model=price/years"),
+        (
+            (one, "--pdf", str(tmp_path / "x.pdf"), "--paper", "a9"),
+            "wanted a4 or letter",
+        ),
+    ):
+        done = turnscrew("fleet", *args)
+        assert 0 != done.returncode, args
+        assert says in done.stderr
+        assert "Traceback" not in done.stderr
+
+
+def test_it_names_every_wrong_line_of_a_history(tmp_path) -> None:
+    file = tmp_path / "history.csv"
+    file.write_text("unit,end_age_d\nA,-4\nB,two years\n", encoding="utf-8")
+    done = turnscrew("fleet", str(file))
+
+    assert 2 == done.returncode
+    assert "history.csv:2:1: end_age_d: found -4" in done.stderr
+    assert "history.csv:3:1: end_age_d: found two years, wanted days" in done.stderr

@@ -4,18 +4,21 @@ import random
 
 import pytest
 
+from turnscrew.core.fleet.question import FleetFailures, FleetGroup
 from turnscrew.errors import BadArgumentError
-from turnscrew.flows.fleet import FleetFailures, FleetGroup, told_of_fleet
+from turnscrew.flows.fleet.advice import advice_of
+from turnscrew.flows.fleet.counts import told_of_fleet
 
 SITES = (("Night team", 60), ("North round", 120), ("South round", 130))
-GROUPS = [FleetGroup(site, "V80", n) for site, n in SITES]
+GROUPS = [FleetGroup(site, "V80", n / 4, n / 4) for site, n in SITES]
 
 
 def failures(cause: str, *counts: int, cost_minor: int | None = None):
+    def n_costed(n: int) -> int:
+        return 0 if cost_minor is None else n
+
     return [
-        FleetFailures(
-            site, "V80", cause, n, None if cost_minor is None else n * cost_minor
-        )
+        FleetFailures(site, "V80", cause, n, n * (cost_minor or 0), n_costed(n))
         for (site, _), n in zip(SITES, counts, strict=True)
     ]
 
@@ -26,7 +29,7 @@ PACKS = failures("T-BAT", 2, 2, 1)
 
 def test_it_gives_rates_with_limits_by_hand_of_the_example() -> None:
     # The example batch: glass 9 in 77.5 device-years, reckoned apart for it.
-    glass, packs = told_of_fleet(GROUPS, [*GLASS, *PACKS], years=0.25).causes
+    glass, packs = told_of_fleet(GROUPS, [*GLASS, *PACKS]).causes
 
     assert 77.5 == glass.rate.total_time
     found = (glass.rate.rate, glass.rate.rate_lower, glass.rate.rate_upper)
@@ -40,9 +43,9 @@ def test_it_gives_rates_with_limits_by_hand_of_the_example() -> None:
 
 
 def test_it_advises_on_the_glass_and_keeps_quiet_on_the_packs() -> None:
-    answer = told_of_fleet(GROUPS, [*GLASS, *PACKS], years=0.25)
+    answer = told_of_fleet(GROUPS, [*GLASS, *PACKS])
 
-    (advice,) = answer.advice
+    (advice,) = advice_of(answer)
     assert ("V80", "T-GLS", "Night team") == (advice.model, advice.cause, advice.site)
     assert (6, 9) == (advice.n, advice.n_all)
     assert 0.194 == pytest.approx(advice.share, abs=5e-4)
@@ -58,10 +61,10 @@ def test_it_advises_on_the_glass_and_keeps_quiet_on_the_packs() -> None:
 
 
 def test_it_compares_no_sites_below_five_failures() -> None:
-    answer = told_of_fleet(GROUPS, failures("T-CAM", 4, 0, 0), years=0.25)
+    answer = told_of_fleet(GROUPS, failures("T-CAM", 4, 0, 0))
 
     (camera,) = answer.causes
-    assert () == answer.advice
+    assert () == advice_of(answer)
     assert "too few failures" == camera.screen.status
     assert {None} == {site.rank for site in camera.screen.sites}
     assert camera.rate.rate_upper > camera.rate.rate
@@ -70,23 +73,24 @@ def test_it_compares_no_sites_below_five_failures() -> None:
 def test_it_seldom_blames_where_all_sites_are_alike() -> None:
     # Poisson failures at one rate: at most q of such fleets single a site out.
     rng = random.Random(5)
-    groups = [FleetGroup(f"site {k}", "V80", rng.randint(20, 90)) for k in range(6)]
+    sizes = [rng.randint(20, 90) for _ in range(6)]
+    groups = [FleetGroup(f"site {k}", "V80", n, n) for k, n in enumerate(sizes)]
     blamed = 0
     for _ in range(400):
         rows = [
             FleetFailures(
                 one.site, "V80", "X",
-                sum(rng.random() < 0.05 for _ in range(one.n_devices)),
+                sum(rng.random() < 0.05 for _ in range(round(one.device_years))),
             )
             for one in groups
         ]  # fmt: skip
-        blamed += bool(told_of_fleet(groups, rows, years=1).advice)
+        blamed += bool(advice_of(told_of_fleet(groups, rows)))
     assert blamed <= 0.05 * 400
 
 
 def test_it_finds_a_site_with_six_times_the_rate() -> None:
     rng = random.Random(6)
-    groups = [FleetGroup(f"site {k}", "V80", 60) for k in range(6)]
+    groups = [FleetGroup(f"site {k}", "V80", 60, 60) for k in range(6)]
     found = 0
     for _ in range(100):
         rows = [
@@ -96,7 +100,7 @@ def test_it_finds_a_site_with_six_times_the_rate() -> None:
             )
             for k, one in enumerate(groups)
         ]  # fmt: skip
-        advice = told_of_fleet(groups, rows, years=1).advice
+        advice = advice_of(told_of_fleet(groups, rows))
         found += "site 2" in [one.site for one in advice]
     assert found > 90
 
@@ -104,19 +108,36 @@ def test_it_finds_a_site_with_six_times_the_rate() -> None:
 def test_it_says_nothing_of_saving_where_no_cost_is_known() -> None:
     rows = failures("T-GLS", 6, 2, 1)
 
-    (advice,) = told_of_fleet(GROUPS, rows, years=0.25).advice
+    (advice,) = advice_of(told_of_fleet(GROUPS, rows))
     assert advice.saved_minor is None
 
 
 def test_it_refuses_rates_without_those_that_could_have_failed() -> None:
     wrong = [
-        FleetGroup("A", "V80", 0), FleetGroup("B", "V80", 3), FleetGroup("B", "V80", 4),
+        FleetGroup("A", "V80", 0, 1), FleetGroup("B", "V80", 3, 1),
+        FleetGroup("B", "V80", 4, -1),
     ]  # fmt: skip
     with pytest.raises(BadArgumentError) as told:
-        told_of_fleet(wrong, [FleetFailures("C", "V80", "X", -1)], years=0)
+        told_of_fleet(wrong, [FleetFailures("C", "V80", "X", -1)])
 
     for words in (
-        "years: found 0", "group 1: found 0 devices", "found V80 at B again",
+        "group 1: found 0 device-years", "group 3: found -1 device-years ahead",
+        "found V80 at B again",
         "without it there is no rate", "failure 1: found -1",
     ):  # fmt: skip
         assert words in str(told.value)
+
+
+def test_a_place_that_is_one_model_year_is_told_of_once() -> None:
+    groups = [
+        FleetGroup("N", "V80", 15, 15, model_year=2025),
+        FleetGroup("S", "V80", 62, 62, model_year=2024),
+    ]
+    rows = [
+        FleetFailures("N", "V80", "glass", 6, model_year=2025),
+        FleetFailures("S", "V80", "glass", 3, model_year=2024),
+    ]
+
+    (advice,) = advice_of(told_of_fleet(groups, rows))
+    assert ("place", "N", "2025") == (advice.of, advice.site, advice.same_as)
+    assert "cannot be told apart" in advice.says

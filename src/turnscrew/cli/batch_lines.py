@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from itertools import groupby
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.amounts import money
 from turnscrew.core.model.quote import Code
 from turnscrew.core.schedule.plan import Plan
 from turnscrew.core.schedule.problem import TICKS, ScheduleProblem
@@ -12,7 +13,6 @@ from turnscrew.papers.batch.words import (
     day_words,
     fault_words,
     full_date,
-    money,
     owner_number,
     seen,
 )

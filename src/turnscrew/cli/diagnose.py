@@ -2,34 +2,47 @@
 
 import json
 import sys
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from turnscrew.cli.opening import page_named, time_limit
 from turnscrew.cli.reading import (
     case_from,
     devices_by_revision,
     fault_table_from,
-    history_from,
+    open_base_from,
+    told_from,
 )
 from turnscrew.core.diagnose.advice import Advice, action_words
 from turnscrew.core.diagnose.answer import Leaf, Policy
 from turnscrew.core.diagnose.entry import evidence_from
 from turnscrew.core.diagnose.evidence import Evidence
-from turnscrew.core.diagnose.learning import MENDED, learned
+from turnscrew.core.diagnose.learning import MENDED, Rebased, learned
 from turnscrew.core.diagnose.pose import Layering, reaches_of
 from turnscrew.core.diagnose.problem import MODES, Mode
 from turnscrew.core.diagnose.tree import Choice, rolled_back
+from turnscrew.core.diagnose.words import OpenTexts, Told
 from turnscrew.core.electrics.equations import equation_of
 from turnscrew.core.model.faults import FaultTable
-from turnscrew.core.model.past_job import PastJob
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.case_file import diagnosis_json
 from turnscrew.flows.diagnosis import diagnosed, layering, next_step, replayed
+from turnscrew.flows.open_repairs import PSEUDO_CASES
+from turnscrew.flows.words import (
+    WordsRead,
+    on_open_counts,
+    read_words,
+    said_of,
+    texts_for,
+)
 
 if TYPE_CHECKING:
     from turnscrew.papers.page import Page
+
+
+OpenPriors: TypeAlias = tuple[OpenTexts, Rebased] | None
+"""Open counts of a table's category with the base priors made of them, if wished."""
 
 
 @dataclass(frozen=True)
@@ -67,6 +80,12 @@ class Wish:
         Paper size.
     as_json
         True for JSON.
+    words
+        The customer's own words; empty if there are none.
+    open_counts
+        File of open counts for the base priors, or none.
+    open_cases
+        Own cases that they weigh; the usual ones if not said. [1]
     """
 
     faults: Path | None
@@ -83,6 +102,9 @@ class Wish:
     out: Path | None
     paper: str
     as_json: bool
+    words: str = ""
+    open_counts: Path | None = None
+    open_cases: float | None = None
 
 
 def mode_named(word: str) -> Mode:
@@ -165,12 +187,20 @@ def advise(wish: Wish) -> None:
     """
     mode = mode_named(wish.mode)
     page = page_named(wish.paper)
-    table, layers, jobs = _bench(wish)
+    table, layers, told, priors = _bench(wish)
     if any(finding.rpartition("=")[2].strip() == MENDED for finding in wish.findings):
         _say_done(as_json=wish.as_json)
         return
     evidence = evidence_from(table, wish.signs, wish.findings)
+    jobs = [one.job for one in told]
     taught = learned(table, jobs, revision=wish.revision or "", site=wish.site)
+    read = _read(wish, taught.table, told, priors)
+    if read is not None:
+        if not read.sign:
+            _say_read(read, as_json=wish.as_json)
+            return
+        signs = dict.fromkeys((*evidence.signs, read.sign))
+        evidence = replace(evidence, signs=tuple(signs))
     advice = next_step(
         taught.table,
         layers,
@@ -180,14 +210,16 @@ def advise(wish: Wish) -> None:
         is_learned=taught.n_jobs > 0,
         open_now=wish.open_now,
         asks_change=True,
+        base_said=_base_said(priors, taught.n_jobs),
     )
     if wish.out is not None:
         path = write_sheet(taught.table, advice, evidence, wish.out, page)
         print(f"written: {path}", file=sys.stderr)
     if wish.as_json:
-        print(json.dumps(advice_json(advice), ensure_ascii=False, default=sorted))
+        document = {**advice_json(advice), **_more_json(read, priors)}
+        print(json.dumps(document, ensure_ascii=False, default=sorted))
         return
-    print("\n".join(advice_lines(advice)))
+    print("\n".join((*(said_of(read) if read else ()), *advice_lines(advice))))
     if wish.tree and advice.answer.policy is not None:
         print("\nWhole strategy:")
         print("\n".join(tree_lines(advice.answer.policy)))
@@ -200,15 +232,62 @@ def _say_done(*, as_json: bool) -> None:
     print(json.dumps({"status": "works", "words": words}) if as_json else words)
 
 
-def _bench(wish: Wish) -> tuple[FaultTable, Layering, tuple[PastJob, ...]]:
+def _bench(
+    wish: Wish,
+) -> tuple[FaultTable, Layering, tuple[Told, ...], OpenPriors]:
     if wish.faults is None or wish.device is None:
         raise BadArgumentError(
             "name a fault table and --device with a device description, or --case"
         )
     devices = devices_by_revision(wish.device, wish.revision)
     table = fault_table_from(wish.faults, next(iter(devices.values()))[0])
-    jobs = history_from(wish.history) if wish.history else ()
-    return table, layering(devices, reaches_of(table), lambda: False), jobs
+    told = told_from(wish.history) if wish.history else ()
+    priors: OpenPriors = None
+    if wish.open_counts is not None:
+        texts = texts_for(table, open_base_from(wish.open_counts))
+        base = on_open_counts(table, texts, pseudo_cases=_open_cases(wish))
+        table, priors = base.table, (texts, base)
+    return table, layering(devices, reaches_of(table), lambda: False), told, priors
+
+
+def _open_cases(wish: Wish) -> float:
+    return PSEUDO_CASES if wish.open_cases is None else wish.open_cases
+
+
+def _base_said(priors: OpenPriors, n_jobs: int) -> tuple[str, ...]:
+    if priors is None:
+        return ()
+    return (*priors[1].said, f"Own jobs counted over them: {n_jobs}.")
+
+
+def _read(
+    wish: Wish, taught: FaultTable, told: tuple[Told, ...], priors: OpenPriors
+) -> WordsRead | None:
+    if not wish.words:
+        return None
+    texts = priors[0] if priors else None
+    return read_words(taught, wish.words, told, texts, open_cases=_open_cases(wish))
+
+
+def _say_read(read: WordsRead, *, as_json: bool) -> None:
+    if as_json:
+        document = {"status": "ask", "words": asdict(read)}
+        print(json.dumps(document, ensure_ascii=False))
+        return
+    print("\n".join(said_of(read)))
+
+
+def _more_json(read: WordsRead | None, priors: OpenPriors) -> dict[str, object]:
+    more: dict[str, object] = {} if read is None else {"words": asdict(read)}
+    if priors is not None:
+        base = priors[1]
+        more["base"] = {
+            "source": base.table.prior.source,
+            "cases": base.table.prior.cases,
+            "pseudo_cases": base.pseudo_cases,
+            "kept": list(base.kept),
+        }
+    return more
 
 
 def replay(wish: Wish) -> None:
@@ -226,7 +305,8 @@ def replay(wish: Wish) -> None:
         If there is no history, or none of its jobs can be compared.
     """
     mode = mode_named(wish.mode)
-    table, layers, jobs = _bench(wish)
+    table, layers, told, _ = _bench(wish)
+    jobs = tuple(one.job for one in told)
     found = replayed(table, layers, jobs, mode, lambda: time_limit(wish.seconds))
     if not found:
         raise BadArgumentError(

@@ -135,6 +135,9 @@ def diagnose(
         list[str] | None,
         typer.Option(help="Sign, by name or in the customer's words; repeatable."),
     ] = None,
+    words: Annotated[
+        str, typer.Option(help="The customer's own words; read as a sign, or asked.")
+    ] = "",
     finding: Annotated[
         list[str] | None,
         typer.Option(help="TEST=OUTCOME, TEST=19.4 V, REPAIR=still at fault, ..."),
@@ -162,6 +165,18 @@ def diagnose(
         Path | None, typer.Option(help="Closed jobs (CSV) to learn from.")
     ] = None,
     site: Annotated[str, typer.Option(help="Where the device is used.")] = "",
+    open_counts: Annotated[
+        Path | None,
+        typer.Option(help="Open record of repairs, or its counts of signs: priors."),
+    ] = None,
+    open_cases: Annotated[
+        float | None,
+        typer.Option(
+            help="Own cases that the open counts weigh; 30 if not said.",
+            min=0.1,
+            max=1_000_000,
+        ),
+    ] = None,
     replay: Annotated[
         bool, typer.Option("--replay", help="Compare the history with the advice.")
     ] = False,
@@ -177,6 +192,7 @@ def diagnose(
     The answer weighs minutes, money and risk to the end against what opening and
     closing cost. Ask again after every finding, with all findings so far: nothing is
     remembered. Not tried, not applicable and could not tell are findings too.
+    Words that no sign fits clearly are not taken: the nearest signs are named instead.
     """
     from turnscrew.cli import diagnose as command  # noqa: PLC0415 - slow libraries
 
@@ -201,6 +217,9 @@ def diagnose(
         tree=tree,
         history=history,
         site=site,
+        words=words,
+        open_counts=open_counts,
+        open_cases=open_cases,
         out=out,
         paper=paper,
         as_json=as_json,
@@ -313,21 +332,44 @@ def reckon(
 
 @app.command()
 def fleet(
-    record: Annotated[Path, typer.Argument(help="An open record of repairs, CSV.")],
+    histories: Annotated[
+        list[Path],
+        typer.Argument(help="Histories of one fleet, or one open record of repairs."),
+    ],
     confidence: Annotated[
-        float, typer.Option(help="How sure limits of shares are.", min=0.5, max=0.999)
+        float, typer.Option(help="How sure limits are.", min=0.5, max=0.999)
     ] = 0.9,
+    term: Annotated[float, typer.Option(help="Days of a term.", min=1)] = 91,
+    service: Annotated[
+        float, typer.Option(help="Chance that nobody waits.", min=0.5, max=0.9999)
+    ] = 0.95,
+    replace: Annotated[
+        list[str] | None, typer.Option(help="What replaces a model: V80=389.00/5.")
+    ] = None,
+    pdf: Annotated[Path | None, typer.Option(help="Print the report here.")] = None,
+    title: Annotated[str, typer.Option(help="Whose fleet.")] = "",
+    paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
+    engine: Annotated[str, typer.Option(help="here, or dask.")] = "here",
+    workers: Annotated[int, typer.Option(help="Processes of dask.", min=1)] = 2,
     as_json: Json = False,
 ) -> None:
     """
-    Count an open record of repairs: outcomes, ages, faults, priors.
+    Report on a fleet: rates, places, lives, next term, shelf, advice.
 
-    Reads the Open Repair Data Standard 0.3 in both its variants, and tables mapped to
-    it. Every share bears its limits; rates need a fleet, which such a record has not.
+    A history has a row for each failure and for each device without one. An open record
+    of repairs (Open Repair Data Standard 0.3, or a table mapped to it) is counted:
+    rates need a fleet, which such a record has not.
     """
     from turnscrew.cli import fleet as command  # noqa: PLC0415 - slow libraries
 
-    command.show(record, confidence=confidence, as_json=as_json)
+    command.run(
+        histories,
+        command.Options(
+            confidence=confidence, term_days=term, target=service,
+            replace=tuple(replace or ()), pdf=pdf, title=title, paper=paper,
+            engine=engine, n_workers=workers, as_json=as_json,
+        ),
+    )  # fmt: skip
 
 
 @app.command()

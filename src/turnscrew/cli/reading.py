@@ -1,12 +1,14 @@
 """How are files read for the commands?"""
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from turnscrew.core.diagnose.problem import DiagnosisProblem
 from turnscrew.core.diagnose.tree import Choice
+from turnscrew.core.diagnose.words import Told
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.faults import FaultTable
 from turnscrew.core.model.past_job import PastJob
@@ -15,10 +17,18 @@ from turnscrew.errors import BadArgumentError, BadFileError, Problem
 from turnscrew.files.case_file import is_case, read_case, read_tree
 from turnscrew.files.device_file import read_device, revisions_in
 from turnscrew.files.faults_file import read_faults
-from turnscrew.files.history_file import read_history
+from turnscrew.files.fleet_file import FleetHistory, read_fleet
+from turnscrew.files.history_file import read_history, read_told
 from turnscrew.files.open_repairs_file import RecordsRead, read_open_repairs
 from turnscrew.files.problem_file import read_problem
+from turnscrew.files.symptom_counts_file import (
+    is_symptom_counts,
+    read_symptom_counts,
+)
 from turnscrew.files.yaml_text import decode
+
+if TYPE_CHECKING:
+    from turnscrew.flows.words import OpenBase
 
 _Value = TypeVar("_Value")
 
@@ -181,6 +191,60 @@ def history_from(path: Path) -> tuple[PastJob, ...]:
     return _read_bytes(path, lambda content: read_history(content, path.name))
 
 
+def told_from(path: Path) -> tuple[Told, ...]:
+    """
+    Read closed jobs with the customers' words.
+
+    Parameters
+    ----------
+    path
+        The file.
+
+    Returns
+    -------
+    tuple
+        The jobs with their words.
+
+    Raises
+    ------
+    BadFileError
+        If the text breaks its format; every problem bears the file's name.
+    """
+    return _read_bytes(path, lambda content: read_told(content, path.name))
+
+
+def open_base_from(path: Path) -> "OpenBase":
+    """
+    Read open counts by sort of fault.
+
+    Parameters
+    ----------
+    path
+        Counts of signs, or an open record of repairs in which somebody sorted faults.
+
+    Returns
+    -------
+    OpenBase
+        Jobs and words.
+
+    Raises
+    ------
+    BadFileError
+        If it is neither; every problem bears the file's name.
+    """
+    from turnscrew.flows.words import (  # noqa: PLC0415 - slow libraries
+        base_of_counts,
+        base_of_records,
+    )
+
+    def reader(content: bytes) -> "OpenBase":
+        if is_symptom_counts(content):
+            return base_of_counts(read_symptom_counts(content, path.name))
+        return base_of_records(read_open_repairs(content).records)
+
+    return _read_bytes(path, reader)
+
+
 def open_repairs_from(path: Path) -> RecordsRead:
     """
     Read an open record of repairs.
@@ -201,6 +265,51 @@ def open_repairs_from(path: Path) -> RecordsRead:
         If it is no such record; every problem bears the file's name.
     """
     return _read_bytes(path, read_open_repairs)
+
+
+def is_history(path: Path) -> bool:
+    """
+    Say whether a file looks like the history of a fleet.
+
+    Parameters
+    ----------
+    path
+        The file.
+
+    Returns
+    -------
+    bool
+        True if a column of its first line names units; False too if it cannot be read.
+    """
+    try:
+        with path.open("rb") as file:
+            first = file.readline(10_000)
+    except OSError:
+        return False
+    cells = re.split(r"[,;\t]", first.decode("utf-8-sig", "replace").lower())
+    return "unit" in (cell.strip() for cell in cells)
+
+
+def fleet_from(path: Path) -> FleetHistory:
+    """
+    Read the history of a fleet.
+
+    Parameters
+    ----------
+    path
+        The file.
+
+    Returns
+    -------
+    FleetHistory
+        The fleet by model.
+
+    Raises
+    ------
+    BadFileError
+        If it is no such history; every problem bears the file's name.
+    """
+    return _read_bytes(path, read_fleet)
 
 
 def fault_table_from(path: Path, device: Device | None) -> FaultTable:

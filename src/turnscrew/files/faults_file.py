@@ -88,6 +88,7 @@ def _is_in(path: Path, unread: Iterable[str]) -> bool:
 def _faults_in(table: FaultTable, device: Device | None) -> Iterator[_Fault]:
     yield from _weightless(table)
     yield from _reserved(table)
+    yield from _uncounted(table)
     for name, test in table.tests.items():
         yield from _test_faults(table, name, test)
     for name, repair in table.repairs.items():
@@ -110,6 +111,17 @@ def _weightless(table: FaultTable) -> Iterator[_Fault]:
         yield ("faults",), "no weight above 0", "at least one fault that happens"
     if table.nothing_wrong >= 1:
         yield ("nothing_wrong",), f"{table.nothing_wrong:g}", "a share below 1"
+
+
+def _uncounted(table: FaultTable) -> Iterator[_Fault]:
+    """Find faults counted as something in nobody knows which category."""
+    if table.prior.counted_in:
+        return
+    for name, fault in table.faults.items():
+        if fault.counted_as:
+            found = f"{', '.join(fault.counted_as)} without a category"
+            wanted = "counted_in under prior, as Laptop"
+            yield ("faults", name, "counted_as"), found, wanted
 
 
 def _reserved(table: FaultTable) -> Iterator[_Fault]:

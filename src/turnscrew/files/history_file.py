@@ -1,13 +1,14 @@
 """
 How are closed jobs read from a table?
 
-One row a job: ``family, revision, site, day, asset, serial, signs, findings, confirmed,
-parts, end``. Columns are found by their names, in any order. Signs, findings and parts
-are parted by semicolons; a finding is ``name=outcome``, in the order made.
+One row a job: ``family, revision, site, day, asset, serial, signs, words, findings,
+confirmed, parts, end``. Columns are found by their names, in any order. Signs, findings
+and parts are parted by semicolons; a finding is ``name=outcome``, in the order made.
 """
 
 from typing import get_args
 
+from turnscrew.core.diagnose.words import Told
 from turnscrew.core.model.past_job import End, PastJob
 from turnscrew.files.columns_file import Columns
 from turnscrew.files.refusal import refuse_if_any
@@ -18,7 +19,7 @@ WANTED = Wanted(
     needed=("family", "end"),
     optional=(
         "findings", "confirmed", "signs", "revision", "site", "day", "asset", "serial",
-        "parts",
+        "parts", "words",
     ),
 )  # fmt: skip
 
@@ -48,14 +49,43 @@ def read_history(
     BadFileError
         If anything does not fit, with every problem and its line.
     """
+    return tuple(told.job for told in read_told(content, name, columns))
+
+
+def read_told(
+    content: bytes, name: str = "history.csv", columns: Columns | None = None
+) -> tuple[Told, ...]:
+    """
+    Read closed jobs with the customers' words.
+
+    Parameters
+    ----------
+    content
+        Bytes of the table with its heading.
+    name
+        Its name.
+    columns
+        What is remembered of its headings.
+
+    Returns
+    -------
+    tuple
+        The jobs with their words, in the order of the table.
+
+    Raises
+    ------
+    BadFileError
+        If anything does not fit, with every problem and its line.
+    """
     table = read_table(content, name, WANTED, columns)
     problems = list(table.problems)
-    jobs = [
-        _job(Row(cells, line, problems))
+    rows = [
+        Row(cells, line, problems)
         for cells, line in zip(table.rows, table.lines, strict=True)
     ]
+    told = [Told(_job(row), row.text("words")) for row in rows]
     refuse_if_any(problems)
-    return tuple(jobs)
+    return tuple(told)
 
 
 def _job(row: Row) -> PastJob:

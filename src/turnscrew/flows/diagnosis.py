@@ -200,6 +200,7 @@ def next_step(
     open_now: tuple[str, ...] = (),
     most_work: int = 60_000,
     asks_change: bool = False,
+    base_said: tuple[str, ...] = (),
 ) -> Advice:
     """
     Say what to test or exchange next, and why.
@@ -224,6 +225,8 @@ def next_step(
         Most values to reckon for the bounds. [1]
     asks_change
         True to look also for what would change the advice, which takes longer.
+    base_said
+        Where the base priors come from and what they weigh, in sentences.
 
     Returns
     -------
@@ -291,6 +294,7 @@ def next_step(
         answer,
         is_learned=is_learned,
         would_change=changes,
+        base_said=base_said,
     )
 
 

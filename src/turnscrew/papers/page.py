@@ -138,7 +138,7 @@ def compile_pdf(
     """
     import typst  # noqa: PLC0415 - slow library
 
-    fonts = typst.Fonts(include_system_fonts=False, font_paths=[_font_folder()])
+    fonts = typst.Fonts(include_system_fonts=False, font_paths=[font_folder()])
     try:
         pdf, warnings = typst.Compiler(font_paths=fonts).compile_with_warnings(
             input=(SHEET + source).encode(),
@@ -157,7 +157,20 @@ def compile_pdf(
     return pdf
 
 
-def _font_folder() -> str:
+def font_folder() -> str:
+    """
+    Give the folder of the font of all sheets.
+
+    Returns
+    -------
+    str
+        The folder.
+
+    Raises
+    ------
+    TurnscrewError
+        If the font is not installed.
+    """
     spec = find_spec("font_source_sans_pro")
     if spec is None or not spec.submodule_search_locations:
         raise TurnscrewError("the font Source Sans Pro is not installed")

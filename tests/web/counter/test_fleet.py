@@ -5,9 +5,12 @@ from datetime import timedelta
 
 import pytest
 
-from turnscrew.web.records.models import Customer
+from turnscrew.web.records.models import Customer, Job
+from turnscrew.web.records.queries.batch_input import found_by_job
+from turnscrew.web.records.queries.charges import standing_quotes
 from turnscrew.web.records.queries.fleet_page import customer_fleet
 from turnscrew.web.records.services import customers
+from turnscrew.web.records.services.refusal import RefusedError
 from web.counter_case import signed_in
 
 TABLETS = {"Night team": 60, "North round": 120, "South round": 130}
@@ -30,10 +33,10 @@ def test_it_advises_on_the_glass_alone(customer, now) -> None:
     # The example batch: 9 fronts in a term, 6 of them at a place with 19 % of tablets.
     fleet = customer_fleet(customer, now)
 
-    (advice,) = fleet.answer.advice
+    (advice,) = fleet.report.advice
     assert ("V80", "T-GLS", "Night team") == (advice.model, advice.cause, advice.site)
     assert 0.0026 == pytest.approx(advice.chance, abs=5e-5)
-    glass, packs, *_ = fleet.answer.causes
+    glass, packs, *_ = fleet.report.answer.causes
     assert (9, 5) == (glass.rate.failures, packs.rate.failures)
     assert 0.116 == pytest.approx(glass.rate.rate, abs=1e-3)
     assert 0.065 == pytest.approx(packs.rate.rate, abs=1e-3)
@@ -42,11 +45,11 @@ def test_it_advises_on_the_glass_alone(customer, now) -> None:
 def test_it_shows_every_rate_with_its_limits(customer, lead, clock) -> None:
     page = shown(signed_in(lead).get(f"/customers/{customer.ref}/"))
 
-    assert "T-GLS on V80: 6 of 9 at Night team" in page
+    assert "T-GLS front glass cracked on V80: 6 of 9 at Night team" in page
     assert "0.061 to 0.203" in page
     assert "failures, no rate: devices there are not counted" in page
     assert "without a fault found count apart" in page
-    assert "T-BAT on V80" not in page
+    assert "T-BAT swollen or worn pack on V80" not in page
 
 
 def test_it_gives_counts_and_no_rate_where_nobody_counted(
@@ -55,7 +58,7 @@ def test_it_gives_counts_and_no_rate_where_nobody_counted(
     one = Customer.objects.get(pk=sallowmere.customer_id)
     fleet = customer_fleet(one, now)
 
-    assert () == fleet.answer.causes
+    assert fleet.report is None
     assert 0 < sum(n for _, n in fleet.not_counted)
     page = shown(signed_in(lead).get(f"/customers/{one.ref}/"))
     assert "No rate can be told" in page
@@ -69,10 +72,10 @@ def test_it_takes_the_newest_count_and_the_whole_where_no_place_is_counted(
     customers.count_fleet(customer, "L240", "", 140, now=now)
     fleet = customer_fleet(customer, now)
 
-    glass = fleet.answer.causes[0]
+    glass = fleet.report.answer.causes[0]
     years = 91 / 365.25
     assert 340 * years == pytest.approx(glass.rate.total_time)
-    laptops = [one for one in fleet.answer.causes if one.model == "L240"]
+    laptops = [one for one in fleet.report.answer.causes if one.model == "L240"]
     assert laptops
     assert {("all places",)} == {tuple(s for s, _ in one.by_site) for one in laptops}
 
@@ -80,5 +83,88 @@ def test_it_takes_the_newest_count_and_the_whole_where_no_place_is_counted(
 def test_it_counts_what_was_received_in_the_time_alone(customer, now) -> None:
     later = customer_fleet(customer, now + timedelta(days=120))
 
-    assert () == later.answer.causes
+    assert () == later.report.answer.causes
     assert (0, ()) == (later.n_without_fault, later.not_counted)
+
+
+def test_it_tells_ages_where_it_is_known_since_when_devices_are_in_service(
+    sallowmere, now
+) -> None:
+    one = Customer.objects.get(pk=sallowmere.customer_id)
+    for k, (site, n) in enumerate(TABLETS.items()):
+        since = now.date() - timedelta(days=400 + 100 * k)
+        customers.count_fleet(one, "V80", site, n, now=now, in_service_on=since)
+    fleet = customer_fleet(one, now)
+
+    assert fleet.report is not None
+    glass = fleet.report.answer.causes[0]
+    # The same devices and time as without ages.
+    assert 310 * 91 / 365.25 == pytest.approx(glass.rate.total_time)
+    assert 9 == glass.rate.failures
+    assert {"V80"} == {life.model for life in fleet.report.lives}
+    assert 310 == sum(model.n_units or 0 for model in fleet.report.models)
+
+
+def test_two_cohorts_at_one_place_give_counts_alone(customer, now) -> None:
+    for days, n in ((300, 40), (900, 20)):
+        since = now.date() - timedelta(days=days)
+        customers.count_fleet(
+            customer, "V80", "Night team", n, now=now, in_service_on=since
+        )
+    fleet = customer_fleet(customer, now)
+
+    assert fleet.report is not None
+    assert () == fleet.report.lives
+    night = dict(fleet.report.answer.causes[0].by_site)["Night team"]
+    assert 60 * 91 / 365.25 == pytest.approx(night.total_time)
+
+
+def test_the_cost_of_a_failure_is_what_its_device_was_quoted(customer, now) -> None:
+    fleet = customer_fleet(customer, now)
+
+    assert fleet.report is not None
+    glass = fleet.report.answer.causes[0]
+    jobs = {
+        job.pk: job for job in Job.objects.filter(batch__customer=customer, model="V80")
+    }
+    found = found_by_job(list(jobs.values()), now)
+    costs = [
+        sum(row["net_minor"] for row in quote.charges)
+        for quote in standing_quotes(jobs.values())
+        if found[quote.job_id] == ("T-GLS",)
+    ]
+    assert (len(costs), sum(costs)) == (glass.n_costed, glass.cost_minor)
+
+
+def test_the_fleet_page_shows_pictures_with_words_and_prints_the_same(
+    customer, lead, clock
+) -> None:
+    client = signed_in(lead)
+    answer = client.get(f"/customers/{customer.ref}/fleet/?days=365")
+    html = answer.content.decode()
+
+    assert 200 == answer.status_code
+    pictures = re.findall(r'<img src="data:image/svg[^"]+" alt="([^"]+)"', html)
+    assert len(pictures) >= 4
+    assert all(re.search(r"\d", words) for words in pictures)
+    assert "No lives can be told" in html
+    for paper in ("a4", "letter"):
+        made = client.get(f"/customers/{customer.ref}/fleet/report/?paper={paper}")
+        assert made.content.startswith(b"%PDF")
+
+
+def test_there_is_no_report_of_a_fleet_that_was_never_counted(
+    sallowmere, lead, clock
+) -> None:
+    one = Customer.objects.get(pk=sallowmere.customer_id)
+    client = signed_in(lead)
+
+    assert 404 == client.get(f"/customers/{one.ref}/fleet/report/").status_code
+    assert 200 == client.get(f"/customers/{one.ref}/fleet/").status_code
+
+
+def test_it_refuses_devices_that_are_not_in_service_yet(customer, now) -> None:
+    with pytest.raises(RefusedError, match="wanted a day before today"):
+        customers.count_fleet(
+            customer, "V80", "Night team", 5, now=now, in_service_on=now.date()
+        )

@@ -176,6 +176,7 @@ def advice_on(
     *,
     is_learned: bool,
     would_change: tuple[str, ...] = (),
+    base_said: tuple[str, ...] = (),
 ) -> Advice:
     """
     Put together what is said about an answer.
@@ -196,6 +197,8 @@ def advice_on(
         True if own confirmed faults speak beside the base priors.
     would_change
         What would change the advice, in words.
+    base_said
+        Where the base priors come from and what they weigh, in sentences.
 
     Returns
     -------
@@ -223,6 +226,7 @@ def advice_on(
         known_good=_known_good(table, action),
         why=(
             _likeliest(belief),
+            *base_said,
             *_what_follows(policy),
             _to_the_end(table, figures),
             *_against(answer, rivals, opens=bool(opens)),

@@ -5,13 +5,15 @@ Method: counts of confirmed faults over the base prior, as a Dirichlet prior who
 strength is the table's number of cases; then the revision and the site, each leaning on
 the one before with a few cases of strength. The expected cost of a fixed strategy is
 linear in each of these chances, so posterior means are all that a decision needs.
+Base priors may be counted elsewhere, by sorts of fault; then those counts are the
+Dirichlet prior, each sort split among its faults as the table splits it.
 A job written off has no confirmed fault: it is counted by its final belief, else faults
 cheap to mend would seem ever more common. No fault found has its own count.
 Sources: Gelman and others, Bayesian Data Analysis, section 3.4 (Dirichlet), from
 memory; the strengths are common practice, no source.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from turnscrew.core.diagnose.evidence import (
@@ -110,6 +112,109 @@ def learned(
             repairs=_repairs(table, own),
         ),
         len(own),
+    )
+
+
+@dataclass(frozen=True)
+class Rebased:
+    """
+    A fault table on base priors that were counted elsewhere.
+
+    Parameters
+    ----------
+    table
+        The table with its new weights and where they come from.
+    pseudo_cases
+        Own cases that each sort of fault weighs. [1]
+    kept
+        Faults that keep the table's own share, because no count speaks of them.
+    said
+        Where the priors come from and what they weigh, in sentences.
+    """
+
+    table: FaultTable
+    pseudo_cases: dict[str, float]
+    kept: tuple[str, ...]
+    said: tuple[str, ...]
+
+
+def kept_share(table: FaultTable, counted: Collection[str]) -> float:
+    """
+    Say which share of a table's weight no count speaks of.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+    counted
+        Sorts of fault that were counted.
+
+    Returns
+    -------
+    float
+        The share. [1]
+    """
+    base = _base(table)
+    return sum(base[name] for name in _uncounted(table, counted))
+
+
+def rebased(
+    table: FaultTable, prior: Mapping[str, float], *, cases: float, source: str
+) -> Rebased:
+    """
+    Put a fault table on base priors that were counted elsewhere.
+
+    Parameters
+    ----------
+    table
+        The fault table as written.
+    prior
+        Own cases that each sort of fault weighs. [1]
+    cases
+        Own cases that all weigh, the faults that no count speaks of included. [1]
+    source
+        Where they were counted, in words.
+
+    Returns
+    -------
+    Rebased
+        The table: within a sort its own weights part the cases, evenly if all are 0;
+        a fault of several sorts has its part of each; what is counted nowhere keeps
+        its share of the whole.
+    """
+    base = _base(table)
+    kept = _uncounted(table, prior)
+    weights = {name: cases * base[name] if name in kept else 0.0 for name in base}
+    for sort, n in prior.items():
+        inside = [f for f, fault in table.faults.items() if sort in fault.counted_as]
+        total = sum(base[name] for name in inside)
+        for name in inside:
+            weights[name] += n * (base[name] / total if total else 1 / len(inside))
+    whole = sum(weights.values())
+    faults = {
+        name: replace(fault, weight=1000 * weights[name] / whole)
+        for name, fault in table.faults.items()
+    }
+    said = [f"Base priors: {source}; they weigh as {cases:g} own cases."]
+    if kept:
+        said.append(f"No counts, so the table's own share: {', '.join(kept)}.")
+    return Rebased(
+        replace(
+            table,
+            faults=faults,
+            prior=replace(table.prior, source=source, cases=cases),
+        ),
+        dict(prior),
+        kept,
+        tuple(said),
+    )
+
+
+def _uncounted(table: FaultTable, counted: Collection[str]) -> tuple[str, ...]:
+    return tuple(
+        name
+        for name, fault in table.faults.items()
+        if not any(sort in counted for sort in fault.counted_as)
     )
 
 

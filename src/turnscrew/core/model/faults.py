@@ -39,10 +39,14 @@ class Prior(Checked):
         Source, in words.
     cases
         Number of own cases that count as much as the source. [1]
+    counted_in
+        Category of open records of repairs in which the family would be counted, as
+        Laptop; needed if a fault says as what it is counted.
     """
 
     source: str
     cases: Weight = 30.0
+    counted_in: str = ""
 
 
 @dataclass(frozen=True)
@@ -61,12 +65,15 @@ class Fault(Checked):
     no_power
         True if the device must not be switched on or charged with it, as with liquid
         inside or a swollen pack.
+    counted_as
+        Sorts of fault as which open records of repairs count it.
     """
 
     weight: Weight
     part: str = ""
     says: str = ""
     no_power: bool = False
+    counted_as: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

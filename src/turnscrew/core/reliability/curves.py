@@ -14,7 +14,7 @@ import numpy as np
 from scipy.special import digamma, polygamma
 
 from turnscrew.core.reliability.fit import refuse_confidence
-from turnscrew.core.reliability.lives import Floats, Lives
+from turnscrew.core.reliability.lives import Floats, Indices, Lives
 from turnscrew.errors import BadArgumentError
 
 Estimator = Literal["product limit", "exponential of hazard"]
@@ -303,20 +303,32 @@ def at_risk_of(lives: Lives) -> tuple[Floats, Floats, Floats]:
     tuple
         Ages [d], lives at risk [1] and failures [1], each of shape (n_ages,).
     """
-    failed_at = lives.exit[lives.is_event]
     if lives.weight is None:
-        age, counts = np.unique(failed_at, return_counts=True)
+        age, counts = np.unique(lives.exit[lives.is_event], return_counts=True)
         n_failed = counts.astype(np.float64)
+        left = weight_before(lives.exit, None, age)
     else:
-        age, place = np.unique(failed_at, return_inverse=True)
-        weight = lives.weight[lives.is_event]
-        n_failed = np.bincount(place, weight, len(age)).astype(np.float64)
-    left = weight_before(lives.exit, lives.weight, age)
-    if lives.entry is None:
-        entered = np.full(len(age), lives.n_units)
-    else:
-        entered = weight_before(lives.entry, lives.weight, age)
+        age, n_failed, left = _weighed_exits(lives, lives.weight)
+    entered = np.full(len(age), lives.n_units)
+    if lives.entry is not None and lives.weight is None:
+        entered = weight_before(lives.entry, None, age)
+    elif lives.entry is not None and lives.weight is not None:
+        # Those watched from age 0 need not be sorted.
+        late = lives.entry > 0
+        weight = lives.weight[late]
+        entered += weight_before(lives.entry[late], weight, age) - weight.sum()
     return age, entered - left, n_failed
+
+
+def _weighed_exits(lives: Lives, weights: Floats) -> tuple[Floats, Floats, Floats]:
+    """Give ages with failures, what fails at each and what went before, in one sort."""
+    order = np.argsort(lives.exit)
+    exits, weight = lives.exit[order], weights[order]
+    begins = np.flatnonzero(np.diff(exits, prepend=0.0))
+    failed = np.add.reduceat(np.where(lives.is_event[order], weight, 0.0), begins)
+    gone = np.concatenate(([0.0], np.cumsum(weight)))[begins]
+    has_failed = failed > 0
+    return exits[begins][has_failed], failed[has_failed], gone[has_failed]
 
 
 def weight_before(ages: Floats, weight: Floats | None, at: Floats) -> Floats:
@@ -342,6 +354,51 @@ def weight_before(ages: Floats, weight: Floats | None, at: Floats) -> Floats:
     order = np.argsort(ages)
     sums = np.concatenate(([0.0], np.cumsum(weight[order])))
     return np.asarray(sums[np.searchsorted(ages[order], at, side="left")])
+
+
+def steps_up_to(ages: Floats, at: Floats) -> Indices:
+    """
+    Count the steps at or below each of some ages.
+
+    Parameters
+    ----------
+    ages
+        Ages, in any order. [d], shape (n_rows,)
+    at
+        Rising ages of the steps. [d], shape (n_steps,)
+
+    Returns
+    -------
+    ndarray
+        The counts. [1], shape (n_rows,)
+    """
+    # Sorted ages are looked up faster, since neighbours lie in the cache.
+    order = np.argsort(ages)
+    found = np.empty(len(ages), np.int64)
+    found[order] = np.searchsorted(at, ages[order], side="right")
+    return found
+
+
+def sum_before(place: Indices, weight: Floats | None, n_steps: int) -> Floats:
+    """
+    Sum what lies at ages strictly before each of some steps.
+
+    Parameters
+    ----------
+    place
+        Steps at or below the age of each row. [1], shape (n_rows,)
+    weight
+        What each row counts; ``None`` for 1. [1], shape (n_rows,)
+    n_steps
+        Number of steps. [1]
+
+    Returns
+    -------
+    ndarray
+        The sums. [1], shape (n_steps,)
+    """
+    sums = np.cumsum(np.bincount(place, weight, n_steps + 1))
+    return sums[:n_steps].astype(np.float64)
 
 
 def _share_limits(

@@ -26,6 +26,10 @@ FEW_EVENTS = 10
 """Fewer failures than this: the limits of Wald are not to be trusted. [practice]"""
 
 
+_MOST_LOG = 300.0
+"""Half a width on the log scale beyond which there is no limit to speak of. [1]"""
+
+
 @dataclass(frozen=True)
 class Limits:
     """
@@ -289,7 +293,8 @@ def wald_limits(
     Returns
     -------
     Limits
-        Figure and limits; without limits if nothing was fitted.
+        Figure and limits; without limits if nothing was fitted, or where they would lie
+        beyond all numbers.
 
     Raises
     ------
@@ -310,6 +315,8 @@ def wald_limits(
         z, by = fit._z(at)
         low, high = (survival(fit.family, z + side * width * by) for side in (1, -1))
     elif not is_natural:
+        if width * error / value > _MOST_LOG:
+            return Limits(value, None, None, confidence, name, is_sparse)
         factor = math.exp(width * error / value)
         low, high = value / factor, value * factor
     return Limits(value, low, high, confidence, name, is_sparse)

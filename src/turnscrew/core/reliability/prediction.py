@@ -388,8 +388,7 @@ def predict_count(
     chances = np.array([1.0])
     for mean, shape in zip(means, size, strict=True):
         one = _poisson(mean) if is_plug_in else _negative_binomial(mean, shape)
-        chances = np.convolve(chances, one)
-        chances = chances[: np.flatnonzero(chances > _TAIL * 1e-3)[-1] + 1]
+        chances = _convolved(chances, one)
     spread = np.zeros_like(means) if is_plug_in else means**2 / size
     p_out = (1 - confidence) / 2
     return CountPrediction(
@@ -486,6 +485,13 @@ def _poisson(mean: float) -> Floats:
     counts = np.arange(math.ceil(mean + 12 * math.sqrt(mean) + 60) + 1.0)
     made = np.exp(special.xlogy(counts, mean) - mean - special.gammaln(counts + 1))
     return np.asarray(made / made.sum())
+
+
+def _convolved(one: Floats, other: Floats) -> Floats:
+    """Give the chances of the sum; only where both have any are they multiplied."""
+    (a, b), (c, d) = (np.flatnonzero(of > _TAIL * 1e-3)[[0, -1]] for of in (one, other))
+    made = np.convolve(one[a : b + 1], other[c : d + 1])
+    return np.concatenate((np.zeros(a + c), made))
 
 
 def _quantile(chances: Floats, p: float) -> int:

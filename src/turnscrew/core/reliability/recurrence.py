@@ -12,9 +12,13 @@ from typing import Literal
 
 import numpy as np
 
-from turnscrew.core.reliability.curves import weight_before
+from turnscrew.core.reliability.curves import (
+    sum_before,
+    weight_before,
+)
 from turnscrew.core.reliability.fit import refuse_confidence
-from turnscrew.core.reliability.lives import Floats, Indices, Recurrences
+from turnscrew.core.reliability.lives import Floats, Recurrences
+from turnscrew.core.reliability.mean_steps import Steps, steps_of, weights_of
 from turnscrew.errors import BadArgumentError
 
 MeanVariance = Literal[
@@ -22,6 +26,8 @@ MeanVariance = Literal[
 ]
 MeanTies = Literal["joint", "sequential"]
 MeanLimits = Literal["normal", "log-normal"]
+BootstrapVariance = Literal["bootstrap"]
+BootstrapLimits = Literal["percentile"]
 
 ROBUST: MeanVariance = "robust (Lawless-Nadeau)"
 
@@ -53,7 +59,8 @@ class MeanCurve:
     variance_rule
         How the variance was reckoned.
     limits
-        The law the limits suppose for the mean.
+        The law the limits suppose for the mean; ``percentile``: none, they are taken
+        from the draws of a bootstrap.
     ties
         Whether failures of several units at one age are one step or follow one another;
         only the variance of independent increments differs.
@@ -71,8 +78,8 @@ class MeanCurve:
     high: Floats
     confidence: float
     sided: Literal[1, 2]
-    variance_rule: MeanVariance
-    limits: MeanLimits
+    variance_rule: MeanVariance | BootstrapVariance
+    limits: MeanLimits | BootstrapLimits
     ties: MeanTies
     n_units: float
     n_events: float
@@ -136,25 +143,6 @@ class MeanDifference:
     p_value: float | None
 
 
-@dataclass(frozen=True, eq=False)
-class _Steps:
-    """Steps of the mean by age, and the failures by unit and age."""
-
-    age: Floats
-    at_risk: Floats
-    total: Floats
-    squares: Floats
-    own_squares: Floats
-    unit: Indices
-    place: Indices
-    amount: Floats
-    weight: Floats
-
-    @property
-    def mean(self) -> Floats:
-        return self.total / self.at_risk
-
-
 def mean_cumulative(
     recurrences: Recurrences,
     *,
@@ -207,21 +195,61 @@ def mean_cumulative(
             "variance: found unbiased (Nelson) with ages of entry, wanted units "
             "watched from age 0"
         )
-    steps = _steps(recurrences)
+    steps = steps_of(recurrences)
     mean = np.cumsum(steps.mean)
     square = _variance(recurrences, steps, variance, ties)
-    error = np.sqrt(np.where(square < 0, np.nan, square))
-    width = NormalDist().inv_cdf(1 - (1 - confidence) / sided) * error
-    low, high = mean - width, mean + width
-    if limits == "log-normal":
-        with np.errstate(divide="ignore", invalid="ignore"):
-            factor = np.exp(width / mean)
-            low, high = mean / factor, mean * factor
+    low, high = mean_limits(
+        mean, square, limits=limits, confidence=confidence, sided=sided
+    )
     return MeanCurve(
         steps.age, steps.at_risk, mean, square, low, high, confidence, sided, variance,
         limits, ties, recurrences.n_units,
-        float(np.sum(_weights(recurrences)[recurrences.event_unit])),
+        float(np.sum(weights_of(recurrences)[recurrences.event_unit])),
     )  # fmt: skip
+
+
+def mean_limits(
+    mean: Floats,
+    variance: Floats,
+    *,
+    limits: MeanLimits,
+    confidence: float,
+    sided: Literal[1, 2],
+) -> tuple[Floats, Floats]:
+    """
+    Set limits to a mean.
+
+    Parameters
+    ----------
+    mean
+        The mean. [1], shape (n_ages,)
+    variance
+        Its variance; below 0 where it cannot be told. [1], shape (n_ages,)
+    limits
+        The law the limits suppose.
+    confidence
+        Share of limits that hold the truth, at one age. [1]
+    sided
+        2 for limits on both sides together, 1 for each alone. [1]
+
+    Returns
+    -------
+    tuple
+        Lower and upper limits. [1], shape (n_ages,)
+
+    Raises
+    ------
+    BadArgumentError
+        If the confidence is not between 0 and 1.
+    """
+    refuse_confidence(confidence)
+    error = np.sqrt(np.where(variance < 0, np.nan, variance))
+    width = NormalDist().inv_cdf(1 - (1 - confidence) / sided) * error
+    if limits == "normal":
+        return mean - width, mean + width
+    with np.errstate(divide="ignore", invalid="ignore"):
+        factor = np.exp(width / mean)
+        return mean / factor, mean * factor
 
 
 def mean_difference(
@@ -255,7 +283,7 @@ def mean_difference(
     section 3.7.
     """
     refuse_confidence(confidence)
-    steps = [_steps(fleet) for fleet in (one, other)]
+    steps = [steps_of(fleet) for fleet in (one, other)]
     both = np.union1d(steps[0].age, steps[1].age)
     risk = [_at_risk(fleet, both) for fleet in (one, other)]
     shared = (risk[0] > 0) & (risk[1] > 0)
@@ -286,10 +314,6 @@ def mean_difference(
     )  # fmt: skip
 
 
-def _weights(fleet: Recurrences) -> Floats:
-    return np.ones(len(fleet.end)) if fleet.weight is None else fleet.weight
-
-
 def _at_risk(fleet: Recurrences, age: Floats) -> Floats:
     entered: Floats = np.full(len(age), fleet.n_units)
     if fleet.entry is not None:
@@ -297,34 +321,8 @@ def _at_risk(fleet: Recurrences, age: Floats) -> Floats:
     return np.subtract(entered, weight_before(fleet.end, fleet.weight, age))
 
 
-def _steps(fleet: Recurrences) -> _Steps:
-    """Gather failures by age, and by unit and age, in the order of units."""
-    age, at = np.unique(fleet.event_age, return_inverse=True)
-    n_ages = max(len(age), 1)
-    weights = _weights(fleet)
-    cost = np.ones(len(at)) if fleet.event_cost is None else fleet.event_cost
-    each = weights[fleet.event_unit]
-    key, pair = np.unique(fleet.event_unit * n_ages + at, return_inverse=True)
-    unit, place = np.divmod(key, n_ages)
-
-    def by_age(amounts: Floats) -> Floats:
-        return np.bincount(at, amounts, len(age)).astype(np.float64)
-
-    return _Steps(
-        age,
-        _at_risk(fleet, age),
-        by_age(each * cost),
-        by_age(each * cost**2),
-        by_age((each * cost) ** 2),
-        unit,
-        place,
-        np.bincount(pair, cost, len(key)).astype(np.float64),
-        weights[unit],
-    )
-
-
 def _variance(
-    fleet: Recurrences, steps: _Steps, rule: MeanVariance, ties: MeanTies
+    fleet: Recurrences, steps: Steps, rule: MeanVariance, ties: MeanTies
 ) -> Floats:
     risk = steps.at_risk
     if rule == ROBUST:
@@ -338,13 +336,13 @@ def _variance(
     return np.cumsum((_pair_sums(steps, steps.amount) - risk * steps.mean**2) / risk**2)
 
 
-def _pair_sums(steps: _Steps, by: Floats) -> Floats:
+def _pair_sums(steps: Steps, by: Floats) -> Floats:
     """Sum weight, amount and one more figure of each unit and age by age."""
     amounts = steps.weight * steps.amount * by
     return np.bincount(steps.place, amounts, len(steps.age)).astype(np.float64)
 
 
-def _shares(fleet: Recurrences, steps: _Steps, share: Floats) -> tuple[Floats, Floats]:
+def _shares(fleet: Recurrences, steps: Steps, share: Floats) -> tuple[Floats, Floats]:
     """Sum amount / at risk of a unit before each of its ages, and over all of them."""
     adds = share[steps.place] * steps.amount / steps.at_risk[steps.place]
     total = np.bincount(steps.unit, adds, len(fleet.end)).astype(np.float64)
@@ -354,41 +352,90 @@ def _shares(fleet: Recurrences, steps: _Steps, share: Floats) -> tuple[Floats, F
     return before - begins[steps.unit], total
 
 
-def _robust(fleet: Recurrences, steps: _Steps, share: Floats) -> Floats:
+def _robust(fleet: Recurrences, steps: Steps, share: Floats) -> Floats:
+    return robust_variance(
+        steps.at_risk, share * steps.mean, share, robust_sums(fleet, steps, share)
+    )
+
+
+def robust_sums(fleet: Recurrences, steps: Steps, share: Floats) -> Floats:
+    """
+    Sum over units what the robust variance is made of; sums of parts may be added.
+
+    Parameters
+    ----------
+    fleet
+        The units and their failures.
+    steps
+        Their steps, at the ages and with the units at risk of the whole fleet.
+    share
+        What each step counts. [1], shape (n_steps,)
+
+    Returns
+    -------
+    ndarray
+        For each step, over units: what those still watched had added before, less what
+        those gone had; what those that fail had added; squares of what they add.
+        [1], shape (3, n_steps)
+    """
+    n_steps = len(steps.age)
+    drifted = np.concatenate(([0.0], np.cumsum(share * steps.mean / steps.at_risk)))
+    weights = weights_of(fleet)
+    before, total = _shares(fleet, steps, share)
+    own = before - drifted[steps.place]
+    begun: Floats | float = 0.0
+    if steps.entered is not None:
+        start = drifted[steps.entered]
+        own += start[steps.unit]
+        total += start
+        begun = sum_before(steps.entered, weights * start, n_steps)
+    left = sum_before(steps.left, weights * total, n_steps)
+    return np.array(
+        [begun - left, _pair_sums(steps, own), _pair_sums(steps, steps.amount)]
+    )
+
+
+def robust_variance(
+    at_risk: Floats, step: Floats, share: Floats, sums: Floats
+) -> Floats:
     """
     Square what each unit adds to the mean beyond its part, and sum, for every age.
 
     A unit at risk moves by its amount / Y less the mean step / Y. The squares of all
     units at risk change together, so that their sums are carried from age to age.
+
+    Parameters
+    ----------
+    at_risk
+        Units at risk. [1], shape (n_steps,)
+    step
+        Steps of the mean, each with its share. [1], shape (n_steps,)
+    share
+        What each step counts. [1], shape (n_steps,)
+    sums
+        What the units add up to. [1], shape (3, n_steps)
+
+    Returns
+    -------
+    ndarray
+        The variance at each step. [1], shape (n_steps,)
     """
-    risk = steps.at_risk
-    step = share * steps.mean
-    drift = step / risk
-    drifted = np.concatenate(([0.0], np.cumsum(drift)))
-    weights = _weights(fleet)
-    start = np.zeros(len(fleet.end))
-    if fleet.entry is not None:
-        start = drifted[np.searchsorted(steps.age, fleet.entry, side="right")]
-    before, total = _shares(fleet, steps, share)
-    own = before - (drifted[steps.place] - start[steps.unit])
+    drift = step / at_risk
+    drifted = np.cumsum(drift) - drift
+    held, own, squares = sums
     # Over the units at risk: what was added before, less what has drifted since entry.
-    left = weight_before(fleet.end, weights * (total + start), steps.age)
-    begun = np.full(len(risk), float(weights @ start))
-    if fleet.entry is not None:
-        begun = weight_before(fleet.entry, weights * start, steps.age)
-    sums = np.cumsum(step) - step + begun - left - risk * drifted[:-1]
-    own_share = share / risk
-    change = -2 * drift * sums + 2 * own_share * _pair_sums(steps, own)
-    change += risk * drift**2 - 2 * drift * step
-    change += own_share**2 * _pair_sums(steps, steps.amount)
+    before = np.cumsum(step) - step + held - at_risk * drifted
+    own_share = share / at_risk
+    change = -2 * drift * before + 2 * own_share * own
+    change += at_risk * drift**2 - 2 * drift * step + own_share**2 * squares
     return np.asarray(np.maximum(np.cumsum(change), 0.0), dtype=np.float64)
 
 
-def _unbiased(fleet: Recurrences, steps: _Steps) -> Floats:
+def _unbiased(fleet: Recurrences, steps: Steps) -> Floats:
     """Sum Nelson's variances of the steps and covariances with those before."""
     risk, mean = steps.at_risk, steps.mean
     before, total = _shares(fleet, steps, np.ones(len(risk)))
-    left = weight_before(fleet.end, _weights(fleet) * total, steps.age)
+    left = sum_before(steps.left, weights_of(fleet) * total, len(risk))
     own = (_pair_sums(steps, steps.amount) - risk * mean**2) / risk
     joint = _pair_sums(steps, before) - mean * (np.cumsum(mean) - mean - left)
     # One unit alone tells nothing about the spread between units, nor does later age.

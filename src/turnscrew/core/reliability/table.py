@@ -60,6 +60,12 @@ class FleetTable:
     are_repeats_meant
         Whether one unit may fail twice of one cause at one age; otherwise the second
         row is taken for the first one, entered twice, and refused.
+    is_running
+        Whether the unit is still in service at the end of its watch; ``None`` if all
+        are. shape (n_units,)
+    is_cost_known
+        Whether the cost of the failure is known; ``None`` if all are. A cost that is
+        not known counts for nothing and is counted apart. shape (n_events,)
     """
 
     unit: Labels
@@ -74,6 +80,8 @@ class FleetTable:
     event_cause: Indices
     event_cost_minor: Indices
     are_repeats_meant: bool = False
+    is_running: Flags | None = None
+    is_cost_known: Flags | None = None
 
     def __post_init__(self) -> None:
         """Refuse what cannot be, all of it at once, each with its row."""
@@ -153,7 +161,8 @@ class FleetTable:
         cause
             The cause that counts; any if not given.
         is_by_cost
-            Whether a failure counts its cost in minor units rather than 1.
+            Whether a failure counts its cost in minor units rather than 1; those whose
+            cost is not known are then left out.
 
         Returns
         -------
@@ -166,6 +175,8 @@ class FleetTable:
             If there is no such cause.
         """
         counts = self._counts(cause)
+        if is_by_cost and self.is_cost_known is not None:
+            counts &= self.is_cost_known
         cost = self.event_cost_minor[counts].astype(np.float64) if is_by_cost else None
         return Recurrences(
             self.end_age,
@@ -212,6 +223,10 @@ class FleetTable:
             event_cause=self.event_cause[events],
             event_cost_minor=self.event_cost_minor[events],
             are_repeats_meant=self.are_repeats_meant,
+            is_running=None if self.is_running is None else self.is_running[keeps],
+            is_cost_known=(
+                None if self.is_cost_known is None else self.is_cost_known[events]
+            ),
         )
 
     def _counts(self, cause: str | None) -> Flags:
@@ -248,6 +263,10 @@ class FleetTable:
         events = ("event_unit", "event_cause", "event_cost_minor")
         wanted = {name: self.end_age.shape for name in units}
         wanted |= {name: self.event_age.shape for name in events}
+        if self.is_running is not None:
+            wanted["is_running"] = self.end_age.shape
+        if self.is_cost_known is not None:
+            wanted["is_cost_known"] = self.event_age.shape
         return [
             f"{name}: found shape {np.shape(getattr(self, name))}, wanted {shape}"
             for name, shape in wanted.items()
@@ -278,12 +297,13 @@ def fleet_table(
     entry_age: Numbers,
     end_age: Numbers,
     *,
-    events: Sequence[tuple[int, float, str, int]] = (),
+    events: Sequence[tuple[int, float, str, int | None]] = (),
     causes: Sequence[str],
     model_year: Sequence[int] | None = None,
     site: Sequence[str] | None = None,
     weight: Numbers | None = None,
     are_repeats_meant: bool = False,
+    is_running: Sequence[bool] | None = None,
 ) -> FleetTable:
     """
     Make the table from rows as they are entered.
@@ -298,7 +318,7 @@ def fleet_table(
         Age at the end of its watch. [d], shape (n_units,)
     events
         Row of the unit [1], age [d], cause, and cost in whole minor units [1] of each
-        failure.
+        failure; ``None`` for a cost that is not known.
     causes
         The causes there are.
     model_year
@@ -309,6 +329,9 @@ def fleet_table(
         Number of equal units, 1 if not given. [1], shape (n_units,)
     are_repeats_meant
         Whether one unit may fail twice of one cause at one age.
+    is_running
+        Whether each unit is still in service at the end of its watch; all are if not
+        given.
 
     Returns
     -------
@@ -340,8 +363,14 @@ def fleet_table(
         event_unit=np.array(columns[0], dtype=np.int64),
         event_age=np.array(columns[1], dtype=np.float64),
         event_cause=np.array([place[one] for one in columns[2]], dtype=np.int64),
-        event_cost_minor=np.array(columns[3], dtype=np.int64),
+        event_cost_minor=np.array([one or 0 for one in columns[3]], dtype=np.int64),
         are_repeats_meant=are_repeats_meant,
+        is_running=None if is_running is None else np.array(is_running, dtype=bool),
+        is_cost_known=(
+            np.array([one is not None for one in columns[3]], dtype=bool)
+            if None in columns[3]
+            else None
+        ),
     )
 
 
@@ -349,5 +378,5 @@ def _not_whole(costs: Sequence[object]) -> list[str]:
     return [
         f"event {row}: found cost {cost}, wanted whole minor units"
         for row, cost in enumerate(costs)
-        if not isinstance(cost, (int, np.integer))
+        if cost is not None and not isinstance(cost, (int, np.integer))
     ]

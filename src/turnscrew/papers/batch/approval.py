@@ -4,13 +4,13 @@ from collections.abc import Sequence
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.amounts import money
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.papers.batch.words import (
     batch_head,
     day_words,
     fault_words,
     full_date,
-    money,
     owner_number,
     seen,
 )

@@ -4,6 +4,7 @@ from collections.abc import Sized
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.amounts import money
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.papers.batch.words import (
     DECISION_WORDS,
@@ -11,7 +12,6 @@ from turnscrew.papers.batch.words import (
     day_words,
     fault_words,
     full_date,
-    money,
     owner_number,
     seen,
 )

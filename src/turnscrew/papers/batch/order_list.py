@@ -3,11 +3,11 @@
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.amounts import money
 from turnscrew.core.stock.order import OrderLine
 from turnscrew.papers.batch.words import (
     batch_head,
     day_words,
-    money,
     owner_number,
     seen,
 )

@@ -5,6 +5,7 @@ from datetime import date
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.amounts import money
 from turnscrew.core.model.quote import Charge, DecidedDevice, net_sum
 from turnscrew.core.price.account import InvoiceItem
 from turnscrew.papers.batch.words import (
@@ -12,7 +13,6 @@ from turnscrew.papers.batch.words import (
     batch_head,
     fault_words,
     full_date,
-    money,
     owner_number,
     seen,
     serial_number,

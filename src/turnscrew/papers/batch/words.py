@@ -43,27 +43,6 @@ STATIC_CAUTION = "Strap on, on the mat, before any board is touched."
 _CAUTIONS = {"pack": PACK_CAUTION, "liquid": LIQUID_CAUTION, "glass": GLASS_CAUTION}
 
 
-def money(minor: int | None) -> str:
-    """
-    Write an amount without its currency.
-
-    Parameters
-    ----------
-    minor
-        The amount. [minor units]
-
-    Returns
-    -------
-    str
-        With two decimals; a dash if it is not known.
-    """
-    if minor is None:
-        return "–"
-    sign = "−" if minor < 0 else ""
-    units, rest = divmod(abs(minor), 100)
-    return f"{sign}{units:,}.{rest:02d}"
-
-
 def day_words(answer: BatchAnswer, day: int | None) -> str:
     """
     Write a workshop day with its date.

@@ -158,6 +158,9 @@ class FleetCounted(forms.Form):
     model = words("Model", needed=True, most=40)
     site = words("Place; empty for all", most=120)
     n_devices = forms.IntegerField(label="Devices", min_value=0, max_value=10_000_000)
+    in_service_on = DayField(
+        label="In service since; empty if not known", required=False
+    )
 
 
 class FindingMade(forms.Form):

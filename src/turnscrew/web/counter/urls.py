@@ -49,6 +49,10 @@ urlpatterns = [
     path("stock/known-good/", shelf.known_good, name="known_good"),
     path("stock/<str:number>/", shelf.part, name="part"),
     path("customers/<slug:ref>/", customer.customer, name="customer"),
+    path("customers/<slug:ref>/fleet/", customer.fleet, name="fleet"),
+    path(
+        "customers/<slug:ref>/fleet/report/", customer.fleet_report, name="fleet_report"
+    ),
     path("money/", trade.money, name="money"),
     path("money/<slug:ref>/", trade.invoiced, name="invoiced"),
     path("money/<slug:ref>/paper/", trade.paper, name="invoice_paper"),

@@ -4,6 +4,8 @@ from typing import Any
 
 from django import template
 
+from turnscrew.core.model import amounts
+from turnscrew.papers import fleet_report as fleet_words
 from turnscrew.papers.batch import words
 
 register = template.Library()
@@ -14,7 +16,7 @@ _HAZARDS = ("pack", "liquid", "glass", "contaminated", "wet")
 @register.filter
 def money(minor: int | None) -> str:
     """Write an amount without its currency."""
-    return words.money(minor)
+    return amounts.money(minor)
 
 
 @register.filter
@@ -84,4 +86,53 @@ def told(entry: Any) -> str:
 
 
 def _amount(key: str, value: Any) -> str:
-    return words.money(value) if key in {"minor", "net"} else str(value)
+    return amounts.money(value) if key in {"minor", "net"} else str(value)
+
+
+@register.filter
+def whole(amount: float) -> int:
+    """Round an amount to whole minor units."""
+    return round(amount)
+
+
+@register.filter
+def advice(one: Any, names: Any) -> str:
+    """Write a piece of advice with its fault by name."""
+    told: str = one.worded(names.get(one.cause, ""))
+    return told
+
+
+@register.filter
+def fleet_summary(report: Any) -> str:
+    """Write a fleet in one sentence."""
+    return fleet_words.summary(report)
+
+
+@register.filter
+def fleet_few(report: Any) -> str:
+    """Write where there are few data."""
+    return fleet_words.few_words(report)
+
+
+@register.filter
+def fleet_silence(report: Any) -> str:
+    """Write that there is nothing to advise."""
+    return fleet_words.silence(report)
+
+
+@register.filter
+def tenth_years(life: Any) -> str:
+    """Write the age by which one in ten has failed."""
+    return fleet_words.tenth_words(life)
+
+
+@register.filter
+def shape_words(life: Any) -> str:
+    """Write the shape of the law of a life."""
+    return fleet_words.shape_words(life)
+
+
+@register.filter
+def way_words(life: Any) -> str:
+    """Write how a part fails."""
+    return fleet_words.WAYS[life.way]

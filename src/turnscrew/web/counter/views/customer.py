@@ -1,12 +1,27 @@
 """One customer: who answers, where their devices are, and how many they have."""
 
-from django.http import HttpRequest, HttpResponse
+from base64 import b64encode
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
 from django.utils import timezone
 
+from turnscrew.papers.fleet_report import CONVENTIONS
+from turnscrew.papers.page import Page
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries.customer_page import customer_named, customer_page
+from turnscrew.web.records.queries.fleet_page import (
+    WATCHED_DAYS,
+    customer_fleet,
+    fleet_paper,
+    fleet_pictures,
+)
 from turnscrew.web.records.services import customers
+
+TIMES = ((91, "a term"), (365, "a year"), (1096, "three years"), (1826, "five years"))
+"""Times under watch that are offered, in days."""
 
 
 def customer(request: HttpRequest, ref: str) -> HttpResponse:
@@ -24,7 +39,7 @@ def customer(request: HttpRequest, ref: str) -> HttpResponse:
     def count(entered: Entered) -> Done:
         customers.count_fleet(
             one, entered["model"], entered["site"], entered["n_devices"],
-            now=timezone.now(),
+            now=timezone.now(), in_service_on=entered["in_service_on"],
         )  # fmt: skip
         return Done("counted")
 
@@ -41,3 +56,45 @@ def customer(request: HttpRequest, ref: str) -> HttpResponse:
         request, "counter/customer.html",
         lambda: customer_page(customer_named(ref), timezone.now()), acts,
     )  # fmt: skip
+
+
+def fleet(request: HttpRequest, ref: str) -> HttpResponse:
+    """Show what a customer's fleet tells, with its pictures."""
+    one, days = customer_named(ref), _days(request)
+
+    def told() -> dict[str, Any]:
+        fleet = customer_fleet(one, timezone.now(), days)
+        drawn = fleet_pictures(fleet)
+        return {
+            "customer": one, "fleet": fleet, "days": days, "times": TIMES,
+            "conventions": CONVENTIONS,
+            "pictures": drawn and {
+                name: {"uri": _uri(chart.svg), "says": chart.says}
+                for name, chart in vars(drawn).items()
+                if chart.svg
+            },
+        }  # fmt: skip
+
+    return page(request, "counter/fleet.html", told, {})
+
+
+def fleet_report(request: HttpRequest, ref: str) -> HttpResponse:
+    """Print what a customer's fleet tells."""
+    one = customer_named(ref)
+    paper = request.GET.get("paper", "a4")
+    size: Page = "letter" if paper == "letter" else "a4"
+    made = fleet_paper(one, customer_fleet(one, timezone.now(), _days(request)), size)
+    if made is None:
+        raise Http404
+    return pdf(made, f"fleet-{one.ref}.pdf")
+
+
+def _days(request: HttpRequest) -> int:
+    """Give the time under watch that is asked for, a term if it is none we offer."""
+    asked = request.GET.get("days", "")
+    offered = {str(days) for days, _ in TIMES}
+    return int(asked) if asked in offered else WATCHED_DAYS
+
+
+def _uri(svg: str) -> str:
+    return f"data:image/svg+xml;base64,{b64encode(svg.encode()).decode()}"

@@ -59,6 +59,7 @@ class Fleet(models.Model):
     model = models.CharField(max_length=40)
     site = models.ForeignKey(Site, models.PROTECT, null=True, blank=True)
     n_devices = models.PositiveIntegerField()
+    in_service_on = models.DateField(null=True, blank=True)
     counted_on = models.DateField()
 
     class Meta:

@@ -1,24 +1,35 @@
-"""What failed in a customer's fleet, by their count of devices and our findings?"""
+"""
+What failed in a customer's fleet, by their count of devices and our findings?
+
+A model has ages where each of its counts says since when the devices are in service and
+no place has two such counts; then every device that came in is a unit of its own, and
+the others of its place stand in one row with their number as weight.
+"""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
-from turnscrew.core.model.model_terms import FaultTerms
-from turnscrew.flows.fleet import (
-    FleetAnswer,
+from turnscrew.core.fleet.answer import YEAR_DAYS, FleetReport
+from turnscrew.core.fleet.question import (
+    Counted,
     FleetFailures,
     FleetGroup,
-    told_of_fleet,
+    Wishes,
 )
+from turnscrew.core.model.model_terms import FaultTerms
+from turnscrew.core.reliability.table import FleetTable, fleet_table
+from turnscrew.flows.fleet.report import fleet_report
+from turnscrew.papers.fleet_report import Pictures, fleet_report_pdf, pictures
+from turnscrew.papers.page import Page
 from turnscrew.web.records.models import Customer, Fleet, Job
 from turnscrew.web.records.queries.batch_input import found_by_job, terms_of
+from turnscrew.web.records.queries.charges import standing_quotes
 
 WATCHED_DAYS = 91
 """A term: time under watch where none is said. [days]"""
 
-YEAR_DAYS = 365.25
 WHOLE = "all places"
 """Where a fleet was counted as one."""
 
@@ -29,50 +40,95 @@ class CustomerFleet:
 
     since: date
     until: date
-    answer: FleetAnswer
+    report: FleetReport | None
     not_counted: tuple[tuple[str, int], ...]
     n_without_fault: int
     says: Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class _Cohort:
+    """Devices of one model at one place, and since when they are in service."""
+
+    site: str
+    model: str
+    n: int
+    since: date | None
+
+
+@dataclass(frozen=True)
+class _Failed:
+    """One fault found on one device."""
+
+    device: str
+    site: str
+    model: str
+    cause: str
+    on: date
+    cost_minor: int | None
 
 
 def customer_fleet(
     customer: Customer, now: datetime, days: int = WATCHED_DAYS
 ) -> CustomerFleet:
     """
-    Give failures a device-year of the devices received in the last days.
+    Give what failed of the devices received in the last days.
 
     A device brings in each fault found on it once; a trial without a fault counts
     apart. A model that nobody counted has no rate: its failures are counted alone.
     """
     until = now.date()
     since = until - timedelta(days=days)
-    groups = _groups(customer)
-    counts = _Counts()
-    batches = customer.batches.filter(received__gt=since, received__lte=until)
-    for batch in batches.exclude(terms_text="").order_by("pk"):
-        jobs = list(Job.objects.filter(batch=batch).order_by("line"))
-        found, faults = found_by_job(jobs, now), terms_of(batch).faults
-        for job in jobs:
-            counts.add(job, found[job.pk], faults, groups)
-    failures = [
-        FleetFailures(site, model, code, n)
-        for (site, model, code), n in sorted(counts.counted.items())
-    ]
+    cohorts = _cohorts(customer)
+    found = _found(customer, now, since, cohorts)
+    aged = _aged_models(cohorts, since, until)
+    report = None
+    if cohorts:
+        tables = {
+            model: _table(
+                [one for one in cohorts if one.model == model],
+                [one for one in found.failed if one.model == model],
+                since,
+                until,
+            )
+            for model in sorted(aged)
+        }
+        plain = [one for one in cohorts if one.model not in aged]
+        report = fleet_report(
+            [tables] if tables else [],
+            counted=_counted(plain, found.failed, days),
+            wishes=Wishes(term_days=WATCHED_DAYS),
+        )
     return CustomerFleet(
         since=since,
         until=until,
-        answer=told_of_fleet(groups, failures, years=days / YEAR_DAYS),
-        not_counted=tuple(sorted(counts.not_counted.items())),
-        n_without_fault=counts.n_without_fault,
-        says=counts.says,
+        report=report,
+        not_counted=tuple(sorted(found.not_counted.items())),
+        n_without_fault=found.n_without_fault,
+        says=found.says,
     )
 
 
-@dataclass
-class _Counts:
-    """What was found, added up device by device."""
+def fleet_pictures(fleet: CustomerFleet) -> Pictures | None:
+    """Draw what is told; nothing if nothing failed."""
+    if fleet.report is None or not fleet.report.answer.causes:
+        return None
+    return pictures(fleet.report, fleet.says)
 
-    counted: Counter[tuple[str, str, str]] = field(default_factory=Counter)
+
+def fleet_paper(customer: Customer, fleet: CustomerFleet, page: Page) -> bytes | None:
+    """Print what is told; nothing if the fleet was never counted."""
+    if fleet.report is None:
+        return None
+    title = f"{customer.name}, {fleet.since:%d %b %Y} to {fleet.until:%d %b %Y}"
+    return fleet_report_pdf(fleet.report, title=title, names=fleet.says, page=page)
+
+
+@dataclass
+class _Found:
+    """What was found, device by device."""
+
+    failed: list[_Failed] = field(default_factory=list)
     not_counted: Counter[str] = field(default_factory=Counter)
     says: dict[str, str] = field(default_factory=dict)
     n_without_fault: int = 0
@@ -82,37 +138,144 @@ class _Counts:
         job: Job,
         codes: Iterable[str],
         faults: Mapping[str, FaultTerms],
-        groups: list[FleetGroup],
+        places: Mapping[str, set[str]],
+        cost_minor: int | None,
     ) -> None:
         known = [code for code in codes if code in faults]
         trials = {code for code in known if faults[code].is_trial}
         self.n_without_fault += bool(trials)
-        site = _site_of(job, groups)
-        for code in known:
-            if code in trials:
-                continue
+        site = _site_of(job, places)
+        real = [code for code in known if code not in trials]
+        for code in real:
             self.says[code] = faults[code].says
             if site is None:
                 self.not_counted[f"{job.model}, {job.site or 'place not known'}"] += 1
-            else:
-                self.counted[site, job.model, code] += 1
+                continue
+            # What two faults of one device cost together is neither one's cost.
+            cost = cost_minor if len(real) == 1 else None
+            self.failed.append(
+                _Failed(
+                    str(job.item_id), site, job.model, code, job.batch.received, cost
+                )
+            )
 
 
-def _groups(customer: Customer) -> list[FleetGroup]:
-    """Give the newest count of each model at each place; places go before the whole."""
-    newest: dict[tuple[str, str], int] = {}
+def _found(
+    customer: Customer, now: datetime, since: date, cohorts: Iterable[_Cohort]
+) -> _Found:
+    places: dict[str, set[str]] = {}
+    for one in cohorts:
+        places.setdefault(one.model, set()).add(one.site)
+    found = _Found()
+    batches = customer.batches.filter(received__gt=since, received__lte=now.date())
+    for batch in batches.exclude(terms_text="").order_by("pk"):
+        jobs = list(Job.objects.filter(batch=batch).order_by("line"))
+        codes, faults = found_by_job(jobs, now), terms_of(batch).faults
+        costs = {
+            quote.job_id: sum(row["net_minor"] for row in quote.charges)
+            for quote in standing_quotes(jobs)
+        }
+        for job in jobs:
+            job.batch = batch
+            found.add(job, codes[job.pk], faults, places, costs.get(job.pk))
+    return found
+
+
+def _cohorts(customer: Customer) -> list[_Cohort]:
+    """Give the newest count of each cohort; places go before the whole."""
+    newest: dict[tuple[str, str, date | None], int] = {}
     rows = Fleet.objects.filter(customer=customer).select_related("site")
     for row in rows.order_by("counted_on", "pk"):
-        newest[row.model, row.site.name if row.site else WHOLE] = row.n_devices
-    by_place = {model for model, site in newest if site != WHOLE}
+        place = row.site.name if row.site else WHOLE
+        # A count without a day is of all there, whenever they came.
+        if row.in_service_on is None:
+            for key in [one for one in newest if one[:2] == (row.model, place)]:
+                del newest[key]
+        else:
+            newest.pop((row.model, place, None), None)
+        newest[row.model, place, row.in_service_on] = row.n_devices
+    by_place = {model for model, site, _ in newest if site != WHOLE}
     return [
-        FleetGroup(site, model, n)
-        for (model, site), n in sorted(newest.items())
+        _Cohort(site, model, n, day)
+        for (model, site, day), n in sorted(newest.items(), key=lambda one: one[0][:2])
         if n and (site != WHOLE or model not in by_place)
     ]
 
 
-def _site_of(job: Job, groups: list[FleetGroup]) -> str | None:
+def _aged_models(cohorts: Iterable[_Cohort], since: date, until: date) -> set[str]:
+    """Give the models whose devices' ages are known at each place."""
+    known: dict[str, list[_Cohort]] = {}
+    for one in cohorts:
+        known.setdefault(one.model, []).append(one)
+    return {
+        model
+        for model, rows in known.items()
+        if len({one.site for one in rows}) == len(rows)
+        and all(one.since is not None and one.since < until for one in rows)
+    }
+
+
+def _table(
+    cohorts: list[_Cohort], failed: list[_Failed], since: date, until: date
+) -> FleetTable:
+    units: list[tuple[str, int, str, float, float, float]] = []
+    events: list[tuple[int, float, str, int | None]] = []
+    for one in cohorts:
+        assert one.since is not None
+        start = max(0, (since - one.since).days)
+        end = (until - one.since).days
+        mine = [
+            failure
+            for failure in failed
+            if failure.site == one.site and (failure.on - one.since).days > start
+        ]
+        devices = dict.fromkeys(failure.device for failure in mine)
+        place = {device: len(units) + k for k, device in enumerate(devices)}
+        for device in devices:
+            units.append((device, one.since.year, one.site, start, end, 1.0))
+        if one.n > len(devices):
+            rest = float(one.n - len(devices))
+            units.append(
+                (f"others at {one.site}", one.since.year, one.site, start, end, rest)
+            )
+        events += [
+            (place[f.device], float((f.on - one.since).days), f.cause, f.cost_minor)
+            for f in mine
+        ]
+    names, years, sites, starts, ends, weights = zip(*units, strict=True)
+    return fleet_table(
+        names, starts, ends, events=events,
+        causes=tuple(dict.fromkeys(cause for _, _, cause, _ in events)),
+        model_year=years, site=sites, weight=weights, are_repeats_meant=True,
+    )  # fmt: skip
+
+
+def _counted(cohorts: list[_Cohort], failed: list[_Failed], days: int) -> Counted:
+    n_at: Counter[tuple[str, str]] = Counter()
+    for one in cohorts:
+        n_at[one.site, one.model] += one.n
+    groups = tuple(
+        FleetGroup(site, model, n * days / YEAR_DAYS, n * WATCHED_DAYS / YEAR_DAYS)
+        for (site, model), n in n_at.items()
+    )
+    return Counted(groups, tuple(_failures(failed, n_at)))
+
+
+def _failures(
+    failed: Iterable[_Failed], n_at: Mapping[tuple[str, str], int]
+) -> Iterator[FleetFailures]:
+    rows: dict[tuple[str, str, str], list[_Failed]] = {}
+    for one in failed:
+        if (one.site, one.model) in n_at:
+            rows.setdefault((one.site, one.model, one.cause), []).append(one)
+    for (site, model, cause), some in sorted(rows.items()):
+        costs = [one.cost_minor for one in some if one.cost_minor is not None]
+        yield FleetFailures(
+            site, model, cause, len(some), cost_minor=sum(costs), n_costed=len(costs)
+        )
+
+
+def _site_of(job: Job, places: Mapping[str, set[str]]) -> str | None:
     """Give the counted place a device belongs to; none if nobody counted there."""
-    places = [group.site for group in groups if group.model == job.model]
-    return job.site if job.site in places else WHOLE if WHOLE in places else None
+    known = places.get(job.model, set())
+    return job.site if job.site in known else WHOLE if WHOLE in known else None

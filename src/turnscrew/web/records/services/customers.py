@@ -1,6 +1,6 @@
 """How is it kept who the customers are, where, and how much they have?"""
 
-from datetime import datetime
+from datetime import date, datetime
 
 from turnscrew.web.records.models import Contact, Customer, Fleet, Site
 from turnscrew.web.records.services.keep import keep
@@ -32,13 +32,23 @@ def add_contact(customer: Customer, name: str, reach: str) -> Contact:
 
 @writing
 def count_fleet(
-    customer: Customer, model: str, site: str, n_devices: int, *, now: datetime
+    customer: Customer,
+    model: str,
+    site: str,
+    n_devices: int,
+    *,
+    now: datetime,
+    in_service_on: date | None = None,
 ) -> Fleet:
     """Write how many devices of a model a customer has, as of today."""
+    if in_service_on is not None and in_service_on >= now.date():
+        raise RefusedError(
+            f"in service since: found {in_service_on}, wanted a day before today"
+        )
     place = None
     if site.strip():
         place, _ = Site.objects.get_or_create(customer=customer, name=site.strip())
     return Fleet.objects.create(
         customer=customer, model=model.strip(), site=place, n_devices=n_devices,
-        counted_on=now.date(),
+        counted_on=now.date(), in_service_on=in_service_on,
     )  # fmt: skip

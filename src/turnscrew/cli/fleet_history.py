@@ -1,0 +1,309 @@
+"""The command ``turnscrew fleet`` on histories of a fleet."""
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+from turnscrew.cli.reading import fleet_from
+from turnscrew.cli.workers import spread_over
+from turnscrew.core.fleet.answer import CauseAnswer, FaultLife, FleetReport
+from turnscrew.core.fleet.question import Wishes
+from turnscrew.core.model.amounts import money
+from turnscrew.core.model.quantities import minor_from_text
+from turnscrew.core.price.replace import Replacement
+from turnscrew.core.reliability.rates import RateLimits
+from turnscrew.core.reliability.table import FleetTable
+from turnscrew.errors import BadArgumentError
+from turnscrew.files.fleet_file import FleetHistory
+from turnscrew.flows.fleet.report import fleet_report
+from turnscrew.papers.fleet_report import (
+    WAYS,
+    few_words,
+    fleet_report_pdf,
+    silence,
+    summary,
+    tenth_words,
+)
+from turnscrew.papers.page import Page
+
+
+@dataclass(frozen=True)
+class Asked:
+    """
+    What is wanted of a report on the command line.
+
+    Parameters
+    ----------
+    wishes
+        What it is to tell.
+    pdf
+        File to print it to; ``None`` for none.
+    title
+        Whose fleet.
+    paper
+        Size of the paper.
+    engine
+        Where the parts are worked on.
+    n_workers
+        Processes, where there are several. [1]
+    as_json
+        True for JSON.
+    """
+
+    wishes: Wishes
+    pdf: Path | None
+    title: str
+    paper: Page
+    engine: str
+    n_workers: int
+    as_json: bool
+
+
+def show(paths: Sequence[Path], asked: Asked) -> None:
+    """
+    Report on a fleet from its histories.
+
+    Parameters
+    ----------
+    paths
+        The files; together they are one fleet, no unit in two of them.
+    asked
+        What is wanted.
+
+    Raises
+    ------
+    BadFileError
+        If a file is no such history, with every problem and its line.
+    BadArgumentError
+        If the engine is not known, or a unit stands in two files.
+    """
+    with spread_over(asked.engine, asked.n_workers) as spread:
+        read = spread.each(fleet_from, paths)
+        parts = spread.each(_tables, read)
+        told = spread.gathered(spread.each(_besides, read))
+        if asked.engine == "here":
+            _refuse_twice(spread.gathered(parts), paths)
+        report = fleet_report(parts, wishes=asked.wishes, spread=spread)
+    without = [
+        (path, line)
+        for path, (lines, _) in zip(paths, told, strict=True)
+        for line in lines
+    ]
+    if asked.pdf is not None:
+        asked.pdf.write_bytes(
+            fleet_report_pdf(
+                report, title=asked.title, n_without_cause=len(without),
+                page=asked.paper,
+            )
+        )  # fmt: skip
+    if asked.as_json:
+        print(json.dumps(document(report, without), ensure_ascii=False))
+        return
+    print("\n".join(_lines(report, without)))
+    if asked.pdf is not None:
+        print(f"\nprinted to {asked.pdf}")
+
+
+def replacement_of(words: str) -> tuple[str, Replacement]:
+    """
+    Read what would take the place of a model.
+
+    Parameters
+    ----------
+    words
+        Model, price and years, such as ``V80=389.00/5``.
+
+    Returns
+    -------
+    tuple
+        The model and its replacement.
+
+    Raises
+    ------
+    BadArgumentError
+        If the words are none of these.
+    """
+    model, _, rest = words.partition("=")
+    price, _, years = rest.partition("/")
+    try:
+        return model, Replacement(minor_from_text(price), float(years))
+    except ValueError as error:
+        raise BadArgumentError(
+            f"replace: found {words}, wanted model=price/years such as V80=389.00/5"
+        ) from error
+
+
+def _tables(read: FleetHistory) -> Mapping[str, FleetTable]:
+    return read.tables
+
+
+def _besides(read: FleetHistory) -> tuple[tuple[int, ...], int]:
+    return read.without_cause, read.n_rows
+
+
+def _refuse_twice(
+    parts: Sequence[Mapping[str, FleetTable]], paths: Sequence[Path]
+) -> None:
+    """Refuse units that stand in two files."""
+    seen: dict[tuple[str, str], Path] = {}
+    twice: list[str] = []
+    for part, path in zip(parts, paths, strict=True):
+        for model, table in part.items():
+            for unit in table.unit.tolist():
+                other = seen.setdefault((model, unit), path)
+                if other != path:
+                    twice.append(f"{unit} in {other.name} and {path.name}")
+    if twice:
+        found = "; ".join(twice)
+        raise BadArgumentError(f"units: found {found}, wanted each in one file")
+
+
+def document(
+    report: FleetReport, without: Sequence[tuple[Path, int]] = ()
+) -> dict[str, Any]:
+    """
+    Give a report for programs.
+
+    Parameters
+    ----------
+    report
+        The report.
+    without
+        File and line of failures of unknown cause.
+
+    Returns
+    -------
+    dict
+        Figures, each with its unit in its name.
+    """
+    return {
+        "term_days": report.wishes.term_days,
+        "confidence": report.wishes.confidence,
+        "device_years": report.device_years,
+        "failures": report.n_failures,
+        "without_cause": [{"file": path.name, "line": line} for path, line in without],
+        "comparisons": report.answer.n_compared,
+        "models": [
+            {
+                "model": one.model, "units": one.n_units,
+                "device_years": one.device_years,
+            }
+            for one in report.models
+        ],
+        "causes": [_cause(one) for one in report.answer.causes],
+        "advice": [{**_finite(asdict(one)), "says": one.says} for one in report.advice],
+        "lives": [_life(one) for one in report.lives],
+        "shelf": [
+            {
+                "model": one.model, "cause": one.cause, "days": one.days,
+                "pieces": one.level.stock, "measure": one.level.measure,
+                "target": one.level.target, "reached": one.level.reached,
+            }
+            for one in report.shelf
+        ],
+        "paying": [asdict(one) for one in report.paying],
+    }  # fmt: skip
+
+
+def _cause(one: CauseAnswer) -> dict[str, Any]:
+    return {
+        "model": one.model, "cause": one.cause, **_rate(one.rate),
+        "cost_minor": one.cost_minor, "costed": one.n_costed,
+        "next_term": {
+            "mean": one.ahead.mean, "lower": one.ahead.lower, "upper": one.ahead.upper,
+            "is_by_age": one.is_by_age,
+        },
+        "places": [
+            {
+                "place": site.name, **_rate(rate), "p_adjusted": site.p_adjusted,
+                "verdict": site.verdict,
+            }
+            for site, (_, rate) in zip(one.screen.sites, one.by_site, strict=True)
+        ],
+        "model_years": [{"year": year, **_rate(rate)} for year, rate in one.by_year],
+    }  # fmt: skip
+
+
+def _rate(rate: RateLimits) -> dict[str, Any]:
+    return {
+        "failures": rate.failures, "device_years": rate.total_time,
+        "rate_per_year": rate.rate, "rate_lower": rate.rate_lower,
+        "rate_upper": rate.rate_upper,
+    }  # fmt: skip
+
+
+def _life(one: FaultLife) -> dict[str, Any]:
+    return {
+        "model": one.model, "cause": one.cause, "way": one.way,
+        "shape": one.fit.shape, "shape_low": one.shape.low,
+        "shape_high": one.shape.high, "scale_d": one.fit.scale,
+        "tenth_d": one.tenth.estimate, "tenth_low_d": one.tenth.low,
+        "tenth_high_d": one.tenth.high, "limits": one.shape.convention,
+        "risk_set": one.fit.risk_set,
+    }  # fmt: skip
+
+
+def _finite(values: Mapping[str, Any]) -> dict[str, Any]:
+    """Turn what has no upper end, which JSON cannot write, into nothing."""
+
+    def one(value: Any) -> Any:
+        if isinstance(value, (tuple, list)):
+            return [one(item) for item in value]
+        return None if value == float("inf") else value
+
+    return {name: one(value) for name, value in values.items()}
+
+
+def _lines(report: FleetReport, without: Sequence[tuple[Path, int]]) -> Iterator[str]:
+    yield summary(report, len(without))
+    if few := few_words(report):
+        yield few
+    yield from (f"  {path.name}:{line}: cause not known" for path, line in without[:20])
+    yield ""
+    yield "what to change:"
+    yield from (f"  {one.says}" for one in report.advice)
+    if not report.advice:
+        yield f"  {silence(report)}"
+    yield ""
+    yield (
+        f"failures in 100 device-years, exact limits of {report.wishes.confidence:.0%};"
+        " next term:"
+    )
+    for cause in report.answer.causes:
+        each = cause.cost_of_one_minor
+        cost = "cost not known" if each is None else f"{money(round(each))} each"
+        rate, low, high = (
+            100 * x
+            for x in (cause.rate.rate, cause.rate.rate_lower, cause.rate.rate_upper)
+        )
+        yield (
+            f"  {cause.model} {cause.cause}: {cause.rate.failures:.0f}; {rate:.1f} "
+            f"({low:.1f} to {high:.1f}); {cost}; "
+            f"next term {cause.ahead.lower} to {cause.ahead.upper}"
+        )
+    yield ""
+    yield "how long parts last:"
+    yield from map(_life_line, report.lives)
+    yield ""
+    yield f"hold for {report.wishes.term_days:g} days, nothing coming in:"
+    for one in report.shelf:
+        yield (
+            f"  {one.model} {one.cause}: {one.level.stock} "
+            f"({one.level.reached:.0%} sure that nobody waits)"
+        )
+    if report.paying:
+        yield ""
+        yield "up to which price a repair pays for one more year:"
+    for paying in report.paying:
+        least, mean, most = (money(round(x)) for x in paying.most)
+        at = f"{paying.model} at {paying.age_years} years"
+        yield f"  {at}: {mean} ({least} to {most})"
+
+
+def _life_line(one: FaultLife) -> str:
+    words = WAYS[one.way]
+    if one.way != "too few to tell":
+        words = f"one in ten by {tenth_words(one)}; {words}"
+    return f"  {one.model} {one.cause}: {words}"

@@ -1,0 +1,1 @@
+"""What is asked about a fleet and what comes out: shapes alone."""

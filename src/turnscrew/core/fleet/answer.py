@@ -1,0 +1,417 @@
+"""What is told of a fleet?"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import inf
+from typing import Literal
+
+from turnscrew.core.fleet.question import Wishes
+from turnscrew.core.model.amounts import money
+from turnscrew.core.reliability.curves import SurvivalCurve
+from turnscrew.core.reliability.fit import LifeFit, Limits
+from turnscrew.core.reliability.prediction import CountPrediction
+from turnscrew.core.reliability.rates import RateLimits
+from turnscrew.core.reliability.recurrence import MeanCurve
+from turnscrew.core.reliability.sites import SiteScreen
+from turnscrew.core.stock.service import StockLevel
+
+YEAR_DAYS = 365.25
+"""Length of a year. [d]"""
+
+Of = Literal["place", "model-year"]
+"""What kind of group stands out."""
+
+Way = Literal["early", "by wear", "neither shown", "too few to tell"]
+"""How parts fail: before they have run long, with age, or as if by chance."""
+
+
+@dataclass(frozen=True)
+class CauseAnswer:
+    """
+    What is known of one cause in one model.
+
+    Parameters
+    ----------
+    model
+        The model.
+    cause
+        The fault.
+    rate
+        Failures a device-year, with limits.
+    by_site
+        The same by site, those without a failure among them.
+    by_year
+        The same by model-year; empty if there is but one.
+    screen
+        Whether a site differs from the others.
+    year_screen
+        Whether a model-year differs from the others; ``None`` if there is but one.
+    ahead
+        Failures to come in the next term.
+    is_by_age
+        Whether ages count: in what is to come, and in what a site or model-year is
+        held against.
+    years_ahead
+        Time in service in the next term. [years]
+    cost_minor
+        What those cost together whose cost is known. [minor units]
+    n_costed
+        How many those are. [1]
+    """
+
+    model: str
+    cause: str
+    rate: RateLimits
+    by_site: tuple[tuple[str, RateLimits], ...]
+    by_year: tuple[tuple[str, RateLimits], ...]
+    screen: SiteScreen
+    year_screen: SiteScreen | None
+    ahead: CountPrediction
+    is_by_age: bool
+    years_ahead: float
+    cost_minor: int
+    n_costed: int
+
+    @property
+    def cost_of_one_minor(self) -> float | None:
+        """Give the mean cost of a failure; ``None`` if none is known. [minor units]."""
+        return self.cost_minor / self.n_costed if self.n_costed else None
+
+
+@dataclass(frozen=True)
+class FleetAnswer:
+    """
+    What is known of a fleet.
+
+    Parameters
+    ----------
+    causes
+        Every model and cause that failed, the most frequent first.
+    n_screened
+        Faults with enough failures to compare sites or model-years. [1]
+    n_compared
+        Comparisons made; each chance is adjusted for all of them. [1]
+    """
+
+    causes: tuple[CauseAnswer, ...]
+    n_screened: int
+    n_compared: int
+
+
+@dataclass(frozen=True)
+class Advice:
+    """
+    One thing to change, with what it rests on.
+
+    Parameters
+    ----------
+    model
+        The model.
+    cause
+        The fault.
+    of
+        What kind of group stands out.
+    site
+        Which place or model-year.
+    n
+        Failures there. [1]
+    n_all
+        Failures of all. [1]
+    share
+        Share of the time under watch that is there, or of what would fail there if age
+        were all that counts. [1]
+    is_by_age
+        Whether ages were counted so.
+    ratio
+        Rate there by rate elsewhere; infinite if none failed elsewhere. [1]
+    ratio_limits
+        Its exact limits of 90 %. [1]
+    chance
+        How likely so many or more of all are there if it is like the others. [1]
+    p_adjusted
+        The same after every comparison made is counted. [1]
+    n_compared
+        Comparisons made. [1]
+    saved_n
+        Failures a term that would not be, were it like the others. [1]
+    saved_limits
+        Limits of that, from those of the ratio. [1]
+    cost_minor
+        What the failures seen there cost, by the mean of those whose cost is known;
+        ``None`` if none is known. [minor units]
+    saved_minor
+        What those saved in a term cost; ``None`` if no cost is known. [minor units]
+    known_by
+        Most failures next term that still fit a group like the others; more shows that
+        nothing has changed. [1]
+    same_as
+        The model-year that is this very place, if there is one; else empty.
+    """
+
+    model: str
+    cause: str
+    of: Of
+    site: str
+    n: int
+    n_all: int
+    share: float
+    is_by_age: bool
+    ratio: float
+    ratio_limits: tuple[float, float]
+    chance: float
+    p_adjusted: float
+    n_compared: int
+    saved_n: float
+    saved_limits: tuple[float, float]
+    cost_minor: int | None
+    saved_minor: int | None
+    known_by: int
+    same_as: str = ""
+
+    @property
+    def says(self) -> str:
+        """Give it in plain sentences."""
+        return self.worded("")
+
+    def worded(self, name: str) -> str:
+        """
+        Give it in plain sentences that call the fault by its name.
+
+        Parameters
+        ----------
+        name
+            What the fault is called; empty for its code alone.
+
+        Returns
+        -------
+        str
+            The sentences.
+        """
+        called = f"{self.cause} {name}".rstrip()
+        return " ".join(self._sentences(called))
+
+    def _sentences(self, called: str) -> Iterator[str]:
+        at = f"at {self.site}" if self.of == "place" else f"of model-year {self.site}"
+        least = "what their ages bring" if self.is_by_age else "the time under watch"
+        yield (
+            f"{called} on {self.model}: {self.n} of {self.n_all} {at}, "
+            f"which has {self.share:.1%} of {least}."
+        )
+        low, high = self.ratio_limits
+        times = "none elsewhere" if self.ratio == inf else f"{self.ratio:.1f} times"
+        beyond = "no upper limit" if high == inf else f"{high:.1f}"
+        yield (
+            f"Against elsewhere: {times} as often, between {low:.1f} and {beyond}; "
+            f"chance of so many {_chance(self.chance)}, {_chance(self.p_adjusted)} "
+            f"with all {self.n_compared} comparisons counted."
+        )
+        if self.cost_minor is not None:
+            yield f"They cost about {money(self.cost_minor)}."
+        few, many = self.saved_limits
+        fewer = f"{self.saved_n:.1f} fewer a term ({few:.1f} to {many:.1f})"
+        less = "; what they cost is not known."
+        if self.saved_minor is not None:
+            less = f", about {money(self.saved_minor)} less."
+        yield f"Were it like the others: {fewer}{less}"
+        if self.same_as:
+            yield (
+                f"These devices are all of model-year {self.same_as}, and no others "
+                "are: place and model-year cannot be told apart."
+            )
+        look = "Look there for the cause."
+        if self.of == "model-year":
+            look = "Look for what those devices have in common."
+        yield f"{look} It has helped if no more than {self.known_by} come next term."
+
+
+def _chance(p: float) -> str:
+    """Write a small chance with as many places as tell something."""
+    return "below 0.0001" if p < 0.0001 else f"{p:.4f}" if p < 0.01 else f"{p:.3f}"
+
+
+@dataclass(frozen=True, eq=False)
+class FaultLife:
+    """
+    What is known of the life to the first failure of one cause in one model.
+
+    Parameters
+    ----------
+    model
+        The model.
+    cause
+        The cause.
+    fit
+        The Weibull law.
+    shape
+        Its shape, with Wald limits on the log scale. [1]
+    tenth
+        Age by which one in ten has failed, with the same limits. [d]
+    curve
+        Share running by age.
+    way
+        Early where the shape is surely below 1, by wear where it is surely above.
+    """
+
+    model: str
+    cause: str
+    fit: LifeFit
+    shape: Limits
+    tenth: Limits
+    curve: SurvivalCurve
+    way: Way
+
+
+@dataclass(frozen=True)
+class Fan:
+    """
+    Failures to come, added up from now on.
+
+    Parameters
+    ----------
+    day
+        Days from now, the first 0. [d]
+    low
+        Lower limits of 90 %. [1]
+    lower
+        Lower limits of 50 %. [1]
+    middle
+        Medians. [1]
+    upper
+        Upper limits of 50 %. [1]
+    high
+        Upper limits of 90 %. [1]
+    """
+
+    day: tuple[float, ...]
+    low: tuple[int, ...]
+    lower: tuple[int, ...]
+    middle: tuple[int, ...]
+    upper: tuple[int, ...]
+    high: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Shelf:
+    """
+    What to hold for one cause.
+
+    Parameters
+    ----------
+    model
+        The model.
+    cause
+        The cause, each failure of which takes one piece.
+    level
+        Pieces that cover the time at the service wanted.
+    fan
+        Pieces wanted by day of the time to be covered.
+    beyond
+        Pieces wanted by day of four such times.
+    days
+        The time to be covered. [d]
+    """
+
+    model: str
+    cause: str
+    level: StockLevel
+    fan: Fan
+    beyond: Fan
+    days: float
+
+
+@dataclass(frozen=True, eq=False)
+class ModelTold:
+    """
+    What is known of one model as a whole.
+
+    Parameters
+    ----------
+    model
+        The model.
+    n_units
+        Units watched; ``None`` if only their time is known. [1]
+    rate
+        Failures of all causes a device-year, with limits; without a failure only the
+        upper one tells something.
+    number
+        Mean number of failures of a unit by age; ``None`` if none failed, or ages are
+        not known.
+    cost
+        Mean cost of them, of those whose cost is known; ``None`` if none is.
+        [minor units]
+    """
+
+    model: str
+    n_units: float | None
+    rate: RateLimits
+    number: MeanCurve | None
+    cost: MeanCurve | None
+
+    @property
+    def device_years(self) -> float:
+        """Give the time under watch. [years]."""
+        return self.rate.total_time
+
+
+@dataclass(frozen=True)
+class Paying:
+    """
+    Up to which price a repair pays for one more year.
+
+    Parameters
+    ----------
+    model
+        The model.
+    age_years
+        Age of the device. [years]
+    most
+        Lower limit, mean and upper limit of that price; below 0 a repair does not pay
+        even for nothing. [minor units]
+    """
+
+    model: str
+    age_years: int
+    most: tuple[float, float, float]
+
+
+@dataclass(frozen=True, eq=False)
+class FleetReport:
+    """
+    All that is told of a fleet.
+
+    Parameters
+    ----------
+    wishes
+        What was asked for.
+    models
+        Each model as a whole.
+    answer
+        Rates, places and model-years.
+    advice
+        What to change.
+    lives
+        How long parts last, by model and cause, the most frequent first; those of
+        models whose ages are known.
+    shelf
+        What to hold for the next term, in the same order.
+    paying
+        Up to which price a repair pays, for models whose replacement is known.
+    """
+
+    wishes: Wishes
+    models: tuple[ModelTold, ...]
+    answer: FleetAnswer
+    advice: tuple[Advice, ...]
+    lives: tuple[FaultLife, ...]
+    shelf: tuple[Shelf, ...]
+    paying: tuple[Paying, ...]
+
+    @property
+    def device_years(self) -> float:
+        """Give the time under watch of all. [years]."""
+        return sum(one.device_years for one in self.models)
+
+    @property
+    def n_failures(self) -> int:
+        """Count the failures. [1]."""
+        return int(sum(one.rate.failures for one in self.answer.causes))

@@ -1,0 +1,142 @@
+"""
+Does a repair pay, or is the money better put to another device?
+
+Both ways are reckoned over the same years of service: keeping costs the repair and what
+the old device will still need; replacing costs its share of the price of a device that
+lasts longer, and what such a one needs in its first years. Money is not discounted; the
+years are few.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from turnscrew.core.model.wanted import refuse, unlike
+
+Choice = Literal["repair", "replace", "too close to call"]
+
+
+@dataclass(frozen=True)
+class Expected:
+    """
+    An expected cost with its limits.
+
+    Parameters
+    ----------
+    mean
+        Mean. [minor units]
+    low
+        Lower limit. [minor units]
+    high
+        Upper limit. [minor units]
+    """
+
+    mean: float
+    low: float
+    high: float
+
+    def __post_init__(self) -> None:
+        """Refuse limits that do not hold the mean."""
+        if not 0 <= self.low <= self.mean <= self.high:
+            found = f"{self.low:g}, {self.mean:g}, {self.high:g}"
+            refuse(f"limits: found {found}, wanted 0 or more and rising")
+
+
+@dataclass(frozen=True)
+class Replacement:
+    """
+    What another device would be.
+
+    Parameters
+    ----------
+    price_minor
+        Its price. [minor units]
+    years
+        Years it will serve. [years]
+    """
+
+    price_minor: int
+    years: float
+
+    def __post_init__(self) -> None:
+        """Refuse what costs nothing or serves no time."""
+        refuse(
+            unlike("price_minor", self.price_minor, least=0, is_whole=True),
+            unlike("years", self.years, above=0),
+        )
+
+
+@dataclass(frozen=True)
+class RepairOrReplace:
+    """
+    What pays.
+
+    Parameters
+    ----------
+    choice
+        What costs less, or that the limits overlap.
+    keep_minor
+        Expected cost of keeping. [minor units]
+    renew_minor
+        Expected cost of replacing. [minor units]
+    most
+        Most a repair may cost so that it pays; limits from those of the costs to come.
+        Below 0: it does not pay even for nothing. [minor units]
+    """
+
+    choice: Choice
+    keep_minor: float
+    renew_minor: float
+    most: tuple[float, float, float]
+
+
+def repair_or_replace(
+    *,
+    repair_minor: int,
+    years_left: float,
+    needs_old: Expected,
+    needs_new: Expected,
+    replacement: Replacement,
+) -> RepairOrReplace:
+    """
+    Say whether a repair pays over the years the device is still wanted.
+
+    Parameters
+    ----------
+    repair_minor
+        What the repair costs. [minor units]
+    years_left
+        Years for which the device is still wanted. [years]
+    needs_old
+        What it will need in them after the repair.
+    needs_new
+        What another device will need in its first years of the same number.
+    replacement
+        The other device.
+
+    Returns
+    -------
+    RepairOrReplace
+        What pays, and up to which price of the repair.
+
+    Raises
+    ------
+    BadArgumentError
+        If a figure is outside its range, or the other device would not last as long.
+    """
+    refuse(
+        unlike("repair_minor", repair_minor, least=0, is_whole=True),
+        unlike("years_left", years_left, above=0, most=replacement.years),
+    )
+    share = replacement.price_minor * years_left / replacement.years
+    keep = repair_minor + needs_old.mean
+    renew = share + needs_new.mean
+    most = renew - needs_old.mean
+    # Wide on purpose: both limits at their worst, and at their best.
+    low = share + needs_new.low - needs_old.high
+    high = share + needs_new.high - needs_old.low
+    choice: Choice = "too close to call"
+    if repair_minor <= low:
+        choice = "repair"
+    elif repair_minor > high:
+        choice = "replace"
+    return RepairOrReplace(choice, keep, renew, (low, most, high))

@@ -1,0 +1,148 @@
+"""
+What is the mean cumulative function of a fleet that is kept in parts?
+
+Twice around: first every part gives its sums by age, then, with the steps of the whole
+at hand, what the robust variance is made of. Both are sums over units.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from turnscrew.core.reliability.curves import sum_before
+from turnscrew.core.reliability.lives import Floats, Recurrences
+from turnscrew.core.reliability.mean_steps import steps_at
+from turnscrew.core.reliability.recurrence import (
+    ROBUST,
+    MeanCurve,
+    mean_limits,
+    robust_sums,
+    robust_variance,
+)
+from turnscrew.core.reliability.sums import AgeSums
+
+
+@dataclass(frozen=True, eq=False)
+class WholeSteps:
+    """
+    The steps of the mean of a whole fleet.
+
+    Parameters
+    ----------
+    age
+        Ages at which anything failed, rising. [d], shape (n_steps,)
+    at_risk
+        Units watched at each. [1], shape (n_steps,)
+    total
+        What failed, or what it cost, at each. [1], shape (n_steps,)
+    n_units
+        Units, with their weights. [1]
+    n_events
+        Failures, with the weights of their units. [1]
+    """
+
+    age: Floats
+    at_risk: Floats
+    total: Floats
+    n_units: float
+    n_events: float
+
+
+def whole_steps(
+    entries: AgeSums, ends: AgeSums, events: AgeSums, n_events: float
+) -> WholeSteps:
+    """
+    Give the steps of a whole fleet from its sums.
+
+    Parameters
+    ----------
+    entries
+        Units by the age of entry.
+    ends
+        Units by the age at the end of the watch.
+    events
+        What failed, or what it cost, by age.
+    n_events
+        Failures, with the weights of their units. [1]
+
+    Returns
+    -------
+    WholeSteps
+        The steps.
+    """
+    age = events.age
+
+    def before(ages: AgeSums) -> Floats:
+        place = np.searchsorted(age, ages.age, side="right")
+        return sum_before(place, ages.weight, len(age))
+
+    at_risk = before(entries) - before(ends)
+    return WholeSteps(age, at_risk, events.weight, ends.total, n_events)
+
+
+def part_sums(part: Recurrences, whole: WholeSteps) -> Floats:
+    """
+    Give what a part adds to the robust variance of the whole.
+
+    Parameters
+    ----------
+    part
+        The units of the part and their failures.
+    whole
+        The steps of the whole.
+
+    Returns
+    -------
+    ndarray
+        Its sums, to be added to those of the other parts. [1], shape (3, n_steps)
+    """
+    if part.event_cost is not None:
+        # What cost nothing moves nothing, and has no step of its own.
+        paid = part.event_cost != 0
+        part = replace(
+            part, event_unit=part.event_unit[paid], event_age=part.event_age[paid],
+            event_cost=part.event_cost[paid],
+        )  # fmt: skip
+    steps = steps_at(part, age=whole.age, at_risk=whole.at_risk, total=whole.total)
+    return robust_sums(part, steps, np.ones(len(whole.age)))
+
+
+def mean_of_parts(
+    whole: WholeSteps, parts: Iterable[Floats], *, confidence: float = 0.95
+) -> MeanCurve:
+    """
+    Give the mean cumulative function with robust variance and log-normal limits.
+
+    Parameters
+    ----------
+    whole
+        The steps of the whole.
+    parts
+        The sums of every part. [1], shape (3, n_steps) each
+    confidence
+        Share of limits that hold the truth, at one age. [1]
+
+    Returns
+    -------
+    MeanCurve
+        What ``mean_cumulative`` gives of the whole, but for the last bits.
+
+    Raises
+    ------
+    BadArgumentError
+        If the confidence is not between 0 and 1.
+    """
+    step = whole.total / whole.at_risk
+    sums = np.zeros((3, len(step)))
+    for one in parts:
+        sums += one
+    mean = np.cumsum(step)
+    square = robust_variance(whole.at_risk, step, np.ones(len(step)), sums)
+    low, high = mean_limits(
+        mean, square, limits="log-normal", confidence=confidence, sided=2
+    )
+    return MeanCurve(
+        whole.age, whole.at_risk, mean, square, low, high, confidence, 2, ROBUST,
+        "log-normal", "joint", whole.n_units, whole.n_events,
+    )  # fmt: skip

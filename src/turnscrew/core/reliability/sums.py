@@ -1,0 +1,440 @@
+"""
+What do the parts of a fleet tell that can be added up?
+
+Everything here is a sum over units, so that a large fleet may be reckoned in parts, on
+one machine or several, and the parts added. Weights by age are enough for lives: a
+likelihood, a survival curve and a hazard hold the ages of entry and of exit apart, so
+that they do not ask which entry goes with which exit.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import reduce
+from itertools import pairwise
+
+import numpy as np
+import numpy.typing as npt
+
+from turnscrew.core.reliability.lives import Flags, Floats, Indices, Lives
+from turnscrew.core.reliability.table import FleetTable
+
+_MOST_WHOLE_AGE = 1e5
+"""Whole ages below this are counted by place, which is quicker than sorting. [d]"""
+
+_NOTHING = 1e-12
+"""Share of the whole weight below which a row is a rounding of weights. [1]"""
+
+
+@dataclass(frozen=True, eq=False)
+class AgeSums:
+    """
+    Weights by age.
+
+    Parameters
+    ----------
+    age
+        Ages, rising. [d], shape (n_ages,)
+    weight
+        Weight at each. [1], shape (n_ages,)
+    """
+
+    age: Floats
+    weight: Floats
+
+    @property
+    def total(self) -> float:
+        """Give the weight of all ages. [1]."""
+        return float(self.weight.sum())
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class FleetSums:
+    """
+    What a fleet, or a part of it, adds up to.
+
+    Parameters
+    ----------
+    causes
+        The causes there are.
+    sites
+        The sites, sorted.
+    model_years
+        The model-years, sorted. [1]
+    n_rows
+        Rows of units. [1]
+    n_units
+        Units at each site and of each model-year. [1], shape (n_sites, n_years)
+    n_running
+        Those still in service. [1], shape (n_sites, n_years)
+    exposure
+        Time under watch. [d], shape (n_sites, n_years)
+    failures
+        Failures. [1], shape (n_causes, n_sites, n_years)
+    n_costed
+        Failures whose cost is known. [1], shape (n_causes,)
+    cost
+        What those cost. [minor units], shape (n_causes,)
+    entries
+        Units by the age of entry.
+    ends
+        Units by the age at the end of the watch.
+    running
+        Units still in service by that age.
+    first
+        Units by the age at their first failure of each cause.
+    failed_ends
+        Those same units by the age at the end of the watch.
+    part_ages
+        Units still in service by the age of the part that fails of each cause: the time
+        since it failed last, or the age of the unit.
+    by_cause
+        Failures of each cause by age, repeated ones among them.
+    events
+        Failures of all causes by age.
+    costs
+        What those cost whose cost is known. [minor units]
+    cell_entries
+        Units of each site and model-year by the age of entry.
+    cell_ends
+        Units of each site and model-year by the age at the end of the watch.
+    """
+
+    causes: tuple[str, ...]
+    sites: tuple[str, ...]
+    model_years: tuple[int, ...]
+    n_rows: int
+    n_units: Floats
+    n_running: Floats
+    exposure: Floats
+    failures: Floats
+    n_costed: Floats
+    cost: Floats
+    entries: AgeSums
+    ends: AgeSums
+    running: AgeSums
+    first: tuple[AgeSums, ...]
+    failed_ends: tuple[AgeSums, ...]
+    part_ages: tuple[AgeSums, ...]
+    by_cause: tuple[AgeSums, ...]
+    events: AgeSums
+    costs: AgeSums
+    cell_entries: tuple[AgeSums, ...]
+    cell_ends: tuple[AgeSums, ...]
+
+    def expected(self, cause: str) -> Floats:
+        """
+        Give the failures each site and model-year would have, were age all that counts.
+
+        Each age has its own rate, that of all units together at that age.
+
+        Parameters
+        ----------
+        cause
+            The cause.
+
+        Returns
+        -------
+        ndarray
+            Expected failures. [1], shape (n_sites, n_years)
+        """
+        events = self.by_cause[self.causes.index(cause)]
+        at_risk = _before(self.entries, events.age) - _before(self.ends, events.age)
+        mean = np.concatenate(([0.0], np.cumsum(events.weight / at_risk)))
+
+        def passed(of: AgeSums) -> float:
+            place = np.searchsorted(events.age, of.age, side="right")
+            return float(of.weight @ mean[place])
+
+        gone = [
+            passed(end) - passed(entry)
+            for end, entry in zip(self.cell_ends, self.cell_entries, strict=True)
+        ]
+        return np.array(gone).reshape(self.exposure.shape)
+
+    def lives(self, cause: str) -> Lives:
+        """
+        Give lives to the first failure of a cause, alike in all that is reckoned.
+
+        Entries and exits are paired in the order of their ages. That changes no sum
+        over entries and none over exits, and keeps every entry below its exit.
+
+        Parameters
+        ----------
+        cause
+            The cause that counts.
+
+        Returns
+        -------
+        Lives
+            Weighted rows, at most one for each age of entry, end and failure.
+        """
+        place = self.causes.index(cause)
+        running = _less(self.ends, self.failed_ends[place])
+        return _paired(self.entries, self.first[place], running)
+
+
+def sums_of(table: FleetTable) -> FleetSums:
+    """
+    Add up a fleet.
+
+    Parameters
+    ----------
+    table
+        The fleet.
+
+    Returns
+    -------
+    FleetSums
+        Its sums.
+    """
+    sites, at_site = _numbered(table.site)
+    years, of_year = np.unique(table.model_year, return_inverse=True)
+    shape = (len(sites), len(years))
+    cell = at_site * len(years) + of_year
+    weight = table.weight
+    is_running = table.is_running
+
+    def by_cell(amounts: Floats) -> Floats:
+        return _counted(cell, amounts, shape[0] * shape[1]).reshape(shape)
+
+    running = weight if is_running is None else np.where(is_running, weight, 0.0)
+    failures, n_costed, cost = _events(table, cell, shape)
+    lives = [_first_of(table, cause) for cause in table.causes]
+    return FleetSums(
+        causes=table.causes,
+        sites=tuple(sites),
+        model_years=tuple(int(year) for year in years),
+        n_rows=table.n_units,
+        n_units=by_cell(weight),
+        n_running=by_cell(running),
+        exposure=by_cell(weight * (table.end_age - table.entry_age)),
+        failures=failures,
+        n_costed=n_costed,
+        cost=cost,
+        entries=_summed(table.entry_age, weight),
+        ends=_summed(table.end_age, weight),
+        running=_summed(table.end_age, running),
+        first=tuple(first for first, _ in lives),
+        failed_ends=tuple(ends for _, ends in lives),
+        part_ages=tuple(_part_ages(table, k, running) for k in range(len(lives))),
+        by_cause=_by_cause(table),
+        events=_summed(table.event_age, weight[table.event_unit]),
+        costs=_summed(table.event_age, _known(table) * table.event_cost_minor),
+        cell_entries=_by_place(cell, table.entry_age, weight, shape[0] * shape[1]),
+        cell_ends=_by_place(cell, table.end_age, weight, shape[0] * shape[1]),
+    )
+
+
+def together(parts: Iterable[FleetSums]) -> FleetSums:
+    """
+    Add the sums of parts of a fleet.
+
+    Parameters
+    ----------
+    parts
+        The parts, no unit in two of them; causes may differ.
+
+    Returns
+    -------
+    FleetSums
+        The sums of all, causes in the order they are first met.
+    """
+    return reduce(_added, parts)
+
+
+def _added(one: FleetSums, other: FleetSums) -> FleetSums:
+    causes = tuple(dict.fromkeys((*one.causes, *other.causes)))
+    sites = tuple(sorted({*one.sites, *other.sites}))
+    years = tuple(sorted({*one.model_years, *other.model_years}))
+    both = (one, other)
+    cells = [
+        np.ix_(
+            [sites.index(s) for s in of.sites], [years.index(y) for y in of.model_years]
+        )
+        for of in both
+    ]
+    rows = [np.array([causes.index(c) for c in of.causes], np.intp) for of in both]
+
+    def by_cell(name: str) -> Floats:
+        made = np.zeros((len(sites), len(years)))
+        for of, cell in zip(both, cells, strict=True):
+            made[cell] += getattr(of, name)
+        return made
+
+    def by_cause(name: str) -> Floats:
+        made = np.zeros(len(causes))
+        for of, row in zip(both, rows, strict=True):
+            made[row] += getattr(of, name)
+        return made
+
+    def ages(name: str) -> tuple[AgeSums, ...]:
+        return tuple(
+            _joined([_of_cause(of, name, cause) for of in both]) for cause in causes
+        )
+
+    def cell_ages(name: str) -> tuple[AgeSums, ...]:
+        return tuple(
+            _joined([_of_cell(of, name, site, year) for of in both])
+            for site in sites
+            for year in years
+        )
+
+    failures = np.zeros((len(causes), len(sites), len(years)))
+    for of, row, cell in zip(both, rows, cells, strict=True):
+        failures[row[:, None, None], cell[0][None], cell[1][None]] += of.failures
+    return FleetSums(
+        causes=causes,
+        sites=sites,
+        model_years=years,
+        n_rows=one.n_rows + other.n_rows,
+        n_units=by_cell("n_units"),
+        n_running=by_cell("n_running"),
+        exposure=by_cell("exposure"),
+        failures=failures,
+        n_costed=by_cause("n_costed"),
+        cost=by_cause("cost"),
+        entries=_joined([of.entries for of in both]),
+        ends=_joined([of.ends for of in both]),
+        running=_joined([of.running for of in both]),
+        first=ages("first"),
+        failed_ends=ages("failed_ends"),
+        part_ages=ages("part_ages"),
+        by_cause=ages("by_cause"),
+        events=_joined([of.events for of in both]),
+        costs=_joined([of.costs for of in both]),
+        cell_entries=cell_ages("cell_entries"),
+        cell_ends=cell_ages("cell_ends"),
+    )
+
+
+def _of_cell(sums: FleetSums, name: str, site: str, year: int) -> AgeSums:
+    if site not in sums.sites or year not in sums.model_years:
+        return AgeSums(np.zeros(0), np.zeros(0))
+    found: tuple[AgeSums, ...] = getattr(sums, name)
+    row, column = sums.sites.index(site), sums.model_years.index(year)
+    return found[row * len(sums.model_years) + column]
+
+
+def _of_cause(sums: FleetSums, name: str, cause: str) -> AgeSums:
+    if cause not in sums.causes:
+        return AgeSums(np.zeros(0), np.zeros(0))
+    found: tuple[AgeSums, ...] = getattr(sums, name)
+    return found[sums.causes.index(cause)]
+
+
+def _numbered(labels: npt.NDArray[np.object_]) -> tuple[list[str], Indices]:
+    names = sorted(set(labels.tolist()))
+    place = {name: number for number, name in enumerate(names)}
+    at = np.fromiter(map(place.__getitem__, labels.tolist()), np.int64, len(labels))
+    return names, at
+
+
+def _events(
+    table: FleetTable, cell: Indices, shape: tuple[int, int]
+) -> tuple[Floats, Floats, Floats]:
+    n_causes, n_cells = len(table.causes), shape[0] * shape[1]
+    each, known = table.weight[table.event_unit], _known(table)
+    key = table.event_cause * n_cells + cell[table.event_unit]
+    failures = _counted(key, each, n_causes * n_cells)
+    n_costed = _counted(table.event_cause, known, n_causes)
+    cost = _counted(table.event_cause, known * table.event_cost_minor, n_causes)
+    return failures.reshape(n_causes, *shape), n_costed, cost
+
+
+def _part_ages(table: FleetTable, cause: int, running: Floats) -> AgeSums:
+    rows = np.flatnonzero(table.event_cause == cause)
+    renewed = np.zeros(table.n_units)
+    np.maximum.at(renewed, table.event_unit[rows], table.event_age[rows])
+    return _summed(table.end_age - renewed, running)
+
+
+def _by_cause(table: FleetTable) -> tuple[AgeSums, ...]:
+    weight = table.weight[table.event_unit]
+    return _by_place(table.event_cause, table.event_age, weight, len(table.causes))
+
+
+def _by_place(
+    place: Indices, age: Floats, weight: Floats, n: int
+) -> tuple[AgeSums, ...]:
+    """Add weights by place and age."""
+    order = np.argsort(place, kind="stable")
+    cuts = np.searchsorted(place[order], np.arange(n + 1))
+    return tuple(
+        _summed(age[order[a:b]], weight[order[a:b]]) for a, b in pairwise(cuts)
+    )
+
+
+def _before(ages: AgeSums, at: Floats) -> Floats:
+    """Give the weight at ages strictly before each of some ages."""
+    sums = np.concatenate(([0.0], np.cumsum(ages.weight)))
+    return np.asarray(sums[np.searchsorted(ages.age, at, side="left")])
+
+
+def _known(table: FleetTable) -> Floats:
+    """Give the weight of each failure, 0 where its cost is not known."""
+    each = table.weight[table.event_unit]
+    return each if table.is_cost_known is None else each * table.is_cost_known
+
+
+def _counted(place: Indices, amounts: Floats, n: int) -> Floats:
+    return np.bincount(place, amounts, n).astype(np.float64)
+
+
+def _first_of(table: FleetTable, cause: str) -> tuple[AgeSums, AgeSums]:
+    """Gather the first failures of a cause, and the ends of those units."""
+    rows = np.flatnonzero(table.event_cause == table.causes.index(cause))
+    unit, age = table.event_unit[rows], table.event_age[rows]
+    order = np.lexsort((age, unit))
+    units, place = np.unique(unit[order], return_index=True)
+    weight = table.weight[units]
+    return (
+        _summed(age[order][place], weight),
+        _summed(table.end_age[units], weight),
+    )
+
+
+def _summed(age: Floats, weight: Floats) -> AgeSums:
+    """Add weights by age; ages without weight are left out."""
+    if len(age) and age.max() < _MOST_WHOLE_AGE and not (age % 1).any():
+        sums = _counted(age.astype(np.int64), weight, 0)
+        whole = np.flatnonzero(sums)
+        return AgeSums(whole.astype(np.float64), sums[whole])
+    ages, at = np.unique(age, return_inverse=True)
+    sums = _counted(at, weight, len(ages))
+    return AgeSums(ages[sums > 0], sums[sums > 0])
+
+
+def _joined(parts: Sequence[AgeSums]) -> AgeSums:
+    return _summed(
+        np.concatenate([one.age for one in parts]),
+        np.concatenate([one.weight for one in parts]),
+    )
+
+
+def _less(all_of: AgeSums, some: AgeSums) -> AgeSums:
+    left = all_of.weight.copy()
+    left[np.searchsorted(all_of.age, some.age)] -= some.weight
+    keeps = left > _NOTHING * all_of.total
+    return AgeSums(all_of.age[keeps], left[keeps])
+
+
+def _paired(entries: AgeSums, failed: AgeSums, running: AgeSums) -> Lives:
+    age = np.concatenate((failed.age, running.age))
+    is_event = np.arange(len(age)) < len(failed.age)
+    order = np.argsort(age, kind="stable")
+    weight = np.concatenate((failed.weight, running.weight))[order]
+    exits_to, entries_to = np.cumsum(weight), np.cumsum(entries.weight)
+    whole = exits_to[-1]
+    cuts = np.union1d(exits_to, entries_to)
+    pieces = np.diff(cuts, prepend=0.0)
+    middle = cuts - pieces / 2
+    keeps: Flags = pieces > _NOTHING * whole
+    exit_at = np.minimum(np.searchsorted(exits_to, middle[keeps]), len(age) - 1)
+    entry_at = np.minimum(
+        np.searchsorted(entries_to, middle[keeps]), len(entries.age) - 1
+    )
+    entry = entries.age[entry_at]
+    return Lives(
+        age[order][exit_at], is_event[order][exit_at],
+        entry if entry.any() else None, pieces[keeps],
+    )  # fmt: skip

@@ -1,0 +1,276 @@
+"""The whole report on a fleet, from its tables, in one part or many."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from turnscrew.core.fleet.answer import (
+    YEAR_DAYS,
+    FaultLife,
+    FleetAnswer,
+    FleetReport,
+    ModelTold,
+    Shelf,
+)
+from turnscrew.core.fleet.question import Counted, FleetFailures, FleetGroup, Wishes
+from turnscrew.core.reliability.lives import Floats
+from turnscrew.core.reliability.mean_parts import (
+    WholeSteps,
+    mean_of_parts,
+    part_sums,
+    whole_steps,
+)
+from turnscrew.core.reliability.rates import rate_limits
+from turnscrew.core.reliability.recurrence import MeanCurve
+from turnscrew.core.reliability.sums import FleetSums, sums_of, together
+from turnscrew.core.reliability.table import FleetTable
+from turnscrew.errors import BadArgumentError
+from turnscrew.flows.fleet.advice import advice_of
+from turnscrew.flows.fleet.ahead import by_age, shelf_of, steady
+from turnscrew.flows.fleet.counts import Aged, told_of_fleet
+from turnscrew.flows.fleet.lives import life_of
+from turnscrew.flows.fleet.spread import Here, Spread
+from turnscrew.flows.fleet.worth import paying
+
+Part = Mapping[str, FleetTable]
+"""Some units of a fleet, by model."""
+
+_Whole = tuple[WholeSteps, WholeSteps]
+_Parts = tuple[Floats, Floats]
+_Means = tuple[MeanCurve | None, MeanCurve | None]
+
+
+def fleet_report(
+    parts: Sequence[Part],
+    *,
+    counted: Counted | None = None,
+    wishes: Wishes | None = None,
+    spread: Spread | None = None,
+) -> FleetReport:
+    """
+    Report on a fleet.
+
+    Parameters
+    ----------
+    parts
+        The fleet in parts, no unit in two of them.
+    counted
+        Other models, of which only counts are known.
+    wishes
+        What the report is to tell.
+    spread
+        Where the work on each part is done; here if not said.
+
+    Returns
+    -------
+    FleetReport
+        The report; the same, but for the last bits, however the fleet is parted.
+
+    Raises
+    ------
+    BadArgumentError
+        If there is neither a part nor a count.
+    """
+    counted, wishes = counted or Counted(), wishes or Wishes()
+    if not parts and not counted.groups:
+        raise BadArgumentError("fleet: found no unit, wanted at least one")
+    spread = spread or Here()
+    sums = _sums(parts, spread)
+    means = _means(parts, sums, spread, wishes.confidence)
+    lives = {
+        (model, cause): life_of(model, one, cause, confidence=wishes.confidence)
+        for model, one in sums.items()
+        for cause in one.causes
+    }
+    aged = {
+        key: _aged_of(sums[key[0]], life)
+        for key, life in lives.items()
+        if life.way in ("by wear", "early")
+    }
+    answer = told_of_fleet(
+        [*(one for m in sums for one in _groups(m, sums[m], wishes)), *counted.groups],
+        [*(one for m in sums for one in _failures(m, sums[m])), *counted.failures],
+        aged=aged,
+        term_days=wishes.term_days,
+        confidence=wishes.confidence,
+        q=wishes.q,
+    )
+    models = (
+        *_aged(sums, means, wishes.confidence),
+        *_not_aged(counted, wishes.confidence),
+    )
+    return FleetReport(
+        wishes=wishes,
+        models=models,
+        answer=answer,
+        advice=advice_of(answer),
+        lives=tuple(
+            lives[one.model, one.cause]
+            for one in answer.causes
+            if one.model in sums
+        ),
+        shelf=tuple(_shelves(answer, aged, wishes)),
+        paying=tuple(paying(models, wishes.replacements)),
+    )  # fmt: skip
+
+
+def _aged_of(sums: FleetSums, life: FaultLife) -> Aged:
+    expected = sums.expected(life.cause)
+    return Aged(
+        {
+            (site, year): float(expected[i, j])
+            for i, site in enumerate(sums.sites)
+            for j, year in enumerate(sums.model_years)
+        },
+        by_age(sums, life.cause, life.fit),
+    )
+
+
+def _shelves(
+    answer: FleetAnswer, aged: Mapping[tuple[str, str], Aged], wishes: Wishes
+) -> Iterator[Shelf]:
+    days = wishes.term_days
+    for one in answer.causes:
+        own = aged.get((one.model, one.cause))
+        outlook = (
+            own.outlook
+            if own
+            else steady(
+                one.rate.failures,
+                one.rate.total_time,
+                one.years_ahead * YEAR_DAYS / days,
+            )
+        )
+        shelf = shelf_of(one, outlook, days=days, target=wishes.target)
+        if shelf is not None:
+            yield shelf
+
+
+def _aged(
+    sums: Mapping[str, FleetSums], means: Mapping[str, _Means], confidence: float
+) -> Iterator[ModelTold]:
+    for model, one in sums.items():
+        rate = rate_limits(
+            failures=float(one.failures.sum()),
+            total_time=float(one.exposure.sum()) / YEAR_DAYS,
+            confidence=confidence,
+        )
+        yield ModelTold(model, float(one.n_units.sum()), rate, *means[model])
+
+
+def _not_aged(counted: Counted, confidence: float) -> Iterator[ModelTold]:
+    for model in dict.fromkeys(group.model for group in counted.groups):
+        years = [one.device_years for one in counted.groups if one.model == model]
+        n = sum(one.n for one in counted.failures if one.model == model)
+        rate = rate_limits(failures=n, total_time=sum(years), confidence=confidence)
+        yield ModelTold(model, None, rate, None, None)
+
+
+def sums_by_model(part: Part) -> dict[str, FleetSums]:
+    """
+    Add up one part of a fleet.
+
+    Parameters
+    ----------
+    part
+        The part.
+
+    Returns
+    -------
+    dict
+        Its sums by model.
+    """
+    return {model: sums_of(table) for model, table in part.items()}
+
+
+def _sums(parts: Sequence[Part], spread: Spread) -> dict[str, FleetSums]:
+    made = spread.gathered(spread.each(sums_by_model, parts))
+    models = sorted({model for one in made for model in one})
+    return {
+        model: together(one[model] for one in made if model in one) for model in models
+    }
+
+
+def mean_sums(part: Part, whole: Mapping[str, _Whole]) -> dict[str, _Parts]:
+    """
+    Give what one part adds to the means of the whole fleet.
+
+    Parameters
+    ----------
+    part
+        The part.
+    whole
+        The steps of the whole by model, of the number and of the cost of failures.
+
+    Returns
+    -------
+    dict
+        Its sums by model, of both.
+    """
+    return {
+        model: (
+            part_sums(table.recurrences(), whole[model][0]),
+            part_sums(table.recurrences(is_by_cost=True), whole[model][1]),
+        )
+        for model, table in part.items()
+    }
+
+
+def _means(
+    parts: Sequence[Part],
+    sums: Mapping[str, FleetSums],
+    spread: Spread,
+    confidence: float,
+) -> dict[str, _Means]:
+    whole = {model: _whole(one) for model, one in sums.items()}
+    made = spread.gathered(spread.each(mean_sums, parts, whole))
+    means: dict[str, _Means] = {}
+    for model, steps in whole.items():
+        number, cost = (
+            mean_of_parts(
+                step, (one[model][k] for one in made if model in one),
+                confidence=confidence,
+            )
+            if len(step.age) else None
+            for k, step in enumerate(steps)
+        )  # fmt: skip
+        means[model] = (number, cost)
+    return means
+
+
+def _whole(sums: FleetSums) -> _Whole:
+    n_events, n_costed = float(sums.failures.sum()), float(sums.n_costed.sum())
+    return (
+        whole_steps(sums.entries, sums.ends, sums.events, n_events),
+        whole_steps(sums.entries, sums.ends, sums.costs, n_costed),
+    )
+
+
+def _groups(model: str, sums: FleetSums, wishes: Wishes) -> list[FleetGroup]:
+    ahead = wishes.term_days / YEAR_DAYS
+    return [
+        FleetGroup(
+            site=site,
+            model=model,
+            device_years=float(sums.exposure[i, j]) / YEAR_DAYS,
+            years_ahead=float(sums.n_running[i, j]) * ahead,
+            model_year=year,
+        )
+        for i, site in enumerate(sums.sites)
+        for j, year in enumerate(sums.model_years)
+        if sums.exposure[i, j] > 0
+    ]
+
+
+def _failures(model: str, sums: FleetSums) -> list[FleetFailures]:
+    """Give the counts; the cost of a cause goes with its first group."""
+    made: list[FleetFailures] = []
+    for k, cause in enumerate(sums.causes):
+        cost, n_costed = round(float(sums.cost[k])), round(float(sums.n_costed[k]))
+        for i, site in enumerate(sums.sites):
+            for j, year in enumerate(sums.model_years):
+                n = round(float(sums.failures[k, i, j]))
+                if n:
+                    made.append(
+                        FleetFailures(site, model, cause, n, cost, n_costed, year)
+                    )
+                    cost = n_costed = 0
+    return made

@@ -1,0 +1,264 @@
+"""Does the report on a fleet hold what it says, in one part or many?"""
+
+import numpy as np
+import pytest
+from scipy import stats
+
+from random_fleets import random_fleet
+from random_lives import generator
+from turnscrew.core.fleet.question import Counted, FleetFailures, FleetGroup, Wishes
+from turnscrew.core.price.replace import Replacement
+from turnscrew.core.reliability.sums import sums_of
+from turnscrew.core.reliability.table import fleet_table
+from turnscrew.core.reliability.weibull import fit_weibull
+from turnscrew.errors import BadArgumentError
+from turnscrew.flows.fleet.ahead import by_age, steady
+from turnscrew.flows.fleet.report import fleet_report
+from turnscrew.flows.fleet.worth import needs_between, worth_of_repair
+
+OLD_PACKS = {"shape": 4.0, "scale_d": 800.0}
+
+
+def test_the_same_is_told_of_a_fleet_in_parts() -> None:
+    table = random_fleet(3, 400, shape=2.0)
+    cut = np.arange(table.n_units) < 150
+    whole = fleet_report([{"V80": table}])
+    parts = fleet_report([{"V80": table.part(cut)}, {"V80": table.part(~cut)}])
+
+    assert whole.answer.n_compared == parts.answer.n_compared
+    for one, other in zip(whole.answer.causes, parts.answer.causes, strict=True):
+        assert (one.cause, one.rate.failures) == (other.cause, other.rate.failures)
+        assert one.rate.rate_upper == pytest.approx(other.rate.rate_upper, rel=1e-9)
+        assert (one.ahead.lower, one.ahead.upper) == (
+            other.ahead.lower, other.ahead.upper,
+        )  # fmt: skip
+    for one, other in zip(whole.lives, parts.lives, strict=True):
+        assert one.fit.mu == pytest.approx(other.fit.mu, rel=1e-9)
+        assert one.curve.survival == pytest.approx(other.curve.survival, rel=1e-9)
+    a, b = whole.models[0].number, parts.models[0].number
+    assert a is not None and b is not None
+    assert a.mean == pytest.approx(b.mean, rel=1e-9)
+    assert a.variance == pytest.approx(b.variance, abs=1e-9 * float(a.variance.max()))
+    assert [one.level.stock for one in whole.shelf] == [
+        one.level.stock for one in parts.shelf
+    ]
+
+
+def test_old_model_years_are_not_blamed_for_their_age() -> None:
+    # All model-years wear alike; the oldest have most failures only because of age.
+    blamed = 0
+    for seed in range(60):
+        report = fleet_report([{"V80": random_fleet(seed, 300, **OLD_PACKS)}])
+        assert "by wear" in {life.way for life in report.lives}
+        blamed += any(one.of == "model-year" for one in report.advice)
+    assert blamed <= 0.05 * 60
+
+
+def test_a_bad_place_is_found_in_spite_of_wear() -> None:
+    found = 0
+    for seed in range(40):
+        table = random_fleet(seed, 300, site_factors=(4.0, 1.0, 1.0), **OLD_PACKS)
+        report = fleet_report([{"V80": table}])
+        found += ("glass", "site 0") in {(one.cause, one.site) for one in report.advice}
+    assert found >= 38
+
+
+def test_the_next_term_of_parts_that_wear_holds_its_limits() -> None:
+    # Watched to now, then on for a term: the count must lie within 90 % as often.
+    inside = n = 0
+    for seed in range(150):
+        table = random_fleet(
+            seed, 400, with_entry=False, years=(2023,), shape=3.0, scale_d=900.0
+        )
+        now = 300.0
+        young = table.part(table.end_age > now + 91)
+        before = young.event_age <= now
+        past = fleet_table(
+            list(young.unit), np.zeros(young.n_units), np.full(young.n_units, now),
+            events=[
+                (int(u), float(a), young.causes[c], 1)
+                for u, a, c in zip(
+                    young.event_unit[before], young.event_age[before],
+                    young.event_cause[before], strict=True,
+                )
+            ],
+            causes=young.causes, are_repeats_meant=True,
+        )  # fmt: skip
+        for cause in past.causes:
+            k = past.causes.index(cause)
+            if not (past.event_cause == k).any():
+                continue
+            come = int(
+                (
+                    (young.event_age > now) & (young.event_age <= now + 91)
+                    & (young.event_cause == k)
+                ).sum()
+            )  # fmt: skip
+            sums = sums_of(past)
+            fit = fit_weibull(sums.lives(cause))
+            if fit.covariance is None:
+                continue
+            told = by_age(sums, cause, fit).predicted(91)
+            inside += told.lower <= come <= told.upper
+            n += 1
+    # Three standard errors of 90 % below; whole counts hold at least the level.
+    assert n > 400
+    assert 0.9 - 3 * (0.09 / n) ** 0.5 < inside / n
+
+
+def test_by_age_and_steady_agree_where_age_tells_nothing() -> None:
+    table = random_fleet(11, 900, shape=1.0)
+    sums = sums_of(table)
+    for cause in table.causes:
+        n = float(sums.failures[table.causes.index(cause)].sum())
+        years = float(sums.exposure.sum()) / 365.25
+        flat = steady(n, years, float(sums.n_running.sum())).predicted(91)
+        aged = by_age(sums, cause, fit_weibull(sums.lives(cause))).predicted(91)
+        assert aged.mean == pytest.approx(flat.mean, rel=0.25)
+        assert aged.variance >= flat.variance * 0.8
+
+
+def test_a_part_that_was_renewed_starts_anew() -> None:
+    # By hand: A failed at 300 of 400 days, B never, C is retired.
+    table = fleet_table(
+        ["A", "B", "C"], [0, 0, 0], [400, 250, 100],
+        events=[(0, 200, "pack", 1), (0, 300, "pack", 1), (2, 50, "fan", 1)],
+        causes=["pack", "fan"], is_running=[True, True, False],
+    )  # fmt: skip
+    sums = sums_of(table)
+
+    assert [100, 250] == sums.part_ages[0].age.tolist()
+    assert [250, 400] == sums.part_ages[1].age.tolist()
+
+
+def test_what_is_to_come_by_age_is_the_growth_of_the_hazard() -> None:
+    # A slow sum over units with the law's own survival, by reference library.
+    table = random_fleet(7, 300, with_entry=False, shape=2.5)
+    sums = sums_of(table)
+    for k, cause in enumerate(table.causes):
+        fit = fit_weibull(sums.lives(cause))
+        law = stats.weibull_min(fit.shape, scale=fit.scale)
+        slow = 0.0
+        for unit in range(table.n_units):
+            own = (table.event_unit == unit) & (table.event_cause == k)
+            last = max(table.event_age[own], default=0.0)
+            age = table.end_age[unit] - last
+            if table.is_running[unit]:
+                slow += float(law.logsf(age) - law.logsf(age + 91))
+        assert by_age(sums, cause, fit).predicted(91).mean == pytest.approx(slow)
+
+
+def test_those_retired_bring_nothing_next_term() -> None:
+    table = fleet_table(
+        ["A", "B"], [0, 0], [400, 400], events=[(0, 100, "fan", 1)], causes=["fan"],
+        is_running=[False, False],
+    )  # fmt: skip
+    report = fleet_report([{"": table}])
+
+    (fan,) = report.answer.causes
+    assert (0, 0) == (fan.ahead.lower, fan.ahead.upper)
+    assert () == report.shelf
+
+
+def test_a_fleet_without_failures_has_an_upper_limit_only() -> None:
+    # Exact Poisson: none in 10 years, 90 % both sides: 2.9957 / 10 (from chi-squared).
+    table = fleet_table(["A"], [0], [3652.5], causes=[])
+    report = fleet_report([{"": table}])
+
+    (model,) = report.models
+    assert (0, 0) == (model.rate.failures, model.rate.rate)
+    assert 0.29957 == pytest.approx(model.rate.rate_upper, abs=1e-5)
+    assert () == report.answer.causes
+    assert () == report.advice
+
+
+def test_counts_alone_give_rates_and_no_lives() -> None:
+    counted = Counted(
+        (FleetGroup("N", "V80", 15, 15), FleetGroup("S", "V80", 62.5, 62.5)),
+        (FleetFailures("N", "V80", "glass", 6), FleetFailures("S", "V80", "glass", 3)),
+    )
+    report = fleet_report([], counted=counted)
+
+    assert () == report.lives
+    # The example of the workshop: 9 in 77.5 device-years.
+    assert 9 / 77.5 == pytest.approx(report.models[0].rate.rate)
+    (advice,) = report.advice
+    assert "N" == advice.site
+    assert advice.cost_minor is None
+
+
+def test_it_refuses_nothing_at_all() -> None:
+    with pytest.raises(BadArgumentError, match="found no unit"):
+        fleet_report([])
+
+
+def test_a_cost_not_known_counts_for_nothing_and_is_counted_apart() -> None:
+    table = fleet_table(
+        ["A", "B"], [0, 0], [400, 400],
+        events=[(0, 100, "fan", 500), (1, 90, "fan", None), (1, 200, "fan", 700)],
+        causes=["fan"],
+    )  # fmt: skip
+    report = fleet_report([{"": table}])
+
+    (fan,) = report.answer.causes
+    assert (1200, 2) == (fan.cost_minor, fan.n_costed)
+    assert 600 == fan.cost_of_one_minor
+    cost = report.models[0].cost
+    assert cost is not None
+    assert 600 == pytest.approx(cost.mean_at(400))
+
+
+def test_a_repair_pays_up_to_a_price_by_hand() -> None:
+    # Ten devices, a repair of 100.00 for each half of the year: 200.00 a year, always.
+    days = [182.0, 364.0, 547.0, 729.0]
+    table = fleet_table(
+        [str(k) for k in range(10)], [0] * 10, [740] * 10,
+        events=[(k, day, "fan", 10_000) for k in range(10) for day in days],
+        causes=["fan"],
+    )  # fmt: skip
+    wishes = Wishes(replacements={"X": Replacement(100_000, 4)})
+    report = fleet_report([{"X": table}], wishes=wishes)
+
+    told = worth_of_repair(
+        report.models[0], repair_minor=24_000, age_years=1, years_left=1,
+        replacement=Replacement(100_000, 4),
+    )  # fmt: skip
+    assert told is not None
+    assert 25_000 == pytest.approx(told.most[1])
+    assert "repair" == told.choice
+    assert [(0, 25_000), (1, 25_000)] == [
+        (one.age_years, pytest.approx(one.most[1])) for one in report.paying
+    ]
+
+
+def test_nobody_tells_of_ages_that_nobody_was_watched_at() -> None:
+    report = fleet_report([{"V80": random_fleet(1, 100)}])
+    cost = report.models[0].cost
+    assert cost is not None
+
+    assert needs_between(cost, 0, float(cost.age[-1]) + 400) is None
+
+
+def test_it_finds_what_every_unit_shows_by_a_plain_count() -> None:
+    for seed in range(10):
+        table = random_fleet(seed, 80)
+        report = fleet_report([{"V80": table}])
+        for cause in report.answer.causes:
+            k = table.causes.index(cause.cause)
+            for site, rate in cause.by_site:
+                n = sum(
+                    table.site[u] == site
+                    for u, c in zip(table.event_unit, table.event_cause, strict=True)
+                    if c == k
+                )
+                assert n == rate.failures
+
+
+def test_chance_is_brought_by_the_caller_alone() -> None:
+    # The same fleet gives the same report, to the last bit.
+    one, other = (fleet_report([{"V80": random_fleet(2, 90)}]) for _ in range(2))
+    assert [a.says for a in one.advice] == [a.says for a in other.advice]
+    assert generator(1).random() == generator(1).random()
+    assert [c.ahead.mean for c in one.answer.causes] == [
+        c.ahead.mean for c in other.answer.causes
+    ]
