@@ -1,17 +1,22 @@
 """Do forecasts of rare demand follow their recursions and hold their level?"""
 
+import csv
 import math
 import random
+from pathlib import Path
 
 import numpy as np
 import pytest
 
+from random_lives import generator
 from turnscrew.core.stock.intermittent import (
     back_test,
     intermittent_forecast,
     predict_demand,
 )
 from turnscrew.errors import BadArgumentError
+
+SERIES = Path(__file__).parents[3] / "data" / "spares_demand.csv"
 
 
 def drawn(chance: random.Random, n: int, p: float, more: float) -> list[int]:
@@ -110,7 +115,10 @@ def test_it_forecasts_nothing_where_nothing_was_wanted() -> None:
     found = intermittent_forecast([0, 0, 0])
 
     assert ("no demand", 0.0, None) == (found.status, found.forecast, found.size)
-    assert predict_demand([0, 0, 0]).upper >= 1
+    # Three empty periods do not prove that nothing will be wanted. Limits nearest to
+    # the level may still be nothing alone, those that hold at least the level may not.
+    assert predict_demand([0, 0, 0], limit_rule="at least").upper >= 1
+    assert 0 < predict_demand([0, 0, 0]).law.mean < 1
 
 
 @pytest.mark.parametrize("periods", [1, 3, 6])
@@ -131,6 +139,25 @@ def test_it_holds_its_level_or_a_little_more_on_demand_not_seen(periods: int) ->
     assert 0.87 < np.average(even, weights=weights) < 0.96
     assert 0.87 < np.average(inside, weights=weights) < 0.96
     assert np.average(stated, weights=weights) == pytest.approx(0.91, abs=0.02)
+
+
+@pytest.mark.parametrize(
+    ("periods", "every"), [(1, 8), (2, 6), (3, 4), (6, 2), (12, 1)]
+)
+def test_it_holds_its_level_on_real_parts_it_was_not_chosen_on(
+    periods: int, every: int
+) -> None:
+    # The same split as in benchmarks/shelf.py, where the constants were chosen on the
+    # first half; every second to eighth part of the other where origins are many.
+    with SERIES.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.reader(file))[1:]
+    whole = np.array([[int(one) for one in row[1:]] for row in rows if all(row[1:])])
+    order = generator(20_261_127).permutation(len(whole))
+    parts = whole[order[len(whole) // 2 :]][::every]
+    tests = [back_test(demand, periods=periods) for demand in parts]
+
+    assert 0.87 < np.mean([one.inside for one in tests]) < 0.94
+    assert 0.87 < np.mean([one.even for one in tests]) < 0.93
 
 
 def test_it_is_too_wide_rather_than_too_narrow_where_the_level_stays() -> None:
@@ -158,13 +185,29 @@ def test_it_chooses_limits_by_the_rule_that_is_named() -> None:
 
 
 def test_it_is_wider_the_less_it_knows_and_the_farther_it_looks() -> None:
-    demand = [0, 1, 0, 0, 2, 0] * 6
+    # Single pieces, since a long past may also teach that sizes vary more than was
+    # supposed.
+    demand = [0, 1, 0, 0, 1, 0] * 6
     short, long = predict_demand(demand[:6]), predict_demand(demand)
     far = predict_demand(demand, periods=6)
 
     assert short.law.variance / short.law.mean**2 > long.law.variance / long.law.mean**2
     assert far.law.mean == pytest.approx(6 * long.law.mean)
     assert far.law.variance > 6 * long.law.variance
+
+
+def test_it_doubts_the_level_more_the_farther_it_looks() -> None:
+    demand = [0, 1, 0, 0, 2, 0] * 6
+    doubts = []
+    for periods in (1, 2, 3, 6, 12):
+        law = predict_demand(demand, periods=periods).law
+        # What is left of the variance when pieces alone are taken off, by the mean.
+        doubts.append((law.variance - law.mean) / law.mean**2 * periods)
+
+    # The square of the level may be off by at least what it is for one period, and the
+    # error of what is known of it grows: together more than in proportion.
+    assert all(np.diff(doubts) > 0)
+    assert np.diff(doubts)[-1] / 6 > np.diff(doubts)[0]
 
 
 def test_it_weighs_recent_periods_more() -> None:
