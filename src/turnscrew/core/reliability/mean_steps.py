@@ -119,12 +119,19 @@ def steps_at(
     Steps
         The steps of the whole with the failures of the part; without sums of squares.
     """
-    order = np.argsort(fleet.event_age, kind="stable")
-    unit = fleet.event_unit[order]
-    cost = np.ones(len(order)) if fleet.event_cost is None else fleet.event_cost[order]
-    unit, place, amount = _by_unit(
-        unit, np.searchsorted(age, fleet.event_age[order]), cost
-    )
+    n = max(len(age), 1)
+    # One number holds unit and step: plain numbers are sorted fastest.
+    key = fleet.event_unit * n + np.searchsorted(age, fleet.event_age)
+    amount = np.ones(len(key))
+    if fleet.event_cost is None:
+        key.sort()
+    else:
+        order = np.argsort(key)
+        key, amount = key[order], fleet.event_cost[order]
+    begins = np.flatnonzero(np.diff(key, prepend=-1))
+    if len(begins) < len(key):
+        key, amount = key[begins], np.add.reduceat(amount, begins)
+    unit, place = np.divmod(key, n)
     nothing = np.zeros(len(age))
     return Steps(
         age, at_risk,

@@ -21,6 +21,9 @@ from turnscrew.core.reliability.table import FleetTable
 _MOST_WHOLE_AGE = 1e5
 """Whole ages below this are counted by place, which is quicker than sorting. [d]"""
 
+_MOST_CELLS = 5_000_000
+"""Places and whole ages together that are counted at once. [1]"""
+
 _NOTHING = 1e-12
 """Share of the whole weight below which a row is a rounding of weights. [1]"""
 
@@ -357,6 +360,15 @@ def _by_place(
     place: Indices, age: Floats, weight: Floats, n: int
 ) -> tuple[AgeSums, ...]:
     """Add weights by place and age."""
+    if _is_whole(age) and n * (age.max() + 1) < _MOST_CELLS:
+        width = int(age.max()) + 1
+        key = place * width + age.astype(np.int64)
+        sums = _counted(key, weight, n * width).reshape(n, width)
+        filled = [np.flatnonzero(row) for row in sums]
+        return tuple(
+            AgeSums(ages.astype(np.float64), row[ages])
+            for ages, row in zip(filled, sums, strict=True)
+        )
     order = np.argsort(place, kind="stable")
     cuts = np.searchsorted(place[order], np.arange(n + 1))
     return tuple(
@@ -383,25 +395,26 @@ def _counted(place: Indices, amounts: Floats, n: int) -> Floats:
 def _first_of(table: FleetTable, cause: str) -> tuple[AgeSums, AgeSums]:
     """Gather the first failures of a cause, and the ends of those units."""
     rows = np.flatnonzero(table.event_cause == table.causes.index(cause))
-    unit, age = table.event_unit[rows], table.event_age[rows]
-    order = np.lexsort((age, unit))
-    units, place = np.unique(unit[order], return_index=True)
-    weight = table.weight[units]
-    return (
-        _summed(age[order][place], weight),
-        _summed(table.end_age[units], weight),
-    )
+    first = np.full(table.n_units, np.inf)
+    np.minimum.at(first, table.event_unit[rows], table.event_age[rows])
+    failed = np.flatnonzero(first < np.inf)
+    weight = table.weight[failed]
+    return _summed(first[failed], weight), _summed(table.end_age[failed], weight)
 
 
 def _summed(age: Floats, weight: Floats) -> AgeSums:
     """Add weights by age; ages without weight are left out."""
-    if len(age) and age.max() < _MOST_WHOLE_AGE and not (age % 1).any():
+    if _is_whole(age):
         sums = _counted(age.astype(np.int64), weight, 0)
         whole = np.flatnonzero(sums)
         return AgeSums(whole.astype(np.float64), sums[whole])
     ages, at = np.unique(age, return_inverse=True)
     sums = _counted(at, weight, len(ages))
     return AgeSums(ages[sums > 0], sums[sums > 0])
+
+
+def _is_whole(age: Floats) -> bool:
+    return bool(len(age) and age.max() < _MOST_WHOLE_AGE and not (age % 1).any())
 
 
 def _joined(parts: Sequence[AgeSums]) -> AgeSums:
