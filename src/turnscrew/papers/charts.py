@@ -6,9 +6,7 @@ with the same figures in words beside it. Curves and bands are drawn as steps, s
 nothing is known between two failures.
 """
 
-import re
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -23,7 +21,17 @@ from turnscrew.core.fleet.answer import (
 from turnscrew.core.reliability.funnel import funnel_limits
 from turnscrew.core.reliability.lives import Floats
 from turnscrew.core.reliability.sites import SiteScreen
-from turnscrew.papers.page import FONT, font_folder
+from turnscrew.core.stock.part_outlook import PartOutlook
+from turnscrew.papers.panes import (
+    INNER,
+    WIDTH_PX,
+    Chart,
+    hold,
+    pane_of,
+    panes_of,
+    svg_of,
+    thinned,
+)
 
 MOST_ROWS = 12
 """Rates drawn in one picture; the rest stands in the table. [1]"""
@@ -31,33 +39,7 @@ MOST_ROWS = 12
 MOST_PANES = 4
 """Curves drawn side by side. [1]"""
 
-_MOST_STEPS = 100
-"""Places along a curve; more could not be told apart on paper. [1]"""
-
-_WIDTH_PX = 660
-_BAND, _INNER, _INK = "#d9d9d9", "#a6a6a6", "black"
-_MARKS = re.compile(
-    r' (?:class|role|pointer-events|aria-[a-z]+)="[^"]*"| (?:opacity|stroke-width)="1"'
-)
-_LONG = re.compile(r"-?\d+\.\d{2,}")
 _TAILS = (0.001, 0.025, 0.975, 0.999)
-
-
-@dataclass(frozen=True)
-class Chart:
-    """
-    A picture and the same in words.
-
-    Parameters
-    ----------
-    svg
-        The picture.
-    says
-        What it shows, with its figures.
-    """
-
-    svg: str
-    says: str
 
 
 def rate_chart(causes: Sequence[CauseAnswer], names: Mapping[str, str]) -> Chart:
@@ -104,10 +86,10 @@ def rate_chart(causes: Sequence[CauseAnswer], names: Mapping[str, str]) -> Chart
         for row in rows
     )
     spec = {
-        "data": {"values": rows}, "layer": layers, "width": _WIDTH_PX - 300,
+        "data": {"values": rows}, "layer": layers, "width": WIDTH_PX - 300,
         "height": {"step": 22},
     }  # fmt: skip
-    return Chart(_svg(spec), f"Failures in 100 device-years with limits: {told}.")
+    return Chart(svg_of(spec), f"Failures in 100 device-years with limits: {told}.")
 
 
 def life_chart(lives: Sequence[FaultLife], names: Mapping[str, str]) -> Chart:
@@ -142,7 +124,7 @@ def life_chart(lives: Sequence[FaultLife], names: Mapping[str, str]) -> Chart:
                 f"{curve.age[-1] / YEAR_DAYS:.1f} years ({low[-1]:.0%} to "
                 f"{high[-1]:.0%})"
             )
-    return _panes(panes, "% without it", "Share without the failure. ", told)
+    return panes_of(panes, "% without it", "Share without the failure. ", told)
 
 
 def mean_chart(models: Sequence[ModelTold]) -> Chart:
@@ -170,7 +152,9 @@ def mean_chart(models: Sequence[ModelTold]) -> Chart:
             f"{one.model}: {curve.mean[-1]:.2f} ({curve.low[-1]:.2f} to "
             f"{curve.high[-1]:.2f}) by {curve.age[-1] / YEAR_DAYS:.1f} years"
         )
-    return _panes(panes, "failures of a device", "Failures of a device by age. ", told)
+    return panes_of(
+        panes, "failures of a device", "Failures of a device by age. ", told
+    )
 
 
 def funnel_chart(screen: SiteScreen, title: str) -> Chart:
@@ -228,7 +212,7 @@ def funnel_chart(screen: SiteScreen, title: str) -> Chart:
     layers += [
         {
             "data": {"values": [{"ratio": 1}]},
-            "mark": {"type": "rule", "stroke": _INNER},
+            "mark": {"type": "rule", "stroke": INNER},
             "encoding": {"y": y},
         },
         {
@@ -263,10 +247,10 @@ def funnel_chart(screen: SiteScreen, title: str) -> Chart:
         + "."
     )
     spec = {
-        "layer": layers, "width": _WIDTH_PX - 80, "height": 220,
+        "layer": layers, "width": WIDTH_PX - 80, "height": 220,
         "title": {"text": title, "anchor": "start"},
     }  # fmt: skip
-    return Chart(_svg(spec), told)
+    return Chart(svg_of(spec), told)
 
 
 def shelf_chart(shelves: Sequence[Shelf], names: Mapping[str, str]) -> Chart:
@@ -294,7 +278,60 @@ def shelf_chart(shelves: Sequence[Shelf], names: Mapping[str, str]) -> Chart:
             f"{one.level.reached:.0%} sure that nobody waits; wanted "
             f"{one.fan.low[-1]} to {one.fan.high[-1]} (90 %)"
         )
-    return _panes(panes, "pieces", "Pieces held against demand. ", told)
+    return panes_of(panes, "pieces", "Pieces held against demand. ", told)
+
+
+def demand_chart(outlook: PartOutlook, title: str, period: str) -> Chart:
+    """
+    Draw what was wanted of a part, what will be, and what is to be held.
+
+    Parameters
+    ----------
+    outlook
+        What is known of the part.
+    title
+        Its name.
+    period
+        What a period is called.
+
+    Returns
+    -------
+    Chart
+        Bars of the past, bands of 50 % and 90 % of what is to come, and the pieces.
+    """
+    past = [
+        {"x": k - len(outlook.past) + 0.5, "n": n} for k, n in enumerate(outlook.past)
+    ]
+    rows = [{"x": 0, "middle": 0, "low": 0, "high": 0, "lower": 0, "upper": 0}]
+    rows += [
+        {
+            "x": one.periods, "middle": one.middle, "low": one.low, "high": one.high,
+            "lower": one.lower, "upper": one.upper,
+        }
+        for one in outlook.ahead
+    ]  # fmt: skip
+    pane = pane_of(title, rows, f"{period}s from now", "linear")
+    pane["layer"].insert(
+        0,
+        {
+            "data": {"values": past},
+            "mark": {"type": "bar", "color": INNER, "width": 8},
+            "encoding": {
+                "x": {"field": "x", "type": "quantitative"},
+                "y": {"field": "n", "type": "quantitative"},
+            },
+        },
+    )
+    told = [f"wanted in the past {len(past)} {period}s, oldest first: "]
+    told[0] += ", ".join(map(str, outlook.past)) or "nothing"
+    if outlook.level is not None:
+        hold(pane, outlook.level.stock)
+        last = outlook.ahead[-1]
+        told.append(
+            f"in {last.periods} {period}s {last.middle}, between {last.low} and "
+            f"{last.high} (90 %); hold {outlook.level.stock}"
+        )
+    return panes_of([pane], "pieces", f"{title}. ", told)
 
 
 def fan_chart(shelves: Sequence[Shelf], names: Mapping[str, str]) -> Chart:
@@ -322,7 +359,7 @@ def fan_chart(shelves: Sequence[Shelf], names: Mapping[str, str]) -> Chart:
             f"{name}: {fan.middle[-1]} in {fan.day[-1] / 30.4:.0f} months, between "
             f"{fan.low[-1]} and {fan.high[-1]} (90 %)"
         )
-    return _panes(panes, "failures", "Failures to come. ", told)
+    return panes_of(panes, "failures", "Failures to come. ", told)
 
 
 def _name(model: str, cause: str, names: Mapping[str, str]) -> str:
@@ -336,14 +373,14 @@ def _curve(
     """Give a pane with a stepped curve and its band."""
     middle, low, high = lines
     rows = [{"x": 0.0, "middle": start, "low": start, "high": start}]
-    for at in _thinned(len(age)):
+    for at in thinned(len(age)):
         rows.append(
             {
                 "x": float(age[at]) / YEAR_DAYS, "middle": float(middle[at]),
                 "low": float(low[at]), "high": float(high[at]),
             }
         )  # fmt: skip
-    return _pane(title, rows, "age in years", "step-after")
+    return pane_of(title, rows, "age in years", "step-after")
 
 
 def _fan(title: str, shelf: Shelf, *, is_held: bool) -> dict[str, Any]:
@@ -355,101 +392,7 @@ def _fan(title: str, shelf: Shelf, *, is_held: bool) -> dict[str, Any]:
         }
         for k, day in enumerate(fan.day)
     ]  # fmt: skip
-    pane = _pane(title, rows, "days from now", "linear")
+    pane = pane_of(title, rows, "days from now", "linear")
     if is_held:
-        held = {"y": shelf.level.stock, "says": f"held: {shelf.level.stock}"}
-        y = {"field": "y", "type": "quantitative"}
-        dashed = {"type": "rule", "strokeDash": [6, 3], "strokeWidth": 2}
-        words = {"type": "text", "align": "left", "x": 4, "dy": 9}
-        pane["layer"] += [
-            {"data": {"values": [held]}, "mark": dashed, "encoding": {"y": y}},
-            {
-                "data": {"values": [held]}, "mark": words,
-                "encoding": {"y": y, "text": {"field": "says"}},
-            },
-        ]  # fmt: skip
+        hold(pane, shelf.level.stock)
     return pane
-
-
-def _pane(
-    title: str, rows: list[dict[str, Any]], x_title: str, shape: str
-) -> dict[str, Any]:
-    x = {"field": "x", "type": "quantitative", "title": x_title}
-
-    def band(low: str, high: str, fill: str) -> dict[str, Any]:
-        return {
-            "mark": {"type": "area", "color": fill, "interpolate": shape},
-            "encoding": {
-                "x": x, "y": {"field": low, "type": "quantitative"},
-                "y2": {"field": high},
-            },
-        }  # fmt: skip
-
-    layers = [band("low", "high", _BAND)]
-    if "lower" in rows[0]:
-        layers.append(band("lower", "upper", _INNER))
-    layers.append(
-        {
-            "mark": {"type": "line", "interpolate": shape, "strokeWidth": 2},
-            "encoding": {"x": x, "y": {"field": "middle", "type": "quantitative"}},
-        }
-    )
-    return {
-        "title": {"text": title, "anchor": "start"}, "data": {"values": rows},
-        "layer": layers,
-    }  # fmt: skip
-
-
-def _panes(
-    panes: list[dict[str, Any]], y_title: str, head: str, told: Iterable[str]
-) -> Chart:
-    """Set panes side by side, each with its own scale."""
-    if not panes:
-        return Chart("", f"{head}Nothing to draw.")
-    n_columns = 3 if len(panes) == 3 else min(2, len(panes))
-    for pane in panes:
-        pane["width"] = _WIDTH_PX // n_columns - 70
-        pane["height"] = 130
-        for layer in pane["layer"]:
-            layer["encoding"]["y"]["title"] = y_title
-    spec = {"concat": panes, "columns": n_columns, "spacing": 24}
-    return Chart(_svg(spec), f"{head}{'; '.join(told)}.")
-
-
-def _thinned(n: int) -> list[int]:
-    """Give places spread over a curve, its last among them."""
-    if n <= _MOST_STEPS:
-        return list(range(n))
-    return sorted({round(k * (n - 1) / (_MOST_STEPS - 1)) for k in range(_MOST_STEPS)})
-
-
-def _svg(spec: Mapping[str, Any]) -> str:
-    import vl_convert  # noqa: PLC0415 - slow library
-
-    vl_convert.register_font_directory(font_folder())
-    svg: str = vl_convert.vegalite_to_svg(
-        {
-            **spec,
-            "config": {
-                "font": FONT, "background": "white",
-                # Where the font is missing, another one may be wider.
-                "padding": {"left": 28, "right": 12, "top": 4, "bottom": 4},
-                "view": {"stroke": None},
-                "mark": {"color": _INK},
-                "title": {"fontSize": 13, "fontWeight": "bold", "color": _INK},
-                "axis": {
-                    "labelFontSize": 11, "titleFontSize": 11,
-                    "titleFontWeight": "normal", "tickCount": 5,
-                    "labelColor": _INK, "titleColor": _INK, "gridColor": "#ececec",
-                    "domainColor": _INK, "tickColor": _INK,
-                },
-                "line": {"stroke": _INK}, "rule": {"stroke": _INK},
-                "point": {"fill": _INK}, "text": {"fontSize": 11, "fill": _INK},
-            },
-        },
-        vl_version="v5.20",
-    )  # fmt: skip
-    # A tenth of a pixel is finer than any printer; longer figures and marks that are
-    # for scripts, of which there are none, only weigh.
-    svg = _MARKS.sub("", svg)
-    return _LONG.sub(lambda found: f"{float(found[0]):.1f}", svg)

@@ -8,7 +8,6 @@ from turnscrew.core.fleet.answer import YEAR_DAYS, CauseAnswer, FaultLife, Fleet
 from turnscrew.core.model.amounts import money
 from turnscrew.core.reliability.rates import RateLimits
 from turnscrew.papers.charts import (
-    Chart,
     fan_chart,
     funnel_chart,
     life_chart,
@@ -17,6 +16,7 @@ from turnscrew.papers.charts import (
     shelf_chart,
 )
 from turnscrew.papers.page import Page, compile_pdf, head
+from turnscrew.papers.panes import Chart
 
 MOST_ROWS = 14
 """Causes in a table; the rest is counted. [1]"""

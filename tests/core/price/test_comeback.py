@@ -6,7 +6,7 @@ import pytest
 
 from small_batch import TERMS, line
 from turnscrew.core.model.past_job import PastJob
-from turnscrew.core.price.comeback import comeback_of, past_words
+from turnscrew.core.price.comeback import FRESH_DAMAGE, comeback_of, past_words
 
 PASSED = (("function check-out", "passed"),)
 
@@ -52,6 +52,52 @@ def test_fresh_damage_points_to_the_user() -> None:
 
     assert found is not None
     assert "user" == found.proposed
+
+
+@pytest.mark.parametrize("word", FRESH_DAMAGE)
+def test_each_stated_word_points_to_the_user(word: str) -> None:
+    found = comeback_of(line(remarks=f"Lid {word.upper()}, left side"), [job()], TERMS)
+
+    assert found is not None
+    assert "user" == found.proposed
+    assert found.reason.endswith(f"fresh damage: {word}")
+
+
+@pytest.mark.parametrize(
+    "remarks",
+    [
+        "", "absentbentness", "wetted label", "not bent", "no liquid inside",
+        "corner fine", "uncracked", "holds somebody's card",
+    ],
+)  # fmt: skip
+def test_other_words_and_denied_ones_do_not(remarks: str) -> None:
+    found = comeback_of(line(remarks=remarks), [job()], TERMS)
+
+    assert found is not None
+    assert "part" == found.proposed
+
+
+def test_a_word_that_stood_at_hand_back_is_not_fresh() -> None:
+    before = (("body look", "frame bent by 3 mm as received"), *PASSED)
+
+    same = comeback_of(line(remarks="frame bent"), [job(findings=before)], TERMS)
+    more = comeback_of(
+        line(remarks="frame bent, lid cracked"), [job(findings=before)], TERMS
+    )
+
+    assert same is not None
+    assert more is not None
+    assert ("part", "user") == (same.proposed, more.proposed)
+    assert more.reason.endswith("fresh damage: cracked")
+
+
+def test_liquid_found_now_points_to_the_user_unless_it_was_there() -> None:
+    fresh = comeback_of(line(found="KBD+LIQ"), [job()], TERMS)
+    old = comeback_of(line(found="LIQ"), [job(confirmed="LIQ", parts=())], TERMS)
+
+    assert fresh is not None
+    assert old is not None
+    assert ("user", "ours") == (fresh.proposed, old.proposed)
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,8 @@ from turnscrew.web.records.models import Customer, Job
 from turnscrew.web.records.queries.batch_input import found_by_job
 from turnscrew.web.records.queries.charges import standing_quotes
 from turnscrew.web.records.queries.fleet_page import customer_fleet
-from turnscrew.web.records.services import customers
+from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.services import customers, quoting
 from turnscrew.web.records.services.refusal import RefusedError
 from web.counter_case import signed_in
 
@@ -23,6 +24,13 @@ def customer(sallowmere, now) -> Customer:
     for site, n in TABLETS.items():
         customers.count_fleet(one, "V80", site, n, now=now)
     return one
+
+
+@pytest.fixture
+def quoted(customer, sallowmere, lead, now) -> Customer:
+    """Give the same customer with its devices quoted."""
+    quoting.keep_quotes(sallowmere, reckoned(sallowmere, now), by=lead, now=now)
+    return customer
 
 
 def shown(answer) -> str:
@@ -119,13 +127,13 @@ def test_two_cohorts_at_one_place_give_counts_alone(customer, now) -> None:
     assert 60 * 91 / 365.25 == pytest.approx(night.total_time)
 
 
-def test_the_cost_of_a_failure_is_what_its_device_was_quoted(customer, now) -> None:
-    fleet = customer_fleet(customer, now)
+def test_the_cost_of_a_failure_is_what_its_device_was_quoted(quoted, now) -> None:
+    fleet = customer_fleet(quoted, now)
 
     assert fleet.report is not None
     glass = fleet.report.answer.causes[0]
     jobs = {
-        job.pk: job for job in Job.objects.filter(batch__customer=customer, model="V80")
+        job.pk: job for job in Job.objects.filter(batch__customer=quoted, model="V80")
     }
     found = found_by_job(list(jobs.values()), now)
     costs = [
@@ -133,6 +141,7 @@ def test_the_cost_of_a_failure_is_what_its_device_was_quoted(customer, now) -> N
         for quote in standing_quotes(jobs.values())
         if found[quote.job_id] == ("T-GLS",)
     ]
+    assert costs
     assert (len(costs), sum(costs)) == (glass.n_costed, glass.cost_minor)
 
 
@@ -168,3 +177,18 @@ def test_it_refuses_devices_that_are_not_in_service_yet(customer, now) -> None:
         customers.count_fleet(
             customer, "V80", "Night team", 5, now=now, in_service_on=now.date()
         )
+
+
+def test_what_it_cost_is_shown_to_those_it_is_for(quoted, lead, helper, clock) -> None:
+    customer = quoted
+    for who, sees in ((lead, True), (helper, False)):
+        for address in (
+            f"/customers/{customer.ref}/",
+            f"/customers/{customer.ref}/fleet/",
+        ):
+            page = shown(signed_in(who).get(address))
+            assert "6 of 9 at Night team" in page
+            assert sees == ("They cost about" in page)
+            assert sees == ("Each cost" in page)
+    report = f"/customers/{customer.ref}/fleet/report/"
+    assert 404 == signed_in(helper).get(report).status_code

@@ -13,6 +13,7 @@ from turnscrew.web.counter import urls
 from turnscrew.web.records.models import Approval, Batch, Invoice, Job, Part
 from turnscrew.web.records.services import (
     custody,
+    customers,
     descriptions,
     handing_back,
     people,
@@ -57,6 +58,7 @@ def named(sallowmere, desk, lead, now) -> Mapping[str, str]:
     text = (SALLOWMERE / "grondle-r50.device.yaml").read_text("utf-8")
     description = descriptions.keep_description("R50", text, by=lead, now=now)
     link = people.invite(sallowmere, "Wen Arkady", by=lead, now=now)
+    customers.count_fleet(sallowmere.customer, "V80", "Night team", 60, now=now)
     return {
         "batches": sallowmere.ref,
         "items": job.item.ref,

@@ -25,6 +25,7 @@ NOT_FOR = {
         "batches/<slug:ref>/approvals/",
         "batches/<slug:ref>/order/",
         "batches/<slug:ref>/papers/<str:name>",
+        "customers/<slug:ref>/fleet/report/",
     ),
     "desk": ("audit/",),
 }

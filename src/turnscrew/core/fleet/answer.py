@@ -173,7 +173,7 @@ class Advice:
         """Give it in plain sentences."""
         return self.worded("")
 
-    def worded(self, name: str) -> str:
+    def worded(self, name: str, *, with_money: bool = True) -> str:
         """
         Give it in plain sentences that call the fault by its name.
 
@@ -181,6 +181,8 @@ class Advice:
         ----------
         name
             What the fault is called; empty for its code alone.
+        with_money
+            False for somebody whom costs are not for.
 
         Returns
         -------
@@ -188,9 +190,9 @@ class Advice:
             The sentences.
         """
         called = f"{self.cause} {name}".rstrip()
-        return " ".join(self._sentences(called))
+        return " ".join(self._sentences(called, with_money=with_money))
 
-    def _sentences(self, called: str) -> Iterator[str]:
+    def _sentences(self, called: str, *, with_money: bool) -> Iterator[str]:
         at = f"at {self.site}" if self.of == "place" else f"of model-year {self.site}"
         least = "what their ages bring" if self.is_by_age else "the time under watch"
         yield (
@@ -205,14 +207,11 @@ class Advice:
             f"chance of so many {_chance(self.chance)}, {_chance(self.p_adjusted)} "
             f"with all {self.n_compared} comparisons counted."
         )
-        if self.cost_minor is not None:
+        if with_money and self.cost_minor is not None:
             yield f"They cost about {money(self.cost_minor)}."
         few, many = self.saved_limits
         fewer = f"{self.saved_n:.1f} fewer a term ({few:.1f} to {many:.1f})"
-        less = "; what they cost is not known."
-        if self.saved_minor is not None:
-            less = f", about {money(self.saved_minor)} less."
-        yield f"Were it like the others: {fewer}{less}"
+        yield f"Were it like the others: {fewer}{self._less(with_money=with_money)}"
         if self.same_as:
             yield (
                 f"These devices are all of model-year {self.same_as}, and no others "
@@ -222,6 +221,14 @@ class Advice:
         if self.of == "model-year":
             look = "Look for what those devices have in common."
         yield f"{look} It has helped if no more than {self.known_by} come next term."
+
+    def _less(self, *, with_money: bool) -> str:
+        """Say what those saved cost."""
+        if not with_money:
+            return "."
+        if self.saved_minor is None:
+            return "; what they cost is not known."
+        return f", about {money(self.saved_minor)} less."
 
 
 def _chance(p: float) -> str:

@@ -6,8 +6,13 @@ Within the promise the same function again is a comeback, mended at no charge. I
 is a proposal: ``part`` where the exchanged part fails again though it passed the check
 at hand-back, ``ours`` where no passed check is on record, ``user`` where the body shows
 fresh damage, ``other`` for another function.
+
+Damage is fresh if a stated word stands in what was seen on arrival, or liquid was
+found, and neither was there when the device was handed back. Who did it, nobody can
+read off a body: a lead settles the class.
 """
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -17,6 +22,14 @@ from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.terms import Terms
 
 Class = Literal["ours", "part", "other", "user"]
+
+FRESH_DAMAGE = (
+    "bent", "cracked", "dented", "wet", "liquid", "broken corner", "dropped", "torn",
+)  # fmt: skip
+"""Words that tell of damage, where they stand whole; common practice, no source."""
+
+_LIQUID = "liquid"
+"""The one danger of a fault that tells of damage: it came from outside."""
 
 
 @dataclass(frozen=True)
@@ -115,8 +128,10 @@ def _class_of(
 ) -> tuple[Class, str]:
     if not is_same:
         return "other", "another function now"
-    if line.remarks and "bent" in line.remarks.lower():
-        return "user", "same function, but the body shows fresh damage"
+    fresh = _signs_now(line, terms) - _signs_at_hand_back(job, terms)
+    if fresh:
+        told = ", ".join(sorted(fresh))
+        return "user", f"same function, but the body shows fresh damage: {told}"
     passed = any(
         name == "function check-out" and said == "passed" for name, said in job.findings
     )
@@ -127,6 +142,30 @@ def _class_of(
     if again:
         return "part", f"same function; {', '.join(sorted(again))} passed at hand-back"
     return "ours", "same function though it passed at hand-back"
+
+
+def _signs_now(line: BatchLine, terms: Terms) -> set[str]:
+    """Give the signs of damage seen on arrival, and liquid if a fault says so."""
+    found = (terms.faults[code] for code in line.found if code in terms.faults)
+    is_liquid = any(fault.hazard == _LIQUID for fault in found)
+    return _words_in(line.remarks) | ({_LIQUID} if is_liquid else set())
+
+
+def _signs_at_hand_back(job: PastJob, terms: Terms) -> set[str]:
+    """Give the signs of damage that stand in what was found when it was mended."""
+    signs = {word for finding in job.findings for word in _words_in(": ".join(finding))}
+    fault = terms.faults.get(job.confirmed)
+    return signs | ({_LIQUID} if fault and fault.hazard == _LIQUID else set())
+
+
+def _words_in(text: str) -> set[str]:
+    """Give the words of damage in a text, but for those that are denied."""
+    folded = " ".join(text.casefold().split())
+    return {
+        word
+        for word in FRESH_DAMAGE
+        if re.search(rf"(?<!\bnot )(?<!\bno )\b{word}\b", folded)
+    }
 
 
 def _told(job: PastJob, terms: Terms) -> str:

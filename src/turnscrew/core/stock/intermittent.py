@@ -7,7 +7,9 @@ can be held against the past.
 """
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Literal, get_args
 
 import numpy as np
@@ -22,6 +24,7 @@ Method = Literal["croston", "sba", "sbj", "tsb"]
 Start = Literal["first", "mean"]
 FirstPeriod = Literal["skipped", "updated"]
 LimitRule = Literal["nearest", "at least"]
+LawOf = Callable[[Floats, int], NegativeBinomial]
 
 MEMORY = 0.82
 """Weight of a period against the one after it; chosen by back-test. [1]"""
@@ -284,6 +287,7 @@ def back_test(
     memory: float = MEMORY,
     limit_rule: LimitRule = "nearest",
     n_first: int = 18,
+    law_of: LawOf | None = None,
 ) -> BackTest:
     """
     Predict the past from what went before it, and count how often the limits held.
@@ -303,6 +307,9 @@ def back_test(
         How limits in whole pieces are chosen.
     n_first
         Periods known at the first origin. [periods]
+    law_of
+        Gives the law ahead from a past and a number of periods; that of
+        ``predict_demand`` if not given.
 
     Returns
     -------
@@ -318,11 +325,12 @@ def back_test(
     _refuse_bad(periods, confidence, memory, limit_rule)
     refuse(unlike("n_first", n_first, least=1, is_whole=True))
     p_out = (1 - confidence) / 2
+    law_of = law_of or partial(_law_ahead, memory=memory)
     inside: list[bool] = []
     stated: list[float] = []
     places: list[tuple[float, float]] = []
     for origin in range(n_first, len(made) - periods + 1, periods):
-        chances = _law_ahead(made[:origin], int(periods), memory).chances()
+        chances = law_of(made[:origin], int(periods)).chances()
         outcome = int(made[origin : origin + periods].sum())
         low, high = _limits(chances, confidence, limit_rule)
         inside.append(low <= outcome <= high)

@@ -1,6 +1,10 @@
-"""How does a paper reach the browser?"""
+"""How does a paper or a picture reach the browser?"""
+
+from base64 import b64encode
 
 from django.http import HttpResponse
+
+from turnscrew.papers.panes import Chart
 
 
 def pdf(content: bytes, name: str) -> HttpResponse:
@@ -8,3 +12,9 @@ def pdf(content: bytes, name: str) -> HttpResponse:
     kind = "text/plain; charset=utf-8" if name.endswith(".txt") else "application/pdf"
     shown = {"Content-Disposition": f'inline; filename="{name}"'}
     return HttpResponse(content, content_type=kind, headers=shown)
+
+
+def picture(chart: Chart) -> dict[str, str]:
+    """Give a picture as an address that holds all of it, and the same in words."""
+    svg = b64encode(chart.svg.encode()).decode()
+    return {"uri": f"data:image/svg+xml;base64,{svg}", "says": chart.says}

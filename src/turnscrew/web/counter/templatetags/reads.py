@@ -103,6 +103,13 @@ def advice(one: Any, names: Any) -> str:
 
 
 @register.filter
+def advice_alone(one: Any, names: Any) -> str:
+    """Write a piece of advice for somebody whom costs are not for."""
+    told: str = one.worded(names.get(one.cause, ""), with_money=False)
+    return told
+
+
+@register.filter
 def fleet_summary(report: Any) -> str:
     """Write a fleet in one sentence."""
     return fleet_words.summary(report)

@@ -1,6 +1,5 @@
 """One customer: who answers, where their devices are, and how many they have."""
 
-from base64 import b64encode
 from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
@@ -10,7 +9,7 @@ from turnscrew.papers.fleet_report import CONVENTIONS
 from turnscrew.papers.page import Page
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
-from turnscrew.web.counter.downloads import pdf
+from turnscrew.web.counter.downloads import pdf, picture
 from turnscrew.web.records.queries.customer_page import customer_named, customer_page
 from turnscrew.web.records.queries.fleet_page import (
     WATCHED_DAYS,
@@ -18,6 +17,7 @@ from turnscrew.web.records.queries.fleet_page import (
     fleet_paper,
     fleet_pictures,
 )
+from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.services import customers
 
 TIMES = ((91, "a term"), (365, "a year"), (1096, "three years"), (1826, "five years"))
@@ -69,7 +69,7 @@ def fleet(request: HttpRequest, ref: str) -> HttpResponse:
             "customer": one, "fleet": fleet, "days": days, "times": TIMES,
             "conventions": CONVENTIONS,
             "pictures": drawn and {
-                name: {"uri": _uri(chart.svg), "says": chart.says}
+                name: picture(chart)
                 for name, chart in vars(drawn).items()
                 if chart.svg
             },
@@ -79,7 +79,8 @@ def fleet(request: HttpRequest, ref: str) -> HttpResponse:
 
 
 def fleet_report(request: HttpRequest, ref: str) -> HttpResponse:
-    """Print what a customer's fleet tells."""
+    """Print what a customer's fleet tells, with what it cost."""
+    allow(request.person, "money")  # type: ignore[attr-defined]
     one = customer_named(ref)
     paper = request.GET.get("paper", "a4")
     size: Page = "letter" if paper == "letter" else "a4"
@@ -94,7 +95,3 @@ def _days(request: HttpRequest) -> int:
     asked = request.GET.get("days", "")
     offered = {str(days) for days, _ in TIMES}
     return int(asked) if asked in offered else WATCHED_DAYS
-
-
-def _uri(svg: str) -> str:
-    return f"data:image/svg+xml;base64,{b64encode(svg.encode()).decode()}"

@@ -8,7 +8,8 @@ from django.utils import timezone
 
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
-from turnscrew.web.records.queries import find, stock_page
+from turnscrew.web.counter.downloads import picture
+from turnscrew.web.records.queries import find, part_demand, stock_page
 from turnscrew.web.records.services import people, stock
 
 
@@ -70,7 +71,14 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
     }
 
     def context() -> Mapping[str, Any]:
-        return {"record": stock_page.part_record(find.part_named(number))}
+        known = find.part_named(number)
+        outlook = part_demand.demand_of(known, timezone.localdate())
+        drawn = part_demand.demand_picture(known, outlook)
+        return {
+            "record": stock_page.part_record(known),
+            "outlook": outlook,
+            "picture": drawn and picture(drawn),
+        }
 
     return page(request, "counter/part.html", context, acts)
 

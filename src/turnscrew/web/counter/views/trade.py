@@ -10,7 +10,7 @@ from django.utils import timezone
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf
-from turnscrew.web.records.queries import find, money_page
+from turnscrew.web.records.queries import find, margins, money_page
 from turnscrew.web.records.queries.papers import Page, invoice_bytes
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.services import invoicing, quoting
@@ -84,16 +84,18 @@ def paper(request: HttpRequest, ref: str) -> HttpResponse:
 
 
 def money(request: HttpRequest) -> HttpResponse:
-    """Show what is owed, how old it is, and what to do next about it."""
+    """Show what is owed and by when, what promises still cost, and what work earns."""
     allow(request.person, "money")  # type: ignore[attr-defined]
     now = timezone.now()
 
     def context() -> Mapping[str, Any]:
+        earned = margins.work_earned(now)
         return {
             "owed": money_page.owed(now.date()),
             "settled": money_page.settled(),
             "not_invoiced": money_page.not_invoiced(),
-            "promises": money_page.open_promises(now, _PROMISE_DAYS),
+            "promises": margins.promises_open(now, _PROMISE_DAYS, earned),
+            "earned": earned,
         }
 
     return page(request, "counter/money.html", context)

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date
 from itertools import groupby
 from typing import Any
 
@@ -59,22 +59,6 @@ def not_invoiced() -> list[tuple[Batch, int]]:
     counts = Counter(rows.values_list("batch_id", flat=True))
     found = Batch.objects.in_bulk(list(counts)).items()
     return [(batch, counts[pk]) for pk, batch in found]
-
-
-@dataclass(frozen=True)
-class Promise:
-    """Devices handed back in one month whose promise still runs."""
-
-    month: str
-    n: int
-
-
-def open_promises(now: datetime, promise_days: int) -> list[Promise]:
-    """Count the promises still open by the month of hand-back."""
-    since = now.date() - timedelta(days=promise_days)
-    rows = Job.objects.filter(state="handed back", closed_on__gte=since)
-    counts = Counter(f"{day:%Y-%m}" for day in rows.values_list("closed_on", flat=True))
-    return [Promise(month, n) for month, n in sorted(counts.items())]
 
 
 def comebacks() -> list[Job]:
