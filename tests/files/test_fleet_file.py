@@ -156,3 +156,10 @@ def test_the_example_loses_no_row() -> None:
     failed = [line for line in lines if line.split(",")[8]]
     known = sum(table.n_events for table in history.tables.values())
     assert len(failed) == known + len(history.without_cause)
+
+
+def test_blanks_around_cells_are_no_part_of_them() -> None:
+    (told,) = read("A , 20", "B, 30 ", head="unit, end_age_d\n").tables.values()
+
+    assert ["A", "B"] == list(told.unit)
+    assert [20, 30] == told.end_age.tolist()

@@ -30,8 +30,8 @@ DATES = ("in_service", "watched_from", "watched_until", "failed_on")
 OTHERS = ("unit", "model", "model_year", "site", "weight", "running", "cause", "cost")
 """The other columns; all but ``unit`` may be left out."""
 
-_CHUNK = 20_000
-"""Rows moved into columns at a time. [1]"""
+_CHUNK = 500
+"""Rows moved into columns at a time; so few never wake the collector of garbage."""
 
 _YES = {"": True, "yes": True, "no": False}
 _NOT_TOLD = ("", "unknown")
@@ -109,6 +109,11 @@ class _Rows:
         grid = csv.reader(StringIO(text, newline=""), delimiter=separator)
         names = [_folded(cell) for cell in next(grid, [])]
         self._check(names)
+        # Most programs write no blanks around cells; then none need be looked for.
+        self.is_padded = any(
+            mark in text
+            for mark in (f" {separator}", f"{separator} ", "\n ", " \n", " \r")
+        ) or text.endswith(" ")
         self.cells, lines = self._columns(grid, names)
         refuse_if_any(self.problems)
         if not lines:
@@ -132,8 +137,8 @@ class _Rows:
             elif any(cell.strip() for cell in cells):
                 self.note("row", f"{len(cells)} cells", f"{len(names)}", line)
             if len(waiting) == _CHUNK:
-                _move(waiting, columns)
-        _move(waiting, columns)
+                _move(waiting, columns, is_padded=self.is_padded)
+        _move(waiting, columns, is_padded=self.is_padded)
         return dict(zip(names, columns, strict=True)), lines
 
     def note(self, where: str, found: str, wanted: str, line: int) -> None:
@@ -311,10 +316,12 @@ class _Failures:
                 )  # fmt: skip
 
 
-def _move(waiting: list[list[str]], columns: list[list[str]]) -> None:
+def _move(
+    waiting: list[list[str]], columns: list[list[str]], *, is_padded: bool
+) -> None:
     """Move rows into their columns."""
     for column, cells in zip(columns, zip(*waiting, strict=True), strict=False):
-        column += [cell.strip() for cell in cells]
+        column += [cell.strip() for cell in cells] if is_padded else cells
     waiting.clear()
 
 
