@@ -232,11 +232,18 @@ def test_a_repair_pays_up_to_a_price_by_hand() -> None:
 
 
 def test_nobody_tells_of_ages_that_nobody_was_watched_at() -> None:
-    report = fleet_report([{"V80": random_fleet(1, 100)}])
-    cost = report.models[0].cost
-    assert cost is not None
+    (told,) = fleet_report([{"V80": random_fleet(1, 100)}]).models
+    assert told.watched_d is not None
+    oldest = told.watched_d[1]
 
-    assert needs_between(cost, 0, float(cost.age[-1]) + 400) is None
+    assert needs_between(told, 0, oldest) is not None
+    assert needs_between(told, 0, oldest + 400) is None
+    late = fleet_table(
+        ["A"], [300], [900], events=[(0, 500, "fan", 100)], causes=["fan"]
+    )
+    (told,) = fleet_report([{"": late}]).models
+    assert needs_between(told, 300, 900) is not None
+    assert needs_between(told, 0, 900) is None
 
 
 def test_it_finds_what_every_unit_shows_by_a_plain_count() -> None:

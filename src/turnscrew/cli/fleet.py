@@ -8,10 +8,11 @@ from pathlib import Path
 from pkgutil import iter_modules
 from typing import Any, cast
 
-from turnscrew.cli.fleet_history import Asked, replacement_of
+from turnscrew.cli.fleet_history import Asked
 from turnscrew.cli.fleet_history import show as show_histories
 from turnscrew.cli.reading import is_history, open_repairs_from
 from turnscrew.core.fleet.question import Wishes
+from turnscrew.core.price.replace import replacement_from_text
 from turnscrew.core.reliability.shares import ShareLimits
 from turnscrew.files.open_repairs_file import RecordsRead
 from turnscrew.flows import selfcheck
@@ -95,7 +96,7 @@ def run(paths: Sequence[Path], options: Options) -> None:
         term_days=options.term_days,
         confidence=options.confidence,
         target=options.target,
-        replacements=dict(replacement_of(words) for words in options.replace),
+        replacements=dict(map(replacement_from_text, options.replace)),
     )
     show_histories(
         paths,

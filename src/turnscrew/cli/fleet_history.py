@@ -11,8 +11,6 @@ from turnscrew.cli.workers import spread_over
 from turnscrew.core.fleet.answer import CauseAnswer, FaultLife, FleetReport
 from turnscrew.core.fleet.question import Wishes
 from turnscrew.core.model.amounts import money
-from turnscrew.core.model.quantities import minor_from_text
-from turnscrew.core.price.replace import Replacement
 from turnscrew.core.reliability.rates import RateLimits
 from turnscrew.core.reliability.table import FleetTable
 from turnscrew.errors import BadArgumentError
@@ -104,35 +102,6 @@ def show(paths: Sequence[Path], asked: Asked) -> None:
     print("\n".join(_lines(report, without)))
     if asked.pdf is not None:
         print(f"\nprinted to {asked.pdf}")
-
-
-def replacement_of(words: str) -> tuple[str, Replacement]:
-    """
-    Read what would take the place of a model.
-
-    Parameters
-    ----------
-    words
-        Model, price and years, such as ``V80=389.00/5``.
-
-    Returns
-    -------
-    tuple
-        The model and its replacement.
-
-    Raises
-    ------
-    BadArgumentError
-        If the words are none of these.
-    """
-    model, _, rest = words.partition("=")
-    price, _, years = rest.partition("/")
-    try:
-        return model, Replacement(minor_from_text(price), float(years))
-    except ValueError as error:
-        raise BadArgumentError(
-            f"replace: found {words}, wanted model=price/years such as V80=389.00/5"
-        ) from error
 
 
 def _tables(read: FleetHistory) -> Mapping[str, FleetTable]:

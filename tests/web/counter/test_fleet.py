@@ -192,3 +192,29 @@ def test_what_it_cost_is_shown_to_those_it_is_for(quoted, lead, helper, clock) -
             assert sees == ("Each cost" in page)
     report = f"/customers/{customer.ref}/fleet/report/"
     assert 404 == signed_in(helper).get(report).status_code
+
+
+def test_it_reckons_up_to_which_price_a_repair_pays(
+    sallowmere, lead, clock, now
+) -> None:
+    quoting.keep_quotes(sallowmere, reckoned(sallowmere, now), by=lead, now=now)
+    one = Customer.objects.get(pk=sallowmere.customer_id)
+    since = now.date() - timedelta(days=95)
+    customers.count_fleet(one, "V80", "Night team", 60, now=now, in_service_on=since)
+    client, address = signed_in(lead), f"/customers/{one.ref}/fleet/?days=91"
+
+    # Nobody was watched for a year: that is said, and nothing is made up.
+    page = shown(client.get(f"{address}&replace=V80=389.00/5"))
+    assert "no device of such a model was watched long enough" in page
+    page = shown(client.get(f"{address}&replace=V80=dear"))
+    assert "wanted model=price/years such as V80=389.00/5" in page
+    since = now.date() - timedelta(days=400)
+    customers.count_fleet(one, "V80", "Night team", 0, now=now)
+    customers.count_fleet(one, "V80", "Night team", 60, now=now, in_service_on=since)
+    page = shown(
+        client.get(f"/customers/{one.ref}/fleet/?days=1096&replace=V80=389.00/5")
+    )
+    paying = re.search(r"V80 0 ([\d.]+) ([\d.−]+) to ([\d.]+)", page)
+    assert paying is not None
+    # A fifth of the price; what both need in their first year is the same.
+    assert "77.80" == paying[1]

@@ -346,6 +346,9 @@ class ModelTold:
     cost
         Mean cost of them, of those whose cost is known; ``None`` if none is.
         [minor units]
+    watched_d
+        Youngest and oldest age at which a unit was watched; ``None`` if ages are not
+        known. [d]
     """
 
     model: str
@@ -353,6 +356,7 @@ class ModelTold:
     rate: RateLimits
     number: MeanCurve | None
     cost: MeanCurve | None
+    watched_d: tuple[float, float] | None = None
 
     @property
     def device_years(self) -> float:

@@ -10,7 +10,9 @@ years are few.
 from dataclasses import dataclass
 from typing import Literal
 
+from turnscrew.core.model.quantities import minor_from_text
 from turnscrew.core.model.wanted import refuse, unlike
+from turnscrew.errors import BadArgumentError
 
 Choice = Literal["repair", "replace", "too close to call"]
 
@@ -63,6 +65,35 @@ class Replacement:
             unlike("price_minor", self.price_minor, least=0, is_whole=True),
             unlike("years", self.years, above=0),
         )
+
+
+def replacement_from_text(words: str) -> tuple[str, Replacement]:
+    """
+    Read what would take the place of a model.
+
+    Parameters
+    ----------
+    words
+        Model, price and years, such as ``V80=389.00/5``.
+
+    Returns
+    -------
+    tuple
+        The model and the other device.
+
+    Raises
+    ------
+    BadArgumentError
+        If the words are none of these.
+    """
+    model, _, rest = words.strip().partition("=")
+    price, _, years = rest.partition("/")
+    try:
+        return model.strip(), Replacement(minor_from_text(price.strip()), float(years))
+    except ValueError as error:
+        raise BadArgumentError(
+            f"replace: found {words}, wanted model=price/years such as V80=389.00/5"
+        ) from error
 
 
 @dataclass(frozen=True)

@@ -153,7 +153,8 @@ def _aged(
             total_time=float(one.exposure.sum()) / YEAR_DAYS,
             confidence=confidence,
         )
-        yield ModelTold(model, float(one.n_units.sum()), rate, *means[model])
+        watched = float(one.entries.age[0]), float(one.ends.age[-1])
+        yield ModelTold(model, float(one.n_units.sum()), rate, *means[model], watched)
 
 
 def _not_aged(counted: Counted, confidence: float) -> Iterator[ModelTold]:

@@ -15,7 +15,7 @@ from turnscrew.core.price.replace import (
 from turnscrew.core.reliability.recurrence import MeanCurve
 
 
-def needs_between(curve: MeanCurve, start_d: float, end_d: float) -> Expected | None:
+def needs_between(told: ModelTold, start_d: float, end_d: float) -> Expected | None:
     """
     Give what a device needs between two ages.
 
@@ -23,8 +23,8 @@ def needs_between(curve: MeanCurve, start_d: float, end_d: float) -> Expected | 
 
     Parameters
     ----------
-    curve
-        Mean cost of a device by age. [minor units]
+    told
+        What is known of the model.
     start_d
         The one age. [d]
     end_d
@@ -34,9 +34,12 @@ def needs_between(curve: MeanCurve, start_d: float, end_d: float) -> Expected | 
     -------
     Expected
         Mean and limits at the confidence of the curve; ``None`` where nobody was
-        watched so long.
+        watched so young or so old, give or take a month.
     """
-    if end_d > curve.age[-1] + YEAR_DAYS / 12:
+    if told.cost is None or told.watched_d is None:
+        return None
+    curve, (youngest, oldest) = told.cost, told.watched_d
+    if start_d < youngest - YEAR_DAYS / 12 or end_d > oldest + YEAR_DAYS / 12:
         return None
     mean = curve.mean_at(end_d) - curve.mean_at(start_d)
     variance = max(0.0, _variance_at(curve, end_d) - _variance_at(curve, start_d))
@@ -78,11 +81,9 @@ def worth_of_repair(
     BadArgumentError
         If a figure is outside its range, or the other device would not last as long.
     """
-    if told.cost is None:
-        return None
     start = age_years * YEAR_DAYS
-    old = needs_between(told.cost, start, start + years_left * YEAR_DAYS)
-    new = needs_between(told.cost, 0.0, years_left * YEAR_DAYS)
+    old = needs_between(told, start, start + years_left * YEAR_DAYS)
+    new = needs_between(told, 0.0, years_left * YEAR_DAYS)
     if old is None or new is None:
         return None
     return repair_or_replace(
@@ -111,9 +112,9 @@ def paying(
     """
     for told in models:
         other = replacements.get(told.model)
-        if other is None or told.cost is None:
+        if other is None or told.watched_d is None:
             continue
-        last = int(np.ceil(told.cost.age[-1] / YEAR_DAYS))
+        last = int(np.ceil(told.watched_d[1] / YEAR_DAYS))
         for age in range(last):
             made = worth_of_repair(
                 told, repair_minor=0, age_years=age, years_left=min(1.0, other.years),

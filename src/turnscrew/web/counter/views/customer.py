@@ -5,6 +5,8 @@ from typing import Any
 from django.http import Http404, HttpRequest, HttpResponse
 from django.utils import timezone
 
+from turnscrew.core.price.replace import Replacement, replacement_from_text
+from turnscrew.errors import BadArgumentError
 from turnscrew.papers.fleet_report import CONVENTIONS
 from turnscrew.papers.page import Page
 from turnscrew.web.counter import forms
@@ -61,17 +63,16 @@ def customer(request: HttpRequest, ref: str) -> HttpResponse:
 def fleet(request: HttpRequest, ref: str) -> HttpResponse:
     """Show what a customer's fleet tells, with its pictures."""
     one, days = customer_named(ref), _days(request)
+    others, refused = _replacements(request)
 
     def told() -> dict[str, Any]:
-        fleet = customer_fleet(one, timezone.now(), days)
+        fleet = customer_fleet(one, timezone.now(), days, others)
         drawn = fleet_pictures(fleet)
         return {
             "customer": one, "fleet": fleet, "days": days, "times": TIMES,
-            "conventions": CONVENTIONS,
+            "conventions": CONVENTIONS, "replace": _asked(request), "wrong": refused,
             "pictures": drawn and {
-                name: picture(chart)
-                for name, chart in vars(drawn).items()
-                if chart.svg
+                name: picture(chart) for name, chart in vars(drawn).items() if chart.svg
             },
         }  # fmt: skip
 
@@ -84,10 +85,25 @@ def fleet_report(request: HttpRequest, ref: str) -> HttpResponse:
     one = customer_named(ref)
     paper = request.GET.get("paper", "a4")
     size: Page = "letter" if paper == "letter" else "a4"
-    made = fleet_paper(one, customer_fleet(one, timezone.now(), _days(request)), size)
+    others, _ = _replacements(request)
+    told = customer_fleet(one, timezone.now(), _days(request), others)
+    made = fleet_paper(one, told, size)
     if made is None:
         raise Http404
     return pdf(made, f"fleet-{one.ref}.pdf")
+
+
+def _asked(request: HttpRequest) -> str:
+    return request.GET.get("replace", "")[:300].replace("\0", "")
+
+
+def _replacements(request: HttpRequest) -> tuple[dict[str, Replacement], str]:
+    """Give what replaces each model, and what of it cannot be read."""
+    words = [one for one in _asked(request).split(";") if one.strip()]
+    try:
+        return dict(map(replacement_from_text, words)), ""
+    except BadArgumentError as error:
+        return {}, str(error)
 
 
 def _days(request: HttpRequest) -> int:

@@ -19,6 +19,7 @@ from turnscrew.core.fleet.question import (
     Wishes,
 )
 from turnscrew.core.model.model_terms import FaultTerms
+from turnscrew.core.price.replace import Replacement
 from turnscrew.core.reliability.table import FleetTable, fleet_table
 from turnscrew.flows.fleet.report import fleet_report
 from turnscrew.papers.fleet_report import Pictures, fleet_report_pdf, pictures
@@ -69,7 +70,10 @@ class _Failed:
 
 
 def customer_fleet(
-    customer: Customer, now: datetime, days: int = WATCHED_DAYS
+    customer: Customer,
+    now: datetime,
+    days: int = WATCHED_DAYS,
+    replacements: Mapping[str, Replacement] | None = None,
 ) -> CustomerFleet:
     """
     Give what failed of the devices received in the last days.
@@ -97,7 +101,7 @@ def customer_fleet(
         report = fleet_report(
             [tables] if tables else [],
             counted=_counted(plain, found.failed, days),
-            wishes=Wishes(term_days=WATCHED_DAYS),
+            wishes=Wishes(term_days=WATCHED_DAYS, replacements=replacements or {}),
         )
     return CustomerFleet(
         since=since,
