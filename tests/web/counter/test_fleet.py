@@ -5,7 +5,7 @@ from datetime import timedelta
 
 import pytest
 
-from turnscrew.web.records.models import Customer, Job
+from turnscrew.web.records.models import Batch, Customer, Job
 from turnscrew.web.records.queries.batch_input import found_by_job
 from turnscrew.web.records.queries.charges import standing_quotes
 from turnscrew.web.records.queries.fleet_page import customer_fleet
@@ -194,6 +194,27 @@ def test_what_it_cost_is_shown_to_those_it_is_for(quoted, lead, helper, clock) -
     assert 404 == signed_in(helper).get(report).status_code
 
 
+def earlier(batch, now) -> None:
+    """Give the customer a batch of long ago, in which nothing was found."""
+    Batch.objects.create(
+        customer=batch.customer, name="long ago", terms_text=batch.terms_text,
+        received=now.date() - timedelta(days=900),
+    )  # fmt: skip
+
+
+def test_time_before_the_records_is_not_time_without_failures(customer, now) -> None:
+    short, long = customer_fleet(customer, now), customer_fleet(customer, now, 1096)
+
+    assert short.report is not None and long.report is not None
+    assert long.begins == long.since == now.date() - timedelta(days=91)
+    assert short.report.device_years == pytest.approx(long.report.device_years)
+    earlier(customer.batches.exclude(terms_text="").get(), now)
+    more = customer_fleet(customer, now, 365)
+    assert more.report is not None
+    assert more.begins is None
+    assert 310 * 365 / 365.25 == pytest.approx(more.report.device_years)
+
+
 def test_it_reckons_up_to_which_price_a_repair_pays(
     sallowmere, lead, clock, now
 ) -> None:
@@ -210,6 +231,7 @@ def test_it_reckons_up_to_which_price_a_repair_pays(
     assert "wanted model=price/years such as V80=389.00/5" in page
     since = now.date() - timedelta(days=400)
     customers.count_fleet(one, "V80", "Night team", 0, now=now)
+    earlier(sallowmere, now)
     customers.count_fleet(one, "V80", "Night team", 60, now=now, in_service_on=since)
     page = shown(
         client.get(f"/customers/{one.ref}/fleet/?days=1096&replace=V80=389.00/5")

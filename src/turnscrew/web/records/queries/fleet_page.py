@@ -37,7 +37,11 @@ WHOLE = "all places"
 
 @dataclass(frozen=True)
 class CustomerFleet:
-    """What the records tell of a customer's fleet in some days."""
+    """
+    What the records tell of a customer's fleet in some days.
+
+    ``begins`` is the day from which anything is known, if that cut the time short.
+    """
 
     since: date
     until: date
@@ -45,6 +49,7 @@ class CustomerFleet:
     not_counted: tuple[tuple[str, int], ...]
     n_without_fault: int
     says: Mapping[str, str]
+    begins: date | None
 
 
 @dataclass(frozen=True)
@@ -79,10 +84,14 @@ def customer_fleet(
     Give what failed of the devices received in the last days.
 
     A device brings in each fault found on it once; a trial without a fault counts
-    apart. A model that nobody counted has no rate: its failures are counted alone.
+    apart. A model that nobody counted has no rate: its failures are counted alone. The
+    first batch is taken to hold what failed in the term before it, so that time from
+    which nothing could be known is not counted as time without failures.
     """
     until = now.date()
-    since = until - timedelta(days=days)
+    begins = _begins(customer)
+    since = max(until - timedelta(days=days), begins or date.min)
+    days = max((until - since).days, 1)
     cohorts = _cohorts(customer)
     found = _found(customer, now, since, cohorts)
     aged = _aged_models(cohorts, since, until)
@@ -110,6 +119,7 @@ def customer_fleet(
         not_counted=tuple(sorted(found.not_counted.items())),
         n_without_fault=found.n_without_fault,
         says=found.says,
+        begins=begins if begins == since else None,
     )
 
 
@@ -183,6 +193,12 @@ def _found(
             job.batch = batch
             found.add(job, codes[job.pk], faults, places, costs.get(job.pk))
     return found
+
+
+def _begins(customer: Customer) -> date | None:
+    """Give the day from which on failures of a customer could be known."""
+    first = customer.batches.exclude(terms_text="").order_by("received").first()
+    return None if first is None else first.received - timedelta(days=WATCHED_DAYS)
 
 
 def _cohorts(customer: Customer) -> list[_Cohort]:
