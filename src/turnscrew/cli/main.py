@@ -373,6 +373,28 @@ def fleet(
 
 
 @app.command()
+def follows(
+    spells: Annotated[
+        Path, typer.Argument(help="Table: device, carrier, failures, days.")
+    ],
+    level: Annotated[
+        float, typer.Option(help="Share of false blame allowed.", min=0.001, max=0.5)
+    ] = 0.05,
+    seed: Annotated[int, typer.Option(help="Seed of chance.", min=0)] = 1,
+    as_json: Json = False,
+) -> None:
+    """
+    Say whether failures follow an accessory, a place or a person.
+
+    A damaged adapter or cradle can carry a fault from device to device. Only devices
+    that were with it and without it tell; the chance is exact.
+    """
+    from turnscrew.cli import follows as command  # noqa: PLC0415 - slow libraries
+
+    command.show(spells, seed=seed, q=level, as_json=as_json)
+
+
+@app.command()
 def selfcheck(as_json: Json = False) -> None:
     """
     Reckon published figures anew and lay ours beside them, each with its source.

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
@@ -21,6 +22,7 @@ from turnscrew.files.fleet_file import FleetHistory, read_fleet
 from turnscrew.files.history_file import read_history, read_told
 from turnscrew.files.open_repairs_file import RecordsRead, read_open_repairs
 from turnscrew.files.problem_file import read_problem
+from turnscrew.files.spells_file import Spells, read_spells
 from turnscrew.files.symptom_counts_file import (
     is_symptom_counts,
     read_symptom_counts,
@@ -265,6 +267,28 @@ def open_repairs_from(path: Path) -> RecordsRead:
         If it is no such record; every problem bears the file's name.
     """
     return _read_bytes(path, read_open_repairs)
+
+
+def spells_from(path: Path) -> Spells:
+    """
+    Read which device had which accessory, place or person.
+
+    Parameters
+    ----------
+    path
+        The file.
+
+    Returns
+    -------
+    Spells
+        The spells.
+
+    Raises
+    ------
+    BadFileError
+        If it is no such table; every problem bears the file's name.
+    """
+    return _read_bytes(path, partial(read_spells, name=path.name))
 
 
 def is_history(path: Path) -> bool:

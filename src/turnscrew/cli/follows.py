@@ -1,0 +1,86 @@
+"""The command ``turnscrew follows``."""
+
+import json
+from collections.abc import Iterator
+from dataclasses import asdict
+from pathlib import Path
+
+import numpy as np
+
+from turnscrew.cli.reading import spells_from
+from turnscrew.core.reliability.follows import Following, follows
+
+CAUTION = (
+    "Take it out of use and mark it. Mains adapters and packs are looked at by those "
+    "who may under local rules; do not plug it in to see."
+)
+"""What to do first with something that may carry a fault."""
+
+
+def show(path: Path, *, seed: int, q: float, as_json: bool) -> None:
+    """
+    Say whether failures follow an accessory, a place or a person.
+
+    Parameters
+    ----------
+    path
+        The table of spells.
+    seed
+        Seed of chance, used only where there are too many arrangements to try all. [1]
+    q
+        Level for chances adjusted for all carriers. [1]
+    as_json
+        True for JSON.
+
+    Raises
+    ------
+    BadFileError
+        If the table does not fit, with every problem and its line.
+    BadArgumentError
+        If the table has no row.
+    """
+    spells = spells_from(path)
+    told = follows(
+        spells.devices,
+        spells.carriers,
+        spells.failures,
+        exposure=spells.days,
+        rng=np.random.default_rng(seed),
+    )
+    if as_json:
+        print(json.dumps({**asdict(told), "says": list(_lines(told, q))}))
+        return
+    print("\n".join(_lines(told, q)))
+
+
+def _lines(told: Following, q: float) -> Iterator[str]:
+    n = len(told.carriers)
+    suspects = [one for one in told.carriers if one.p_adjusted <= q]
+    if told.how == "nothing to compare":
+        yield (
+            "Nothing to compare: no device that failed was with two carriers in turn."
+        )
+        return
+    for one in suspects:
+        yield (
+            f"Failures follow {one.name}: {one.failures} with it where "
+            f"{one.expected:.1f} were to be expected, in {one.n_units} devices that "
+            f"were with it and without it; chance {one.p_value:.4f}, "
+            f"{one.p_adjusted:.3f} with all {n} counted."
+        )
+        yield f"  {CAUTION}"
+    if not suspects:
+        yield f"Failures follow none of the {n} beyond chance."
+    if told.p_any is not None:
+        any_of = f"{told.p_any:.4f}, {told.how}"
+        yield f"Chance that any is so far off if none matters: {any_of}."
+    yield (
+        "A device's own failures are shared out anew among its spells, "
+        + ("by their days" if told.null == "exposure" else "each alike")
+        + ", so that a weak device blames nobody."
+    )
+    for one in told.carriers[:10]:
+        yield (
+            f"  {one.name}: {one.failures} seen, {one.expected:.1f} expected, "
+            f"{one.n_units} devices, chance {one.p_value:.4f}"
+        )
