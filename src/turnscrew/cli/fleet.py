@@ -2,17 +2,15 @@
 
 import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from importlib import import_module
 from pathlib import Path
 from pkgutil import iter_modules
-from typing import Any, cast
+from typing import Any
 
-from turnscrew.cli.fleet_history import Asked
+from turnscrew.cli.fleet_history import Options
 from turnscrew.cli.fleet_history import show as show_histories
 from turnscrew.cli.reading import is_history, open_repairs_from
-from turnscrew.core.fleet.question import Wishes
-from turnscrew.core.price.replace import replacement_from_text
 from turnscrew.core.reliability.shares import ShareLimits
 from turnscrew.files.open_repairs_file import RecordsRead
 from turnscrew.flows import selfcheck
@@ -24,51 +22,9 @@ from turnscrew.flows.open_repairs import (
     told_by_open_record,
 )
 from turnscrew.flows.selfcheck.case import Case, misses
-from turnscrew.papers.page import Page
 
 _MOST_ODD = 20
 """Odd fields shown; the rest are counted. [1]"""
-
-
-@dataclass(frozen=True)
-class Options:
-    """
-    The options of the command.
-
-    Parameters
-    ----------
-    confidence
-        How sure limits are. [1]
-    term_days
-        Days of a term. [d]
-    target
-        Chance that nobody waits. [1]
-    replace
-        What replaces a model, in words.
-    pdf
-        File to print the report to; ``None`` for none.
-    title
-        Whose fleet.
-    paper
-        Size of the paper.
-    engine
-        Where the parts are worked on.
-    n_workers
-        Processes, where there are several. [1]
-    as_json
-        True for JSON.
-    """
-
-    confidence: float
-    term_days: float
-    target: float
-    replace: tuple[str, ...]
-    pdf: Path | None
-    title: str
-    paper: str
-    engine: str
-    n_workers: int
-    as_json: bool
 
 
 def run(paths: Sequence[Path], options: Options) -> None:
@@ -92,20 +48,7 @@ def run(paths: Sequence[Path], options: Options) -> None:
     if len(paths) == 1 and not is_history(paths[0]):
         show(paths[0], confidence=options.confidence, as_json=options.as_json)
         return
-    wishes = Wishes(
-        term_days=options.term_days,
-        confidence=options.confidence,
-        target=options.target,
-        replacements=dict(map(replacement_from_text, options.replace)),
-    )
-    show_histories(
-        paths,
-        Asked(
-            wishes=wishes, pdf=options.pdf, title=options.title or paths[0].stem,
-            paper=cast(Page, options.paper), engine=options.engine,
-            n_workers=options.n_workers, as_json=options.as_json,
-        ),
-    )  # fmt: skip
+    show_histories(paths, options)
 
 
 def show(path: Path, *, confidence: float, as_json: bool) -> None:

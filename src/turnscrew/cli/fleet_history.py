@@ -4,13 +4,14 @@ import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 from turnscrew.cli.reading import fleet_from
 from turnscrew.cli.workers import spread_over
 from turnscrew.core.fleet.answer import CauseAnswer, FaultLife, FleetReport
 from turnscrew.core.fleet.question import Wishes
 from turnscrew.core.model.amounts import money
+from turnscrew.core.price.replace import replacement_from_text
 from turnscrew.core.reliability.rates import RateLimits
 from turnscrew.core.reliability.table import FleetTable
 from turnscrew.errors import BadArgumentError
@@ -28,16 +29,22 @@ from turnscrew.papers.page import Page
 
 
 @dataclass(frozen=True)
-class Asked:
+class Options:
     """
-    What is wanted of a report on the command line.
+    The options of the command.
 
     Parameters
     ----------
-    wishes
-        What it is to tell.
+    confidence
+        How sure limits are. [1]
+    term_days
+        Days of a term. [d]
+    target
+        Chance that nobody waits. [1]
+    replace
+        What replaces a model, in words.
     pdf
-        File to print it to; ``None`` for none.
+        File to print the report to; ``None`` for none.
     title
         Whose fleet.
     paper
@@ -50,16 +57,19 @@ class Asked:
         True for JSON.
     """
 
-    wishes: Wishes
+    confidence: float
+    term_days: float
+    target: float
+    replace: tuple[str, ...]
     pdf: Path | None
     title: str
-    paper: Page
+    paper: str
     engine: str
     n_workers: int
     as_json: bool
 
 
-def show(paths: Sequence[Path], asked: Asked) -> None:
+def show(paths: Sequence[Path], options: Options) -> None:
     """
     Report on a fleet from its histories.
 
@@ -67,7 +77,7 @@ def show(paths: Sequence[Path], asked: Asked) -> None:
     ----------
     paths
         The files; together they are one fleet, no unit in two of them.
-    asked
+    options
         What is wanted.
 
     Raises
@@ -77,31 +87,37 @@ def show(paths: Sequence[Path], asked: Asked) -> None:
     BadArgumentError
         If the engine is not known, or a unit stands in two files.
     """
-    with spread_over(asked.engine, asked.n_workers) as spread:
+    wishes = Wishes(
+        term_days=options.term_days,
+        confidence=options.confidence,
+        target=options.target,
+        replacements=dict(map(replacement_from_text, options.replace)),
+    )
+    with spread_over(options.engine, options.n_workers) as spread:
         read = spread.each(fleet_from, paths)
         parts = spread.each(_tables, read)
         told = spread.gathered(spread.each(_besides, read))
-        if asked.engine == "here":
+        if options.engine == "here":
             _refuse_twice(spread.gathered(parts), paths)
-        report = fleet_report(parts, wishes=asked.wishes, spread=spread)
+        report = fleet_report(parts, wishes=wishes, spread=spread)
     without = [
         (path, line)
         for path, (lines, _) in zip(paths, told, strict=True)
         for line in lines
     ]
-    if asked.pdf is not None:
-        asked.pdf.write_bytes(
+    if options.pdf is not None:
+        options.pdf.write_bytes(
             fleet_report_pdf(
-                report, title=asked.title, n_without_cause=len(without),
-                page=asked.paper,
+                report, title=options.title or paths[0].stem,
+                n_without_cause=len(without), page=cast(Page, options.paper),
             )
         )  # fmt: skip
-    if asked.as_json:
+    if options.as_json:
         print(json.dumps(document(report, without), ensure_ascii=False))
         return
     print("\n".join(_lines(report, without)))
-    if asked.pdf is not None:
-        print(f"\nprinted to {asked.pdf}")
+    if options.pdf is not None:
+        print(f"\nprinted to {options.pdf}")
 
 
 def _tables(read: FleetHistory) -> Mapping[str, FleetTable]:

@@ -361,10 +361,11 @@ def fleet(
     rates need a fleet, which such a record has not.
     """
     from turnscrew.cli import fleet as command  # noqa: PLC0415 - slow libraries
+    from turnscrew.cli.fleet_history import Options  # noqa: PLC0415 - slow libraries
 
     command.run(
         histories,
-        command.Options(
+        Options(
             confidence=confidence, term_days=term, target=service,
             replace=tuple(replace or ()), pdf=pdf, title=title, paper=paper,
             engine=engine, n_workers=workers, as_json=as_json,
