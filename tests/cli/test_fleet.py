@@ -8,6 +8,9 @@ from pathlib import Path
 import pytest
 
 from turnscrew.cli.fleet import cases
+from turnscrew.cli.fleet_history import document
+from turnscrew.core.reliability.table import fleet_table
+from turnscrew.flows.fleet.report import fleet_report
 
 ROOT = Path(__file__).parents[2]
 DATA = ROOT / "data" / "open_repairs.csv"
@@ -137,3 +140,18 @@ def test_it_names_every_wrong_line_of_a_history(tmp_path) -> None:
     assert 2 == done.returncode
     assert "history.csv:2:1: end_age_d: found -4" in done.stderr
     assert "history.csv:3:1: end_age_d: found two years, wanted days" in done.stderr
+
+
+def test_a_place_too_young_for_a_fault_expects_nothing_and_is_not_compared() -> None:
+    # 40 old devices fail at 800 days and later; 10 young ones were watched for 100.
+    events = [(k, 800.0 + 5 * k, "pack", 100) for k in range(30)]
+    table = fleet_table(
+        [str(k) for k in range(50)], [0] * 50, [1000] * 40 + [100] * 10,
+        events=events, causes=["pack"], site=["old"] * 40 + ["young"] * 10,
+    )  # fmt: skip
+    (pack,) = document(fleet_report([{"": table}]))["causes"]
+
+    assert pack["next_term"]["is_by_age"]
+    told = {one["place"]: one["verdict"] for one in pack["places"]}
+    assert {"old": "as others", "young": "nothing expected"} == told
+    assert json.dumps(pack)

@@ -193,6 +193,7 @@ def document(
 
 
 def _cause(one: CauseAnswer) -> dict[str, Any]:
+    held = {site.name: site for site in one.screen.sites}
     return {
         "model": one.model, "cause": one.cause, **_rate(one.rate),
         "cost_minor": one.cost_minor, "costed": one.n_costed,
@@ -202,10 +203,12 @@ def _cause(one: CauseAnswer) -> dict[str, Any]:
         },
         "places": [
             {
-                "place": site.name, **_rate(rate), "p_adjusted": site.p_adjusted,
-                "verdict": site.verdict,
+                "place": name, **_rate(rate),
+                "p_adjusted": held[name].p_adjusted if name in held else None,
+                # At a place too young for the fault nothing was to be expected.
+                "verdict": held[name].verdict if name in held else "nothing expected",
             }
-            for site, (_, rate) in zip(one.screen.sites, one.by_site, strict=True)
+            for name, rate in one.by_site
         ],
         "model_years": [{"year": year, **_rate(rate)} for year, rate in one.by_year],
     }  # fmt: skip

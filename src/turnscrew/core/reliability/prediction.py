@@ -384,7 +384,7 @@ def predict_count(
         "" if is_plug_in else unlike_any("failures, with the prior", size, above=0),
     )
     means = size * ahead / time
-    refuse(unlike("mean to come", float(means.sum()), most=1e6))
+    refuse(unlike("mean to come", float(means.sum()), most=2e7))
     chances = np.array([1.0])
     for mean, shape in zip(means, size, strict=True):
         one = _poisson(mean) if is_plug_in else _negative_binomial(mean, shape)
