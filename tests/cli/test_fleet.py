@@ -119,6 +119,7 @@ def test_it_refuses_a_unit_in_two_files_and_strange_options(tmp_path) -> None:
     Path(two).write_text(Path(one).read_text(encoding="utf-8"), encoding="utf-8")
     for args, says in (
         ((one, two), "wanted each in one file"),
+        ((str(DATA), "--pdf", f"{tmp_path}/x.pdf"), "wanted the history of a fleet"),
         ((one, "--engine", "magic"), "engine: found magic, wanted here or dask"),
         ((one, "--replace", "V80=dear"), "wanted model=price/years"),
         (

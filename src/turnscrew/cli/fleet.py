@@ -12,6 +12,7 @@ from turnscrew.cli.fleet_history import Options
 from turnscrew.cli.fleet_history import show as show_histories
 from turnscrew.cli.reading import is_history, open_repairs_from
 from turnscrew.core.reliability.shares import ShareLimits
+from turnscrew.errors import BadArgumentError
 from turnscrew.files.open_repairs_file import RecordsRead
 from turnscrew.flows import selfcheck
 from turnscrew.flows.open_repairs import (
@@ -46,6 +47,11 @@ def run(paths: Sequence[Path], options: Options) -> None:
         If an option is wrong, or several files are no histories.
     """
     if len(paths) == 1 and not is_history(paths[0]):
+        if options.pdf is not None or options.replace:
+            raise BadArgumentError(
+                f"{paths[0].name}: found no column unit, wanted the history of a fleet "
+                "for a report"
+            )
         show(paths[0], confidence=options.confidence, as_json=options.as_json)
         return
     show_histories(paths, options)
