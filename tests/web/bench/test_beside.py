@@ -53,6 +53,24 @@ def test_it_says_what_is_known_and_what_is_tested_next(batch, at_lead) -> None:
     assert isinstance(following["known_good"], list)
 
 
+def test_it_reads_other_words_as_a_sign_or_leaves_them_to_be_asked(
+    batch, at_lead
+) -> None:
+    job = Job.objects.get(batch=batch, line=KEYS)
+    job.reported = "number keys are worn badly; all quite strange; 404"
+    job.save()
+    told = diagnosis(at_lead, job)
+
+    read, strange, number = told["known"]
+    assert read.startswith(
+        "said: number keys are worn badly; read as number keys worn, "
+    )
+    assert " % by " in read
+    assert "said, in no words of the table: all quite strange" == strange
+    assert "said, in no words of the table: 404" == number
+    assert told["likely"][0].startswith("keypad worn ")
+
+
 def test_it_takes_readings_by_their_limits_and_unit(batch, at_lead) -> None:
     job = Job.objects.get(batch=batch, line=KEYS)
     diagnosis(at_lead, job, test="cradle volts", answer="5.01 V")

@@ -6,13 +6,15 @@ from time import monotonic
 from typing import Any
 
 from turnscrew.core.diagnose.advice import Advice, action_words
-from turnscrew.core.diagnose.entry import evidence_from, finding_from, sign_from
+from turnscrew.core.diagnose.entry import evidence_from, finding_from
 from turnscrew.core.diagnose.evidence import CHECK_OUT, NOT_TRIED, STILL_AT_FAULT
 from turnscrew.core.diagnose.pose import Layering, reaches_of
 from turnscrew.core.diagnose.problem import VERIFY
 from turnscrew.core.model.faults import FaultTable
 from turnscrew.errors import BadArgumentError
 from turnscrew.flows.diagnosis import layering, next_step
+from turnscrew.flows.open_repairs import PSEUDO_CASES
+from turnscrew.flows.words import read_words
 from turnscrew.web.records.models import Description, Job
 from turnscrew.web.records.queries.descriptions import device_in, faults_in, used_by
 
@@ -40,13 +42,12 @@ def diagnosis_of(job: Job, is_time_up: Callable[[], bool]) -> dict[str, Any]:
             f"fault table: found none of {job.model}, wanted one beside its description"
         )
     table, layers = _table(description.ref, job.revision)
-    signs, unread = _signs(table, job.reported)
+    signs, said = _signs(table, job.reported)
     told = list(job.findings.filter(stage="seen", withdrawn_at=None).exclude(words=""))
     names = {*table.tests, *table.repairs, CHECK_OUT}
     tests = [one for one in told if one.words in names]
     known = [
-        *(f"said: {sign}" for sign in signs),
-        *(f"said, in no words of the table: {words}" for words in unread),
+        *said,
         *(f"{one.words}: {one.result}" for one in tests),
     ]
     if any(one.result == WORKS for one in tests):
@@ -91,13 +92,25 @@ def _table(ref: str, revision: str) -> tuple[FaultTable, Layering]:
 
 
 def _signs(table: FaultTable, reported: str) -> tuple[tuple[str, ...], list[str]]:
-    known, unread = [], []
+    """Give the signs in what was reported, and how each part of it was read."""
+    signs: list[str] = []
+    said: list[str] = []
     for words in filter(None, (part.strip() for part in reported.split(";"))):
-        try:
-            known.append(sign_from(table, words))
-        except BadArgumentError:
-            unread.append(words)
-    return tuple(dict.fromkeys(known)), unread
+        has_letters = any(map(str.isalpha, words))
+        read = (
+            read_words(table, words, open_cases=PSEUDO_CASES) if has_letters else None
+        )
+        if read is None or not read.sign:
+            said.append(f"said, in no words of the table: {words}")
+            continue
+        signs.append(read.sign)
+        if read.is_exact:
+            said.append(f"said: {read.sign}")
+        else:
+            by = ", ".join(read.by)
+            p = _share(read.signs[read.sign])
+            said.append(f"said: {words}; read as {read.sign}, {p} by {by}")
+    return tuple(dict.fromkeys(signs)), list(dict.fromkeys(said))
 
 
 def _likely(advice: Advice) -> list[str]:
