@@ -14,6 +14,7 @@ from turnscrew.web.records.models import (
     Description,
     Finding,
     Job,
+    KnownGood,
     Photo,
 )
 from turnscrew.web.records.queries import bench_recordings
@@ -69,6 +70,22 @@ def test_it_reads_other_words_as_a_sign_or_leaves_them_to_be_asked(
     assert "said, in no words of the table: all quite strange" == strange
     assert "said, in no words of the table: 404" == number
     assert told["likely"][0].startswith("keypad worn ")
+
+
+def test_it_uses_nothing_that_was_withdrawn_from_the_known_good_set(
+    batch, at_lead, now
+) -> None:
+    job = Job.objects.get(batch=batch, line=KEYS)
+    job.reported = "will not charge"
+    job.save()
+    before = diagnosis(at_lead, job, test="look over", answer="nothing seen")
+    assert "other cradle" == before["next"]["name"]
+    assert "cradle with its adapter" in before["next"]["known_good"][0]
+
+    for what, fits in (("Cradle with its adapter", "R50"), ("battery", "V80")):
+        KnownGood.objects.create(what=what, fits=fits, withdrawn_on=now.date())
+    after = diagnosis(at_lead, job)
+    assert "other cradle" != after["next"]["name"]
 
 
 def test_it_takes_readings_by_their_limits_and_unit(batch, at_lead) -> None:

@@ -61,3 +61,20 @@ def test_nothing_known_is_said(sallowmere, lead, clock) -> None:
     html = signed_in(lead).get("/stock/T-GL2/").content.decode()
 
     assert "Nothing is known of it yet" in html
+
+
+def test_a_part_is_listed_to_be_bought_again_from_its_own_page(
+    sallowmere, lead, clock
+) -> None:
+    client = signed_in(lead)
+    part = Part.objects.get(number="T-GL2")
+    listed = client.get("/stock/").content.decode().split("Buy again")
+    assert 1 == len(listed) or "T-GL2" not in listed[1]
+
+    post = {"act": "buy_again", "n": "50"}
+    answer = client.post("/stock/T-GL2/", post, follow=True)
+
+    assert 200 == answer.status_code
+    part.refresh_from_db()
+    assert 50 == part.reorder_point
+    assert "T-GL2" in client.get("/stock/").content.decode().split("Buy again")[1]

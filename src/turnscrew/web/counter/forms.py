@@ -219,6 +219,13 @@ class Count(forms.Form):
     why = words("If it differs, why", most=200)
 
 
+class BuyAgain(forms.Form):
+    n = forms.IntegerField(
+        label="Buy again at so many free pieces; 0 for never", min_value=0,
+        max_value=1_000_000,
+    )  # fmt: skip
+
+
 class StockMove(forms.Form):
     verb = choice("What happened", ["received", "returned", "lost", "found"])
     n = forms.IntegerField(label="Pieces", min_value=1, max_value=1_000_000)

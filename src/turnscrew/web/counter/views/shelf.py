@@ -63,7 +63,14 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
         )  # fmt: skip
         return Done("taken back by a new entry")
 
+    def buy_again(entered: Entered) -> Done:
+        stock.keep_reorder_point(one, entered["n"], now=timezone.now())
+        return Done(f"bought again at {entered['n']}" if entered["n"] else "never")
+
     acts = {
+        "buy_again": Act(
+            buy_again, "Keep", forms.BuyAgain, "stock", {"n": one.reorder_point}
+        ),
         "correct": Act(correct, "Take it back", forms.Corrected, "stock"),
         "count": Act(count, "Write the count", forms.Count, "stock"),
         "move": Act(move, "Write it", forms.StockMove, "stock"),

@@ -1,6 +1,7 @@
 """What is known of the fault of a device, and what is tested next?"""
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import lru_cache
 from time import monotonic
 from typing import Any
@@ -15,7 +16,7 @@ from turnscrew.errors import BadArgumentError
 from turnscrew.flows.diagnosis import layering, next_step
 from turnscrew.flows.open_repairs import PSEUDO_CASES
 from turnscrew.flows.words import read_words
-from turnscrew.web.records.models import Description, Job
+from turnscrew.web.records.models import Description, Job, KnownGood
 from turnscrew.web.records.queries.descriptions import device_in, faults_in, used_by
 
 _LIKELY = 3
@@ -55,7 +56,8 @@ def diagnosis_of(job: Job, is_time_up: Callable[[], bool]) -> dict[str, Any]:
     evidence = evidence_from(
         table, signs, tuple(f"{one.words}={one.result}" for one in tests)
     )
-    advice = next_step(table, layers, evidence, "block", is_time_up)
+    proven = _without_withdrawn(table, job.model)
+    advice = next_step(proven, layers, evidence, "block", is_time_up)
     return {
         "known": known,
         "likely": _likely(advice),
@@ -89,6 +91,21 @@ def _table(ref: str, revision: str) -> tuple[FaultTable, Layering]:
     assert table is not None
     layers = layering({revision: (device, 1.0)}, reaches_of(table), _clock())
     return table, layers
+
+
+def _without_withdrawn(table: FaultTable, model: str) -> FaultTable:
+    """Withdraw from a table what the known-good set of the workshop has withdrawn."""
+    rows = KnownGood.objects.exclude(withdrawn_on=None)
+    names = {row.what.strip().lower() for row in rows.filter(fits__in=("", model))}
+    return replace(
+        table,
+        known_good={
+            name: replace(item, failed=True)
+            if {name.lower(), item.what.lower()} & names
+            else item
+            for name, item in table.known_good.items()
+        },
+    )
 
 
 def _signs(table: FaultTable, reported: str) -> tuple[tuple[str, ...], list[str]]:

@@ -17,6 +17,7 @@ from turnscrew.web.records.models import (
     Person,
 )
 from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -233,6 +234,16 @@ def count(part: Part, n: int, *, by: Person, now: datetime, words: str) -> int:
     Part.objects.filter(pk=part.pk).update(counted_on=now.date())
     serve_waiting(part, by=by, now=now)
     return more
+
+
+@writing
+def keep_reorder_point(part: Part, n: int, *, now: datetime) -> None:
+    """Write at how many free pieces a part is to be bought again; 0 for never."""
+    if n < 0:
+        raise RefusedError(f"buy again at: found {n}, wanted 0 or more")
+    held = _locked(part)
+    held.reorder_point = n
+    keep(held, now)
 
 
 @writing
