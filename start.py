@@ -36,13 +36,13 @@ CHECKS = (
     ("lint-imports", "--no-logo"),
     ("pydoclint", "src"),
 )
-TESTS = ("pytest", "-n", "auto")
+TESTS = ("pytest", "-n", "auto", "--dist", "worksteal")
 
 # The records are tried in PostgreSQL as in SQLite: a throw-away server on loopback.
 ON_POSTGRESQL = ("pg_virtualenv", "-t")
 # What a browser shows comes from the same queries, and is tried in SQLite alone.
 NOT_ON_POSTGRESQL = "--ignore=tests/web/browser"
-POSTGRESQL_TESTS = ("pytest", "-n", "auto", "tests/web", NOT_ON_POSTGRESQL)
+POSTGRESQL_TESTS = (*TESTS, "tests/web", NOT_ON_POSTGRESQL)
 POSTGRESQL = {"TURNSCREW_DATABASE": "postgresql:///postgres"}
 
 # What the tests need beyond Python: the command, and its Debian package.
