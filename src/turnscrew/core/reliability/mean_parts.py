@@ -10,7 +10,6 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from turnscrew.core.reliability.curves import sum_before
 from turnscrew.core.reliability.lives import Floats, Recurrences
 from turnscrew.core.reliability.mean_steps import steps_at
 from turnscrew.core.reliability.recurrence import (
@@ -72,12 +71,7 @@ def whole_steps(
         The steps.
     """
     age = events.age
-
-    def before(ages: AgeSums) -> Floats:
-        place = np.searchsorted(age, ages.age, side="right")
-        return sum_before(place, ages.weight, len(age))
-
-    at_risk = before(entries) - before(ends)
+    at_risk = entries.before(age) - ends.before(age)
     return WholeSteps(age, at_risk, events.weight, ends.total, n_events)
 
 

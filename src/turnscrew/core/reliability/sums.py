@@ -15,6 +15,7 @@ from itertools import pairwise
 import numpy as np
 import numpy.typing as npt
 
+from turnscrew.core.reliability.curves import weight_before
 from turnscrew.core.reliability.lives import Flags, Floats, Indices, Lives
 from turnscrew.core.reliability.table import FleetTable
 
@@ -48,6 +49,22 @@ class AgeSums:
     def total(self) -> float:
         """Give the weight of all ages. [1]."""
         return float(self.weight.sum())
+
+    def before(self, at: Floats) -> Floats:
+        """
+        Give the weight at ages strictly before each of some ages.
+
+        Parameters
+        ----------
+        at
+            Rising ages to look from. [d], shape (n_ages,)
+
+        Returns
+        -------
+        ndarray
+            The weights. [1], shape (n_ages,)
+        """
+        return weight_before(self.age, self.weight, at)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -141,7 +158,7 @@ class FleetSums:
             Expected failures. [1], shape (n_sites, n_years)
         """
         events = self.by_cause[self.causes.index(cause)]
-        at_risk = _before(self.entries, events.age) - _before(self.ends, events.age)
+        at_risk = self.entries.before(events.age) - self.ends.before(events.age)
         mean = np.concatenate(([0.0], np.cumsum(events.weight / at_risk)))
 
         def passed(of: AgeSums) -> float:
@@ -201,7 +218,9 @@ def sums_of(table: FleetTable) -> FleetSums:
         return _counted(cell, amounts, shape[0] * shape[1]).reshape(shape)
 
     running = weight if is_running is None else np.where(is_running, weight, 0.0)
-    failures, n_costed, cost = _events(table, cell, shape)
+    each = weight[table.event_unit]
+    known = each if table.is_cost_known is None else each * table.is_cost_known
+    cost = known * table.event_cost_minor
     lives = [_first_of(table, cause) for cause in table.causes]
     return FleetSums(
         causes=table.causes,
@@ -211,18 +230,18 @@ def sums_of(table: FleetTable) -> FleetSums:
         n_units=by_cell(weight),
         n_running=by_cell(running),
         exposure=by_cell(weight * (table.end_age - table.entry_age)),
-        failures=failures,
-        n_costed=n_costed,
-        cost=cost,
+        failures=_failures(table, cell, each, shape),
+        n_costed=_counted(table.event_cause, known, len(lives)),
+        cost=_counted(table.event_cause, cost, len(lives)),
         entries=_summed(table.entry_age, weight),
         ends=_summed(table.end_age, weight),
         running=_summed(table.end_age, running),
         first=tuple(first for first, _ in lives),
         failed_ends=tuple(ends for _, ends in lives),
         part_ages=tuple(_part_ages(table, k, running) for k in range(len(lives))),
-        by_cause=_by_cause(table),
-        events=_summed(table.event_age, weight[table.event_unit]),
-        costs=_summed(table.event_age, _known(table) * table.event_cost_minor),
+        by_cause=_by_place(table.event_cause, table.event_age, each, len(lives)),
+        events=_summed(table.event_age, each),
+        costs=_summed(table.event_age, cost),
         cell_entries=_by_place(cell, table.entry_age, weight, shape[0] * shape[1]),
         cell_ends=_by_place(cell, table.end_age, weight, shape[0] * shape[1]),
     )
@@ -332,16 +351,12 @@ def _numbered(labels: npt.NDArray[np.object_]) -> tuple[list[str], Indices]:
     return names, at
 
 
-def _events(
-    table: FleetTable, cell: Indices, shape: tuple[int, int]
-) -> tuple[Floats, Floats, Floats]:
+def _failures(
+    table: FleetTable, cell: Indices, each: Floats, shape: tuple[int, int]
+) -> Floats:
     n_causes, n_cells = len(table.causes), shape[0] * shape[1]
-    each, known = table.weight[table.event_unit], _known(table)
     key = table.event_cause * n_cells + cell[table.event_unit]
-    failures = _counted(key, each, n_causes * n_cells)
-    n_costed = _counted(table.event_cause, known, n_causes)
-    cost = _counted(table.event_cause, known * table.event_cost_minor, n_causes)
-    return failures.reshape(n_causes, *shape), n_costed, cost
+    return _counted(key, each, n_causes * n_cells).reshape(n_causes, *shape)
 
 
 def _part_ages(table: FleetTable, cause: int, running: Floats) -> AgeSums:
@@ -349,11 +364,6 @@ def _part_ages(table: FleetTable, cause: int, running: Floats) -> AgeSums:
     renewed = np.zeros(table.n_units)
     np.maximum.at(renewed, table.event_unit[rows], table.event_age[rows])
     return _summed(table.end_age - renewed, running)
-
-
-def _by_cause(table: FleetTable) -> tuple[AgeSums, ...]:
-    weight = table.weight[table.event_unit]
-    return _by_place(table.event_cause, table.event_age, weight, len(table.causes))
 
 
 def _by_place(
@@ -374,18 +384,6 @@ def _by_place(
     return tuple(
         _summed(age[order[a:b]], weight[order[a:b]]) for a, b in pairwise(cuts)
     )
-
-
-def _before(ages: AgeSums, at: Floats) -> Floats:
-    """Give the weight at ages strictly before each of some ages."""
-    sums = np.concatenate(([0.0], np.cumsum(ages.weight)))
-    return np.asarray(sums[np.searchsorted(ages.age, at, side="left")])
-
-
-def _known(table: FleetTable) -> Floats:
-    """Give the weight of each failure, 0 where its cost is not known."""
-    each = table.weight[table.event_unit]
-    return each if table.is_cost_known is None else each * table.is_cost_known
 
 
 def _counted(place: Indices, amounts: Floats, n: int) -> Floats:

@@ -36,6 +36,33 @@ class Aged:
     outlook: Outlook
 
 
+def outlook_of(
+    failures: float, device_years: float, years_a_day: float, aged: Aged | None
+) -> Outlook:
+    """
+    Give what foretells one cause: the ages where they matter, else one rate.
+
+    Parameters
+    ----------
+    failures
+        Failures so far. [1]
+    device_years
+        Time in which they came. [years]
+    years_a_day
+        Time in service of all devices in a day to come. [years/d]
+    aged
+        What ages tell, where they matter.
+
+    Returns
+    -------
+    Outlook
+        The outlook.
+    """
+    if aged is not None:
+        return aged.outlook
+    return steady(failures, device_years, years_a_day * YEAR_DAYS)
+
+
 def told_of_fleet(
     groups: Sequence[FleetGroup],
     failures: Sequence[FleetFailures],
@@ -139,10 +166,9 @@ def _cause(
     times = [one.device_years for one in groups]
     by_site, by_year = _splits(groups, rows, times)
     years_ahead = sum(group.years_ahead for group in groups)
-    outlook = steady(n, years, years_ahead * YEAR_DAYS / term_days)
+    outlook = outlook_of(n, years, years_ahead / term_days, aged)
     against_site, against_year = by_site, by_year
     if aged is not None:
-        outlook = aged.outlook
         expected = [aged.expected.get((one.site, one.model_year), 0) for one in groups]
         against_site, against_year = _splits(groups, rows, expected)
     several = len(by_year) > 1

@@ -24,8 +24,8 @@ from turnscrew.core.reliability.sums import FleetSums, sums_of, together
 from turnscrew.core.reliability.table import FleetTable
 from turnscrew.errors import BadArgumentError
 from turnscrew.flows.fleet.advice import advice_of
-from turnscrew.flows.fleet.ahead import by_age, shelf_of, steady
-from turnscrew.flows.fleet.counts import Aged, told_of_fleet
+from turnscrew.flows.fleet.ahead import by_age, shelf_of
+from turnscrew.flows.fleet.counts import Aged, outlook_of, told_of_fleet
 from turnscrew.flows.fleet.lives import life_of
 from turnscrew.flows.fleet.spread import Here, Spread
 from turnscrew.flows.fleet.worth import paying
@@ -129,16 +129,10 @@ def _shelves(
 ) -> Iterator[Shelf]:
     days = wishes.term_days
     for one in answer.causes:
-        own = aged.get((one.model, one.cause))
-        outlook = (
-            own.outlook
-            if own
-            else steady(
-                one.rate.failures,
-                one.rate.total_time,
-                one.years_ahead * YEAR_DAYS / days,
-            )
-        )
+        outlook = outlook_of(
+            one.rate.failures, one.rate.total_time, one.years_ahead / days,
+            aged.get((one.model, one.cause)),
+        )  # fmt: skip
         shelf = shelf_of(one, outlook, days=days, target=wishes.target)
         if shelf is not None:
             yield shelf
