@@ -134,39 +134,34 @@ def part_outlook(
     """
     refuse(unlike("lead_periods", lead_periods, least=0, is_whole=True))
     n, cover = len(past), lead_periods + 1
-    most = max(cover, 3)
+    periods = range(1, max(cover, 3) + 1)
+    prior = _prior(similar)
+    basis: Basis = "nothing known"
+    laws: list[NegativeBinomial] = []
+    check = None
     if n >= FEW_PERIODS:
+        basis = "own demand"
         law_of = _rare if is_rare(past) else _smooth
         made = np.asarray(past, dtype=np.float64)
-        laws = [law_of(made, k) for k in range(1, most + 1)]
-        return PartOutlook(
-            past=tuple(past),
-            basis="own demand",
-            forecast=laws[0].mean,
-            ahead=tuple(_ahead(k, law) for k, law in enumerate(laws, 1)),
-            level=stock_level(laws[cover - 1], target=target, measure=measure),
-            cover_periods=cover,
-            check=(
-                back_test(past, n_first=_FIRST_TRIAL, law_of=law_of)
-                if n > _FIRST_TRIAL
-                else None
-            ),
-        )
-    prior = _prior(similar)
-    if prior is None:
-        return PartOutlook(tuple(past), "nothing known", None, (), None, cover, None)
-    size, periods = prior[0] + sum(past), prior[1] + n
-    laws = [
-        NegativeBinomial(mean=k * size / periods, size=size) for k in range(1, most + 1)
-    ]
+        laws = [law_of(made, k) for k in periods]
+        if n > _FIRST_TRIAL:
+            check = back_test(past, n_first=_FIRST_TRIAL, law_of=law_of)
+    elif prior is not None:
+        basis = "parts like it"
+        size, time = prior[0] + sum(past), prior[1] + n
+        laws = [NegativeBinomial(mean=k * size / time, size=size) for k in periods]
     return PartOutlook(
         past=tuple(past),
-        basis="parts like it",
-        forecast=size / periods,
-        ahead=tuple(_ahead(k, law) for k, law in enumerate(laws, 1)),
-        level=stock_level(laws[cover - 1], target=target, measure=measure),
+        basis=basis,
+        forecast=laws[0].mean if laws else None,
+        ahead=tuple(_ahead(k, law) for k, law in zip(periods, laws, strict=False)),
+        level=(
+            stock_level(laws[cover - 1], target=target, measure=measure)
+            if laws
+            else None
+        ),
         cover_periods=cover,
-        check=None,
+        check=check,
     )
 
 
