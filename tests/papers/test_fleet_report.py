@@ -142,3 +142,14 @@ def test_equal_reports_give_equal_papers() -> None:
         for _ in range(2)
     )
     assert one == other
+
+
+def test_the_paper_names_the_level_that_was_asked_for() -> None:
+    fleet = [{"V80": random_fleet(2, 90)}]
+    wide = fleet_report(fleet, wishes=Wishes(confidence=0.95))
+    text = " ".join(pages_of(fleet_report_pdf(wide, title="X")))
+
+    assert "exact Poisson limits of 95 %" in text
+    assert "limits of 90 %" not in text
+    usual = " ".join(pages_of(fleet_report_pdf(fleet_report(fleet), title="X")))
+    assert "exact Poisson limits of 90 %" in usual

@@ -35,24 +35,6 @@ WAYS = {
 }
 """What each way of failing means for who looks after the fleet."""
 
-CONVENTIONS = (
-    "Rates: exact Poisson limits of 90 % for devices watched for a time; a year is "
-    "365.25 days.",
-    "Places and model-years: exact test against all others, all comparisons of this "
-    "report counted together (Benjamini and Hochberg); where age matters, against what "
-    "their ages alone would bring. Nothing is compared below five failures.",
-    "Lives: first failure in the watch; devices that came into the watch late count "
-    "from then on; Weibull law by maximum likelihood, limits by its logarithm; curves "
-    "by Kaplan and Meier, bands of 90 % at each age.",
-    "Failures of a device by age: mean cumulative function, robust variance, "
-    "log-normal limits.",
-    "Next term: what is not known of the rate counts in (gamma and Poisson); where age "
-    "matters, each part in service is taken at its own age by the Weibull law, and a "
-    "renewed part starts anew. Limits of 90 %.",
-    "Shelf: pieces that cover the term with the chance named, one piece a failure, "
-    "nothing coming in.",
-)
-
 SOURCE = """
 #let told(chart, width) = if chart.svg != "" {
   align(center, image(bytes(chart.svg), format: "svg", width: width, alt: chart.says))
@@ -227,12 +209,47 @@ def fleet_report_pdf(
         "costs": list(_cost_lines(report))[:MOST_ADVICE],
         "holds": list(_hold_rows(report, names)),
         "paying": list(_paying_rows(report))[:MOST_ROWS],
-        "conventions": list(CONVENTIONS),
+        "conventions": list(conventions(report.wishes.confidence)),
     }
     for name in ("rates", "funnel", "life", "mean", "shelf", "fan"):
         chart: Chart = getattr(drawn, name)
         data[name] = {"svg": chart.svg, "says": chart.says}
     return compile_pdf(SOURCE, data, is_tagged=True)
+
+
+def conventions(confidence: float) -> tuple[str, ...]:
+    """
+    Say how a report was reckoned.
+
+    Parameters
+    ----------
+    confidence
+        Level of its limits. [1]
+
+    Returns
+    -------
+    tuple[str, ...]
+        A sentence or two for each kind of figure.
+    """
+    level = f"{100 * confidence:g} %"
+    return (
+        f"Rates: exact Poisson limits of {level} for devices watched for a time; a "
+        "year is 365.25 days.",
+        "Places and model-years: exact test against all others, all comparisons of "
+        "this report counted together (Benjamini and Hochberg); where age matters, "
+        "against what their ages alone would bring. Nothing is compared below five "
+        "failures.",
+        "Lives: first failure in the watch; devices that came into the watch late "
+        "count from then on; Weibull law by maximum likelihood, limits by its "
+        f"logarithm; curves by Kaplan and Meier, bands of {level} at each age.",
+        "Failures of a device by age: mean cumulative function, robust variance, "
+        "log-normal limits.",
+        "Next term: what is not known of the rate counts in (gamma and Poisson); "
+        "where age matters, each part in service is taken at its own age by the "
+        f"Weibull law, and a renewed part starts anew. Limits of {level}.",
+        "Shelf: pieces that cover the term with the chance named, one piece a failure, "
+        "nothing coming in.",
+    )
 
 
 def summary(report: FleetReport, n_without_cause: int = 0) -> str:

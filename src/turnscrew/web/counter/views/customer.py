@@ -5,9 +5,10 @@ from typing import Any
 from django.http import Http404, HttpRequest, HttpResponse
 from django.utils import timezone
 
+from turnscrew.core.fleet.question import Wishes
 from turnscrew.core.price.replace import Replacement, replacement_from_text
 from turnscrew.errors import BadArgumentError
-from turnscrew.papers.fleet_report import CONVENTIONS
+from turnscrew.papers.fleet_report import conventions
 from turnscrew.papers.page import Page
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
@@ -70,7 +71,8 @@ def fleet(request: HttpRequest, ref: str) -> HttpResponse:
         drawn = fleet_pictures(fleet)
         return {
             "customer": one, "fleet": fleet, "days": days, "times": TIMES,
-            "conventions": CONVENTIONS, "replace": _asked(request), "wrong": refused,
+            "conventions": conventions(Wishes().confidence),
+            "replace": _asked(request), "wrong": refused,
             "pictures": drawn and {
                 name: picture(chart) for name, chart in vars(drawn).items() if chart.svg
             },
