@@ -22,6 +22,9 @@ from web.photos.conftest import board, written
 ENOUGH = 140
 """More presses than any of these runs has lines. [1]"""
 
+KEYS = """() => [...document.querySelectorAll(".keys button")]
+  .map((one) => one.innerText).join("|")"""
+
 TONES = """
 window.tones = [];
 window.AudioContext = class {
@@ -68,25 +71,32 @@ def work_to(page: Page, is_there: Any) -> dict[str, Any]:
     raise AssertionError(f"no such line after {ENOUGH} presses")
 
 
+def pressed(page: Page, key: str) -> None:
+    """Press a key and wait until other answers stand on the page."""
+    # A lone key is told from a scan after a moment only.
+    page.wait_for_timeout(130)
+    before = page.evaluate(KEYS)
+    page.keyboard.press(key)
+    page.wait_for_function(f"(before) => ({KEYS})() !== before", arg=before)
+
+
 def option(page: Page, title: str) -> None:
     """Choose among the answers, turning pages until it is there."""
     either = re.compile(f"{re.escape(title)}|4  more")
     for _ in range(4):
-        # A lone key is told from a scan after a moment only.
-        page.wait_for_timeout(130)
         page.locator(".keys button", has_text=either).first.wait_for()
         one = page.locator(".keys button", has_text=title)
         if one.count():
-            page.keyboard.press(one.first.inner_text()[0])
+            pressed(page, one.first.inner_text()[0])
             return
-        page.keyboard.press("4")
+        pressed(page, "4")
     raise AssertionError(f"no answer {title}")
 
 
 def miss_one(bench: Page) -> None:
     """Say that a piece was missing on arrival, and at which hole."""
     line = work_to(bench, lambda one: one["moves"] == "taken" and one["n"] > 1)
-    bench.keyboard.press("n")
+    pressed(bench, "n")
     option(bench, "missing on arrival")
     bench.locator(".number", has_text="1").wait_for()
     bench.keyboard.press("Enter")
@@ -121,7 +131,7 @@ def test_it_goes_on_with_all_that_is_not_as_said(
     miss_one(bench)
     let_another_look(bench)
     line = work_to(bench, lambda one: one["asks"] == "test")
-    bench.keyboard.press("u")
+    pressed(bench, "u")
     option(bench, "Not possible")
     option(bench, "locked by the customer")
     wait_past(bench, line["number"])
@@ -132,7 +142,7 @@ def test_it_goes_on_with_all_that_is_not_as_said(
     assert why == last.facts
 
     line = work_to(bench, lambda one: one["name"] == "clean")
-    bench.keyboard.press("u")
+    pressed(bench, "u")
     option(bench, "Skip this")
     option(bench, "customer's wish")
     wait_past(bench, line["number"])
@@ -149,7 +159,7 @@ def test_it_looks_for_a_second_fault_after_a_failed_test(
     work_to(bench, lambda one: one["asks"] == "test")
     bench.keyboard.press("n")
     expect(bench.get_by_text("Failed: put it right and test again")).to_be_visible()
-    bench.keyboard.press("u")
+    pressed(bench, "u")
     option(bench, "Second fault found")
     option(bench, "H-WIN")
     expect(bench.get_by_text("A new path from how it lies")).to_be_visible()
@@ -225,7 +235,7 @@ def test_it_keeps_sounds_pedal_and_distance_over_a_reload(
     bench, sallowmere, lead, now
 ) -> None:
     job = kitted(sallowmere, 18, lead, now)
-    bench.keyboard.press("u")
+    pressed(bench, "u")
     option(bench, "Letters, name, sounds")
     bench.get_by_role("button", name="Quiet: yes").click()
     bench.get_by_role("button", name="Spoken: no").click()
