@@ -1,19 +1,39 @@
 """
 How does a newcomer run Turnscrew from a bare checkout?
 
-``python3 start.py`` shows it at work; ``python3 start.py test`` runs every check;
-``python3 start.py run ARGS`` passes ARGS on to the ``turnscrew`` command;
-``python3 start.py audit`` compares the locked packages with published advisories.
-Needs Python 3.11 or later and nothing else: the locked packages go into ``.venv``
-beside this file, once per lock file.
+    python3 start.py                   set up, show the example, serve the pages
+    python3 start.py demo --out DIR    the example batch to its papers, nothing served
+    python3 start.py test              run every check and every test; what this
+                                       machine lacks is named, and refused with --all
+    python3 start.py run ARGS          pass ARGS on to the turnscrew command
+    python3 start.py audit             compare the locked packages with advisories
+
+Without a word: --home DIR (the workshop folder, workshop beside this file if not said),
+--demo or --empty (what a new workshop begins with; asked at a terminal, else the
+example) and --port N (where the pages are served).
+
+Needs Python 3.11 or later and nothing else: the locked packages go into .venv beside
+this file, once per lock file.
 """
 
+import sys
+
+if sys.version_info < (3, 11):  # noqa: UP036 - this file meets older ones
+    sys.exit(
+        "Turnscrew needs Python 3.11 or later; this is "
+        + ".".join(map(str, sys.version_info[:3]))
+        + " ("
+        + sys.executable
+        + ").\nInstall a newer one and start it by its name: python3.11 start.py"
+    )
+
+import argparse
 import hashlib
 import json
 import os
+import re
 import shutil
 import subprocess
-import sys
 import tempfile
 import time
 import venv
@@ -24,8 +44,13 @@ VENV = ROOT / ".venv"
 BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
 PYTHON = BIN / ("python.exe" if os.name == "nt" else "python")
 MEMORY = VENV / "installed.json"
+EXAMPLE = ROOT / "examples" / "sallowmere"
 
-SHOW = ("demo", "--out", "out")
+WITHIN = {"dev.txt": ("base.txt", "pg.txt"), "pg.txt": ("base.txt",)}
+"""Lock files, and those that are part of them."""
+
+ROOM_MB = {"base.txt": 1300, "pg.txt": 1300, "dev.txt": 2200}
+"""Room that an environment takes, its packages and what is unpacked beside. [MB]"""
 
 # Every check runs even if one before it failed.
 # pytest comes last, so that its closing line closes the whole run.
@@ -41,17 +66,62 @@ TESTS = ("pytest", "-n", "auto", "--dist", "worksteal")
 # The records are tried in PostgreSQL as in SQLite: a throw-away server on loopback.
 ON_POSTGRESQL = ("pg_virtualenv", "-t")
 # What a browser shows comes from the same queries, and is tried in SQLite alone.
-NOT_ON_POSTGRESQL = "--ignore=tests/web/browser"
-POSTGRESQL_TESTS = (*TESTS, "tests/web", NOT_ON_POSTGRESQL)
+IN_A_BROWSER = "tests/web/browser"
+POSTGRESQL_TESTS = (*TESTS, "tests/web", "--ignore=" + IN_A_BROWSER)
 POSTGRESQL = {"TURNSCREW_DATABASE": "postgresql:///postgres"}
 
 # What the tests need beyond Python: the command, and its Debian package.
 SYSTEM_COMMANDS = {"chromium": "chromium", "pg_virtualenv": "postgresql"}
+LEFT_OUT = {
+    "chromium": IN_A_BROWSER + " (the pages in a real browser)",
+    "pg_virtualenv": "tests/web in PostgreSQL; they run in SQLite all the same",
+}
+"""What is skipped where a command is missing."""
 
 # The tool and what it knows of packages are asked for by this command alone.
 AUDIT_TOOL = "pip-audit>=2.10,<3"
 AUDITED = ("dev.txt", "pg.txt")
 AUDIT_REPORT = ROOT / "docs" / "dependency-audit.md"
+
+TROUBLE = (
+    (
+        ("No space left", "not enough space", "Errno 28", "Disk quota"),
+        "the disk is full. Make room, about {room} MB, and start again",
+    ),
+    (
+        ("NewConnectionError", "NameResolutionError", "ConnectTimeout", "ReadTimeout",
+         "Connection refused", "Network is unreachable", "name resolution",
+         "Connection broken", "ConnectionResetError", "ProxyError"),
+        "the packages could not be fetched, since no network answers.\n"
+        "Connect once and start again; afterwards no network is needed",
+    ),
+    (
+        ("SSLError", "CERTIFICATE_VERIFY_FAILED"),
+        "the packages could not be fetched, since the network shows a certificate that "
+        "this machine does not trust",
+    ),
+    (
+        ("DO NOT MATCH THE HASHES",),
+        "a package is not the one that was locked. Nothing of it was installed; "
+        "try another network, and report it if it happens again",
+    ),
+    (
+        ("No matching distribution", "Could not find a version"),
+        "a locked package is not to be had for this machine and this Python; "
+        "wanted 64 bit and CPython 3.11 or later",
+    ),
+    (
+        ("Permission denied", "Read-only file system", "Errno 13", "Errno 30",
+         "Access is denied"),
+        "this folder may not be written in. Copy it to one of your own",
+    ),
+    (
+        ("ensurepip",),
+        "this Python lacks what makes environments; "
+        "on Debian: apt-get install python3-venv",
+    ),
+)  # fmt: skip
+"""Signs in what an installer says, and what a newcomer is told."""
 
 
 def main(args: list[str]) -> int:
@@ -68,22 +138,114 @@ def main(args: list[str]) -> int:
     int
         Exit code: 0 if all went well.
     """
-    match args:
-        case []:
-            install("base.txt")
-            return turnscrew(SHOW)
-        case ["run", *rest]:
-            is_on_postgresql = bool(os.environ.get("TURNSCREW_DATABASE"))
-            install("pg.txt" if is_on_postgresql else "base.txt")
-            return turnscrew(rest)
-        case ["test", *rest]:
-            install("dev.txt")
-            return test(rest)
-        case ["audit"]:
-            return audit()
-        case _:
-            print(__doc__, file=sys.stderr)
-            return 2
+    first, rest = (args or [""])[0], args[1:]
+    if first == "run":
+        is_on_postgresql = bool(os.environ.get("TURNSCREW_DATABASE"))
+        install("pg.txt" if is_on_postgresql else "base.txt")
+        return turnscrew(rest)
+    if first == "demo":
+        install("base.txt")
+        return turnscrew(["demo", *rest])
+    if first == "test":
+        install("dev.txt")
+        return test(rest)
+    if first == "audit" and not rest:
+        return audit()
+    if not first or first.startswith("-"):
+        return begin(args)
+    print(__doc__, file=sys.stderr)
+    return 2
+
+
+def begin(args: list[str]) -> int:
+    """
+    Set up, begin a workshop where there is none yet, and serve its pages.
+
+    Parameters
+    ----------
+    args
+        The words after ``start.py``.
+
+    Returns
+    -------
+    int
+        Exit code: 0 if all went well.
+    """
+    words = argparse.ArgumentParser(
+        prog="start.py",
+        description=__doc__,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    words.add_argument("--home", type=Path, default=ROOT / "workshop")
+    words.add_argument("--port", type=int, default=8000)
+    what = words.add_mutually_exclusive_group()
+    what.add_argument("--demo", action="store_true")
+    what.add_argument("--empty", action="store_true")
+    said = words.parse_args(args)
+    install("base.txt")
+    records = said.home / "records"
+    if not records.exists():
+        failed = new_workshop(
+            said.home, is_demo=said.demo or not said.empty and asked()
+        )
+        if failed:
+            return failed
+    return turnscrew(["serve", "--home", str(records), "--port", str(said.port)])
+
+
+def new_workshop(home: Path, *, is_demo: bool) -> int:
+    """
+    Begin a workshop folder.
+
+    Parameters
+    ----------
+    home
+        The folder.
+    is_demo
+        True to begin with the example batch and its papers.
+
+    Returns
+    -------
+    int
+        Exit code: 0 if all went well.
+    """
+    if not is_demo:
+        return 0
+    papers = home / "papers"
+    failed = turnscrew(["demo", "--out", str(papers)])
+    if failed:
+        return failed
+    print(f"\nPapers in {papers}\n", flush=True)
+    # Only a workshop that is whole is taken for one at the next start.
+    making = home / "records-in-the-making"
+    shutil.rmtree(making, ignore_errors=True)
+    failed = turnscrew(["receive", str(EXAMPLE), "--home", str(making)])
+    if not failed:
+        making.rename(home / "records")
+    return failed
+
+
+def asked() -> bool:
+    """
+    Ask whether a new workshop begins with the example.
+
+    Returns
+    -------
+    bool
+        True for the example, also where nobody can be asked.
+    """
+    if not sys.stdin.isatty():
+        return True
+    print(
+        "A new workshop. What does it begin with?\n"
+        "  1  the example: a crate of sixty devices from Sallowmere (invented)\n"
+        "  2  nothing: an empty workshop"
+    )
+    answer = input("1 or 2 [1]: ").strip()
+    while answer not in {"", "1", "2"}:
+        print(f"found {answer}, wanted 1 or 2")
+        answer = input("1 or 2 [1]: ").strip()
+    return answer != "2"
 
 
 def turnscrew(args: "list[str] | tuple[str, ...]") -> int:
@@ -100,32 +262,48 @@ def turnscrew(args: "list[str] | tuple[str, ...]") -> int:
     int
         Its exit code.
     """
-    return subprocess.run([PYTHON, "-m", "turnscrew", *args], check=False).returncode
+    command = subprocess.Popen([PYTHON, "-m", "turnscrew", *args])
+    while True:
+        try:
+            return command.wait()
+        except KeyboardInterrupt:
+            # The command was told to stop too, and says so itself.
+            continue
 
 
-def test(pytest_args: list[str]) -> int:
+def test(args: list[str]) -> int:
     """
-    Run every check, then every test.
+    Run every check, then every test; say what is left out and why.
 
     Parameters
     ----------
-    pytest_args
-        Words passed on to pytest.
+    args
+        Words passed on to pytest; before them ``--all`` if nothing may be left out.
 
     Returns
     -------
     int
-        0 if all passed, 1 if anything failed.
+        0 if all passed, 1 if anything failed or, with ``--all``, was left out.
     """
-    if not _have_system_commands():
-        return 1
+    is_all = args[:1] == ["--all"]
+    missing = _missing_commands()
     failed: list[tuple[str, ...]] = [check for check in CHECKS if _run(check) != 0]
-    if _run(POSTGRESQL_TESTS, before=ON_POSTGRESQL, settings=POSTGRESQL) != 0:
+    tests = (*TESTS, *args[is_all:])
+    if "chromium" in missing:
+        tests = (*tests, "--ignore=" + IN_A_BROWSER)
+    if "pg_virtualenv" not in missing and _run(
+        POSTGRESQL_TESTS, before=ON_POSTGRESQL, settings=POSTGRESQL
+    ):
         failed.append((*ON_POSTGRESQL, *POSTGRESQL_TESTS))
     for check in failed:
         print("FAILED: " + " ".join(check), flush=True)
-    tests_failed = _run((*TESTS, *pytest_args)) != 0
-    return 1 if failed or tests_failed else 0
+    for command in missing:
+        print(f"SKIPPED: {LEFT_OUT[command]}: {_why_missing(command)}", flush=True)
+    refused = is_all and missing
+    if refused:
+        print("FAILED: wanted all of them", flush=True)
+    tests_failed = _run(tests) != 0
+    return 1 if failed or tests_failed or refused else 0
 
 
 def audit() -> int:
@@ -176,28 +354,47 @@ def install(lock: str) -> None:
     Raises
     ------
     SystemExit
-        If the packages cannot be installed.
+        If the packages cannot be installed, with the reason in plain words.
     """
     wanted = _fingerprint(lock)
     known = _remembered()
     if known.get(lock) == wanted:
         return
-    print(f"installing {lock} into .venv (once)", file=sys.stderr, flush=True)
+    is_new = known.get("place") != _place()
+    if is_new:
+        _require_room(lock)
+    _say(f"Setting up .venv from requirements/{lock}: once, a few minutes")
     try:
-        if known.get("place") != _place():
+        if is_new:
             venv.create(VENV, clear=True, with_pip=True)
         _pip("--require-hashes", "--only-binary", ":all:", "-r", f"requirements/{lock}")
         _pip("--no-deps", "--no-build-isolation", "--editable", ".")
+        done = (lock, *WITHIN.get(lock, ()))
+        now = {"place": _place()} | {name: _fingerprint(name) for name in done}
+        MEMORY.write_text(json.dumps(now), "utf-8")
     except subprocess.CalledProcessError as error:
+        told = f"{error.output or ''}{error.stderr or ''}"
+        raise SystemExit(_trouble(told or str(error), lock)) from error
+    except OSError as error:
+        raise SystemExit(_trouble(f"Errno {error.errno}: {error}", lock)) from error
+
+
+def _trouble(told: str, lock: str) -> str:
+    """Say in a newcomer's words why it could not be set up."""
+    for signs, words in TROUBLE:
+        if any(sign in told for sign in signs):
+            return "Could not set up: " + words.format(room=ROOM_MB[lock]) + "."
+    last = "\n".join(told.strip().splitlines()[-5:])
+    return f"Could not set up, and the installer says why:\n{last}"
+
+
+def _require_room(lock: str) -> None:
+    free_mb = shutil.disk_usage(ROOT).free // 1_000_000
+    if free_mb < ROOM_MB[lock]:
         raise SystemExit(
-            f"could not install (exit {error.returncode}); "
-            "on Debian the package python3-venv must be there"
-        ) from error
-    # A small lock is a subset of a larger one, made against it.
-    locks = ["base.txt", "pg.txt", "dev.txt"]
-    done = locks[: locks.index(lock) + 1]
-    now = {"place": _place()} | {name: _fingerprint(name) for name in done}
-    MEMORY.write_text(json.dumps(now), "utf-8")
+            f"Could not set up: found {free_mb} MB free on the disk of {ROOT}, "
+            f"wanted {ROOM_MB[lock]} MB. Make room and start again."
+        )
 
 
 def _advisories(tool: Path, lock: str) -> "list[str] | None":
@@ -240,33 +437,74 @@ def _run(
     return subprocess.run(words, cwd=ROOT, check=False, env=surroundings).returncode
 
 
-def _have_system_commands() -> bool:
-    """Install what is missing where that is allowed; else say what to install."""
-    missing = _missing_packages()
-    if not missing:
-        return True
-    install_them = ("apt-get", "install", "-y", "--no-install-recommends", *missing)
+def _missing_commands() -> list[str]:
+    """Install what is missing where that is allowed; tell what still is."""
+    missing = [one for one in SYSTEM_COMMANDS if not shutil.which(one)]
     is_allowed = hasattr(os, "geteuid") and os.geteuid() == 0
-    if is_allowed and shutil.which("apt-get"):
+    if missing and is_allowed and shutil.which("apt-get"):
+        packages = [SYSTEM_COMMANDS[one] for one in missing]
+        install_them = (
+            "apt-get",
+            "install",
+            "-y",
+            "--no-install-recommends",
+            *packages,
+        )
         quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
         print("== " + " ".join(install_them), flush=True)
         subprocess.run(["apt-get", "update", "-q"], check=False, env=quiet)
         subprocess.run(install_them, check=False, env=quiet)
-    missing = _missing_packages()
-    if missing:
-        print("first: apt-get install " + " ".join(missing), file=sys.stderr)
-    return not missing
+    return [one for one in missing if not shutil.which(one)]
 
 
-def _missing_packages() -> list[str]:
-    commands = SYSTEM_COMMANDS.items()
-    return [package for command, package in commands if not shutil.which(command)]
+def _why_missing(command: str) -> str:
+    if shutil.which("apt-get"):
+        return f"{command} is not here; apt-get install {SYSTEM_COMMANDS[command]}"
+    return f"{command} is not here, and no apt-get to install it"
 
 
 def _pip(*args: str) -> None:
-    quiet = ("--quiet", "--disable-pip-version-check", "--no-input")
-    command = [str(PYTHON), "-m", "pip", "install", *quiet, *args]
-    subprocess.run(command, cwd=ROOT, check=True)
+    """Run the installer; tell how far it is, keep what it says for later."""
+    lock = next((one for one in args if one.startswith("requirements/")), None)
+    n_wanted = _n_packages(ROOT / lock) if lock else 0
+    options = ("--disable-pip-version-check", "--no-input", "--progress-bar", "off")
+    command = [str(PYTHON), "-m", "pip", "install", *options, *args]
+    told: list[str] = []
+    n_found = 0
+    with subprocess.Popen(
+        command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
+    ) as pip:
+        assert pip.stdout
+        for line in pip.stdout:
+            told.append(line)
+            fetched = re.match(
+                r"(?:Collecting|Requirement already.*?:) ([\w.-]+)", line
+            )
+            if fetched and n_wanted:
+                n_found += 1
+                _say(
+                    f"package {n_found} of at most {n_wanted}: {fetched[1]}", more=True
+                )
+            elif line.startswith("Installing collected"):
+                _say("unpacking all of them", more=True)
+    _say("")
+    if pip.returncode:
+        raise subprocess.CalledProcessError(pip.returncode, command, "".join(told))
+
+
+def _n_packages(lock: Path) -> int:
+    return sum("==" in line for line in lock.read_text("utf-8").splitlines())
+
+
+def _say(words: str, *, more: bool = False) -> None:
+    """Tell how far it is, on one line where somebody watches."""
+    is_watched = sys.stderr.isatty()
+    if more and is_watched:
+        print(f"\r\033[K  {words[:70]}", end="", file=sys.stderr, flush=True)
+    elif words and not more:
+        print(words, file=sys.stderr, flush=True)
+    elif is_watched:
+        print("\r\033[K", end="", file=sys.stderr, flush=True)
 
 
 def _fingerprint(lock: str) -> str:

@@ -3,6 +3,7 @@
 import json
 import os
 import re
+import shutil
 import signal
 import socket
 import ssl
@@ -10,6 +11,8 @@ import subprocess
 import sys
 from http.client import HTTPConnection, HTTPResponse, HTTPSConnection
 from pathlib import Path
+from urllib.parse import urlencode
+from urllib.request import HTTPCookieProcessor, build_opener
 
 import pytest
 
@@ -91,6 +94,16 @@ class Serving:
         raise AssertionError("the server has stopped")
 
 
+def come_in(link: str) -> None:
+    """Open a link as a browser does, and press its button."""
+    browser = build_opener(HTTPCookieProcessor())
+    page = browser.open(link).read().decode()
+    token = re.search(r'name="csrfmiddlewaretoken" value="(\w+)"', page)
+    assert token is not None
+    form = urlencode({"csrfmiddlewaretoken": token.group(1)}).encode()
+    assert browser.open(link, form).url.endswith("/account/")
+
+
 def test_it_lists_the_commands_without_loading_the_framework() -> None:
     code = (
         "import sys; from turnscrew.cli.main import app\n"
@@ -114,6 +127,12 @@ def test_it_makes_the_records_and_lets_the_owner_in_once(tmp_path) -> None:
         assert link is not None
         assert f"http://localhost:{first.port}{link.group()}" in first.told
         assert first.answer("/").status in {200, 302}
+    with Serving(home) as unused:
+        newer = OWNER_LINK.search(unused.told)
+        assert newer is not None
+        assert link.group() != newer.group()
+        unused.answer("/")
+        come_in(f"http://localhost:{unused.port}{newer.group()}")
     with Serving(home) as again:
         assert again.answer("/").status in {200, 302}
         assert OWNER_LINK.search(again.told) is None
@@ -186,3 +205,28 @@ def test_it_says_plainly_that_a_database_does_not_answer(tmp_path) -> None:
     assert 1 == done.returncode
     assert done.stderr.startswith("records: found")
     assert 1 == len(done.stderr.splitlines())
+
+
+def test_it_receives_the_folder_of_a_batch_once(tmp_path) -> None:
+    words = ("receive", "examples/sallowmere", "--home", tmp_path / "records")
+    first = turnscrew(*words)
+    assert 0 == first.returncode, first.stderr
+    assert "60 devices received, 3 descriptions kept" in first.stdout
+    again = turnscrew(*words)
+    assert 1 == again.returncode
+    assert "received before, wanted a new one" in again.stderr
+
+    whole = turnscrew("audit", "--home", tmp_path / "records")
+    assert 0 == whole.returncode
+    assert "custody: 127 entries" in whole.stdout
+
+
+def test_it_receives_nothing_of_a_folder_with_a_problem(tmp_path) -> None:
+    folder = tmp_path / "batch"
+    shutil.copytree(ROOT / "examples" / "sallowmere", folder)
+    (folder / "batch.csv").write_text("line;what\n1;2\n", "utf-8")
+    refused = turnscrew("receive", folder, "--home", tmp_path / "records")
+
+    assert 2 == refused.returncode
+    assert "batch.csv" in refused.stderr
+    assert not (tmp_path / "records").exists()

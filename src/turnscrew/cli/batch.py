@@ -2,7 +2,6 @@
 
 import json
 import random
-import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
@@ -13,6 +12,7 @@ from typing import TYPE_CHECKING
 from turnscrew.cli.batch_folder import folder_from
 from turnscrew.cli.batch_lines import lines_of
 from turnscrew.cli.opening import page_named, time_limit
+from turnscrew.cli.progress import progress
 from turnscrew.cli.reading import device_from
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.batch.question import WhatIf
@@ -93,28 +93,42 @@ def reckon_batch(wish: Wish) -> None:
         What the user asked for.
     """
     page = page_named(wish.paper)
-    _say("reading the folder")
     batch = folder_from(wish.folder)
     what_if = question_of(wish, batch)
+    n_devices = len(batch.lines) * wish.copies
+    with progress(f"{n_devices:,} devices") as tell:
+        tell(0, 1, "compare, decide, quote, allot, plan")
+        answer, openings = _reckoned(wish, batch, what_if)
+        if wish.out is None:
+            tell(1, 1, "reckoned")
+        else:
+            write_papers(answer, wish.out, page, openings(), tell)
+    if wish.as_json:
+        print(json.dumps(batch_json(answer), ensure_ascii=False))
+    else:
+        print("\n".join(lines_of(answer)))
+
+
+def _reckoned(
+    wish: Wish, batch: BatchInput, what_if: WhatIf
+) -> tuple[BatchAnswer, Callable[[], list[tuple[str, str, str]]]]:
+    """Give the answer, and how to reckon the openings that its papers list."""
     device_of = _descriptions(wish.folder, batch)
     is_time_up = time_limit(_OPENING_S)
-    n_devices = len(batch.lines) * wish.copies
-    _say(f"reckoning {n_devices:,} devices")
     effort = USUAL_EFFORT if wish.effort is None else wish.effort
     n_plays = wish.n_plays
     if n_plays is None:
-        n_plays = usual_plays(n_devices)
+        n_plays = usual_plays(len(batch.lines) * wish.copies)
     answer = batch_reckoned(
         batch,
         what_if,
         minutes_by_description(batch, device_of, is_time_up),
         Effort(effort, n_plays, _draws()),
     )
-    if wish.out is not None:
-        openings = computed_openings(
-            answer.batch, answer.devices, device_of, is_time_up
-        )
-        rows = [
+
+    def openings() -> list[tuple[str, str, str]]:
+        found = computed_openings(answer.batch, answer.devices, device_of, is_time_up)
+        return [
             (
                 f"{one.model}: {', '.join(one.reach)}",
                 "–" if one.standard_min is None else f"{one.standard_min} min",
@@ -122,13 +136,10 @@ def reckon_batch(wish: Wish) -> None:
                 if one.computed_s is None
                 else f"{one.computed_s / 60:.1f} min",
             )
-            for one in openings
+            for one in found
         ]
-        write_papers(answer, wish.out, page, rows)
-    if wish.as_json:
-        print(json.dumps(batch_json(answer), ensure_ascii=False))
-    else:
-        print("\n".join(lines_of(answer)))
+
+    return answer, openings
 
 
 def question_of(wish: Wish, batch: BatchInput) -> WhatIf:
@@ -196,12 +207,12 @@ def _descriptions(
     return device_of
 
 
-def _say(words: str) -> None:
-    print(words, file=sys.stderr)
-
-
 def write_papers(
-    answer: BatchAnswer, out: Path, page: "Page", openings: list[tuple[str, str, str]]
+    answer: BatchAnswer,
+    out: Path,
+    page: "Page",
+    openings: list[tuple[str, str, str]],
+    tell: Callable[[int, int, str], None],
 ) -> None:
     """
     Write every paper of a batch.
@@ -216,6 +227,8 @@ def write_papers(
         Paper size.
     openings
         Computed openings, as words.
+    tell
+        Takes steps done, steps in all, and words for the step that begins.
     """
     from turnscrew.papers.batch.every import (  # noqa: PLC0415 - slow library
         every_paper,
@@ -223,10 +236,13 @@ def write_papers(
 
     papers = every_paper(answer, page, openings)
     out.mkdir(parents=True, exist_ok=True)
+    n_steps = 1 + len(papers)
     for n, (name, make) in enumerate(papers.items(), 1):
+        tell(n, n_steps, str(out / name))
         content = make()
-        if content is not None:
-            raw = content.encode() if isinstance(content, str) else content
-            (out / name).write_bytes(raw)
-        nothing = "" if content is not None else ", nothing to say"
-        _say(f"paper {n} of {len(papers)}: {out / name}{nothing}")
+        if content is None:
+            tell(n, n_steps, f"{out / name}: nothing to say")
+            continue
+        raw = content.encode() if isinstance(content, str) else content
+        (out / name).write_bytes(raw)
+    tell(n_steps, n_steps, f"all papers in {out}")

@@ -11,6 +11,7 @@ from turnscrew.errors import BadArgumentError
 from turnscrew.flows.opening import opening_path
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
+BATCH = EXAMPLES / "sallowmere"
 
 SHOWN = (
     ("pellorin-l240", "B", ("upper case", "fan")),
@@ -46,10 +47,10 @@ def show(out: Path, paper: str) -> None:
     if not EXAMPLES.is_dir():
         raise BadArgumentError("the examples folder is not beside the program")
     page = page_named(paper)
-    reckon_batch(BatchWish(folder=EXAMPLES / "sallowmere", out=out, paper=paper))
+    reckon_batch(BatchWish(folder=BATCH, out=out, paper=paper))
     print()
     for name, revision, reach in SHOWN:
-        device = device_from(EXAMPLES / f"{name}.device.yaml", revision)
+        device = device_from(BATCH / f"{name}.device.yaml", revision)
         answer = opening_path(device, reach, time_limit(10.0))
         print("\n".join(lines_of(answer)[:3]))
         print(
@@ -69,8 +70,8 @@ def show(out: Path, paper: str) -> None:
         print(f"{name}, sign: {sign}")
         advise(
             Wish(
-                faults=EXAMPLES / f"{name}.faults.yaml",
-                device=EXAMPLES / f"{name}.device.yaml",
+                faults=BATCH / f"{name}.faults.yaml",
+                device=BATCH / f"{name}.device.yaml",
                 revision=None,
                 signs=(sign,),
                 findings=(),

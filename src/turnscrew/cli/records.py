@@ -41,8 +41,9 @@ def serve(
     """
     Serve the records and the counter on this machine.
 
-    Makes the folder and its tables at the first start and prints a link that signs the
-    owner in once. Nobody else on the network reaches it unless --share is said.
+    Makes the folder and its tables at the first start. Until the owner has been in,
+    each start prints a link that signs the owner in once. Nobody else on the network
+    reaches it unless --share is said.
     """
     names = tuple(share or ())
     (home or _default_home()).mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -50,6 +51,7 @@ def serve(
         from turnscrew.web.keeping.owner import (  # noqa: PLC0415 - slow libraries
             first_owner,
             make_sign_in_link,
+            owner_not_yet_in,
         )
         from turnscrew.web.keeping.upgrade import (  # noqa: PLC0415 - slow libraries
             bring_up_to_date,
@@ -69,7 +71,8 @@ def serve(
         server.require_free(place)
         server.require_writable(folder)
         bring_up_to_date()
-        owner = first_owner(now)
+        first_owner(now)
+        owner = owner_not_yet_in()
         address = _address(names, place.port)
         if names:
             print(server.sharing_words(place, names, folder / "photos"))
@@ -77,6 +80,37 @@ def serve(
         if owner is not None:
             print(_link_words(address, make_sign_in_link(owner, now)), flush=True)
     server.serve(place)
+
+
+@app.command()
+def receive(
+    folder: Annotated[
+        Path, typer.Argument(help="Folder with the batch, parts, terms and people.")
+    ],
+    home: Home = None,
+) -> None:
+    """
+    Bring the folder of a batch into the records, its devices and descriptions.
+
+    The same as choosing its files on the page "Batches". All of it is written or
+    nothing; a batch that is there already is refused.
+    """
+    from turnscrew.cli.batch_folder import folder_from  # noqa: PLC0415 - slow libraries
+
+    batch = folder_from(folder)
+    (home or _default_home()).mkdir(mode=0o700, parents=True, exist_ok=True)
+    with _opened(home, is_new=True):
+        from turnscrew.web.keeping import receiving  # noqa: PLC0415 - slow libraries
+        from turnscrew.web.keeping.upgrade import (  # noqa: PLC0415 - slow libraries
+            bring_up_to_date,
+        )
+
+        bring_up_to_date()
+        n_described = receiving.receive(folder, batch, datetime.now(UTC))
+        print(
+            f"{batch.terms.batch}: {len(batch.lines)} devices received, "
+            f"{n_described} descriptions kept"
+        )
 
 
 @app.command("sign-in-link")

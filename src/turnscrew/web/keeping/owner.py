@@ -36,6 +36,13 @@ def first_owner(now: datetime) -> Person | None:
     return owner
 
 
+def owner_not_yet_in() -> Person | None:
+    """Give the owner as long as nobody at all has ever signed in."""
+    if User.objects.exclude(last_login=None).exists():
+        return None
+    return Person.objects.filter(key=OWNER).exclude(user=None).first()
+
+
 def person_by_key(key: str) -> Person:
     """Find a person by the short name."""
     person = Person.objects.filter(key=key).first()

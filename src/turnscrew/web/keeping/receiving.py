@@ -1,0 +1,30 @@
+"""How does the folder of a batch come into the records from the command line?"""
+
+from datetime import datetime
+from pathlib import Path
+
+from django.db import transaction
+
+from turnscrew.core.model.batch_input import BatchInput
+from turnscrew.web.keeping.owner import OWNER, first_owner, person_by_key
+from turnscrew.web.records.models import Batch
+from turnscrew.web.records.services import booking, descriptions
+from turnscrew.web.records.services.refusal import RefusedError
+
+
+@transaction.atomic
+def receive(folder: Path, batch: BatchInput, now: datetime) -> int:
+    """Keep a batch with all that is in its folder; give how many descriptions."""
+    name = batch.terms.batch
+    if Batch.objects.filter(name=name).exists():
+        raise RefusedError(f"batch: found {name} received before, wanted a new one")
+    by = first_owner(now) or person_by_key(OWNER)
+    terms_text = (folder / "terms.yaml").read_text("utf-8")
+    booking.load_folder(batch, terms_text, by=by, now=now)
+    contents = {
+        path.name: path.read_bytes()
+        for path in sorted(folder.iterdir())
+        if path.name.endswith((".device.yaml", ".faults.yaml"))
+    }
+    kept = descriptions.keep_of_folder(contents, batch.terms, by=by, now=now)
+    return len(kept)

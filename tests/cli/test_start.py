@@ -1,0 +1,197 @@
+"""Does a stranger get from a bare checkout to work, or a sentence that says why not?"""
+
+import ast
+import importlib.util
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+NEEDED = ("start.py", "pyproject.toml", "requirements")
+
+
+@pytest.fixture
+def start() -> ModuleType:
+    spec = importlib.util.spec_from_file_location("start", ROOT / "start.py")
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture
+def calls(start, monkeypatch) -> list[list[str]]:
+    """Give what the command would have been asked."""
+    asked: list[list[str]] = []
+    monkeypatch.setattr(start, "install", lambda _lock: None)
+
+    def turnscrew(words) -> int:
+        asked.append(list(words))
+        if words[0] == "receive":
+            Path(words[-1]).mkdir(parents=True)
+        return 0
+
+    monkeypatch.setattr(start, "turnscrew", turnscrew)
+    return asked
+
+
+def test_an_old_python_can_read_it_and_is_told(monkeypatch) -> None:
+    text = (ROOT / "start.py").read_text("utf-8")
+    ast.parse(text, feature_version=(3, 7))
+    monkeypatch.setattr(sys, "version_info", (3, 9, 2))
+
+    with pytest.raises(SystemExit) as told:
+        exec(compile(text, "start.py", "exec"), {"__name__": "start"})
+    assert "needs Python 3.11 or later; this is 3.9.2" in str(told.value)
+
+
+def test_a_new_workshop_gets_the_example_its_papers_and_pages(
+    start, calls, tmp_path
+) -> None:
+    home = tmp_path / "workshop"
+
+    assert 0 == start.main(["--home", str(home), "--demo", "--port", "8123"])
+    assert ["demo", "receive", "serve"] == [words[0] for words in calls]
+    assert str(home / "papers") in calls[0]
+    assert ["--home", str(home / "records"), "--port", "8123"] == calls[2][1:]
+    assert (home / "records").is_dir()
+
+
+def test_the_second_start_serves_at_once(start, calls, tmp_path) -> None:
+    home = tmp_path / "workshop"
+    (home / "records").mkdir(parents=True)
+
+    assert 0 == start.main(["--home", str(home)])
+    assert ["serve"] == [words[0] for words in calls]
+
+
+def test_an_example_cut_off_in_the_middle_is_begun_anew(
+    start, calls, tmp_path, monkeypatch
+) -> None:
+    home = tmp_path / "workshop"
+    monkeypatch.setattr(
+        start, "turnscrew", lambda words: int(words[0] == "receive" and 1)
+    )
+    assert 1 == start.main(["--home", str(home), "--demo"])
+    assert not (home / "records").exists()
+
+
+@pytest.mark.parametrize(
+    ("answers", "is_demo"), [(["1"], True), ([""], True), (["x", "2"], False)]
+)
+def test_it_offers_the_example_or_an_empty_workshop(
+    start, calls, tmp_path, monkeypatch, answers, is_demo
+) -> None:
+    monkeypatch.setattr(start.sys.stdin, "isatty", lambda: True, raising=False)
+    said = iter(answers)
+    monkeypatch.setattr("builtins.input", lambda _words: next(said))
+
+    assert 0 == start.main(["--home", str(tmp_path / "workshop")])
+    assert is_demo == (calls[0][0] == "demo")
+    assert [] == list(said)
+
+
+def test_the_example_alone_serves_nothing(start, calls, tmp_path) -> None:
+    assert 0 == start.main(["demo", "--out", str(tmp_path)])
+    assert [["demo", "--out", str(tmp_path)]] == calls
+
+
+def test_an_unknown_word_is_answered_with_all_words(start, capsys) -> None:
+    assert 2 == start.main(["tset"])
+    assert "python3 start.py test" in capsys.readouterr().err
+
+
+def test_it_says_plainly_that_no_network_answers(tmp_path) -> None:
+    """Ask a port on which nobody listens for the packages."""
+    for name in NEEDED:
+        source = ROOT / name
+        copy = shutil.copytree if source.is_dir() else shutil.copy
+        copy(source, tmp_path / name)
+    # A place nobody answers at, in place of the machine's own settings.
+    nowhere = {
+        "PIP_INDEX_URL": "http://127.0.0.1:9/", "PIP_RETRIES": "1",
+        "PIP_CONFIG_FILE": os.devnull, "PIP_NO_CACHE_DIR": "1",
+    }  # fmt: skip
+    surroundings = {k: v for k, v in os.environ.items() if not k.startswith("PIP_")}
+
+    done = subprocess.run(
+        [sys.executable, "start.py", "run", "selfcheck"],
+        cwd=tmp_path, env=surroundings | nowhere, text=True,
+        capture_output=True, check=False,
+    )  # fmt: skip
+    assert 1 == done.returncode
+    assert "no network answers" in done.stderr
+    assert "Traceback" not in done.stdout + done.stderr
+    assert not (tmp_path / ".venv" / "installed.json").exists()
+
+
+@pytest.mark.parametrize(
+    ("error", "said"),
+    [
+        (OSError(28, "No space left on device"), "the disk is full. Make room"),
+        (PermissionError(13, "Permission denied"), "may not be written in"),
+        (OSError(30, "Read-only file system"), "may not be written in"),
+        (subprocess.CalledProcessError(1, "pip", "PACKAGES DO NOT MATCH THE HASHES"),
+         "is not the one that was locked"),
+        (subprocess.CalledProcessError(1, "pip", "NewConnectionError: refused"),
+         "no network answers"),
+        (subprocess.CalledProcessError(1, "pip", "Could not find a version that fits"),
+         "not to be had for this machine"),
+        (subprocess.CalledProcessError(1, ["python", "-m", "ensurepip"]),
+         "apt-get install python3-venv"),
+        (subprocess.CalledProcessError(1, "pip", "one\nthe very reason"),
+         "the very reason"),
+    ],
+)  # fmt: skip
+def test_each_trouble_of_setting_up_gets_a_sentence(
+    start, monkeypatch, tmp_path, error, said
+) -> None:
+    def fail(*_, **__):
+        raise error
+
+    monkeypatch.setattr(start, "MEMORY", tmp_path / "installed.json")
+    monkeypatch.setattr(start.venv, "create", fail)
+
+    with pytest.raises(SystemExit, match=said):
+        start.install("base.txt")
+
+
+def test_too_little_room_is_told_before_anything_is_fetched(
+    start, monkeypatch, tmp_path
+) -> None:
+    few = shutil.disk_usage(tmp_path)._replace(free=200_000_000)
+    monkeypatch.setattr(start.shutil, "disk_usage", lambda _path: few)
+    monkeypatch.setattr(start, "MEMORY", tmp_path / "installed.json")
+
+    with pytest.raises(SystemExit, match="found 200 MB free .* wanted 1300 MB"):
+        start.install("base.txt")
+
+
+@pytest.mark.parametrize(("words", "code"), [([], 0), (["--all"], 1)])
+def test_it_says_what_is_skipped_and_refuses_it_where_all_is_wanted(
+    start, monkeypatch, capsys, words, code
+) -> None:
+    ran: list[tuple[str, ...]] = []
+    monkeypatch.setattr(start.shutil, "which", lambda _name: None)
+    monkeypatch.setattr(start, "_run", lambda words, **_: ran.append(words) or 0)
+
+    assert code == start.test(words)
+    told = capsys.readouterr().out
+    assert "SKIPPED: tests/web/browser" in told
+    assert "pg_virtualenv is not here" in told
+    assert "--ignore=tests/web/browser" in ran[-1]
+
+
+def test_nothing_is_skipped_where_all_is_there(start, monkeypatch, capsys) -> None:
+    monkeypatch.setattr(start.shutil, "which", lambda name: name)
+    ran: list[tuple[str, ...]] = []
+    monkeypatch.setattr(start, "_run", lambda words, **_: ran.append(words) or 0)
+
+    assert 0 == start.test(["--all"])
+    assert "SKIPPED" not in capsys.readouterr().out
+    assert start.TESTS == ran[-1]
+    assert start.POSTGRESQL_TESTS in ran
