@@ -9,7 +9,7 @@ from typing import Annotated
 
 import typer
 
-from turnscrew.cli import records
+from turnscrew.cli import cards, records
 from turnscrew.errors import (
     BadArgumentError,
     BadFileError,
@@ -422,6 +422,7 @@ def demo(
     command.show(out, paper)
 
 
+app.add_typer(cards.app)
 app.add_typer(records.app)
 
 

@@ -13,6 +13,7 @@ from turnscrew.core.diagnose.words import Told
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.faults import FaultTable
 from turnscrew.core.model.past_job import PastJob
+from turnscrew.core.model.person import Person
 from turnscrew.core.opening.problem import OpeningProblem
 from turnscrew.errors import BadArgumentError, BadFileError, Problem
 from turnscrew.files.case_file import is_case, read_case, read_tree
@@ -27,6 +28,7 @@ from turnscrew.files.symptom_counts_file import (
     is_symptom_counts,
     read_symptom_counts,
 )
+from turnscrew.files.terms_file import read_people
 from turnscrew.files.yaml_text import decode
 
 if TYPE_CHECKING:
@@ -68,6 +70,28 @@ def device_from(path: Path, revision: str | None) -> Device:
         return read_device(text, revision=revision or next(iter(known), None))
 
     return _read(path, reader)
+
+
+def people_from(path: Path) -> dict[str, Person]:
+    """
+    Read the people of the workshop.
+
+    Parameters
+    ----------
+    path
+        The file.
+
+    Returns
+    -------
+    dict
+        People by role.
+
+    Raises
+    ------
+    BadFileError
+        If the text breaks its format; every problem bears the file's name.
+    """
+    return _read(path, read_people)
 
 
 def devices_from(path: Path) -> tuple[Device, ...]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import date
 
 import numpy
 import pikepdf
@@ -12,8 +13,10 @@ import zxingcpp
 from turnscrew.core.bench.commands import COMMANDS
 from turnscrew.core.bench.handover import OpenDevice, TrayCount
 from turnscrew.papers.bench.command_card import command_card
+from turnscrew.papers.bench.emergency_card import EVENTS, PLACES, emergency_card
 from turnscrew.papers.bench.handover import handover_sheet
 from turnscrew.papers.bench.scale_card import CARD_MM, LENGTH_MM, TICK_MM, scale_card
+from turnscrew.papers.bench.skill_card import SignedSkill, skill_card
 from turnscrew.papers.page import Page
 
 MM_PT = 72 / 25.4
@@ -57,9 +60,16 @@ LONG = replace(
     tray=tuple(TrayCount(f"M2 - {k}", k, f"A{k}") for k in range(40)),
 )
 
+SKILLS = (
+    SignedSkill("battery", date(2027, 2, 1), None, "Imke Vasterling", 4, 0),
+    SignedSkill("fine soldering"),
+)
+
 PAPERS: dict[str, Callable[[Page], bytes]] = {
     "command card": command_card,
     "scale card": scale_card,
+    "emergency card": emergency_card,
+    "helper card": lambda page: skill_card("Joss Harrowell", "helper", SKILLS, page),
     "handover": lambda page: handover_sheet(DEVICES, page, "Thu 4 Feb 2027, 16:30"),
     "long handover": lambda page: handover_sheet((*DEVICES * 4, LONG), page),
     "empty handover": lambda page: handover_sheet((), page),
@@ -345,3 +355,36 @@ def test_what_is_written_never_becomes_part_of_the_sheet() -> None:
     told = words(handover_sheet([sly], "a4"))
 
     assert '#pagebreak() *x* "y" \\ $z$' in told
+
+
+# The cards that hang in the workshop.
+
+
+def test_the_emergency_card_says_what_is_done_and_leaves_room_for_the_place() -> None:
+    told = words(emergency_card("a4"))
+
+    for title, lines in EVENTS:
+        assert title in told
+        assert all(line in told for line in lines)
+    assert all(place in told for place in PLACES)
+    # Events of the card by each bench: a pack that smokes, cut, burn, shock, spill.
+    assert 5 == len(EVENTS)
+    # Twenty minutes under running water and fifteen for an eye: usual first-aid
+    # teaching, from memory.
+    assert "running water for 20 minutes" in told
+    assert "water for 15 minutes" in told
+    assert "local fire plan and codes" in told
+
+
+def test_the_helper_card_tells_what_was_signed_from_what_was_only_listed() -> None:
+    told = words(skill_card("Joss Harrowell", "helper", SKILLS, "letter"))
+
+    assert "battery 1 Feb 2027 further notice 4 0 Imke Vasterling" in told
+    assert "fine soldering further notice not counted not counted" in told
+    assert "signature of the lead" in told
+
+
+def test_a_helper_without_a_skill_is_given_nothing_hazardous_alone() -> None:
+    told = words(skill_card("Joss Harrowell", "helper", (), "a4"))
+
+    assert "hazardous work is not given to them alone" in told

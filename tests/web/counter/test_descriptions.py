@@ -430,7 +430,7 @@ def test_it_keeps_release_and_withdrawal_for_a_lead(described, helper, clock) ->
         assert 404 == answer.status_code, act
 
 
-@pytest.mark.parametrize("name", ["command-card", "length-scale"])
+@pytest.mark.parametrize("name", ["command-card", "length-scale", "emergency-card"])
 @pytest.mark.parametrize("size", ["a4", "letter"])
 def test_it_gives_the_cards_of_the_bench(desk, clock, name, size) -> None:
     answer = signed_in(desk).get(f"/descriptions/papers/{name}-{size}.pdf")

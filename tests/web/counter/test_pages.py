@@ -3,6 +3,7 @@
 import re
 from typing import Any
 
+import pypdfium2
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
@@ -23,7 +24,14 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import custody, invoicing, kitting, people, quoting
+from turnscrew.web.records.services import (
+    booking,
+    custody,
+    invoicing,
+    kitting,
+    people,
+    quoting,
+)
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
 from web.conftest import sallowmere_contents
@@ -516,3 +524,22 @@ def test_it_names_packs_not_isolated_until_they_are(
         custody.isolate(job, by=lead, now=clock.at, reason="")
 
     assert "not isolated yet" not in counter.get(address).content.decode()
+
+
+@pytest.mark.parametrize("size", ["a4", "letter"])
+def test_it_prints_what_somebody_may_do_alone(
+    sallowmere, lead, helper, clock, size
+) -> None:
+    booking.sign_off(
+        helper, "fine soldering", by=lead, now=clock.at, on=clock.at.date(),
+        n_supervised=7,
+    )  # fmt: skip
+    page = signed_in(helper)
+    address = f"/people/{helper.ref}/card-{size}.pdf"
+    assert address in page.get(f"/people/{helper.ref}/").content.decode()
+    pdf = pypdfium2.PdfDocument(page.get(address).content)
+    told = pdf[0].get_textpage().get_text_bounded()
+
+    assert "fine soldering" in told
+    assert "Imke Vasterling" in told
+    assert 404 == page.get(f"/people/nobody/card-{size}.pdf").status_code

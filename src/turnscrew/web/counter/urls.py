@@ -60,6 +60,15 @@ urlpatterns = [
     path("safety/", people.safety, name="safety"),
     path("people/", people.everybody, name="people"),
     path("people/<slug:ref>/", people.one, name="person"),
+    *(
+        path(
+            f"people/<slug:ref>/card-{size}.pdf",
+            people.card,
+            {"size": size},
+            name=f"helper-card-{size}",
+        )
+        for size in ("a4", "letter")
+    ),
     path("descriptions/", descriptions.every_model, name="descriptions"),
     *(
         path(

@@ -11,6 +11,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from turnscrew.papers.bench.command_card import command_card
+from turnscrew.papers.bench.emergency_card import emergency_card
 from turnscrew.papers.bench.scale_card import scale_card
 from turnscrew.papers.page import Page
 from turnscrew.web.counter import forms
@@ -24,6 +25,7 @@ from turnscrew.web.records.services.refusal import RefusedError
 CARDS: Mapping[str, Callable[[Page], bytes]] = {
     "command-card": command_card,
     "length-scale": scale_card,
+    "emergency-card": emergency_card,
 }
 """Papers that lie at every bench, by name."""
 

@@ -7,9 +7,13 @@ from typing import Any
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
+from django.views.decorators.http import require_safe
 
+from turnscrew.papers.bench.skill_card import SignedSkill, skill_card
+from turnscrew.papers.page import Page
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import find, today
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.rights import allow
@@ -116,6 +120,21 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
         return {"member": member, "sign_offs": today.sign_offs(member)}
 
     return page(request, "counter/person.html", context, acts)
+
+
+@require_safe
+def card(_: HttpRequest, ref: str, size: Page) -> HttpResponse:
+    """Give the card of what somebody may do alone."""
+    member = find.person_named(ref)
+    skills = [
+        SignedSkill(
+            one.skill, one.on, one.until, one.signed_by.name,
+            one.n_supervised, one.n_left_over,
+        )
+        for one in today.sign_offs(member)
+    ]  # fmt: skip
+    content = skill_card(member.name, member.get_rights_display(), skills, size)
+    return pdf(content, f"helper-card-{member.key}-{size}.pdf")
 
 
 def audit(request: HttpRequest) -> HttpResponse:
