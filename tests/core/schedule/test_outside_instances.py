@@ -10,36 +10,17 @@ from itertools import permutations
 
 import pytest
 
+from real_input import loaded
 from turnscrew.core.schedule.best import BestPlan, best_plan, figures_of
 from turnscrew.core.schedule.check import faults_in
 from turnscrew.core.schedule.problem import Bench, Job, ScheduleProblem
 from turnscrew.core.schedule.rule import planned_by_rule
 
-# Job: (processing time, due time); the least number of late jobs on one machine.
+EXAMPLES = loaded()
+# (processing time, due time) of each job and the least number of late ones on one
+# machine; sources beside the data.
 LATE_ON_ONE_MACHINE = {
-    # Exercise of a course on the method of Moore and Hodgson, data seen; the method by
-    # hand leaves out job 8, then job 7.
-    "ten jobs": (
-        (
-            (19, 48),
-            (23, 75),
-            (5, 170),
-            (31, 215),
-            (17, 205),
-            (8, 240),
-            (32, 85),
-            (41, 67),
-            (26, 100),
-            (18, 95),
-        ),
-        2,
-    ),
-    # J. M. Moore, An n job, one machine sequencing algorithm for minimizing the number
-    # of late jobs, Management Science 15 (1968); data from memory.
-    "Moore 1968": (
-        ((10, 35), (6, 20), (3, 11), (1, 8), (4, 6), (8, 25), (7, 28), (6, 9)),
-        2,
-    ),
+    case["name"]: case for case in EXAMPLES.published("late-jobs.json")["cases"]
 }
 
 
@@ -64,18 +45,10 @@ def packed(sizes: list[int], n_bins: int, capacity: int) -> ScheduleProblem:
 
 @pytest.mark.parametrize("name", LATE_ON_ONE_MACHINE)
 def test_it_has_as_few_late_jobs_on_one_machine_as_the_textbook(name: str) -> None:
-    jobs, n_late = LATE_ON_ONE_MACHINE[name]
-    length = max(sum(p for p, _ in jobs), *(d for _, d in jobs))
-    problem = ScheduleProblem(
-        tuple(
-            Job(n, "k", p, 1, due_day=1, charge_minutes=length - d)
-            for n, (p, d) in enumerate(jobs)
-        ),
-        (Bench("machine", length),),
-    )
-    best = solved(problem)
+    case = LATE_ON_ONE_MACHINE[name]
+    best = solved(EXAMPLES.on_one_bench(case["jobs"]))
 
-    assert ("optimal", n_late) == (best.status, best.figures.n_late)
+    assert ("optimal", case["published"]) == (best.status, best.figures.n_late)
 
 
 @pytest.mark.parametrize("n_people", [2, 3, 4, 5])
