@@ -14,7 +14,6 @@ from typing import Literal, get_args
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy import signal
 
 from turnscrew.core.model.wanted import column, refuse, unlike, unlike_any, unlisted
 from turnscrew.core.stock.laws import NegativeBinomial
@@ -371,6 +370,8 @@ def _refuse_bad(
 
 def _smoothed(values: Floats, weight: float, start: float) -> float:
     """Smooth from a start that the first value then leaves, or confirms."""
+    from scipy import signal  # noqa: PLC0415 - a slow library
+
     made = signal.lfilter([weight], [1, weight - 1], values, zi=[(1 - weight) * start])
     return float(made[0][-1])
 

@@ -12,7 +12,7 @@ from typing import Self
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy import signal, special
+from scipy import special
 
 from turnscrew.core.model.wanted import column, refuse, unlike, unlike_any
 
@@ -302,6 +302,8 @@ class CompoundPoisson:
             last = min(n, len(sizes) - 1)
             before = made[n - last : n][::-1]
             made[n] = part * float(weights[1 : last + 1] @ before) / n
+        if n_halvings:
+            from scipy import signal  # noqa: PLC0415 - a slow library
         for _ in range(n_halvings):
             made = signal.fftconvolve(made, made)[: len(made)].clip(0)
         return made
