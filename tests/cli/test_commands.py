@@ -182,3 +182,60 @@ def test_it_loads_no_slow_library_for_help() -> None:
     )
 
     assert "[]" == done.stdout.strip()
+
+
+PELLORIN = "examples/pellorin-l240.device.yaml"
+
+
+def test_it_takes_pace_serial_and_language() -> None:
+    done = turnscrew(
+        "opening", PELLORIN, "--revision", "B", "--reach", "fan", "--reach", "battery",
+        "--pace", "first", "--serial", "PL3-85442", "--language", "de",
+    )  # fmt: skip
+
+    assert 0 == done.returncode, done.stderr
+    for words in (
+        "one opening for 2 saves",
+        "a first time where it is known",
+        "PL3-85442 came so before: one rim screw missing on arrival",
+        "Revision B: two vents on the left edge.",
+        "Beide Hälften zusammenhalten",
+        "Photo l240-layer-1: upper case off",
+    ):
+        assert words in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("option", "value", "wanted"),
+    [
+        ("--pace", "slow", "pace slow, wanted first, typical or practised"),
+        ("--language", "fr", "language fr, wanted de"),
+    ],
+)
+def test_it_refuses_a_pace_or_a_language_it_does_not_know(
+    option: str, value: str, wanted: str
+) -> None:
+    done = turnscrew("opening", PELLORIN, "--reach", "fan", option, value)
+
+    assert 2 == done.returncode
+    assert wanted in done.stderr
+
+
+def test_it_says_in_which_openings_to_do_what_cannot_be_done_in_one(
+    tmp_path: Path,
+) -> None:
+    clock = tmp_path / "clock.device.yaml"
+    clock.write_text(
+        "device: Clock\n"
+        "parts: {case: {fixed: yes}, wheel: {refit: {after: spring}},\n"
+        "        spring: {refit: {after: wheel}}}\n"
+        "joints:\n"
+        "  wheel clip: {clip: 1, holds: wheel to case}\n"
+        "  spring clip: {clip: 1, holds: spring to case}\n"
+    )
+
+    done = turnscrew("opening", str(clock), "--reach", "wheel", "--reach", "spring")
+
+    assert "not in one opening, but one after another: wheel; then spring" in (
+        done.stdout
+    )

@@ -1,5 +1,6 @@
 """Is a fastener card true to size, on both papers, and the same twice?"""
 
+from dataclasses import replace
 from math import dist
 from pathlib import Path
 
@@ -11,9 +12,10 @@ from turnscrew.core.model.device import Device
 from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.files.device_file import read_device
 from turnscrew.flows.opening import opening_path
-from turnscrew.papers.drawing import HEAD_MM, SIDE_MM
+from turnscrew.papers.drawing import HEAD_MM, SIDE_MM, face_svg
 from turnscrew.papers.fastener_card import fastener_card
 from turnscrew.papers.helper_card import TERMS, helper_card
+from turnscrew.papers.marks import EMPTY_MM
 from turnscrew.papers.page import Page
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -124,3 +126,49 @@ def test_it_says_every_word_on_one_hanging_card(page: Page) -> None:
     assert 1 == len(sheets)
     for term, _ in TERMS:
         assert term in told
+
+
+@pytest.mark.parametrize(
+    ("name", "revision", "part", "words"),
+    [
+        ("pellorin-l240", "B", "fan", "base: 2, two of the rear holes have never had"),
+        ("tavistle-v80", "2", "board", "front: 1, cast for another model"),
+        ("grondle-r50", "K", "display", "back: 1, hole for the cradle pin, never a"),
+        ("pellorin-l240", "B", "fan", "screw plugs: plug, shape D, 2.1 mm high front"),
+        ("pellorin-l240", "B", "cooler", "shoulder 3 × 4 mm"),
+        ("pellorin-l240", "A", "port nuts", "nut, M3x0.5, 5 mm across flats, spring"),
+    ],
+)
+@pytest.mark.parametrize("page", ["a4", "letter"])
+def test_it_says_which_piece_and_which_hole_it_is(
+    name: str, revision: str, part: str, words: str, page: Page
+) -> None:
+    device, answer = opened(name, revision, part)
+
+    sheets = pypdfium2.PdfDocument(fastener_card(device, answer, page))
+
+    told = "".join(sheet.get_textpage().get_text_range() for sheet in sheets)
+    assert "".join(words.split()) in "".join(told.split())
+
+
+@pytest.mark.parametrize(
+    ("name", "revision", "part", "face", "at_mm"),
+    [
+        ("pellorin-l240", "B", "fan", "base", (104, 10)),
+        ("tavistle-v80", "2", "board", "front", (64, 30)),
+        ("grondle-r50", "K", "display", "back", (41, 120)),
+    ],
+)
+def test_it_draws_each_empty_hole_as_such(
+    name: str, revision: str, part: str, face: str, at_mm: tuple[float, float]
+) -> None:
+    device, answer = opened(name, revision, part)
+    letters = {line.name: line.letter for line in answer.opening if line.letter}
+    drawing = face_svg(device, face, letters, only=frozenset(letters))
+    bare = face_svg(
+        replace(device, empty_holes=()), face, letters, only=frozenset(letters)
+    )
+
+    mark = f"M{at_mm[0] - EMPTY_MM:.3f} {at_mm[1]:.3f}a{EMPTY_MM:.3f}"
+    assert mark in drawing
+    assert mark not in bare

@@ -1,5 +1,6 @@
 """Does the opening sheet hold every line, the same bytes twice, on both papers?"""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pypdfium2
@@ -67,3 +68,54 @@ def test_it_says_when_a_drawing_is_not_true_size() -> None:
     device, answer = opened("pellorin-l240", "A", "fan")
 
     assert "not true size, scale 1:2" in words_on(opening_sheet(device, answer, "a4"))
+
+
+@pytest.mark.parametrize(
+    ("name", "revision", "part", "words"),
+    [
+        ("pellorin-l240", "B", "panel", "Told by: grey lid with a rounded front edge"),
+        ("pellorin-l240", "B", "panel", "Revision B: two vents on the left edge."),
+        ("pellorin-l240", "B", "panel", "Order nothing before that is seen."),
+        ("pellorin-l240", "B", "panel", "Description: released by Imke Vasterling"),
+        ("pellorin-l240", "B", "panel", "Lost with the pack apart: clock"),
+        ("pellorin-l240", "B", "panel", "To start it again: stays in shipping state"),
+        ("pellorin-l240", "B", "panel", "Two short blinks, amber: pack not recognised"),
+        ("pellorin-l240", "B", "panel", "Photo l240-panel-tail: panel folded down;"),
+        ("pellorin-l240", "B", "panel", "Scale in a photo: printed scale bar in the"),
+        ("pellorin-l240", "B", "panel", "in the frame, 100 mm. Drawing without words"),
+        ("pellorin-l240", "B", "panel", "Drawing without words: l240-deck-outline."),
+        ("pellorin-l240", "B", "badge", "Three long tones: no memory found."),
+        ("pellorin-l240", "B", "rim screws", "a spare like these may stand in: badge"),
+        (
+            "tavistle-v80",
+            "2",
+            "camera",
+            "Scale in a photo: frame, 128 mm wide, 128",
+        ),
+        ("tavistle-v80", "2", "camera", "Next, frame bond does not survive"),
+        (
+            "grondle-r50",
+            "L",
+            "display",
+            "Sure only once open: two grooves of the",
+        ),
+    ],
+)
+@pytest.mark.parametrize("page", ["a4", "letter"])
+def test_it_says_what_is_known_of_the_whole_device(
+    name: str, revision: str, part: str, words: str, page: Page
+) -> None:
+    device, answer = opened(name, revision, part)
+
+    told = "".join(words_on(opening_sheet(device, answer, page)).split())
+
+    assert "".join(words.split()) in told
+
+
+def test_it_says_what_one_opening_saves() -> None:
+    device, answer = opened("tavistle-v80", "2", "camera")
+    answer = replace(answer, reach=("camera", "loudspeaker"), saved_s=690.0)
+
+    told = words_on(opening_sheet(device, answer, "a4"))
+
+    assert "one opening for 2 saves 11.5 min hands on" in " ".join(told.split())

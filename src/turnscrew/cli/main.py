@@ -90,6 +90,9 @@ def opening(
         Path | None, typer.Option(help="Write the sheets (PDF) and drawings here.")
     ] = None,
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
+    pace: Annotated[str, typer.Option(help="first, typical or practised.")] = "typical",
+    serial: Annotated[str, typer.Option(help="To be told how it came before.")] = "",
+    language: Annotated[str, typer.Option(help="Of its sentences, as de.")] = "",
     as_json: Json = False,
 ) -> None:
     """
@@ -116,6 +119,9 @@ def opening(
         out=out,
         paper=paper,
         as_json=as_json,
+        pace=pace,
+        serial=serial,
+        language=language,
     )
     command.open_device(wish)
 

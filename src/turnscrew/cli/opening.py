@@ -4,16 +4,19 @@ import json
 import sys
 import time
 from collections.abc import Callable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from turnscrew.cli.reading import device_from, problem_from
 from turnscrew.core.model.device import Device
+from turnscrew.core.model.language import in_language
+from turnscrew.core.model.times import Who
 from turnscrew.core.opening.answer import Action, OpeningAnswer
+from turnscrew.core.opening.whole import arrived_words
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.problem_file import answer_json
-from turnscrew.flows.opening import opening_path, solved
+from turnscrew.flows.opening import opening_compared, solved
 
 if TYPE_CHECKING:
     from turnscrew.papers.page import Page
@@ -42,6 +45,12 @@ class Wish:
         Paper size.
     as_json
         True for JSON.
+    pace
+        Whose times are taken.
+    serial
+        Serial of the device; empty if not said.
+    language
+        Language of the description's sentences; empty for as written.
     """
 
     device: Path | None
@@ -52,6 +61,9 @@ class Wish:
     out: Path | None
     paper: str
     as_json: bool
+    pace: str = "typical"
+    serial: str = ""
+    language: str = ""
 
 
 def time_limit(seconds: float) -> Callable[[], bool]:
@@ -99,6 +111,38 @@ def page_named(word: str) -> "Page":
     raise BadArgumentError(f"paper {word}, wanted a4 or letter")
 
 
+def pace_named(word: str) -> Who:
+    """
+    Read whose times are taken.
+
+    Parameters
+    ----------
+    word
+        The word.
+
+    Returns
+    -------
+    Who
+        The pace.
+
+    Raises
+    ------
+    BadArgumentError
+        If it is none of the three.
+    """
+    match word:
+        case "first" | "typical" | "practised":
+            return word
+    raise BadArgumentError(f"pace {word}, wanted first, typical or practised")
+
+
+def _in_words_of(device: Device, language: str) -> Device:
+    if language and language not in device.words:
+        known = ", ".join(device.words) or "none: it has no other words"
+        raise BadArgumentError(f"language {language}, wanted {known}")
+    return in_language(device, language)
+
+
 def solve_problem(path: Path, *, one_way: bool, seconds: float, as_json: bool) -> None:
     """
     Solve a numeric problem and print the answer.
@@ -139,15 +183,22 @@ def open_device(wish: Wish) -> None:
     Raises
     ------
     BadArgumentError
-        If no device is named or the paper size is unknown.
+        If no device is named, or paper size, pace or language is unknown.
     """
     if wish.device is None:
         raise BadArgumentError("name a device description, or --problem with a file")
     page = page_named(wish.paper)
-    device = device_from(wish.device, wish.revision)
-    answer = opening_path(
-        device, wish.reach, time_limit(wish.seconds), already_off=wish.already_off
+    pace = pace_named(wish.pace)
+    device = _in_words_of(device_from(wish.device, wish.revision), wish.language)
+    answer = opening_compared(
+        device,
+        wish.reach,
+        time_limit(wish.seconds),
+        already_off=wish.already_off,
+        pace=pace,
     )
+    arrived = arrived_words(device, wish.serial)
+    answer = replace(answer, about=(*answer.about, *arrived))
     if wish.as_json:
         print(json.dumps(opening_json(answer), ensure_ascii=False))
     else:
@@ -201,13 +252,14 @@ def lines_of(answer: OpeningAnswer) -> list[str]:
     revision = f", revision {answer.revision}" if answer.revision else ""
     lines = [f"{answer.device}{revision}: to reach {', '.join(answer.reach)}"]
     if answer.cost_s is None or answer.bound_s is None:
-        return [*lines, f"impossible: {answer.reason}"]
-    low_s, high_s = answer.band_s
-    lines += [
-        answer.proof_words,
-        f"hands on {answer.hands_on_s / 60:.1f} min; "
-        f"four of five such jobs take {low_s / 60:.0f} to {high_s / 60:.0f} min",
-    ]
+        lines.append(f"impossible: {answer.reason}")
+        if answer.apart:
+            openings = "; then ".join(", ".join(group) for group in answer.apart)
+            lines.append(f"not in one opening, but one after another: {openings}")
+        return lines
+    lines += [answer.proof_words, answer.time_words]
+    lines += [answer.saved_words] if answer.saved_words else []
+    lines += answer.about
     lines += [f"uses up: {u.spare}, {u.n:g} {u.unit} ({u.why})" for u in answer.used_up]
     lines += [f"before opening: {words}" for words in answer.before_opening]
     lines += [f"easily mistaken: {words}" for words in answer.confusable]
@@ -225,6 +277,7 @@ def lines_of(answer: OpeningAnswer) -> list[str]:
     ]
     lines += ["", "After closing"]
     lines += [f"  [ ] {words}" for words in (*answer.settings, *answer.final_tests)]
+    lines += [f"  {words}" for words in (*answer.signals, *answer.photos)]
     lines.append(f"untouched: {len(answer.untouched)} joints")
     lines.append("Follow local codes; leave mains parts to licensed people.")
     return lines

@@ -20,7 +20,7 @@ def progress(title: str) -> Iterator[Callable[[int, int, str], None]]:
 
     Yields
     ------
-    Callable
+    Callable[[int, int, str], None]
         Takes steps done, steps in all, and words for the step that begins.
     """
     if not sys.stderr.isatty():

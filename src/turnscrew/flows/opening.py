@@ -1,9 +1,11 @@
 """How do I reach this part, and how does everything go back?"""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.nearest import nearest
+from turnscrew.core.model.times import Who
 from turnscrew.core.opening.answer import NumericAnswer, OpeningAnswer
 from turnscrew.core.opening.check import faults_in
 from turnscrew.core.opening.compile import pose, removal_wanted
@@ -54,6 +56,7 @@ def opening_path(
     is_time_up: Asked,
     *,
     already_off: tuple[str, ...] = (),
+    pace: Who = "typical",
 ) -> OpeningAnswer:
     """
     Find the cheapest way to parts of a device and the way back.
@@ -68,6 +71,8 @@ def opening_path(
         Asked now and then.
     already_off
         Parts and joints off before the work begins.
+    pace
+        Whose times are taken.
 
     Returns
     -------
@@ -95,8 +100,81 @@ def opening_path(
                 reason=f"{name} is what everything else is held to; it never comes off",
                 stuck=(name,),
             )
-    posed = pose(device, reach, already_off=already_off)
-    return in_bench_words(device, reach, posed, solved(posed.problem, is_time_up))
+    posed = pose(device, reach, already_off=already_off, pace=pace)
+    answer = in_bench_words(device, reach, posed, solved(posed.problem, is_time_up))
+    return replace(answer, pace=pace)
+
+
+def opening_compared(
+    device: Device,
+    reach: tuple[str, ...],
+    is_time_up: Asked,
+    *,
+    already_off: tuple[str, ...] = (),
+    pace: Who = "typical",
+) -> OpeningAnswer:
+    """
+    Find the cheapest way to parts, and hold it against one opening for each of them.
+
+    Parameters
+    ----------
+    device
+        The device, in one revision.
+    reach
+        Parts and joints wanted off.
+    is_time_up
+        Asked now and then.
+    already_off
+        Parts and joints off before the work begins.
+    pace
+        Whose times are taken.
+
+    Returns
+    -------
+    OpeningAnswer
+        The opening with the time it saves. If these parts cannot be off together, but
+        can apart, it says in which openings.
+
+    Raises
+    ------
+    BadArgumentError
+        If nothing is wanted, a name is unknown, or what never comes off is said to
+        be off already.
+    """
+
+    def opened(names: tuple[str, ...]) -> OpeningAnswer:
+        return opening_path(
+            device, names, is_time_up, already_off=already_off, pace=pace
+        )
+
+    answer = opened(reach)
+    wanted = tuple(dict.fromkeys(reach))
+    if len(wanted) < 2:
+        return answer
+    if answer.status == "impossible":
+        return replace(answer, apart=_apart(wanted, opened))
+    alone = [opened((name,)) for name in wanted]
+    if any(one.status != "optimal" for one in alone):
+        # What was not searched to the end would make the saving look larger.
+        return answer
+    apart_s = sum(one.hands_on_s for one in alone)
+    return replace(answer, saved_s=round(apart_s - answer.hands_on_s, 1))
+
+
+def _apart(
+    reach: tuple[str, ...], opened: Callable[[tuple[str, ...]], OpeningAnswer]
+) -> tuple[tuple[str, ...], ...]:
+    """Put what cannot be off together into openings one after another."""
+    groups: list[tuple[str, ...]] = []
+    for name in reach:
+        for i, group in enumerate((*groups, ())):
+            if opened((*group, name)).status != "impossible":
+                groups[i : i + 1] = [(*group, name)]
+                break
+        else:
+            # It cannot be reached at all, so no order of openings helps.
+            return ()
+    return tuple(groups)
 
 
 def _is_fixed(device: Device, name: str) -> bool:

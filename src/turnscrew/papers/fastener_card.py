@@ -4,7 +4,7 @@ from math import ceil
 from typing import Any
 
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.fastener import Screw
+from turnscrew.core.model.fastener import Nut, Screw
 from turnscrew.core.model.holding import Cover
 from turnscrew.core.model.joint import Joint
 from turnscrew.core.opening.answer import OpeningAnswer
@@ -114,7 +114,8 @@ def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, str]]:
                 "letter": f"{letter}{i}",
                 "recess": "",
                 "side": "",
-                "what": f"{name}: {size.height_mm:g} mm high {size.where}".strip(),
+                "what": f"{name}: {', '.join(_loose_words(joint))}, "
+                f"{size.height_mm:g} mm high {size.where}".strip(),
                 "n": str(size.n),
             }
             for i, size in enumerate(how.sizes, start=1)
@@ -122,7 +123,7 @@ def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, str]]:
     if not isinstance(how, Screw):
         if not joint.goes_in_tray:
             return []
-        what = f"{name}: {joint.kind}"
+        what = f"{name}: {', '.join(_loose_words(joint))}"
         n = str(joint.n_pieces)
         return [{"letter": letter, "recess": "", "side": "", "what": what, "n": n}]
     stays = ", stays in its part: not for the tray" if how.stays_in else ""
@@ -130,6 +131,7 @@ def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, str]]:
     facts.append("length not measured" if how.length_mm is None else _length(how))
     facts.append(f"{how.head} head" + (f" {how.head_mm:g} mm" if how.head_mm else ""))
     facts += [word for word in (how.point, how.coating, how.patch) if word]
+    facts += [_shoulder(how)] if how.shoulder is not None else []
     facts += how.stack
     return [
         {
@@ -140,6 +142,26 @@ def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, str]]:
             "n": str(joint.n_pieces),
         }
     ]
+
+
+def _loose_words(joint: Joint) -> list[str]:
+    """Say what a loose piece is that is no screw."""
+    how = joint.how
+    if isinstance(how, Nut):
+        thread = [str(how.thread)] if how.thread is not None else []
+        width_mm = how.across_flats_mm
+        flats = [f"{width_mm:g} mm across flats"] if width_mm else []
+        return [joint.kind, *thread, *flats, *how.stack]
+    if isinstance(how, Cover):
+        return [how.kind, *([f"shape {how.shape}"] if how.shape else [])]
+    return [joint.kind]
+
+
+def _shoulder(screw: Screw) -> str:
+    assert screw.shoulder is not None
+    sizes = (screw.shoulder.d_mm, screw.shoulder.length_mm)
+    told = " × ".join("?" if size is None else f"{size:g}" for size in sizes)
+    return f"{screw.shoulder.kind} {told} mm"
 
 
 def _length(screw: Screw) -> str:

@@ -20,6 +20,10 @@ SHEET = """
 #text(size: 13pt, weight: "bold")[To reach: #d.reach]
 #grid(columns: (auto, 1fr), column-gutter: 4mm, row-gutter: 1.6mm,
   ..for row in d.facts { (text(weight: "bold", row.at(0)), row.at(1)) })
+#if d.about.len() > 0 [
+  #part("Is it this one? How sure is this sheet?")
+  #for words in d.about [ #words #linebreak() ]
+]
 #if d.before.len() > 0 [
   #part("Before opening")
   #for words in d.before [ #grid(columns: (6mm, 1fr), tick, words) ]
@@ -67,9 +71,10 @@ SHEET = """
     row-head("item", "joint", "taken", "back", "replaced", "left out", "in tray"),
     ..for row in d.counts { (strong(row.at(0)), row.at(1), row.at(2), [], [], [], []) })
 ]
-#if d.after.len() > 0 [
+#if d.after.len() + d.signals.len() > 0 [
   #part("After closing")
   #for words in d.after [ #grid(columns: (6mm, 1fr), tick, words) ]
+  #for words in d.signals [ #words #linebreak() ]
 ]
 #v(4mm)
 #block(breakable: false)[
@@ -78,9 +83,14 @@ SHEET = """
     [done by #line-for(36mm)],
     [second look #line-for(30mm)])
 ]
+#if d.photos.len() > 0 [
+  #part("Photos to compare with")
+  #for words in d.photos [ #words #linebreak() ]
+]
 #for face in d.faces [
   #block(breakable: false)[
     #part(face.title)
+    #if face.says != "" [ #face.says ]
     #drawn(face.svg, width: face.width_mm * 1mm)
   ]
 ]
@@ -116,6 +126,7 @@ def opening_sheet(device: Device, answer: OpeningAnswer, page: Page) -> bytes:
         ),
         "reach": ", ".join(answer.reach),
         "facts": _facts(answer),
+        "about": answer.about,
         "before": answer.before_opening,
         "confusable": answer.confusable,
         "used_up": [
@@ -139,19 +150,18 @@ def opening_sheet(device: Device, answer: OpeningAnswer, page: Page) -> bytes:
             if line.letter and device.joints[line.name].goes_in_tray
         ],
         "after": [*answer.settings, *answer.final_tests],
+        "signals": answer.signals,
+        "photos": answer.photos,
         "faces": _faces(device, answer, frozenset(back)),
     }
     return compile_pdf(SHEET, data)
 
 
 def _facts(answer: OpeningAnswer) -> list[tuple[str, str]]:
-    low_s, high_s = answer.band_s
+    saved = [("Saves", answer.saved_words)] if answer.saved_words else []
     return [
-        (
-            "Hands on",
-            f"{answer.hands_on_s / 60:.1f} min; four of five such jobs take "
-            f"{low_s / 60:.0f} to {high_s / 60:.0f} min",
-        ),
+        ("Time", answer.time_words),
+        *saved,
         ("Proof", answer.proof_words),
         (
             "Way",
@@ -179,6 +189,14 @@ def _row(line: Action) -> dict[str, Any]:
     }
 
 
+def _face_words(view: View) -> str:
+    """Say what gives the scale of a photo, and which drawing has no words."""
+    long = f", {view.scale_mm:g} mm" if view.scale_mm is not None else ""
+    scale = f"Scale in a photo: {view.scale}{long}. " if view.scale or long else ""
+    drawing = f"Drawing without words: {view.drawing}." if view.drawing else ""
+    return f"{scale}{drawing}".strip()
+
+
 def _fits(view: View, ratio: float) -> bool:
     width_mm, height_mm = canvas_mm(view, ratio)
     return width_mm / ratio <= DRAWING_MM[0] and height_mm / ratio <= DRAWING_MM[1]
@@ -198,6 +216,7 @@ def _faces(
         found.append(
             {
                 "title": f"Face: {face} ({size})",
+                "says": _face_words(view),
                 "svg": svg,
                 "width_mm": canvas_mm(view, ratio)[0] / ratio,
             }

@@ -4,9 +4,14 @@ from dataclasses import replace
 
 import pytest
 
-from turnscrew.core.model.alike import confusable, fastener_kinds, may_replace
+from turnscrew.core.model.alike import (
+    confusable,
+    fastener_kinds,
+    may_replace,
+    stand_ins,
+)
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.fastener import Behind, Drive, Screw, Thread
+from turnscrew.core.model.fastener import Behind, Drive, Screw, Shoulder, Thread
 from turnscrew.core.model.holding import Clip
 from turnscrew.core.model.joint import Joint
 
@@ -84,11 +89,37 @@ def test_it_widens_with_the_limit() -> None:
         (replace(LONG, head_mm=4.2), False),
         (replace(LONG, length_mm=None), False),
         (replace(LONG, drive=Drive("type H", 0)), False),
+        (replace(LONG, shoulder=Shoulder("shoulder", 3.0, 4.0)), False),
+        (replace(LONG, patch="blue"), False),
+        (replace(LONG, point="cone"), True),
     ],
 )
 def test_it_never_offers_a_longer_screw_or_a_thicker_head(other, may) -> None:
     assert may == may_replace(LONG, other)
 
 
+def test_it_offers_no_other_point_where_both_are_known() -> None:
+    cone, flat = replace(LONG, point="cone"), replace(LONG, point="flat")
+
+    assert not may_replace(flat, cone)
+    assert may_replace(flat, flat)
+
+
 def test_it_offers_nothing_for_what_is_not_measured() -> None:
     assert not may_replace(Screw(), Screw())
+
+
+def test_it_names_the_joints_whose_screws_may_stand_in() -> None:
+    screws = device(
+        long=LONG,
+        shorter=replace(LONG, length_mm=7.0),
+        short=replace(LONG, length_mm=8.0),
+        kept=replace(LONG, captive=True),
+        unknown=replace(LONG, length_mm=None),
+    )
+
+    assert ("short", "shorter") == stand_ins(screws, "long")
+    assert () == stand_ins(screws, "shorter")
+    assert () == stand_ins(screws, "kept")
+    assert () == stand_ins(screws, "unknown")
+    assert () == stand_ins(screws, "no such joint")

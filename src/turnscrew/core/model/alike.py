@@ -113,8 +113,9 @@ def may_replace(original: Screw, other: Screw) -> bool:
     """
     Say whether a screw may take the place of another.
 
-    It has the same drive and thread, is never longer and never has a thicker or wider
-    head. What is not measured may not be replaced, and replaces nothing.
+    It has the same drive, thread, shoulder and patch, no other point as far as both are
+    known, is never longer and never has a thicker or wider head. What is not measured
+    may not be replaced, and replaces nothing.
 
     Parameters
     ----------
@@ -128,11 +129,9 @@ def may_replace(original: Screw, other: Screw) -> bool:
     bool
         True if it may.
     """
-    if original.drive is None or (original.drive, original.thread, original.head) != (
-        other.drive,
-        other.thread,
-        other.head,
-    ):
+    if original.drive is None or _shape(original) != _shape(other):
+        return False
+    if not _same_or_unknown(original.point or None, other.point or None):
         return False
     pairs = (
         (other.length_mm, original.length_mm),
@@ -143,6 +142,40 @@ def may_replace(original: Screw, other: Screw) -> bool:
         mine is not None and theirs is not None and mine <= theirs
         for mine, theirs in pairs
     )
+
+
+def stand_ins(device: Device, name: str) -> tuple[str, ...]:
+    """
+    Name the joints whose screws are of a kind that may take the place of another's.
+
+    Parameters
+    ----------
+    device
+        The device.
+    name
+        The joint that lacks a screw.
+
+    Returns
+    -------
+    tuple
+        Joints, the nearest length first; empty for all but a loose, measured screw.
+    """
+    original = device.joints[name].how if name in device.joints else None
+    if not isinstance(original, Screw) or original.stays_in:
+        return ()
+    found = [
+        (-(joint.how.length_mm or 0.0), joint.how.coating != original.coating, other)
+        for other, joint in device.joints.items()
+        if other != name
+        and isinstance(joint.how, Screw)
+        and not joint.how.stays_in
+        and may_replace(original, joint.how)
+    ]
+    return tuple(other for *_, other in sorted(found, key=lambda one: one[:2]))
+
+
+def _shape(screw: Screw) -> tuple[object, ...]:
+    return (screw.drive, screw.thread, screw.head, screw.shoulder, screw.patch)
 
 
 def _kind(screw: Screw) -> tuple[object, ...]:

@@ -8,7 +8,7 @@ from turnscrew.core.model.doing import Doing
 from turnscrew.core.model.joint import Joint
 from turnscrew.core.model.need import Need
 from turnscrew.core.model.part import Part
-from turnscrew.core.model.posture import Posture
+from turnscrew.core.model.posture import Posture, Turn
 from turnscrew.core.model.times import element_time
 
 
@@ -125,6 +125,32 @@ def refit_postures_for(device: Device, name: str, doing: Doing) -> tuple[str, ..
     return doing.refit.postures or postures_for(device, name, doing)
 
 
+def turns_between(device: Device, start: str, end: str) -> tuple[Turn, ...]:
+    """
+    Give what is said of one direct turn, in either direction unless it holds one way.
+
+    Parameters
+    ----------
+    device
+        The device.
+    start
+        Posture left.
+    end
+        Posture reached.
+
+    Returns
+    -------
+    tuple
+        The turns as stated; empty for the usual one.
+    """
+    return tuple(
+        turn
+        for turn in device.turns
+        if (turn.start, turn.end) == (start, end)
+        or (not turn.one_way and (turn.start, turn.end) == (end, start))
+    )
+
+
 def turn_s(device: Device, start: str, end: str) -> float:
     """
     Give the time of one direct turn.
@@ -145,11 +171,9 @@ def turn_s(device: Device, start: str, end: str) -> float:
     """
     if start == end:
         return 0.0
-    for turn in device.turns:
-        ends = (turn.start, turn.end)
-        if ends == (start, end) or (not turn.one_way and ends == (end, start)):
-            if turn.seconds is not None:
-                return turn.seconds
+    for turn in turns_between(device, start, end):
+        if turn.seconds is not None:
+            return turn.seconds
     return element_time("turn", device.times).strip_s
 
 
@@ -172,8 +196,6 @@ def turn_needs(device: Device, start: str, end: str) -> tuple[Need, ...]:
         What the turn asks for and what the posture reached asks for.
     """
     needs: list[Need] = []
-    for turn in device.turns:
-        ends = (turn.start, turn.end)
-        if ends == (start, end) or (not turn.one_way and ends == (end, start)):
-            needs += turn.needs
+    for turn in turns_between(device, start, end):
+        needs += turn.needs
     return (*needs, *postures_in(device)[end].needs)

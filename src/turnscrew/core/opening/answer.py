@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from turnscrew.core.model.times import Who
+
 Status = Literal["optimal", "bounded", "impossible"]
 """Proven cheapest; a plan with a stated gap; proven not to exist."""
 
@@ -257,6 +259,20 @@ class OpeningAnswer:
         Settings to see to after refit.
     final_tests
         Tests after closing that this opening makes necessary.
+    about
+        How the device and its revision are told, and how sure the facts are.
+    signals
+        What lamps and sounds mean, where no line of the refit list says it.
+    photos
+        Photos to compare with, and what gives their scale.
+    pace
+        Whose times were taken: ``typical``, ``first`` or ``practised``.
+    saved_s
+        Hands-on time that one opening saves against one for each part wanted;
+        ``None`` if only one is wanted. [s]
+    apart
+        Openings one after another, where the parts wanted cannot be off together;
+        empty unless that is why there is no path.
     """
 
     device: str
@@ -278,6 +294,36 @@ class OpeningAnswer:
     before_opening: tuple[str, ...] = ()
     settings: tuple[str, ...] = ()
     final_tests: tuple[str, ...] = ()
+    about: tuple[str, ...] = ()
+    signals: tuple[str, ...] = ()
+    photos: tuple[str, ...] = ()
+    pace: Who = "typical"
+    saved_s: float | None = None
+    apart: tuple[tuple[str, ...], ...] = ()
+
+    @property
+    def time_words(self) -> str:
+        """Say how long it takes, at whose pace, and within which band."""
+        low_s, high_s = self.band_s
+        whose = {
+            "typical": "",
+            "first": ", a first time where it is known",
+            "practised": ", practised where it is known",
+        }
+        return (
+            f"hands on {self.hands_on_s / 60:.1f} min{whose[self.pace]}; "
+            f"four of five such jobs take {low_s / 60:.0f} to {high_s / 60:.0f} min"
+        )
+
+    @property
+    def saved_words(self) -> str:
+        """Say what one opening saves; nothing if there is nothing to compare."""
+        if self.saved_s is None:
+            return ""
+        return (
+            f"one opening for {len(set(self.reach))} saves "
+            f"{self.saved_s / 60:.1f} min hands on against one for each"
+        )
 
     @property
     def proof_words(self) -> str:

@@ -10,7 +10,9 @@ from turnscrew.core.model.geometry import Zone
 from turnscrew.core.model.holding import Bond, Cover, Magnet, SpringContact
 from turnscrew.core.model.joint import Joint
 from turnscrew.core.model.part import Part
+from turnscrew.core.opening.power import need_sentence
 from turnscrew.core.opening.sentences import stop_after
+from turnscrew.core.opening.whole import slip_sentence
 
 SENSITIVE_WORDS = {
     "static": "Static: strap on, and hold it by the edges.",
@@ -24,6 +26,8 @@ PACK_WORDS = (
     "Battery pack: do not bend, pierce or heat it; "
     "if it is swollen, hot or smells, stop, isolate it and call the lead."
 )
+
+SECOND_PAIR = "A second pair of hands is needed."
 
 IF_SWOLLEN = "If swollen:"
 """Beginning of what a description says of a pack that has swollen."""
@@ -54,13 +58,16 @@ def cautions_for(device: Device, doing: Doing) -> tuple[str, ...]:
     ]
     if doing.springs:
         found.append(stop_after(f"springs under tension: hold {doing.springs.hold}"))
+    found.append(need_sentence(doing))
     if isinstance(doing, Joint):
         found += _joint_cautions(device, doing)
     if isinstance(doing, Part):
         found += _part_cautions(doing)
+    if doing.hands > 2:
+        found.append(SECOND_PAIR)
     if doing.risk and doing.risk.what:
         found.append(stop_after(f"known to go wrong: {doing.risk.what}"))
-    found += [stop_after(f"slip met here: {e.what}") for e in doing.known_errors]
+    found += [slip_sentence(error, "here") for error in doing.known_errors]
     return tuple(dict.fromkeys(sentence for sentence in found if sentence))
 
 
@@ -102,8 +109,9 @@ def _joint_cautions(device: Device, joint: Joint) -> Iterator[str]:
         yield stop_after(f"{how.kind}: {words}")
     if joint.soften is not None:
         heat = f"{joint.soften.c:g} °C" if joint.soften.c is not None else "warm"
-        then = f"then wait {joint.soften.wait_s:g} s"
-        yield f"Heat: {heat}, {joint.soften.heat_s:g} s, {then}."
+        where = f", {joint.soften.where}" if joint.soften.where else ""
+        wait = f"; then wait {joint.soften.wait_s:g} s" if joint.soften.wait_s else ""
+        yield f"Heat: {heat}, {joint.soften.heat_s:g} s{where}{wait}."
     if joint.survival.is_destroyed:
         yield "This joint does not survive: have its replacement at hand first."
     if any(
@@ -111,8 +119,6 @@ def _joint_cautions(device: Device, joint: Joint) -> Iterator[str]:
         for name in joint.holds
     ) and not isinstance(how, Screw):
         yield PACK_WORDS
-    if joint.power.state != "any":
-        yield _power_sentence(joint)
 
 
 def _how_cautions(joint: Joint) -> Iterator[str]:
@@ -130,18 +136,6 @@ def _how_cautions(joint: Joint) -> Iterator[str]:
         yield f"Mated {matings.done} times of {matings.rated} rated: mate it rarely."
 
 
-def _power_sentence(joint: Joint) -> str:
-    need = joint.power
-    words = {
-        "off": "device off",
-        "adapter out": "adapter out",
-        "isolated": "pack disconnected",
-    }[need.state]
-    wait = f", wait {need.wait_s:g} s" if need.wait_s else ""
-    hold = f", {need.hold_key}" if need.hold_key else ""
-    return f"Power: {words}{hold}{wait}."
-
-
 def _part_cautions(part: Part) -> Iterator[str]:
     for word in part.sensitive:
         yield SENSITIVE_WORDS[word]
@@ -154,8 +148,6 @@ def _part_cautions(part: Part) -> Iterator[str]:
         yield stop_after(f"hygiene: {part.hygiene}")
     if part.data_bearing:
         yield "Data: it leaves custody only with a recorded end state."
-    if part.hands > 2:
-        yield "A second pair of hands is needed."
 
 
 def _pack_cautions(part: Part) -> Iterator[str]:

@@ -9,6 +9,7 @@ its expected loss would buy at the workshop's rate.
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import chain, combinations
+from typing import Literal
 
 from turnscrew.core.model.blocking import (
     Removal,
@@ -26,6 +27,7 @@ from turnscrew.core.model.joint import Joint
 from turnscrew.core.model.need import Easier
 from turnscrew.core.model.refit import BARE_HAND, ToolUse
 from turnscrew.core.model.times import (
+    Who,
     element_time,
     joint_refit_s,
     joint_strip_s,
@@ -150,6 +152,7 @@ def pose(
     *,
     already_off: tuple[str, ...] = (),
     risk_s_per_minor: float = RISK_S_PER_MINOR,
+    pace: Who = "typical",
 ) -> Posed:
     """
     Pose the problem of reaching parts of a device.
@@ -164,6 +167,8 @@ def pose(
         Parts and joints that are off before the work begins.
     risk_s_per_minor
         Time that one minor unit of expected loss counts as. [s]
+    pace
+        Whose times are taken.
 
     Returns
     -------
@@ -172,7 +177,7 @@ def pose(
     """
     waits = waits_of(device)
     names = {removal: str(removal) for removal in waits}
-    poser = _Poser(device, waits, names, risk_s_per_minor)
+    poser = _Poser(device, waits, names, risk_s_per_minor, pace)
     checks = tuple(
         poser.check(name, test)
         for name, test in device.tests.items()
@@ -232,6 +237,7 @@ class _Poser:
     waits: Waits
     names: Mapping[Removal, str]
     risk_s_per_minor: float
+    pace: Who
 
     def act(self, removal: Removal, gates: Mapping[str, tuple[str, ...]]) -> Act:
         """Write one action."""
@@ -339,10 +345,13 @@ class _Poser:
         own = self.device.times
         if isinstance(doing, Joint):
             reckon = joint_refit_s if is_refit else joint_strip_s
-            seconds = reckon(doing, own, use)
+            seconds = reckon(doing, own, use, self.pace)
         else:
             lift = lift_refit_s if is_refit else lift_strip_s
-            seconds = lift(doing, own, "lift" if removal.kind == "part" else "aside")
+            element: Literal["lift", "aside"] = (
+                "lift" if removal.kind == "part" else "aside"
+            )
+            seconds = lift(doing, own, element, self.pace)
             stated = use.refit_s if is_refit else use.strip_s
             seconds = seconds if stated is None else stated
         if is_refit:

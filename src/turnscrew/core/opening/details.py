@@ -1,11 +1,13 @@
 """How is one doing done, and how does one see that it is right?"""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 
+from turnscrew.core.model.alike import stand_ins
 from turnscrew.core.model.cable import Cable
 from turnscrew.core.model.connection import Lead, Plug, Socket
+from turnscrew.core.model.device import Device
 from turnscrew.core.model.doing import Doing
-from turnscrew.core.model.fastener import Forming, Screw
+from turnscrew.core.model.fastener import Forming, Nut, Screw, Tighten
 from turnscrew.core.model.holding import (
     Bond,
     Clip,
@@ -22,6 +24,7 @@ from turnscrew.core.model.holding import (
 )
 from turnscrew.core.model.joint import Joint
 from turnscrew.core.model.part import Part
+from turnscrew.core.model.posture import Posture, Turn
 from turnscrew.core.model.refit import SeatCheck
 from turnscrew.core.opening.sentences import stop_after
 
@@ -60,6 +63,7 @@ def details_in(doing: Doing) -> tuple[str, ...]:
 
 def _how_in(joint: Joint) -> Iterator[str]:  # noqa: C901 - one arm a kind of joint
     yield from _contact_in(joint)
+    yield from _fastener_in(joint)
     match joint.how:
         case Clip(rows=rows, hidden=hidden, order=order):
             for row in rows:
@@ -72,9 +76,6 @@ def _how_in(joint: Joint) -> Iterator[str]:  # noqa: C901 - one arm a kind of jo
             yield f"{travel_mm or 0:g} mm towards {towards}, then {then}"
         case Hook(swing=swing) if swing:
             yield f"swing {swing}"
-        case Latch(turn_deg=turn_deg, springs_out=springs_out):
-            yield f"turn {turn_deg:g} degrees" if turn_deg else ""
-            yield "it springs out" if springs_out else ""
         case Pin(out_towards=out_towards) if out_towards:
             yield f"out towards {out_towards}"
         case Bond(pull=pull) if pull:
@@ -85,6 +86,16 @@ def _how_in(joint: Joint) -> Iterator[str]:  # noqa: C901 - one arm a kind of jo
             yield f"where: {lift_at}" if lift_at else ""
             for size in sizes:
                 yield f"{size.n} of {size.height_mm:g} mm: {size.where}"
+
+
+def _fastener_in(joint: Joint) -> Iterator[str]:
+    match joint.how:
+        case Screw(loosen_turns=turns) if turns is not None:
+            yield f"{turns:g} turn{'s' if turns != 1 else ''}, not out"
+        case Latch(turn_deg=turn_deg, towards=towards, springs_out=springs_out):
+            yield f"turn {turn_deg:g} degrees" if turn_deg else ""
+            yield f"which way: {towards}" if towards else ""
+            yield "it springs out" if springs_out else ""
 
 
 def _contact_in(joint: Joint) -> Iterator[str]:
@@ -145,9 +156,8 @@ def _part_back(part: Part) -> Iterator[str]:
 
 def _how_back(joint: Joint) -> Iterator[str]:
     yield from _contact_back(joint)
+    yield from _fastener_back(joint)
     match joint.how:
-        case Screw():
-            yield from _screw_back(joint.how)
         case Hook(in_first=in_first) if in_first:
             yield f"first in: {in_first}"
         case Press(proud_mm=proud_mm, push_n=push_n):
@@ -163,8 +173,19 @@ def _how_back(joint: Joint) -> Iterator[str]:
             yield f"{thickness_mm:g} mm thick" if thickness_mm else ""
             yield f"preload: {preload}" if preload else ""
             yield f"not in its place: {other}" if other else ""
-        case Cover(way=way) if way:
-            yield f"way round: {way}"
+        case Cover(shape=shape, way=way):
+            yield f"shape: {shape}" if shape else ""
+            yield f"way round: {way}" if way else ""
+
+
+def _fastener_back(joint: Joint) -> Iterator[str]:
+    yield f"it is the earth of {joint.earths}" if joint.earths else ""
+    match joint.how:
+        case Screw():
+            yield from _screw_back(joint.how)
+        case Nut(stack=stack, tighten=tighten):
+            yield f"under the nut: {', '.join(stack)}" if stack else ""
+            yield from _tight(tighten)
 
 
 def _contact_back(joint: Joint) -> Iterator[str]:
@@ -193,18 +214,25 @@ def _screw_back(screw: Screw) -> Iterator[str]:
         yield "bare metal under it, for the earth"
     if screw.patch:
         yield f"patch: {screw.patch}"
+    if screw.shoulder is not None and screw.shoulder.carries:
+        yield f"in or on it: {screw.shoulder.carries}"
     if screw.stack:
         yield f"under the head: {', '.join(screw.stack)}"
     if screw.forming is not None:
         yield "turn back until it drops in, then tighten" * screw.forming.turn_back
         yield _refits(screw.forming)
-    if screw.tighten is not None:
-        if screw.tighten.all_started_first:
-            yield "start all before any is tight"
-        yield screw.tighten.pattern
-        yield screw.tighten.feel
-        if screw.tighten.torque_nm:
-            yield f"{screw.tighten.torque_nm:g} N·m if you own the driver"
+    yield from _tight(screw.tighten)
+
+
+def _tight(tighten: Tighten | None) -> Iterator[str]:
+    if tighten is None:
+        return
+    if tighten.all_started_first:
+        yield "start all before any is tight"
+    yield tighten.pattern
+    yield tighten.feel
+    if tighten.torque_nm:
+        yield f"{tighten.torque_nm:g} N·m if you own the driver"
 
 
 def _refits(forming: Forming) -> str:
@@ -258,3 +286,111 @@ def cable_details(cable: Cable) -> tuple[str, ...]:
         if cable.bend.no_fold:
             found.append(f"no fold {cable.bend.no_fold}")
     return tuple(stop_after(words) for words in found)
+
+
+def easier_details(doing: Doing, off: Set[str]) -> Iterator[str]:
+    """
+    Say which other removals help, and what for.
+
+    Parameters
+    ----------
+    doing
+        The joint, part or move.
+    off
+        Parts and joints that are off.
+
+    Yields
+    ------
+    str
+        One sentence for each.
+    """
+    for extra in doing.easier:
+        why = f": {extra.why}" if extra.why else ""
+        if extra.off in off:
+            yield stop_after(f"easier with {extra.off} off{why}")
+        else:
+            saves = f"off, it would save {extra.saves_s:g} s"
+            yield stop_after(f"{extra.off} may stay on; {saves}{why}")
+
+
+def equal_details(
+    device: Device, name: str, planned: Set[str], off: Set[str]
+) -> Iterator[str]:
+    """
+    Say at the first of several things that any of them may come first.
+
+    Parameters
+    ----------
+    device
+        The device.
+    name
+        The thing that comes off now.
+    planned
+        All that comes off.
+    off
+        What is off already.
+
+    Yields
+    ------
+    str
+        One sentence for each group of equals.
+    """
+    for equal in device.equal:
+        these = [one for one in equal.either if one in planned and one not in off]
+        if name in these and len(these) == len(equal.either):
+            yield stop_after(f"{equal.why or 'either first'}: {', '.join(these)}")
+
+
+def posture_details(
+    lie: Posture | None, turns: tuple[Turn, ...], end: str
+) -> tuple[str, ...]:
+    """
+    Say how the device is turned and how it lies then.
+
+    Parameters
+    ----------
+    lie
+        The posture reached, if the description has it.
+    turns
+        What is said of the turn; empty for the usual one.
+    end
+        Name of the posture reached.
+
+    Returns
+    -------
+    tuple
+        Sentences.
+    """
+    # A turn made backwards is not done as its words say.
+    found = [turn.says for turn in turns if turn.end == end]
+    if lie is not None and lie.lid_deg is not None:
+        found.append(f"lid at {lie.lid_deg:g} degrees" if lie.lid_deg else "lid shut")
+    if lie is not None and lie.tilt_deg:
+        found.append(f"tilted by {lie.tilt_deg:g} degrees")
+    return tuple(stop_after(words) for words in found if words)
+
+
+def stand_in_details(device: Device, name: str) -> Iterator[str]:
+    """
+    Say which kinds of screw of a device may stand in where one is missing.
+
+    Parameters
+    ----------
+    device
+        The device.
+    name
+        The joint.
+
+    Yields
+    ------
+    str
+        One sentence, or none where nothing may.
+    """
+    others = stand_ins(device, name)
+    if others:
+        told = [
+            f"{other} ({screw.length_mm:g} mm)"
+            for other in others
+            if isinstance(screw := device.joints[other].how, Screw)
+        ]
+        yield f"If one is missing, a spare like these may stand in: {', '.join(told)}."

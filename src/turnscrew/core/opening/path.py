@@ -6,34 +6,66 @@ places to look at are put in before what would cover them,
 and what the opening uses up, keeps apart and must test is drawn together.
 """
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 
-from turnscrew.core.model.alike import confusable, item_letter
-from turnscrew.core.model.blocking import Removal, doing_of
+from turnscrew.core.model.alike import item_letter
+from turnscrew.core.model.blocking import Removal, doing_of, isolating_joints
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.doing import Doing
 from turnscrew.core.model.joint import Joint
 from turnscrew.core.model.refit import BARE_HAND
-from turnscrew.core.model.running import MayPower, may_power
+from turnscrew.core.model.running import may_power
 from turnscrew.core.model.stopping import is_at_rest
 from turnscrew.core.model.times import band_s
+from turnscrew.core.model.turning import turns_between
 from turnscrew.core.opening.answer import (
     Action,
     Gate,
     Move,
     NumericAnswer,
     OpeningAnswer,
-    UsedUp,
 )
-from turnscrew.core.opening.cautions import caution_sentence, cautions_for
+from turnscrew.core.opening.around import (
+    final_tests_due,
+    mistakable,
+    things_before,
+    used_up_by,
+)
+from turnscrew.core.opening.cautions import (
+    SECOND_PAIR,
+    caution_sentence,
+    cautions_for,
+)
 from turnscrew.core.opening.compile import Posed, risk_s
-from turnscrew.core.opening.details import cable_details, details_back, details_in
+from turnscrew.core.opening.details import (
+    cable_details,
+    details_back,
+    details_in,
+    easier_details,
+    equal_details,
+    posture_details,
+    stand_in_details,
+)
+from turnscrew.core.opening.power import (
+    apart_details,
+    live_sentences,
+    power_words,
+    signal_sentences,
+    start_details,
+)
 from turnscrew.core.opening.sentences import (
     make_sentence,
     renew_sentence,
     stop_after,
     undo_sentence,
+)
+from turnscrew.core.opening.whole import (
+    about,
+    mark_details,
+    origin_details,
+    photo_sentences,
+    slip_sentence,
 )
 
 NO_LETTERS: Mapping[str, str] = {}
@@ -93,6 +125,8 @@ def in_bench_words(
         aside={r.name for r in before if r.kind == "aside"},
         all_off=off_before,
         letters=dict(letters),
+        posture=posed.problem.start_posture,
+        planned={posed.removals[m.name].name for m in answer.plan if _is_removal(m)},
     )
     for move in answer.plan:
         writer.write(move)
@@ -110,17 +144,24 @@ def in_bench_words(
         opening=tuple(writer.opening),
         refit=tuple(writer.refit),
         gates=tuple(writer.gates),
-        used_up=tuple(_used_up(device, off)),
+        used_up=tuple(used_up_by(device, off)),
         untouched=tuple(name for name in device.joints if name not in off),
-        confusable=tuple(_confusable(device, off)),
-        before_opening=tuple(_before_opening(device)),
+        confusable=tuple(mistakable(device, off)),
+        before_opening=(*things_before(device), *writer.first),
         settings=tuple(
             stop_after(setting.do)
             for setting in device.settings
             if not setting.after or off & set(setting.after)
         ),
-        final_tests=tuple(_final_tests(device, off)),
+        final_tests=tuple(final_tests_due(device, off)),
+        about=about(device),
+        signals=() if writer.has_tested else signal_sentences(device),
+        photos=photo_sentences(device, off),
     )
+
+
+def _is_removal(move: Move) -> bool:
+    return move.kind == "remove"
 
 
 def _tool_words(doing: Doing, tool: str) -> tuple[str, ...]:
@@ -128,71 +169,6 @@ def _tool_words(doing: Doing, tool: str) -> tuple[str, ...]:
     return tuple(
         stop_after(use.says) for use in doing.tools if use.name == tool and use.says
     )
-
-
-def _before_opening(device: Device) -> Iterator[str]:
-    """Say what is done before anything is undone."""
-    for thing in device.before_opening:
-        why = f", {thing.why}" if thing.why else ""
-        keep = f" Keep: {stop_after(thing.keep)}" if thing.keep else ""
-        yield f"Take out {thing.what}{why}.{keep}"
-    if device.hygiene:
-        yield stop_after(f"hygiene: {device.hygiene}")
-    if device.variation:
-        yield stop_after(f"may differ: {device.variation}")
-
-
-def _used_up(device: Device, off: set[str]) -> Iterator[UsedUp]:
-    """List what is used up; of a set, one serves all its places."""
-    found = list(_each_used_up(device, off))
-    sets = {used.spare: used for used in found if used.unit == "set"}
-    for used in found:
-        if sets.get(used.spare, used) is used:
-            yield used
-
-
-def _each_used_up(device: Device, off: set[str]) -> Iterator[UsedUp]:
-    for name, joint in device.joints.items():
-        if name not in off:
-            continue
-        if joint.renew is not None:
-            why = (
-                f"only if {joint.renew.only_if}"
-                if joint.renew.only_if
-                else f"{name} is undone"
-            )
-            yield UsedUp(joint.renew.spare, joint.renew.n, joint.renew.unit, name, why)
-        elif joint.survival.is_destroyed:
-            why = "does not survive, and no replacement is recorded"
-            yield UsedUp("not recorded", joint.n_pieces, "piece", name, why)
-    for name in (*device.joints, *device.parts):
-        thing = device.joints.get(name) or device.parts.get(name)
-        if thing is not None and name in off:
-            for renew in thing.refit.renew:
-                why = f"only if {renew.only_if}" if renew.only_if else "at refit"
-                yield UsedUp(renew.spare, renew.n, renew.unit, name, why)
-
-
-def _confusable(device: Device, off: set[str]) -> Iterator[str]:
-    for pair in confusable(device):
-        one = [name for name in pair.one.joints if name in off]
-        other = [name for name in pair.other.joints if name in off]
-        if one and other:
-            danger = f" Behind: {pair.danger}." if pair.danger else ""
-            yield f"{', '.join(one)} / {', '.join(other)}: {pair.why}.{danger}"
-
-
-def _final_tests(device: Device, off: set[str]) -> Iterator[str]:
-    named = {
-        test
-        for name, joint in device.joints.items()
-        if name in off
-        for test in joint.tests
-    }
-    for name, test in device.tests.items():
-        if name in named or not test.due_if or off & set(test.due_if):
-            limit = f" Limit: {stop_after(test.limit)}" if test.limit else ""
-            yield f"{name}: {stop_after(test.says)}{limit}"
 
 
 @dataclass
@@ -208,7 +184,11 @@ class _Writer:
     aside: set[str] = field(default_factory=set)
     all_off: set[str] = field(default_factory=set)
     letters: dict[str, str] = field(default_factory=dict)
+    planned: set[str] = field(default_factory=set)
+    first: list[str] = field(default_factory=list)
+    posture: str = ""
     is_back: bool = False
+    has_tested: bool = False
     was_clean: bool = False
 
     def write(self, move: Move) -> None:
@@ -238,13 +218,24 @@ class _Writer:
         if move.kind == "take":
             # Laying a tool down is no work worth a line.
             if move.name != BARE_HAND:
-                says = f"Take {move.name}."
+                tool = self.device.tools.get(move.name)
+                size = f": {tool.size}" if tool and tool.size else ""
+                says = stop_after(f"Take {move.name}{size}")
                 self._add(move, verb="take", name=move.name, kind="tool", says=says)
             return
         lie = self.device.postures.get(move.name)
         support = f" Support: {stop_after(lie.support)}" if lie and lie.support else ""
-        says = f"Turn it: {move.name}.{support}"
-        self._add(move, verb="turn", name=move.name, kind="posture", says=says)
+        turns = turns_between(self.device, self.posture, move.name)
+        self.posture = move.name
+        self._add(
+            move,
+            verb="turn",
+            name=move.name,
+            kind="posture",
+            says=f"Turn it: {move.name}.{support}",
+            cautions=(SECOND_PAIR,) if any(t.hands > 2 for t in turns) else (),
+            details=posture_details(lie, turns, move.name),
+        )
 
     def _test(self, move: Move) -> None:
         test = self.device.tests[move.name]
@@ -265,9 +256,13 @@ class _Writer:
             name=move.name,
             kind="test",
             says=f"Test {move.name}: {stop_after(test.says)}",
-            details=tuple(stop_after(s) for s in (power, *test.supports, *test.leads)),
+            details=(
+                *(stop_after(s) for s in (power, *test.supports, *test.leads)),
+                *(() if self.has_tested else signal_sentences(self.device)),
+            ),
             why=f"before {', '.join(test.before)} goes back",
         )
+        self.has_tested = True
 
     def _do(self, move: Move) -> None:
         removal = self.posed.removals[move.name]
@@ -279,6 +274,14 @@ class _Writer:
 
     def _take_off(self, move: Move, removal: Removal, doing: Doing) -> None:
         stop = self._stop_words(doing)
+        details = (
+            *_tool_words(doing, move.tool),
+            *details_in(doing),
+            *easier_details(doing, self.off),
+            *equal_details(self.device, removal.name, self.planned, self.off),
+            *origin_details(self.device, removal.name, doing),
+            *mark_details(self.device, removal.name, doing),
+        )
         if removal.kind == "aside":
             self.aside.add(removal.name)
         else:
@@ -287,8 +290,14 @@ class _Writer:
         own_s = move.cost / 10 - risk_s(doing, self.posed.risk_s_per_minor)
         cautions = cautions_for(self.device, doing)
         if not any(line.verb in ("undo", "lift", "aside") for line in self.opening):
-            whole = tuple(caution_sentence(c) for c in self.device.cautions)
-            cautions = whole + cautions
+            whole = [caution_sentence(c) for c in self.device.cautions]
+            slips = [slip_sentence(e, "before") for e in self.device.known_errors]
+            cautions = (*whole, *slips, *cautions)
+        if self._isolates(removal):
+            cautions = (*cautions, *live_sentences(self.device))
+            details = (*details, *apart_details(self.device))
+        if isinstance(doing, Joint) and doing.survival.is_destroyed:
+            self._warn_before(removal.name)
         self._add(
             move,
             verb={"joint": "undo", "part": "lift", "aside": "aside"}[removal.kind],
@@ -296,11 +305,26 @@ class _Writer:
             says=self._says_in(removal, doing),
             seconds=max(0.0, round(own_s, 1)),
             cautions=cautions,
-            details=(*_tool_words(doing, move.tool), *details_in(doing)),
+            details=details,
             why=self._why(removal),
             stop=stop,
             **self._common(removal, doing),
         )
+
+    def _isolates(self, removal: Removal) -> bool:
+        isolating = isolating_joints(self.device)
+        return removal.kind == "joint" and removal.name in isolating
+
+    def _warn_before(self, name: str) -> None:
+        """Warn one action before a joint that does not survive."""
+        words = f"Next, {name} does not survive: have its replacement at hand."
+        for i in reversed(range(len(self.opening))):
+            line = self.opening[i]
+            # Tools are taken in passing, and have no line at the bench.
+            if line.verb != "take":
+                self.opening[i] = replace(line, details=(*line.details, words))
+                return
+        self.first.append(words)
 
     def _put_back(self, move: Move, removal: Removal, doing: Doing) -> None:
         # A part hinged open covers nothing until it is brought back.
@@ -324,7 +348,12 @@ class _Writer:
                 for c in cautions_for(self.device, doing)
                 if not c.startswith(WAY_IN_ONLY)
             ),
-            details=details_back(doing) + self._dressing(removal),
+            details=(
+                *details_back(doing),
+                *self._dressing(removal),
+                *stand_in_details(self.device, removal.name),
+                *(start_details(self.device) if self._isolates(removal) else ()),
+            ),
             renew=renew,
             **self._common(removal, doing),
         )
@@ -416,25 +445,3 @@ class _Writer:
                     view=pinch.at.view if pinch.at else "",
                     why=f"before {name} covers it",
                 )
-
-
-def power_words(state: MayPower) -> str:
-    """
-    Say whether the device may be powered as it lies, how long, and why not.
-
-    Parameters
-    ----------
-    state
-        What the power rules say.
-
-    Returns
-    -------
-    str
-        One sentence.
-    """
-    why = "; ".join(state.reasons)
-    if not state.is_allowed:
-        return f"Do not power it now: {why}."
-    limit = f" for at most {state.for_s:g} s" if state.for_s is not None else ""
-    with_support = f", {', '.join(state.supports)}" if state.supports else ""
-    return f"May be powered{limit}{with_support}{f' ({why})' if why else ''}."

@@ -417,9 +417,10 @@ class Scribe:
             )  # fmt: skip
         for words in answer.settings:
             self._add("final", "done", "set", words, says=words)
-        for words in answer.final_tests:
+        for i, words in enumerate(answer.final_tests):
             name, _, says = words.partition(": ")
-            self._add("final", "test", "test", name, says=f"{name}: {says}")
+            details = answer.signals if i == 0 else ()
+            self._add("final", "test", "test", name, says=words, details=details)
         is_barred = self.goal.no_power and not self.is_mended
         for one in self.goal.finish:
             # What goes back with a bad pack in it is never charged.

@@ -6,6 +6,7 @@ from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.hold import Hold
+from turnscrew.core.opening.whole import arrived_words
 from turnscrew.core.price.quote import parts_needed
 from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
 from turnscrew.flows.batch.openings import reach_of
@@ -45,6 +46,7 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
     heed = [_HEED[kind] for kind in kinds if kind in _HEED]
     if reach:
         heed.append(STATIC_CAUTION)
+    heed += arrived_words(device, line.serial)
     return Goal(
         reach=reach,
         work=tuple(_work(batch, line, device, reach)),

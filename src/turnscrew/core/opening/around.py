@@ -1,0 +1,131 @@
+"""What belongs to an opening beside its lines?"""
+
+from collections.abc import Iterator, Set
+
+from turnscrew.core.model.alike import confusable
+from turnscrew.core.model.device import Device
+from turnscrew.core.opening.answer import UsedUp
+from turnscrew.core.opening.sentences import stop_after
+
+
+def things_before(device: Device) -> Iterator[str]:
+    """
+    Say what is done before anything is undone.
+
+    Parameters
+    ----------
+    device
+        The device.
+
+    Yields
+    ------
+    str
+        One sentence for each.
+    """
+    for thing in device.before_opening:
+        why = f", {thing.why}" if thing.why else ""
+        keep = f" Keep: {stop_after(thing.keep)}" if thing.keep else ""
+        yield f"Take out {thing.what}{why}.{keep}"
+    if device.hygiene:
+        yield stop_after(f"hygiene: {device.hygiene}")
+    if device.variation:
+        yield stop_after(f"may differ: {device.variation}")
+
+
+def used_up_by(device: Device, off: Set[str]) -> Iterator[UsedUp]:
+    """
+    List what is used up; of a set, one serves all its places.
+
+    Parameters
+    ----------
+    device
+        The device.
+    off
+        Parts and joints that come off.
+
+    Yields
+    ------
+    UsedUp
+        Each thing, in the order of the description.
+    """
+    found = list(_each_used_up(device, off))
+    sets = {used.spare: used for used in found if used.unit == "set"}
+    for used in found:
+        if sets.get(used.spare, used) is used:
+            yield used
+
+
+def _each_used_up(device: Device, off: Set[str]) -> Iterator[UsedUp]:
+    for name, joint in device.joints.items():
+        if name not in off:
+            continue
+        if joint.renew is not None:
+            why = (
+                f"only if {joint.renew.only_if}"
+                if joint.renew.only_if
+                else f"{name} is undone"
+            )
+            yield UsedUp(joint.renew.spare, joint.renew.n, joint.renew.unit, name, why)
+        elif joint.survival.is_destroyed:
+            why = "does not survive, and no replacement is recorded"
+            yield UsedUp("not recorded", joint.n_pieces, "piece", name, why)
+    for name in (*device.joints, *device.parts):
+        thing = device.joints.get(name) or device.parts.get(name)
+        if thing is not None and name in off:
+            for renew in thing.refit.renew:
+                why = f"only if {renew.only_if}" if renew.only_if else "at refit"
+                yield UsedUp(renew.spare, renew.n, renew.unit, name, why)
+
+
+def mistakable(device: Device, off: Set[str]) -> Iterator[str]:
+    """
+    Name fasteners of an opening that are easily taken for one another.
+
+    Parameters
+    ----------
+    device
+        The device.
+    off
+        Parts and joints that come off.
+
+    Yields
+    ------
+    str
+        One sentence for each pair.
+    """
+    for pair in confusable(device):
+        one = [name for name in pair.one.joints if name in off]
+        other = [name for name in pair.other.joints if name in off]
+        if one and other:
+            danger = f" Behind: {pair.danger}." if pair.danger else ""
+            yield f"{', '.join(one)} / {', '.join(other)}: {pair.why}.{danger}"
+
+
+def final_tests_due(device: Device, off: Set[str]) -> Iterator[str]:
+    """
+    Say which tests an opening makes necessary after closing.
+
+    Parameters
+    ----------
+    device
+        The device.
+    off
+        Parts and joints that come off.
+
+    Yields
+    ------
+    str
+        Name, what is right, limit and what it is made with.
+    """
+    named = {
+        test
+        for name, joint in device.joints.items()
+        if name in off
+        for test in joint.tests
+    }
+    for name, test in device.tests.items():
+        if name in named or not test.due_if or off & set(test.due_if):
+            limit = f" Limit: {stop_after(test.limit)}" if test.limit else ""
+            needs = ", ".join((*test.supports, *test.leads))
+            with_them = f" With: {needs}." if needs else ""
+            yield f"{name}: {stop_after(test.says)}{limit}{with_them}"
