@@ -94,11 +94,10 @@ def reckon_batch(wish: Wish) -> None:
     """
     page = page_named(wish.paper)
     batch = folder_from(wish.folder)
-    what_if = question_of(wish, batch)
     n_devices = len(batch.lines) * wish.copies
     with progress(f"{n_devices:,} devices") as tell:
         tell(0, 1, "compare, decide, quote, allot, plan")
-        answer, openings = _reckoned(wish, batch, what_if)
+        answer, openings = answered(wish, batch)
         if wish.out is None:
             tell(1, 1, "reckoned")
         else:
@@ -109,10 +108,25 @@ def reckon_batch(wish: Wish) -> None:
         print("\n".join(lines_of(answer)))
 
 
-def _reckoned(
-    wish: Wish, batch: BatchInput, what_if: WhatIf
+def answered(
+    wish: Wish, batch: BatchInput
 ) -> tuple[BatchAnswer, Callable[[], list[tuple[str, str, str]]]]:
-    """Give the answer, and how to reckon the openings that its papers list."""
+    """
+    Give the answer, and how to reckon the openings that its papers list.
+
+    Parameters
+    ----------
+    wish
+        What the user asked for.
+    batch
+        What its folder holds.
+
+    Returns
+    -------
+    tuple
+        The answer, and what gives the computed openings as words.
+    """
+    what_if = question_of(wish, batch)
     device_of = _descriptions(wish.folder, batch)
     is_time_up = time_limit(_OPENING_S)
     effort = USUAL_EFFORT if wish.effort is None else wish.effort

@@ -79,6 +79,40 @@ def show(paths: Sequence[Path], options: Options) -> None:
         The files; together they are one fleet, no unit in two of them.
     options
         What is wanted.
+    """
+    report, without = reported(paths, options)
+    if options.pdf is not None:
+        options.pdf.write_bytes(
+            fleet_report_pdf(
+                report, title=options.title or paths[0].stem,
+                n_without_cause=len(without), page=cast(Page, options.paper),
+            )
+        )  # fmt: skip
+    if options.as_json:
+        print(json.dumps(document(report, without), ensure_ascii=False))
+        return
+    print("\n".join(_lines(report, without)))
+    if options.pdf is not None:
+        print(f"\nprinted to {options.pdf}")
+
+
+def reported(
+    paths: Sequence[Path], options: Options
+) -> tuple[FleetReport, list[tuple[Path, int]]]:
+    """
+    Reckon the report on a fleet.
+
+    Parameters
+    ----------
+    paths
+        The files; together they are one fleet, no unit in two of them.
+    options
+        What is wanted.
+
+    Returns
+    -------
+    tuple
+        The report; file and line of failures of unknown cause.
 
     Raises
     ------
@@ -105,19 +139,7 @@ def show(paths: Sequence[Path], options: Options) -> None:
         for path, (lines, _) in zip(paths, told, strict=True)
         for line in lines
     ]
-    if options.pdf is not None:
-        options.pdf.write_bytes(
-            fleet_report_pdf(
-                report, title=options.title or paths[0].stem,
-                n_without_cause=len(without), page=cast(Page, options.paper),
-            )
-        )  # fmt: skip
-    if options.as_json:
-        print(json.dumps(document(report, without), ensure_ascii=False))
-        return
-    print("\n".join(_lines(report, without)))
-    if options.pdf is not None:
-        print(f"\nprinted to {options.pdf}")
+    return report, without
 
 
 def _tables(read: FleetHistory) -> Mapping[str, FleetTable]:

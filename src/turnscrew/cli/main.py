@@ -9,7 +9,7 @@ from typing import Annotated
 
 import typer
 
-from turnscrew.cli import cards, records
+from turnscrew.cli import cards, fleets, records
 from turnscrew.errors import (
     BadArgumentError,
     BadFileError,
@@ -337,71 +337,6 @@ def reckon(
 
 
 @app.command()
-def fleet(
-    histories: Annotated[
-        list[Path],
-        typer.Argument(help="Histories of one fleet, or one open record of repairs."),
-    ],
-    confidence: Annotated[
-        float, typer.Option(help="How sure limits are.", min=0.5, max=0.999)
-    ] = 0.9,
-    term: Annotated[float, typer.Option(help="Days of a term.", min=1)] = 91,
-    service: Annotated[
-        float, typer.Option(help="Chance that nobody waits.", min=0.5, max=0.9999)
-    ] = 0.95,
-    replace: Annotated[
-        list[str] | None, typer.Option(help="What replaces a model: V80=389.00/5.")
-    ] = None,
-    pdf: Annotated[Path | None, typer.Option(help="Print the report here.")] = None,
-    title: Annotated[str, typer.Option(help="Whose fleet.")] = "",
-    paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
-    engine: Annotated[str, typer.Option(help="here, or dask.")] = "here",
-    workers: Annotated[int, typer.Option(help="Processes of dask.", min=1)] = 2,
-    as_json: Json = False,
-) -> None:
-    """
-    Report on a fleet: rates, places, lives, next term, shelf, advice.
-
-    A history has a row for each failure and for each device without one. An open record
-    of repairs (Open Repair Data Standard 0.3, or a table mapped to it) is counted:
-    rates need a fleet, which such a record has not.
-    """
-    from turnscrew.cli import fleet as command  # noqa: PLC0415 - slow libraries
-    from turnscrew.cli.fleet_history import Options  # noqa: PLC0415 - slow libraries
-
-    command.run(
-        histories,
-        Options(
-            confidence=confidence, term_days=term, target=service,
-            replace=tuple(replace or ()), pdf=pdf, title=title, paper=paper,
-            engine=engine, n_workers=workers, as_json=as_json,
-        ),
-    )  # fmt: skip
-
-
-@app.command()
-def follows(
-    spells: Annotated[
-        Path, typer.Argument(help="Table: device, carrier, failures, days.")
-    ],
-    level: Annotated[
-        float, typer.Option(help="Share of false blame allowed.", min=0.001, max=0.5)
-    ] = 0.05,
-    seed: Annotated[int, typer.Option(help="Seed of chance.", min=0)] = 1,
-    as_json: Json = False,
-) -> None:
-    """
-    Say whether failures follow an accessory, a place or a person.
-
-    A damaged adapter or cradle can carry a fault from device to device. Only devices
-    that were with it and without it tell; the chance is exact.
-    """
-    from turnscrew.cli import follows as command  # noqa: PLC0415 - slow libraries
-
-    command.show(spells, seed=seed, q=level, as_json=as_json)
-
-
-@app.command()
 def selfcheck(as_json: Json = False) -> None:
     """
     Reckon published figures anew and lay ours beside them, each with its source.
@@ -428,6 +363,7 @@ def demo(
     command.show(out, paper)
 
 
+app.add_typer(fleets.app)
 app.add_typer(cards.app)
 app.add_typer(records.app)
 

@@ -65,6 +65,28 @@ class Workers:
         answers: list[_Made] = self.client.gather(list(made))
         return answers
 
+    def in_turn(
+        self, do: Callable[[_Given], _Made], items: Sequence[_Given]
+    ) -> Iterator[_Made]:
+        """
+        Start all of the work, and give each answer when those before it are there.
+
+        Parameters
+        ----------
+        do
+            What to do to each.
+        items
+            The items.
+
+        Yields
+        ------
+        _Made
+            The answers, in order.
+        """
+        for one in self.each(do, items):
+            answer: _Made = self.client.gather(one)
+            yield answer
+
 
 @contextmanager
 def spread_over(engine: str, n_workers: int) -> Iterator[Spread]:

@@ -1,6 +1,6 @@
 """Where is the work on the parts of a large fleet done?"""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Protocol, TypeVar
 
 _Given = TypeVar("_Given")
@@ -46,6 +46,25 @@ class Spread(Protocol):
             The answers, in order.
         """
 
+    def in_turn(
+        self, do: Callable[[_Given], _Made], items: Sequence[_Given]
+    ) -> Iterator[_Made]:
+        """
+        Do the work and give each answer as soon as those before it are there.
+
+        Parameters
+        ----------
+        do
+            What to do to each, a function of a module.
+        items
+            The items.
+
+        Returns
+        -------
+        Iterator
+            The answers, in order.
+        """
+
 
 class Here:
     """The work is done at once, in this process."""
@@ -87,3 +106,23 @@ class Here:
             The answers, in order.
         """
         return list(made)
+
+    def in_turn(
+        self, do: Callable[[_Given], _Made], items: Sequence[_Given]
+    ) -> Iterator[_Made]:
+        """
+        Do one after the other, each when it is asked for.
+
+        Parameters
+        ----------
+        do
+            What to do to each.
+        items
+            The items.
+
+        Yields
+        ------
+        _Made
+            The answers, in order.
+        """
+        yield from map(do, items)

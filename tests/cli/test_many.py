@@ -1,0 +1,89 @@
+"""Are many workshops reckoned at once as each would be alone, wherever it is done?"""
+
+import json
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+SALLOWMERE = ROOT / "examples" / "sallowmere"
+HISTORY = ROOT / "examples" / "fleet-history.csv"
+
+
+def turnscrew(*words: object) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "turnscrew", *map(str, words)],
+        cwd=ROOT, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+
+
+@pytest.fixture
+def folders(tmp_path) -> list[Path]:
+    """Give three workshops: two of one batch, the second of which buys dearer."""
+    made = [tmp_path / name for name in ("north", "south", "west")]
+    for folder in made:
+        shutil.copytree(SALLOWMERE, folder)
+    parts = made[1] / "parts.csv"
+    parts.write_text(parts.read_text("utf-8").replace(",18.00,", ",28.00,"), "utf-8")
+    (made[2] / "batch.csv").write_text("nothing\n", "utf-8")
+    return made
+
+
+def test_it_reckons_each_folder_as_it_would_alone_here_and_on_dask(folders) -> None:
+    words = ("batches", *folders, "--plays", 0, "--json")
+    here = turnscrew(*words)
+    spread = turnscrew(*words, "--engine", "dask", "--workers", 2)
+    alone = turnscrew("batch", folders[0], "--plays", 0, "--json")
+
+    assert (1, 1, 0) == (here.returncode, spread.returncode, alone.returncode)
+    assert here.stdout == spread.stdout
+    told = json.loads(here.stdout)
+    assert ["north", "south", "west"] == list(told)
+    assert json.loads(alone.stdout) == told["north"]
+    assert any("batch.csv:1:1" in problem for problem in told["west"]["problems"])
+
+
+def test_it_writes_the_papers_of_each_and_goes_on_past_a_bad_one(
+    folders, tmp_path
+) -> None:
+    out = tmp_path / "out"
+    done = turnscrew("batches", *reversed(folders), "--plays", 0, "--out", out)
+
+    assert 1 == done.returncode
+    lines = done.stdout.splitlines()
+    assert "west: not reckoned" == lines[0]
+    assert "60 devices, 8 to ask, 8 donors" in lines[-1]
+    assert {"north", "south"} == {path.name for path in out.iterdir()}
+    assert 13 <= len(list((out / "north").iterdir()))
+    assert "3 of 3: north" in done.stderr
+
+
+def test_it_refuses_two_workshops_of_one_name(folders, tmp_path) -> None:
+    again = tmp_path / "else" / "north"
+    shutil.copytree(SALLOWMERE, again)
+    done = turnscrew("batches", folders[0], again)
+
+    assert 2 == done.returncode
+    assert "found two of the name north" in done.stderr
+
+
+def test_it_reports_on_each_fleet_by_itself(tmp_path) -> None:
+    for name in ("north", "south"):
+        shutil.copy(HISTORY, tmp_path / f"{name}.csv")
+    (tmp_path / "west.csv").write_text("unit,model\n1,\n", "utf-8")
+    paths = [tmp_path / f"{name}.csv" for name in ("north", "west", "south")]
+    here = turnscrew("fleets", *paths, "--out", tmp_path / "out", "--json")
+    spread = turnscrew("fleets", *paths, "--engine", "dask", "--json")
+    alone = turnscrew("fleet", paths[0], "--json")
+
+    assert (1, 1) == (here.returncode, spread.returncode)
+    assert here.stdout == spread.stdout
+    told = json.loads(here.stdout)
+    assert json.loads(alone.stdout) == told["north"]
+    assert told["south"]["causes"] == told["north"]["causes"]
+    assert told["west"]["problems"]
+    printed = tmp_path / "out"
+    assert {"north.pdf", "south.pdf"} == {path.name for path in printed.iterdir()}
