@@ -45,11 +45,17 @@ BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
 PYTHON = BIN / ("python.exe" if os.name == "nt" else "python")
 MEMORY = VENV / "installed.json"
 EXAMPLE = ROOT / "examples" / "sallowmere"
+MANUAL = ROOT / "build" / "docs"
+SOURCES = ROOT / "src" / "turnscrew"
 
-WITHIN = {"dev.txt": ("base.txt", "pg.txt"), "pg.txt": ("base.txt",)}
+WITHIN = {
+    "dev.txt": ("base.txt", "pg.txt", "docs.txt"),
+    "docs.txt": ("base.txt",),
+    "pg.txt": ("base.txt",),
+}
 """Lock files, and those that are part of them."""
 
-ROOM_MB = {"base.txt": 1300, "pg.txt": 1300, "dev.txt": 2200}
+ROOM_MB = {"base.txt": 1300, "docs.txt": 1400, "pg.txt": 1300, "dev.txt": 2200}
 """Room that an environment takes, its packages and what is unpacked beside. [MB]"""
 
 # Every check runs even if one before it failed.
@@ -182,7 +188,11 @@ def begin(args: list[str]) -> int:
     what.add_argument("--demo", action="store_true")
     what.add_argument("--empty", action="store_true")
     said = words.parse_args(args)
-    install("base.txt")
+    is_on_postgresql = bool(os.environ.get("TURNSCREW_DATABASE"))
+    install("docs.txt")
+    if is_on_postgresql:
+        install("pg.txt")
+    build_manual()
     records = said.home / "records"
     if not records.exists():
         failed = new_workshop(
@@ -190,7 +200,31 @@ def begin(args: list[str]) -> int:
         )
         if failed:
             return failed
+    os.environ["TURNSCREW_DOCS"] = str(MANUAL)
     return turnscrew(["serve", "--home", str(records), "--port", str(said.port)])
+
+
+def build_manual() -> None:
+    """Build the manual that the pages show, unless it is there for this program."""
+    mark = MANUAL.parent / "docs-of.txt"
+    texts = [*ROOT.glob("*.md"), *(ROOT / "docs").rglob("*"), *SOURCES.rglob("*.py")]
+    # Times and sizes tell a change as well as the text, and are read at once.
+    facts = [(str(text), text.stat().st_mtime_ns) for text in texts if text.is_file()]
+    wanted = hashlib.sha256(repr(sorted(facts)).encode()).hexdigest()
+    if mark.is_file() and mark.read_text("utf-8") == wanted:
+        return
+    _say("Building the manual: once, about a minute")
+    read = MANUAL.parent / "docs-read"
+    words = [BIN / "sphinx-build", "-q", "-j", "auto", "-b", "html", "-d", read]
+    built = subprocess.run(
+        [*map(str, words), str(ROOT / "docs"), str(MANUAL)],
+        check=False, capture_output=True, text=True,
+    )  # fmt: skip
+    if built.returncode:
+        # The work does not wait for its manual.
+        _say("The manual could not be built:\n" + built.stderr.strip()[-500:])
+        return
+    mark.write_text(wanted, "utf-8")
 
 
 def new_workshop(home: Path, *, is_demo: bool) -> int:

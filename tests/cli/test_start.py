@@ -28,6 +28,8 @@ def calls(start, monkeypatch) -> list[list[str]]:
     """Give what the command would have been asked."""
     asked: list[list[str]] = []
     monkeypatch.setattr(start, "install", lambda _lock: None)
+    monkeypatch.setattr(start, "build_manual", lambda: None)
+    monkeypatch.setenv("TURNSCREW_DOCS", "")
 
     def turnscrew(words) -> int:
         asked.append(list(words))
@@ -67,6 +69,38 @@ def test_the_second_start_serves_at_once(start, calls, tmp_path) -> None:
 
     assert 0 == start.main(["--home", str(home)])
     assert ["serve"] == [words[0] for words in calls]
+
+
+def test_the_manual_is_built_once_for_a_program(start, monkeypatch, tmp_path) -> None:
+    built: list[list[str]] = []
+    monkeypatch.setattr(start, "MANUAL", tmp_path / "build" / "docs")
+
+    def run(words, **_):
+        built.append(words)
+        (tmp_path / "build").mkdir(exist_ok=True)
+        return subprocess.CompletedProcess(words, 0, "", "")
+
+    monkeypatch.setattr(start.subprocess, "run", run)
+    start.build_manual()
+    start.build_manual()
+    assert 1 == len(built)
+    assert str(tmp_path / "build" / "docs") == built[0][-1]
+
+    monkeypatch.setattr(start, "SOURCES", ROOT / "tests")
+    start.build_manual()
+    assert 2 == len(built)
+
+
+def test_work_begins_where_the_manual_cannot_be_built(
+    start, monkeypatch, tmp_path, capsys
+) -> None:
+    monkeypatch.setattr(start, "MANUAL", tmp_path / "build" / "docs")
+    failed = subprocess.CompletedProcess([], 2, "", "docs/index.md: broken")
+    monkeypatch.setattr(start.subprocess, "run", lambda *_, **__: failed)
+    start.build_manual()
+
+    assert "docs/index.md: broken" in capsys.readouterr().err
+    assert not (tmp_path / "build" / "docs-of.txt").exists()
 
 
 def test_an_example_cut_off_in_the_middle_is_begun_anew(

@@ -17,6 +17,9 @@ DATABASE = os.environ.get("TURNSCREW_DATABASE", "")
 HOSTS = os.environ.get("TURNSCREW_HOSTS", "")
 """Names and addresses under which the pages are shared, with commas between."""
 
+DOCS = os.environ.get("TURNSCREW_DOCS", "")
+"""Folder of the built manual; without one its page says how to build it."""
+
 SHARED = bool(HOSTS)
 """True if the pages are shared on the room's network, with HTTPS."""
 

@@ -36,8 +36,12 @@ def page_routes() -> list[str]:
 
 
 @pytest.fixture
-def named(sallowmere, desk, lead, now) -> Mapping[str, str]:
+def named(sallowmere, desk, lead, now, settings, tmp_path) -> Mapping[str, str]:
     """Give something on record for every name in an address."""
+    manual = tmp_path / "manual"
+    manual.mkdir()
+    (manual / "index.html").write_text("<p>How it is done.</p>", "utf-8")
+    settings.DOCS = str(manual)
     job = sallowmere.jobs.get(line=1)
     file = BytesIO()
     Image.effect_noise((64, 64), 60).save(file, "PNG")
@@ -74,6 +78,7 @@ def named(sallowmere, desk, lead, now) -> Mapping[str, str]:
         "address": people.contact_address(link),
         "name": "batch-sheet.pdf",
         "copy": "shown",
+        "file": "index.html",
         "tranche": tranche.ref,
     }
 

@@ -130,7 +130,7 @@ class MeanDifference:
         The whole difference, each age weighed by Y1 Y2 / (Y1 + Y2), in robust standard
         errors; ``None`` if its error is 0. [1]
     p_value
-        Probability of a larger |z| if the means were equal, two-sided, normal. [1]
+        Probability of a larger ``|z|`` if the means were equal, two-sided, normal. [1]
     """
 
     age: Floats

@@ -12,6 +12,7 @@ from turnscrew.web.counter.views import (
     hand_back,
     handover,
     item,
+    manual,
     own_times,
     people,
     receiving,
@@ -92,5 +93,7 @@ urlpatterns = [
     ),
     path("own-times/", own_times.times, name="own_times"),
     path("audit/", people.audit, name="audit"),
+    path("docs/", manual.front, name="manual"),
+    path("docs/<path:file>", manual.page, name="manual_page"),
     *photo_urls.urlpatterns,
 ]
