@@ -6,6 +6,7 @@ How does a newcomer run Turnscrew from a bare checkout?
     python3 start.py test              run every check and every test; what this
                                        machine lacks is named, and refused with --all
     python3 start.py run ARGS          pass ARGS on to the turnscrew command
+    python3 start.py benchmark         measure each engine beside its peers; --quick
     python3 start.py audit             compare the locked packages with advisories
 
 Without a word: --home DIR (the workshop folder, workshop beside this file if not said),
@@ -155,6 +156,9 @@ def main(args: list[str]) -> int:
     if first == "test":
         install("dev.txt")
         return test(rest)
+    if first == "benchmark":
+        install("dev.txt")
+        return benchmark(rest)
     if first == "audit" and not rest:
         return audit()
     if not first or first.startswith("-"):
@@ -338,6 +342,40 @@ def test(args: list[str]) -> int:
         print("FAILED: wanted all of them", flush=True)
     tests_failed = _run(tests) != 0
     return 1 if failed or tests_failed or refused else 0
+
+
+def benchmark(args: list[str]) -> int:
+    """
+    Measure each engine beside its peers, which lie apart from the program.
+
+    Parameters
+    ----------
+    args
+        Words passed on: ``--quick`` for smaller sizes, ``--dry`` to write nothing.
+
+    Returns
+    -------
+    int
+        0 if all were measured.
+    """
+    peers = VENV / "peers"
+    wanted = _fingerprint("peers.txt")
+    mark = peers / "installed.txt"
+    if not mark.is_file() or mark.read_text("utf-8") != wanted:
+        _say("Setting up the peers from requirements/peers.txt: once")
+        shutil.rmtree(peers, ignore_errors=True)
+        try:
+            # One of them is published as source alone.
+            _pip("--require-hashes", "--target", str(peers),
+                 "-r", "requirements/peers.txt")  # fmt: skip
+        except subprocess.CalledProcessError as error:
+            raise SystemExit(_trouble(error.output or str(error), "dev.txt")) from error
+        mark.write_text(wanted, "utf-8")
+    path = os.pathsep.join([str(peers), str(ROOT / "src")])
+    return subprocess.run(
+        [PYTHON, str(ROOT / "benchmarks" / "table.py"), *args],
+        check=False, cwd=ROOT, env={**os.environ, "PYTHONPATH": path},
+    ).returncode  # fmt: skip
 
 
 def audit() -> int:

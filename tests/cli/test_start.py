@@ -1,26 +1,16 @@
 """Does a stranger get from a bare checkout to work, or a sentence that says why not?"""
 
 import ast
-import importlib.util
 import os
 import shutil
 import subprocess
 import sys
 from pathlib import Path
-from types import ModuleType
 
 import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 NEEDED = ("start.py", "pyproject.toml", "requirements")
-
-
-@pytest.fixture
-def start() -> ModuleType:
-    spec = importlib.util.spec_from_file_location("start", ROOT / "start.py")
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
 
 
 @pytest.fixture
