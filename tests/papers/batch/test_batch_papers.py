@@ -2,6 +2,7 @@
 
 import random
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import numpy
@@ -224,3 +225,32 @@ def test_the_invoice_names_only_the_approvals_still_open() -> None:
     assert "Subject to approval: 4, 11, 12, 26, 40, 44, 59, 60." in words(
         made("invoice")
     )
+
+
+def with_tax_number(number: str) -> BatchAnswer:
+    terms = ANSWER.batch.terms
+    customer = replace(terms.customer, tax_number=number)
+    batch = replace(ANSWER.batch, terms=replace(terms, customer=customer))
+    return replace(ANSWER, batch=batch)
+
+
+# Forms of numbers for value added tax in the European Union (Council Directive
+# 2006/112/EC, article 215, for the prefix; lengths from memory); the numbers are made
+# up.
+@pytest.mark.parametrize(
+    "number", ["", "ATU12345678", "NL 123456789B01", "IE1234567WA", "DE 123 456 789"]
+)
+def test_the_invoice_bears_the_tax_number_and_leaves_a_good_one_alone(number) -> None:
+    told = words(made("invoice", answer=with_tax_number(number)))
+
+    assert bool(number) == ("tax number" in told)
+    assert number in told
+    assert "Look at the tax number" not in told
+
+
+@pytest.mark.parametrize("number", ["12", "not known", "D1234567", "XX" + "9" * 13])
+def test_a_draft_warns_of_an_odd_tax_number_and_is_still_made(number) -> None:
+    told = words(made("invoice", answer=with_tax_number(number)))
+
+    assert f"tax number {number}" in told
+    assert "Look at the tax number" in told

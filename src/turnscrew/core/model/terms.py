@@ -1,5 +1,6 @@
 """What was agreed with the customer, and with which figures is a batch reckoned?"""
 
+import re
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -25,6 +26,12 @@ Ratio = Annotated[Decimal, Bounds(0, 100, "1"), Spelling(decimal_from_text, "1.3
 Percent = Annotated[Decimal, Bounds(0, 100, "%"), Spelling(decimal_from_text, "20")]
 
 
+# Council Directive 2006/112/EC, article 215: a prefix of the country as in ISO 3166
+# alpha-2. 2 to 12 letters, digits, + and * after it: the form that the union's own
+# system for looking numbers up takes, from memory.
+_TAX_NUMBER = re.compile(r"[A-Z]{2}[0-9A-Z+*]{2,12}")
+
+
 @dataclass(frozen=True)
 class Customer(Checked):
     """
@@ -42,6 +49,8 @@ class Customer(Checked):
         Address, a line each.
     contract
         The written contract on handling data; empty if there is none on file.
+    tax_number
+        The number under which the customer is taxed; empty if none is known.
     """
 
     name: str
@@ -49,6 +58,21 @@ class Customer(Checked):
     order: str = ""
     address: tuple[str, ...] = ()
     contract: str = ""
+    tax_number: str = ""
+
+    def is_tax_number_odd(self) -> bool:
+        """
+        Tell whether there is a tax number that does not look like one.
+
+        Returns
+        -------
+        bool
+            True if it has not the form that numbers for value added tax have in the
+            European Union: two letters of the country, then 2 to 12 characters. Others
+            may be right; so it is a reason to look, not to refuse.
+        """
+        written = "".join(one for one in self.tax_number if one not in " .-")
+        return bool(written) and not _TAX_NUMBER.fullmatch(written)
 
 
 @dataclass(frozen=True)

@@ -40,6 +40,7 @@ Received on *#d.day* from *#d.customer*, order #d.order: *#d.rows.len() devices*
 _INVOICE = """
 #grid(columns: (1fr, auto), [
   *#d.customer* \\ #for words in d.address [ #words \\ ]
+  #if d.tax-number != "" [ tax number #d.tax-number ]
 ], [
   #d.title for order *#d.order* \\ #d.day \\ amounts in #d.currency
 ])
@@ -206,10 +207,16 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
     elif answer.pending:
         names = ", ".join(str(device.name) for device in answer.pending)
         notes.append(f"Subject to approval: {names}.")
+    if sent is None and terms.customer.is_tax_number_odd():
+        notes.append(
+            "Look at the tax number: found no two letters of a country with 2 to 12 "
+            "letters and digits after them."
+        )
     data: dict[str, Any] = {
         "head": batch_head(answer, "Invoice, draft" if sent is None else title, page),
         "customer": terms.customer.name,
         "address": terms.customer.address,
+        "tax-number": terms.customer.tax_number,
         "order": terms.customer.order or "without number",
         "title": title,
         "day": day,

@@ -139,6 +139,7 @@ def terms_customer(customer: Customer, batch: Batch) -> TermsCustomer:
         order=batch.order_number,
         address=tuple(customer.address.splitlines()),
         contract=customer.contract,
+        tax_number=customer.tax_number,
     )
 
 

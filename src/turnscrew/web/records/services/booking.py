@@ -106,8 +106,9 @@ def keep_customer(terms: Terms, *, now: datetime) -> Customer:
     customer = Customer.objects.filter(name=told.name, is_erased=False).first()
     if customer is None:
         customer = Customer(
-            name=told.name, address="\n".join(told.address), contract=told.contract
-        )
+            name=told.name, address="\n".join(told.address), contract=told.contract,
+            tax_number=told.tax_number,
+        )  # fmt: skip
         keep(customer, now)
     if told.contact:
         Contact.objects.get_or_create(customer=customer, name=told.contact)
