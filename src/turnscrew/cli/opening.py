@@ -204,7 +204,7 @@ def open_device(wish: Wish) -> None:
     else:
         print("\n".join(lines_of(answer)))
     if wish.out is not None and answer.cost_s is not None:
-        for path in write_papers(device, answer, wish.out, page):
+        for path in write_papers(device, answer, wish.out, page, wish.language):
             print(f"written: {path}", file=sys.stderr)
 
 
@@ -299,7 +299,11 @@ def _action_lines(action: Action) -> list[str]:
 
 
 def write_papers(
-    device: Device, answer: OpeningAnswer, out: Path, paper: "Page"
+    device: Device,
+    answer: OpeningAnswer,
+    out: Path,
+    paper: "Page",
+    language: str = "",
 ) -> list[Path]:
     """
     Write sheets, card and drawings of an opening.
@@ -314,6 +318,8 @@ def write_papers(
         Folder, made if it is not there.
     paper
         Paper size.
+    language
+        Language of the opening sheet; empty for English.
 
     Returns
     -------
@@ -328,7 +334,7 @@ def write_papers(
     letters = {a.name: a.letter for a in answer.opening if a.letter}
     faces = sorted({a.view for a in answer.opening if a.view})
     files: dict[str, bytes] = {
-        "opening-sheet.pdf": opening_sheet(device, answer, paper),
+        "opening-sheet.pdf": opening_sheet(device, answer, paper, language),
         "fastener-card.pdf": fastener_card(device, answer, paper),
         "helper-card.pdf": helper_card(paper),
     }

@@ -30,11 +30,14 @@ _STAMP = datetime(2026, 1, 1, tzinfo=UTC)
 
 SHEET = """
 #let d = json(bytes(sys.inputs.d))
+#let words = d.at("words", default: (:))
+#let w(told) = words.at(told, default: told)
 #let hair = 0.25pt + black
 #let fine = 0.5pt + black
 #let thick = 1pt + black
 #set document(title: d.head.title)
-#set text(font: d.head.font, size: 10pt, fill: black, lang: "en", hyphenate: false)
+#set text(font: d.head.font, size: 10pt, fill: black, hyphenate: false,
+  lang: d.at("language", default: "en"))
 #set par(leading: 0.5em, spacing: 0.65em, justify: false)
 #let side = (d.head.width_mm - 190) / 2 * 1mm
 #let band = (d.head.height_mm - 259) / 2 * 1mm
@@ -44,11 +47,12 @@ SHEET = """
   header-ascent: 2mm, footer-descent: 2mm,
   header: block(width: 100%, stroke: (bottom: thick), inset: (bottom: 1.2mm), grid(
     columns: (1fr, auto), align: (left + bottom, right + bottom),
-    [*#d.head.device*#if d.head.revision != "" [, revision #d.head.revision]],
+    [*#d.head.device*#if d.head.revision != "" [, #w("revision") #d.head.revision]],
     [#d.head.title])),
   footer: block(width: 100%, stroke: (top: fine), inset: (top: 1mm), grid(
     columns: (1fr, auto), d.head.foot,
-    context [page #counter(page).display() of #counter(page).final().first()])),
+    context [#w("page") #counter(page).display()
+      #w("of") #counter(page).final().first()])),
 )
 #let tick = box(width: 3.6mm, height: 3.6mm, stroke: 0.7pt + black, baseline: 0.5mm)
 #let line-for(width) = box(width: width, stroke: (bottom: hair), height: 3mm)
@@ -103,10 +107,18 @@ def head(
     if page not in SIZE_MM:
         raise BadArgumentError(f"page: found {page}, wanted {' or '.join(SIZE_MM)}")
     width_mm, height_mm = SIZE_MM[page]
+    # A head of more than one line would grow out of the field.
+    device, revision = _on_one_line(device, 50), _on_one_line(revision, 12)
+    title = _on_one_line(title, 50)
     return {
         "title": title, "device": device, "revision": revision, "foot": foot,
         "font": FONT, "width_mm": width_mm, "height_mm": height_mm,
     }  # fmt: skip
+
+
+def _on_one_line(words: str, most: int) -> str:
+    told = " ".join(words.split())
+    return told if len(told) <= most else told[: most - 1] + "…"
 
 
 def compile_pdf(

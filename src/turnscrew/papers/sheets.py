@@ -4,8 +4,10 @@ from typing import Any
 
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.geometry import View
+from turnscrew.core.model.language import own_words
 from turnscrew.core.opening.answer import Action, OpeningAnswer
 from turnscrew.papers.drawing import canvas_mm, face_svg, faces_used
+from turnscrew.papers.in_words import in_words
 from turnscrew.papers.page import Page, compile_pdf, head
 
 DRAWING_MM = (186.0, 120.0)
@@ -17,74 +19,75 @@ RATIOS = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 10.0)
 CODES_WORDS = "Follow local codes; leave mains parts to licensed people."
 
 SHEET = """
-#text(size: 13pt, weight: "bold")[To reach: #d.reach]
+#text(size: 13pt, weight: "bold")[#w("To reach"): #d.reach]
 #grid(columns: (auto, 1fr), column-gutter: 4mm, row-gutter: 1.6mm,
   ..for row in d.facts { (text(weight: "bold", row.at(0)), row.at(1)) })
 #if d.about.len() > 0 [
-  #part("Is it this one? How sure is this sheet?")
+  #part(w("Is it this one? How sure is this sheet?"))
   #for words in d.about [ #words #linebreak() ]
 ]
 #if d.before.len() > 0 [
-  #part("Before opening")
+  #part(w("Before opening"))
   #for words in d.before [ #grid(columns: (6mm, 1fr), tick, words) ]
 ]
 #if d.confusable.len() > 0 [
-  #part("Easily mistaken: read before the first is taken out")
+  #part(w("Easily mistaken: read before the first is taken out"))
   #for words in d.confusable [ #grid(columns: (5mm, 1fr), tick, words) ]
 ]
 #if d.used_up.len() > 0 [
-  #part("Used up by this opening: have it at hand first")
+  #part(w("Used up by this opening: have it at hand first"))
   #table(columns: (auto, auto, 1fr), stroke: ruled, inset: 1.4mm,
-    row-head("spare", "how much", "why"), ..d.used_up.flatten())
+    row-head(w("spare"), w("how much"), w("why")), ..d.used_up.flatten())
 ]
 #let lines(title, rows) = [
   #part(title)
-  #table(columns: (8mm, 8mm, 9mm, 1fr, 12mm, 31mm), stroke: ruled, inset: 1.3mm,
+  #table(columns: (8mm, 10mm, 9mm, 1fr, 12mm, 31mm), stroke: ruled, inset: 1.3mm,
     align: (center, right, center, left, right, left),
-    row-head("", "no.", "item", "action", "s", "posture / tool"),
+    row-head("", w("line"), w("item"), w("action"), "s", w("posture / tool")),
     ..for row in rows { (
       tick, row.number, text(weight: "bold", size: 11.5pt, row.letter),
       block(breakable: false)[
         #if row.stop != "" [ #emph(row.stop) #linebreak() ]
-        #for words in row.cautions [ *Caution.* #words #linebreak() ]
+        #for words in row.cautions [ *#w("Caution.")* #words #linebreak() ]
         #text(size: 11pt, weight: "semibold", row.says)
         #for words in row.details [ #linebreak() #words ]
-        #if row.sign_off != "" [ #linebreak() *Only: #row.sign_off.* ]
-        #if row.renew != "" [ #linebreak() *Renew at refit:* #row.renew ]
+        #if row.sign_off != "" [ #linebreak() *#w("Only"): #row.sign_off.* ]
+        #if row.renew != "" [ #linebreak() *#w("Renew at refit"):* #row.renew ]
       ],
       row.seconds, row.where) })
 ]
-#lines("Opening path", d.opening)
-#lines("Refit list", d.refit)
-#part("Close gate: answer all before the last cover")
+#lines(w("Opening path"), d.opening)
+#lines(w("Refit list"), d.refit)
+#part(w("Close gate: answer all before the last cover"))
 #for gate in d.gates [
   #block(breakable: false, below: 2.4mm, grid(columns: (6mm, 1fr), tick, [
-    *#gate.name.* #gate.says #if gate.before != "" [ Before: #gate.before. ]
+    *#gate.name.* #gate.says #if gate.before != "" [ #w("Before"): #gate.before. ]
     #if gate.power != "" [ #linebreak() #gate.power ]
-    #if gate.supports != "" [ #linebreak() With: #gate.supports. ]
+    #if gate.supports != "" [ #linebreak() #w("With"): #gate.supports. ]
   ]))
 ]
 #if d.counts.len() > 0 [
-  #part("Tray count: taken = back + replaced + left out + in tray")
+  #part(w("Tray count: taken = back + replaced + left out + in tray"))
   #table(columns: (12mm, 1fr, 17mm, 17mm, 20mm, 20mm, 20mm), stroke: 0.25pt + black,
     inset: 1.6mm, align: (center, left, center, center, center, center, center),
-    row-head("item", "joint", "taken", "back", "replaced", "left out", "in tray"),
+    row-head(w("item"), w("joint"), w("taken"), w("back"), w("replaced"),
+      w("left out"), w("in tray")),
     ..for row in d.counts { (strong(row.at(0)), row.at(1), row.at(2), [], [], [], []) })
 ]
 #if d.after.len() + d.signals.len() > 0 [
-  #part("After closing")
+  #part(w("After closing"))
   #for words in d.after [ #grid(columns: (6mm, 1fr), tick, words) ]
   #for words in d.signals [ #words #linebreak() ]
 ]
 #v(4mm)
 #block(breakable: false)[
   #grid(columns: (1fr, 1fr, 1fr), column-gutter: 6mm,
-    [device number #line-for(28mm)],
-    [done by #line-for(36mm)],
-    [second look #line-for(30mm)])
+    [#w("device number") #line-for(28mm)],
+    [#w("done by") #line-for(36mm)],
+    [#w("second look") #line-for(30mm)])
 ]
 #if d.photos.len() > 0 [
-  #part("Photos to compare with")
+  #part(w("Photos to compare with"))
   #for words in d.photos [ #words #linebreak() ]
 ]
 #for face in d.faces [
@@ -97,7 +100,9 @@ SHEET = """
 """
 
 
-def opening_sheet(device: Device, answer: OpeningAnswer, page: Page) -> bytes:
+def opening_sheet(
+    device: Device, answer: OpeningAnswer, page: Page, language: str = "en"
+) -> bytes:
     """
     Set the opening path and the refit list as one sheet.
 
@@ -109,6 +114,9 @@ def opening_sheet(device: Device, answer: OpeningAnswer, page: Page) -> bytes:
         Its opening; not an impossible one.
     page
         Size of the paper.
+    language
+        Short name of the language of its fixed words and sentences; the description
+        speaks it where it can, else it stands in quotation marks.
 
     Returns
     -------
@@ -154,7 +162,12 @@ def opening_sheet(device: Device, answer: OpeningAnswer, page: Page) -> bytes:
         "photos": answer.photos,
         "faces": _faces(device, answer, frozenset(back)),
     }
-    return compile_pdf(SHEET, data)
+    own = own_words(device, language)
+    told = in_words(data, SHEET, language, own=own, as_is=_NO_WORDS)
+    return compile_pdf(SHEET, told)
+
+
+_NO_WORDS = frozenset({"device", "font", "svg", "number", "letter"})
 
 
 def _facts(answer: OpeningAnswer) -> list[tuple[str, str]]:

@@ -96,6 +96,7 @@ MIDDLEWARE = [
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
     "turnscrew.web.counter.gate.SizeGate",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -203,7 +204,9 @@ WHITENOISE_MAX_AGE = 3600
 USE_TZ = True
 TIME_ZONE = os.environ.get("TURNSCREW_TIME_ZONE", "UTC")
 LANGUAGE_CODE = "en"
-USE_I18N = False
+LANGUAGES = [("en", "English"), ("de", "Deutsch")]
+LOCALE_PATHS = [HERE / "locale"]
+USE_I18N = True
 
 LOGGING = {
     "version": 1,

@@ -1,11 +1,14 @@
 """How does a description read in another of its languages?"""
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterator, Mapping
 from dataclasses import is_dataclass, replace
 from typing import Any, cast, get_args
 
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.quantities import Refers, field_types, unwrapped
+
+_WORDS = re.compile(r"^(?=.*[a-z]{3}).* ")
 
 
 def in_language(device: Device, language: str) -> Device:
@@ -29,6 +32,46 @@ def in_language(device: Device, language: str) -> Device:
     """
     words = device.words.get(language, {})
     return cast(Device, _noun(device, words)) if words else device
+
+
+def own_words(device: Device, language: str) -> dict[str, str]:
+    """
+    Give all that a description says in its own words, as another language shows it.
+
+    A single word may be one that everybody knows, so it is not among them unless the
+    description has it in that language.
+
+    Parameters
+    ----------
+    device
+        The device.
+    language
+        Short name of the language.
+
+    Returns
+    -------
+    dict
+        Words of that language by those of the description; words that it does not have
+        in that language stand in quotation marks.
+    """
+    told = device.words.get(language, {})
+    bare = {name: value for name, value in vars(device).items() if name != "words"}
+    said = {text: f"„{text}“" for text in _texts(bare) if _WORDS.search(text)}
+    return said | {words: words for words in told.values()} | dict(told)
+
+
+def _texts(value: Any) -> Iterator[str]:
+    if isinstance(value, str):
+        yield value
+    elif is_dataclass(value):
+        yield from _texts(vars(value))
+    elif isinstance(value, Mapping):
+        for key, inner in value.items():
+            yield from _texts(key)
+            yield from _texts(inner)
+    elif isinstance(value, (tuple, frozenset)):
+        for inner in value:
+            yield from _texts(inner)
 
 
 def _noun(noun: Any, words: Mapping[str, str]) -> Any:

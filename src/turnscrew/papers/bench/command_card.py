@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from turnscrew.core.bench.commands import COMMANDS, Command, CommandGroup
 from turnscrew.papers.batch.codes import bars_svg
+from turnscrew.papers.in_words import in_words
 from turnscrew.papers.page import Page, compile_pdf, head
 
 _WIDEST = ("TS-DONE", "TS-UNDO")
@@ -12,11 +13,11 @@ _FOOT = "One code to a scan: cover its neighbour, or hold the scanner close."
 
 # Neighbours in a row stand half a row apart, so a line across one code meets white.
 _CARD = """
-#let key-line(c) = text(size: 8pt)[key: #c.key]
+#let key-line(c) = text(size: 8pt)[#w("key"): #c.key]
 #let wide(c) = block(width: 190mm, height: 38mm, stroke: thick, {
   place(left + horizon, dx: 8mm, block(width: 84mm, {
     text(size: 40pt, weight: "bold", c.word)
-    linebreak()
+    v(1mm)
     key-line(c)
   }))
   place(right + horizon, dx: -8mm, scale(220%, reflow: true, drawn(c.bars)))
@@ -57,7 +58,7 @@ _CARD = """
 """
 
 
-def command_card(page: Page) -> bytes:
+def command_card(page: Page, language: str = "en") -> bytes:
     """
     Set the card of codes: what is scanned while working, then recording and numbers.
 
@@ -65,6 +66,8 @@ def command_card(page: Page) -> bytes:
     ----------
     page
         Size of the paper.
+    language
+        Short name of the language of its words; codes and keys are the same in all.
 
     Returns
     -------
@@ -73,21 +76,20 @@ def command_card(page: Page) -> bytes:
     """
     between = [c for c in _of("working") if c.code not in _WIDEST]
     by_code = {command.code: command for command in COMMANDS}
-    return compile_pdf(
-        _CARD,
-        {
-            "head": head("Codes for the bench", page, device="Turnscrew", foot=_FOOT),
-            "done": _shown(by_code["TS-DONE"], 11),
-            "undo": _shown(by_code["TS-UNDO"], 11),
-            "sides": [_all(between[0::2], 8), _all(between[1::2], 8)],
-            "lists": [
-                {"title": title, "codes": _all(_of(group), 7)}
-                for title, group in _LISTS
-            ],
-        },
-        is_tagged=True,
-    )
+    data = {
+        "head": head("Codes for the bench", page, device="Turnscrew", foot=_FOOT),
+        "done": _shown(by_code["TS-DONE"], 11),
+        "undo": _shown(by_code["TS-UNDO"], 11),
+        "sides": [_all(between[0::2], 8), _all(between[1::2], 8)],
+        "lists": [
+            {"title": title, "codes": _all(_of(group), 7)} for title, group in _LISTS
+        ],
+    }
+    told = in_words(data, _CARD, language, as_is=_NO_WORDS)
+    return compile_pdf(_CARD, told, is_tagged=True)
 
+
+_NO_WORDS = frozenset({"bars", "device", "font"})
 
 _LISTS: tuple[tuple[str, CommandGroup], ...] = (
     ("Joint", "joints"),

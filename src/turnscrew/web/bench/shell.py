@@ -15,12 +15,14 @@ from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_safe
 
 from turnscrew.core.bench.commands import COMMANDS
+from turnscrew.core.model.german import GERMAN
 
 _FILES = (
     "bench/app.js", "bench/ask.js", "bench/draw.js", "bench/fit.js", "bench/fold.js",
     "bench/input.js", "bench/keep.js", "bench/more.js", "bench/recorder.js",
     "bench/screens.js", "bench/send.js", "bench/setup.js",
-    "bench/sound.js", "bench/bench.css", "bench/recording.js", "bench/manifest.json",
+    "bench/sound.js", "bench/bench.css", "bench/recording.js", "bench/words.js",
+    "bench/manifest.json",
 )  # fmt: skip
 """What the page is made of."""
 
@@ -32,7 +34,8 @@ def page(request: HttpRequest) -> HttpResponse:
     commands = [
         {"code": one.code, "word": one.word, "key": one.key} for one in COMMANDS
     ]
-    return render(request, "bench/bench.html", {"commands": commands})
+    words = {"de": dict(GERMAN)}
+    return render(request, "bench/bench.html", {"commands": commands, "words": words})
 
 
 @require_safe
@@ -68,7 +71,7 @@ def _version() -> str:
     digest = sha256()
     for name in (*_FILES, "bench/worker.js"):
         digest.update(_static_file(name).read_bytes())
-    digest.update(repr(COMMANDS).encode())
+    digest.update(repr((COMMANDS, GERMAN)).encode())
     template = Path(__file__).parent / "templates" / "bench" / "bench.html"
     digest.update(template.read_bytes())
     return digest.hexdigest()[:16]

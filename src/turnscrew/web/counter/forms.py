@@ -345,6 +345,12 @@ class Password(forms.Form):
     )
 
 
+class Spoken(forms.Form):
+    language = forms.ChoiceField(
+        label="Language", choices=[("en", "English"), ("de", "Deutsch")]
+    )
+
+
 class NewPassword(forms.Form):
     password = forms.CharField(
         label="New password", widget=forms.PasswordInput, max_length=200

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils import timezone
+from django.utils import timezone, translation
 
 from turnscrew.web.records.queries.rights import MAY, may, person_of
 
@@ -66,6 +66,8 @@ class StaffGate:
             context = {"entered": entered}
             return render(request, "counter/not_found.html", context, status=404)
         request.person = person  # type: ignore[attr-defined]
+        # Somebody known is spoken to as they chose, not as their browser says.
+        translation.activate(person.language)
         return self.answer(request)
 
 

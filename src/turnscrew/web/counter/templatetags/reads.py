@@ -3,12 +3,19 @@
 from typing import Any
 
 from django import template
+from django.utils import timezone, translation
+from django.utils.formats import date_format
+from django.utils.translation import gettext
 
 from turnscrew.core.model import amounts
+from turnscrew.core.model.german import GERMAN
+from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.papers import fleet_report as fleet_words
 from turnscrew.papers.batch import words
 
 register = template.Library()
+
+_BOOKS = {"de": Phrasebook(GERMAN)}
 
 _HAZARDS = ("pack", "liquid", "glass", "contaminated", "wet")
 
@@ -16,7 +23,58 @@ _HAZARDS = ("pack", "liquid", "glass", "contaminated", "wet")
 @register.filter
 def money(minor: int | None) -> str:
     """Write an amount without its currency."""
-    return amounts.money(minor)
+    told = amounts.money(minor)
+    # Point and comma change places where the comma is the decimal sign.
+    return told.translate(_SWAPPED) if translation.get_language() == "de" else told
+
+
+_SWAPPED = str.maketrans(",.", ".,")
+
+
+@register.filter
+def said(words: Any) -> str:
+    """Say what was made in English in the language of whoever reads it."""
+    book = _BOOKS.get(translation.get_language() or "")
+    return book.says(str(words)) if book and words else str(words)
+
+
+@register.filter
+def day(value: Any) -> str:
+    """Write a day with its year."""
+    return _dated(value, "j M Y")
+
+
+@register.filter
+def short_day(value: Any) -> str:
+    """Write a day of this year."""
+    return _dated(value, "j M")
+
+
+@register.filter
+def moment(value: Any) -> str:
+    """Write a day and the time of it."""
+    return _dated(value, "j M H:i")
+
+
+@register.filter
+def long_day(value: Any) -> str:
+    """Write a day with the day of the week."""
+    return _dated(value, "l j F Y")
+
+
+def _dated(value: Any, form: str) -> str:
+    if not value:
+        return ""
+    is_moment = hasattr(value, "tzinfo") and value.tzinfo is not None
+    local = timezone.localtime(value) if is_moment else value
+    return date_format(local, gettext(form))
+
+
+@register.filter
+def labelled(field: Any) -> str:
+    """Give the label of a field in the language of whoever reads it."""
+    told: str = field.label_tag(gettext(field.label))
+    return told
 
 
 @register.filter

@@ -22,10 +22,10 @@ from turnscrew.web.records.queries.descriptions_page import ModelRecord
 from turnscrew.web.records.services import descriptions as service
 from turnscrew.web.records.services.refusal import RefusedError
 
-CARDS: Mapping[str, Callable[[Page], bytes]] = {
+CARDS: Mapping[str, Callable[[Page, str], bytes]] = {
     "command-card": command_card,
     "length-scale": scale_card,
-    "emergency-card": emergency_card,
+    "emergency-card": lambda page, _: emergency_card(page),
 }
 """Papers that lie at every bench, by name."""
 
@@ -159,4 +159,5 @@ def text(request: HttpRequest, ref: str) -> HttpResponse:
 @require_safe
 def card(request: HttpRequest, name: str, size: Page) -> HttpResponse:
     """Give a paper that lies at every bench."""
-    return pdf(CARDS[name](size), f"{name}-{size}.pdf")
+    language: str = request.person.language  # type: ignore[attr-defined]
+    return pdf(CARDS[name](size, language), f"{name}-{size}.pdf")

@@ -84,7 +84,15 @@ def first(request: HttpRequest, token: str) -> HttpResponse:
 @never_cache
 def account(request: HttpRequest) -> HttpResponse:
     """Set a password, and a second factor if wanted."""
+    person = request.person  # type: ignore[attr-defined]
     acts = {
+        "language": Act(
+            partial(_speak, person),
+            "Speak it",
+            forms.Spoken,
+            "look",
+            {"language": person.language},
+        ),
         "password": Act(
             partial(_set_password, request), "Set password", forms.NewPassword, "look"
         ),
@@ -99,6 +107,11 @@ def account(request: HttpRequest) -> HttpResponse:
         ),
     }
     return page(request, "counter/account.html", lambda: _factor(request.user), acts)
+
+
+def _speak(person: Any, entered: Entered) -> Done:
+    people.speak_to(person, entered["language"], now=timezone.now())
+    return Done()
 
 
 def _set_password(request: HttpRequest, entered: Entered) -> Done:

@@ -9,6 +9,7 @@ class Person(Referenced):
     """Somebody who works here."""
 
     LEAD, HELPER, DESK = "lead", "helper", "desk"
+    LANGUAGES = [("en", "English"), ("de", "Deutsch")]
     RIGHTS = [(LEAD, "lead"), (HELPER, "helper"), (DESK, "desk")]
 
     user = models.OneToOneField(
@@ -22,6 +23,7 @@ class Person(Referenced):
     pace = models.DecimalField(max_digits=4, decimal_places=2, default=1)
     order = models.PositiveIntegerField(default=0)
     has_left = models.BooleanField(default=False)
+    language = models.CharField(max_length=2, choices=LANGUAGES, default="en")
     history = HistoricalRecords()
 
     class Meta:

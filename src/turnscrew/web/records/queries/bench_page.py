@@ -7,6 +7,7 @@ from django.db.models import Exists, OuterRef, QuerySet
 
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.job_state import ENDED, OPEN
+from turnscrew.core.model.language import own_words
 from turnscrew.core.model.model_terms import FaultTerms
 from turnscrew.web.records.models import (
     Bench,
@@ -39,7 +40,12 @@ def bench_state(name: str, person: Person, now: datetime) -> dict[str, Any]:
     jobs = list(_on_benches().filter(Exists(_RUNS))[:_MOST])
     holders = names_of([job.holder for job in jobs])
     return {
-        "person": {"ref": person.ref, "name": person.name, "rights": person.rights},
+        "person": {
+            "ref": person.ref,
+            "name": person.name,
+            "rights": person.rights,
+            "language": person.language,
+        },  # fmt: skip
         "people": [
             {"ref": one.ref, "key": one.key, "name": one.name}
             for one in Person.objects.filter(has_left=False).exclude(rights=Person.DESK)
@@ -196,7 +202,15 @@ def run_whole(row: BenchRun) -> dict[str, Any]:
         **told,
         "lines": lines,
         "drawings": row.drawings,
+        "own": {"de": _own_words(row, run.revision)},
     }
+
+
+def _own_words(row: BenchRun, revision: str) -> dict[str, str]:
+    """Give what the description of a run says itself, as German shows it."""
+    if row.description is None:
+        return {}
+    return own_words(device_in(row.description, revision), "de")
 
 
 def found_at_bench(code: str) -> Job | None:

@@ -108,6 +108,17 @@ def let_go(person: Person, *, now: datetime) -> None:
 
 
 @writing
+def speak_to(person: Person, language: str, *, now: datetime) -> None:
+    """Speak to somebody in a language from now on; nothing that is kept changes."""
+    known = dict(Person.LANGUAGES)
+    if language not in known:
+        wanted = ", ".join(known)
+        raise RefusedError(f"language: found {language or 'none'}, wanted {wanted}")
+    person.language = language
+    keep(person, now)
+
+
+@writing
 def be_away(person: Person, first: date, last: date) -> int:
     """Write that somebody is away from one day to another."""
     if not first <= last or (last - first).days > 366:

@@ -13,6 +13,7 @@ import * as screens from "./screens.js";
 import { NoNetwork, Sender } from "./send.js";
 import { WithSetup } from "./setup.js";
 import * as sound from "./sound.js";
+import { asIs, begin, speakIn } from "./words.js";
 
 const AWAY_MS = 180_000; // after a break the last action is confirmed first
 const BURST_MS = 1200; // presses closer than this may be a glove that rests
@@ -30,6 +31,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     this.chosen = "";
     this.lastAt = 0;
     this.told = "";
+    begin(JSON.parse(document.getElementById("words").textContent));
     const commands = JSON.parse(document.getElementById("commands").textContent);
     this.input = new Input(commands, (command) => this.hear(command));
     this.input.takesNumbers = () => this.ask instanceof Keypad;
@@ -44,6 +46,10 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
 
   get settings() {
     return settings();
+  }
+
+  get language() {
+    return this.settings.language || this.sender.state.person?.language || "en";
   }
 
   async start() {
@@ -247,7 +253,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     if (name === "burst") return this.undoBurst();
     if (!line) return name === "more" || name === "stuck" ? this.more(job, run, null) : this.goHome();
     if (this.cautionsFirst === line.number && name === "done") return this.readOn(line);
-    if (name === "again") return sound.say(`${line.says} ${line.cautions.join(" ")}`);
+    if (name === "again") return sound.say([line.says, ...line.cautions]);
     if (name === "next") {
       this.details = this.details === line.number ? null : line.number;
       return this.draw();
@@ -509,6 +515,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
   }
 
   draw() {
+    speakIn(this.language);
     const shown = this.what();
     this.shown = shown;
     const press = (one) => () => {
@@ -517,7 +524,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     };
     const told = this.told || this.network();
     this.root.replaceChildren(
-      shown.band || h("header", { class: "band" }, h("span", {}, this.settings.bench || "Bench")),
+      shown.band || h("header", { class: "band" }, h("span", {}, this.settings.bench ? asIs(this.settings.bench) : "Bench")),
       shown.body,
       h("div", { class: "foot" }, shown.count || null,
         told ? h("p", { class: `told${this.isRefused ? " refused" : ""}`, role: "status" }, told) : null),

@@ -1,6 +1,7 @@
 // Questions with at most four answers on a screen, and numbers by a large keypad.
 
 import { h } from "./draw.js";
+import { asIs, inFigures, pointSign } from "./words.js";
 
 export const SKIP_REASONS = ["part still to come", "cannot be reached", "customer's wish", "the lead said so"];
 export const UNTESTED_REASONS = ["locked by the customer", "nothing here to test it with", "shown by another test", "the lead said so"];
@@ -20,11 +21,11 @@ export class Choice {
 
   keys() {
     const keys = this.shown().map((one, index) => ({
-      label: `${index + 1}  ${one.says}`, hint: String(index + 1), name: String(index + 1),
+      label: [`${index + 1}  `, one.says], hint: String(index + 1), name: String(index + 1),
       do: () => this.chosen(one.value),
     }));
     if (this.options.length > 4)
-      keys.push({ label: "4  more", hint: "4", name: "4", do: () => this.turn() });
+      keys.push({ label: ["4  ", "more"], hint: "4", name: "4", do: () => this.turn() });
     return keys;
   }
 
@@ -69,12 +70,12 @@ export class Keypad {
     for (const key of ["1", "2", "3", "4", "5", "6", "7", "8", "9", "0", "."]) {
       if (key === "." && this.whole) continue;
       const name = key === "." ? "point" : key;
-      pad.append(h("button", { type: "button", do: () => { this.hear({ name }); this.changed(); } }, key));
+      pad.append(h("button", { type: "button", do: () => { this.hear({ name }); this.changed(); } }, key === "." ? pointSign() : key));
     }
     return h("div", { class: "text with-pad" },
       h("div", {},
         h("p", { class: "working" }, this.title),
-        h("p", { class: "number", "aria-live": "polite" }, `${this.typed || "–"} ${this.unit}`)),
+        h("p", { class: "number", "aria-live": "polite" }, asIs(`${inFigures(this.typed) || "–"} ${this.unit}`))),
       pad);
   }
 

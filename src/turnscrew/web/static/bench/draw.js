@@ -1,13 +1,17 @@
 // Small means to build what is shown; everything is text, nothing is read as markup.
 
+import { says } from "./words.js";
+
 export function h(tag, facts = {}, ...inside) {
   const made = document.createElement(tag);
   for (const [name, value] of Object.entries(facts)) {
     if (value === undefined || value === null || value === false) continue;
     if (name === "do") made.addEventListener("click", value);
+    else if (name === "aria-label") made.setAttribute(name, says(value));
     else made.setAttribute(name, value === true ? "" : value);
   }
-  made.append(...inside.flat().filter((one) => one !== null && one !== undefined && one !== "" && one !== false));
+  const shown = inside.flat(2).filter((one) => one !== null && one !== undefined && one !== "" && one !== false);
+  made.append(...shown.map((one) => (one instanceof Node ? one : says(String(one)))));
   return made;
 }
 

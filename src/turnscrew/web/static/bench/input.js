@@ -86,7 +86,8 @@ export class Input {
   key(character) {
     const upper = character.toUpperCase();
     const isShifted = upper !== character.toLowerCase() && character === upper;
-    const name = this.keys.get(isShifted ? `Shift+${upper}` : upper);
+    // A decimal sign is taken as any language has it.
+    const name = this.keys.get(isShifted ? `Shift+${upper}` : upper.replace(",", "."));
     if (name) this.heard({ name });
   }
 

@@ -3,6 +3,7 @@
 import { drawing, h, placeOf } from "./draw.js";
 import { stateOf } from "./fold.js";
 import { cautionsOf, trayOf } from "./recording.js";
+import { allOf, asIs, says } from "./words.js";
 
 const key = (label, name, hint, isFirst) => ({ label, name, hint, isFirst });
 
@@ -21,7 +22,7 @@ export function band(job, line, app) {
     h("span", { class: `hatch p${place.n}`, "aria-hidden": "true" }),
     h("span", { class: "line" }, `${job.line}`),
     h("span", {}, `${place.shape}${place.n || ""} tray ${place.tray || "–"}`),
-    h("span", { class: "serial" }, job.serial || job.asset || job.number),
+    h("span", { class: "serial" }, asIs(job.serial || job.asset || job.number)),
     h("span", { class: "stop" }, stopWords(line, job)));
 }
 
@@ -48,7 +49,7 @@ export function work(app, job, run) {
     keys: pages
       ? [key("Read", "done", "Space", true), key("Undo", "undo", "Backspace")]
       : [...keysOf(line, state), ...fourth(line)],
-    says: `${line.says} ${line.points.join(" ")}`,
+    says: [line.says, ...line.points],
   };
 }
 
@@ -84,7 +85,7 @@ function cautionsOnly(line, page) {
 
 function flowing(kind, sentences) {
   const words = sentences.filter(Boolean);
-  return words.length ? h("p", { class: kind }, words.join(" ")) : null;
+  return words.length ? h("p", { class: kind }, asIs(allOf(words))) : null;
 }
 
 function sentences(line, slip, app) {
@@ -93,7 +94,7 @@ function sentences(line, slip, app) {
   const tool = line.tool && `With ${line.tool}.`;
   if (isMore)
     return h("div", { class: "text" },
-      [isRead && line.cautions.join(" "), line.why && `Why: ${line.why}.`, ...line.details, line.renew && `Renew ${line.renew}.`]
+      [isRead && asIs(allOf(line.cautions)), line.why && `Why: ${line.why}.`, ...line.details, line.renew && `Renew ${line.renew}.`]
         .filter(Boolean).map((one) => h("p", {}, one)));
   return h("div", { class: "text" },
     slip && h("p", { class: "caution" }, slip),
@@ -110,8 +111,8 @@ function sentences(line, slip, app) {
 }
 
 function workingLine(line) {
-  if (line.points.length === 1) return `${line.says} ${line.points[0]}`;
-  return line.letter ? `${line.letter}: ${line.says}` : line.says;
+  if (line.points.length === 1) return asIs(allOf([line.says, line.points[0]]));
+  return line.letter ? asIs(`${line.letter}: ${says(line.says)}`) : line.says;
 }
 
 function lastOf(state, line) {
@@ -121,7 +122,7 @@ function lastOf(state, line) {
 
 // A look without what is looked at says nothing.
 export function inWords(line) {
-  return line.asks === "look" ? `Look: ${line.points.join(" ")}` : line.says;
+  return asIs(line.asks === "look" ? allOf(["Look:", ...line.points]) : says(line.says));
 }
 
 function lastSlip(state, line) {
@@ -171,8 +172,8 @@ export function home(app) {
   const late = app.sender.state.ready.filter((job) => job.is_late).length;
   return {
     band: h("header", { class: "band" },
-      h("span", { class: "line" }, app.settings.bench || "Bench without a name"),
-      h("span", { class: "stop" }, app.sender.state.person?.name || "nobody signed in")),
+      h("span", { class: "line" }, app.settings.bench ? asIs(app.settings.bench) : "Bench without a name"),
+      h("span", { class: "stop" }, app.sender.state.person ? asIs(app.sender.state.person.name) : "nobody signed in")),
     body: h("section", { class: "body tiles" }, open.length
       ? open.map((job) => tile(app, job))
       : h("p", { class: "working" }, "No device is open here. Scan one to begin.")),
@@ -222,7 +223,7 @@ export function back(app, job, run) {
 }
 
 const told = (line, stroke) =>
-  stroke.facts.answer ? `${inWords(line)} ${stroke.facts.answer}` : inWords(line);
+  stroke.facts.answer ? [inWords(line), " ", stroke.facts.answer] : inWords(line);
 
 export function accounts(app, job, run) {
   const mine = stateOf(run, app.strokes(job)).held;
@@ -232,7 +233,8 @@ export function accounts(app, job, run) {
   const side = (title, strokes) => h("div", {},
     h("p", { class: "working" }, title),
     strokes.slice(0, 5).map((one) => h("p", {},
-      `${one.says || run.lines[one.line]?.says || ""} ${one.facts.answer || one.facts.what || one.act}, ${one.by || ""} ${one.bench || ""}`)));
+      one.says || run.lines[one.line]?.says || "", " ", one.facts.answer || one.facts.what || one.act,
+      asIs(`, ${one.by || ""} ${one.bench || ""}`))));
   return {
     band: band(job, null, app),
     body: h("section", { class: "body" }, h("div", { class: "accounts" },
@@ -256,7 +258,7 @@ export function diagnosis(app, job) {
       next.opens.length ? h("p", {}, `Open for it: ${next.opens.join(", ")}.`) : null,
       next.cautions.map((one) => h("p", { class: "caution" }, one)),
       next.known_good.map((one) => h("p", {}, `Known good: ${one}`)),
-      next.minutes ? h("p", {}, `Takes about ${next.minutes} min.${told.is_guess ? " A guess: no history yet." : ""}`) : null,
+      next.minutes ? h("p", {}, asIs(allOf([`Takes about ${next.minutes} min.`, told.is_guess && "A guess: no history yet."]))) : null,
       next.why.slice(0, 2).map((one) => h("p", { class: "detail" }, one)),
       h("p", { class: "detail" }, `Likely: ${told.likely.join("; ")}`),
       told.known.map((one) => h("p", { class: "detail" }, one)))),
@@ -280,7 +282,7 @@ export function recording(app, job, records, known) {
       first && last ? h("p", {}, `Last: ${last.words}`) : null,
       !first && last ? h("p", {}, "Done: one more joint like it. Three more: three more pieces of this one.") : null,
       flowing("caution", cautionsOf(records)),
-      h("p", {}, `${records.length} recorded. ${app.layerPhoto(records)}`))),
+      h("p", {}, asIs(allOf([`${records.length} recorded.`, app.layerPhoto(records)]))))),
     count: h("footer", { class: "count" },
       h("span", {}, `Tray ${trayOf(records) || "empty"}`),
       h("span", {}, `off ${records.filter((one) => one.removal === "part").length}`),

@@ -1,6 +1,7 @@
 // How strokes reach the records, and how the records reach the bench.
 
 import * as store from "./keep.js";
+import { learn } from "./words.js";
 
 // Neither an answer nor a refusal: what was told waits and is sent again.
 export class NoNetwork extends Error {}
@@ -36,7 +37,7 @@ export class Sender {
     this.queue = rows.map((row, index) => ({ ...row, row: numbers[index] }));
     this.state = (await store.kept("told", "state")) || this.state;
     this.refused = (await store.kept("told", "refused")) || [];
-    for (const run of await store.all("runs")) this.runs.set(run.ref, run);
+    for (const run of await store.all("runs")) this.know(run);
     addEventListener("online", () => this.turn());
     addEventListener("offline", () => this.mark(false));
     await this.turn();
@@ -182,8 +183,13 @@ export class Sender {
     const answer = await fetched(`runs/${ref}/`);
     if (!answer.ok) return;
     const run = await answer.json();
-    this.runs.set(ref, run);
+    this.know(run);
     await store.keep("runs", ref, run);
+  }
+
+  know(run) {
+    this.runs.set(run.ref, run);
+    learn(run.own);
   }
 
   // Lines of devices that left the bench are not kept for ever.

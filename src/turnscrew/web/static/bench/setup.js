@@ -3,6 +3,7 @@
 import { h } from "./draw.js";
 import { applySizes, DISTANCES, ID1_MM, pixelsPerMm } from "./fit.js";
 import { set } from "./keep.js";
+import { LANGUAGES } from "./words.js";
 
 export const WithSetup = (Base) => class extends Base {
   in_setup(command) {
@@ -32,12 +33,19 @@ export const WithSetup = (Base) => class extends Base {
         h("span", { class: "stop" }, `${mm.toFixed(2)} px/mm`)),
       body: h("section", { class: "body setup" }, card,
         h("div", { class: "tiles" }, h("label", { for: "name" }, "Bench", name),
+          h("button", { type: "button", do: () => this.nextLanguage() }, `Language: ${LANGUAGES[this.language]}`),
           h("button", { type: "button", do: () => this.nextDistance() }, `Read from: ${this.settings.distance || "across"}`),
           toggle("isQuiet", "Quiet"), toggle("isSpoken", "Spoken"), pedal("done"), pedal("undo"),
           h("button", { type: "button", do: () => this.forgetPedals() }, "Forget pedals"))),
       keys: [{ label: "Narrower", name: "1", hint: "1" }, { label: "Wider", name: "2", hint: "2" },
         { label: "Done", name: "done", hint: "Space", isFirst: true }],
     };
+  }
+
+  nextLanguage() {
+    const all = Object.keys(LANGUAGES);
+    set({ language: all[(all.indexOf(this.language) + 1) % all.length] });
+    this.draw();
   }
 
   nextDistance() {

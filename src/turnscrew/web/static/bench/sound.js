@@ -1,6 +1,7 @@
 // Done, refused and wrong device sound different; words are an extra.
 
 import { settings } from "./keep.js";
+import { allOf } from "./words.js";
 
 let speaker = null;
 
@@ -35,5 +36,7 @@ export const wrongDevice = () =>
 export function say(words) {
   if (!settings().isSpoken || !window.speechSynthesis) return;
   speechSynthesis.cancel();
-  speechSynthesis.speak(new SpeechSynthesisUtterance(words));
+  const spoken = new SpeechSynthesisUtterance(allOf([words].flat()));
+  spoken.lang = document.documentElement.lang;
+  speechSynthesis.speak(spoken);
 }

@@ -1,0 +1,66 @@
+"""How does a sheet read in another language?"""
+
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from turnscrew.core.model.german import GERMAN
+from turnscrew.core.model.phrasebook import Phrasebook
+
+_BOOKS = {"de": GERMAN}
+_NOTHING: Mapping[str, str] = {}
+_FIXED = re.compile(r'w\("([^"]+)"\)')
+
+COMMON = ("revision", "page", "of")
+"""Fixed words at the head and foot of every sheet."""
+
+
+def in_words(
+    data: Mapping[str, Any],
+    source: str,
+    language: str,
+    *,
+    own: Mapping[str, str] = _NOTHING,
+    as_is: frozenset[str] = frozenset(),
+) -> Mapping[str, Any]:
+    """
+    Give the values of a sheet in a language, with the fixed words of its source.
+
+    Parameters
+    ----------
+    data
+        Its values, in English.
+    source
+        Its source, whose fixed words stand as ``w("...")``.
+    language
+        Short name of the language.
+    own
+        What a description says itself, in that language.
+    as_is
+        Names of values that are no words.
+
+    Returns
+    -------
+    Mapping
+        The values in that language; unchanged for English and languages not known.
+    """
+    phrases = _BOOKS.get(language)
+    if phrases is None:
+        return data
+    book = Phrasebook(phrases, own)
+    fixed = {words: book.says(words) for words in (*COMMON, *_FIXED.findall(source))}
+    told: dict[str, Any] = _said(data, book, as_is)
+    return {**told, "words": fixed, "language": language}
+
+
+def _said(value: Any, book: Phrasebook, as_is: frozenset[str]) -> Any:
+    if isinstance(value, str):
+        return book.says(value)
+    if isinstance(value, Mapping):
+        return {
+            key: inner if key in as_is else _said(inner, book, as_is)
+            for key, inner in value.items()
+        }
+    if isinstance(value, (list, tuple)):
+        return [_said(inner, book, as_is) for inner in value]
+    return value

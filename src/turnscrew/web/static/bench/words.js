@@ -1,0 +1,135 @@
+// How the page reads in the language chosen for it. What is not known in it stays as it
+// was written, in quotation marks. The papers follow the same rules; a test holds the
+// two together.
+
+const PLACE = /\{(\w+)([#,;.–!]?)\}/g;
+const WORD = /[a-z]{3}/;
+const POINT = /(\d)\.(?=\d)/g;
+const SENTENCE_END = /(?<=[.?!]) +(?=[A-Z0-9])/;
+const GLUE = { ",": ", ", ";": "; ", "–": " – " };
+const INSIDE = { "#": "[-+]?\\d[\\d.]*", ".": ".+?" };
+// No place reaches beyond the end of a sentence, unless it holds sentences.
+const WITHIN = "(?:(?![.?!] [A-Z]).)+?";
+
+const withoutStop = (text) => (text.endsWith(".") ? text.slice(0, -1) : text);
+const lower = (text) => text.slice(0, 1).toLowerCase() + text.slice(1);
+const bare = (text) => lower(withoutStop(text.trim()));
+const escaped = (text) => text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
+const DATE = /\b(\d{4})-(0[1-9]|1[0-2])-(\d\d)\b/g;
+const MONTHS = ["Jan.", "Feb.", "März", "Apr.", "Mai", "Juni", "Juli", "Aug.", "Sept.", "Okt.", "Nov.", "Dez."];
+const withComma = (text) => text
+  .replace(DATE, (_, year, month, day) => `${Number(day)}. ${MONTHS[month - 1]} ${Number(year)}`)
+  .replace(POINT, "$1,");
+
+export class Phrasebook {
+  constructor(phrases, marks = ["„", "“"]) {
+    this.marks = marks;
+    this.kept = new Map();
+    this.own = new Map();
+    const told = Object.entries(phrases);
+    this.exact = new Map(told);
+    this.fixed = new Map(told.filter(([text]) => !text.includes("{")).map(([text, words]) => [bare(text), words]));
+    const size = (text) => text.replace(PLACE, "").length;
+    this.shapes = told.filter(([text]) => text.includes("{"))
+      .sort((a, b) => size(b[0]) - size(a[0])).map(shaped);
+  }
+
+  // What the descriptions of the devices here say themselves.
+  learn(own) {
+    for (const [text, words] of Object.entries(own)) this.own.set(bare(text), words);
+    this.kept.clear();
+  }
+
+  says(text) {
+    if (!this.kept.has(text)) this.kept.set(text, this.said(text));
+    return this.kept.get(text);
+  }
+
+  said(text) {
+    if (!WORD.test(text) && !this.fixed.has(bare(text))) return withComma(text);
+    const known = this.known(text);
+    if (known !== null) return known;
+    for (const [parts, glue] of [[text.split(SENTENCE_END), " "], [text.split("; "), "; "]])
+      if (parts.length > 1) return parts.map((one) => this.says(one)).join(glue);
+    return this.asWritten(text);
+  }
+
+  asWritten(text) {
+    return this.marks[0] + text + this.marks[1];
+  }
+
+  known(text) {
+    const key = bare(text);
+    // A key and a state may differ by their first letter alone.
+    let words = this.own.get(key) ?? this.exact.get(text) ?? this.fixed.get(key) ?? this.byShape(withoutStop(text));
+    if (words === null) return null;
+    words = withoutStop(words);
+    if (text.endsWith(".") && !/[.?!]$/.test(words)) words += ".";
+    const isLarge = /^\p{Lu}/u.test(text);
+    return isLarge ? words.slice(0, 1).toUpperCase() + words.slice(1) : words;
+  }
+
+  byShape(text) {
+    for (const { shape, words, kinds } of this.shapes) {
+      const found = shape.exec(text);
+      if (!found) continue;
+      return words.replace(PLACE, (_, name) => this.value(found.groups[name], kinds[name]));
+    }
+    return null;
+  }
+
+  value(value, kind) {
+    if (kind === "#" || kind === "!") return withComma(value);
+    if (kind === ".") return this.says(value);
+    if (kind) return value.split(GLUE[kind]).map((one) => this.value(one, "")).join(GLUE[kind]);
+    const counted = /^(.*) × (\d+)$/.exec(value);
+    if (counted) return `${this.value(counted[1], "")} × ${counted[2]}`;
+    if (!WORD.test(value) && !this.fixed.has(bare(value))) return withComma(value);
+    return this.known(value) ?? this.asWritten(value);
+  }
+}
+
+function shaped([text, words]) {
+  const kinds = {};
+  let pattern = "";
+  let at = 0;
+  const whole = withoutStop(text);
+  for (const place of whole.matchAll(PLACE)) {
+    pattern += escaped(whole.slice(at, place.index));
+    kinds[place[1]] = place[2];
+    pattern += `(?<${place[1]}>${INSIDE[place[2]] || WITHIN})`;
+    at = place.index + place[0].length;
+  }
+  pattern += escaped(whole.slice(at));
+  // What begins small in the book may begin a sentence; names never begin large.
+  if (/^\p{Ll}/u.test(whole)) pattern = `[${whole[0]}${whole[0].toUpperCase()}]${pattern.slice(1)}`;
+  return { shape: new RegExp(`^${pattern}$`, "u"), words: withoutStop(words), kinds };
+}
+
+// --- the language of this page -------------------------------------------------------
+
+export const LANGUAGES = { en: "English", de: "Deutsch" };
+const books = new Map();
+let book = null;
+
+export function begin(told) {
+  for (const [language, phrases] of Object.entries(told)) books.set(language, new Phrasebook(phrases));
+}
+
+export function speakIn(language) {
+  book = books.get(language) || null;
+  document.documentElement.lang = book ? language : "en";
+}
+
+export function learn(own) {
+  for (const [language, words] of Object.entries(own || {})) books.get(language)?.learn(words);
+}
+
+export const says = (text) => (book ? book.says(text) : text);
+// Numbers are kept with a point, and shown and taken as the language has them.
+export const pointSign = () => (book ? "," : ".");
+export const inFigures = (text) => (book ? withComma(text).replace(/\.$/, ",") : text);
+// Sentence for sentence, so that one that is not known hides none of the others.
+export const allOf = (sentences) => sentences.filter(Boolean).map(says).join(" ");
+// Names of people, benches and devices are no words of any language.
+export const asIs = (text) => document.createTextNode(text);
