@@ -17,6 +17,12 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         help="how many random small models of a fault are held against trying all",
     )
     parser.addoption(
+        "--fuzz",
+        type=int,
+        default=120,
+        help="how many spoilt texts every reader and form meets",
+    )
+    parser.addoption(
         "--slow-cases",
         action="store_true",
         help="solve also the given cases that take more than a few seconds",
@@ -31,3 +37,8 @@ def n_random_devices(request: pytest.FixtureRequest) -> int:
 @pytest.fixture(scope="session")
 def n_random_models(request: pytest.FixtureRequest) -> int:
     return int(request.config.getoption("--random-models"))
+
+
+@pytest.fixture(scope="session")
+def n_fuzz(request: pytest.FixtureRequest) -> int:
+    return int(request.config.getoption("--fuzz"))

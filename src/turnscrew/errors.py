@@ -2,6 +2,9 @@
 
 from dataclasses import dataclass
 
+_SHOWN = 300
+"""Most characters of what was found that a message repeats. [1]"""
+
 
 class TurnscrewError(Exception):
     """Say that something went wrong which the user can act on."""
@@ -50,7 +53,13 @@ class Problem:
     def __str__(self) -> str:
         """Give the problem as one line of text."""
         place = f"{self.file or 'text'}:{self.line}:{self.column}"
-        return f"{place}: {self.where}: found {self.found}, wanted {self.wanted}"
+        where, found = _short(self.where), _short(self.found)
+        return f"{place}: {where}: found {found}, wanted {self.wanted}"
+
+
+def _short(text: str) -> str:
+    """Cut what somebody wrote to what can be read in one look."""
+    return text if len(text) <= _SHOWN else text[: _SHOWN - 1] + "…"
 
 
 class BadFileError(TurnscrewError):

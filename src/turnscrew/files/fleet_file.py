@@ -33,6 +33,9 @@ OTHERS = ("unit", "model", "model_year", "site", "weight", "running", "cause", "
 _CHUNK = 500
 """Rows moved into columns at a time; so few never wake the collector of garbage."""
 
+_DAY_LENGTH = 10
+_DAY_LENGTHS = frozenset({len("NaT"), _DAY_LENGTH})
+
 _YES = {"": True, "yes": True, "no": False}
 _NOT_TOLD = ("", "unknown")
 _Words = npt.NDArray[np.object_]
@@ -106,7 +109,7 @@ class _Rows:
         self.problems: list[Problem] = []
         heading = text[: text.find("\n") + 1] or text
         separator = max(",;\t", key=heading.count)
-        grid = csv.reader(StringIO(text, newline=""), delimiter=separator)
+        grid = _cells_of(text, separator)
         names = [_folded(cell) for cell in next(grid, [])]
         self._check(names)
         # Most programs write no blanks around cells; then none need be looked for.
@@ -181,6 +184,8 @@ class _Rows:
             return np.full(self.n, np.nan)
         cells = [cell or "NaT" for cell in self.cells[name]]
         try:
+            if not _DAY_LENGTHS.issuperset(map(len, cells)):
+                raise ValueError
             days = np.array(cells, dtype="datetime64[D]")
         except ValueError:
             days = np.array([self._day(name, at) for at in range(self.n)])
@@ -191,6 +196,9 @@ class _Rows:
     def _day(self, name: str, row: int) -> np.datetime64:
         cell = self.cells[name][row]
         try:
+            # The library would take half a day, and words such as today, too.
+            if len(cell) not in {0, _DAY_LENGTH}:
+                raise ValueError
             return np.datetime64(cell or "NaT", "D")
         except ValueError:
             self.note(name, cell, "a day as 2026-03-31", self.line[row])
@@ -216,6 +224,14 @@ class _Rows:
             self.note("heading", "no time under watch", wanted + "there is no rate", 1)
         if "unit" not in names:
             self.note("heading", "no unit", "a column that names the unit", 1)
+
+
+def _cells_of(text: str, separator: str) -> Iterator[list[str]]:
+    grid = csv.reader(StringIO(text, newline=""), delimiter=separator)
+    try:
+        yield from grid
+    except csv.Error as error:
+        refuse("row", str(error), "a table", grid.line_num + 1)
 
 
 class _Units:

@@ -19,6 +19,8 @@ MAX_UNPACKED = 200_000_000
 MAX_CELLS = 5_000_000
 """Most cells of one sheet from its corner to its last value. [1]"""
 MAX_REPEATED_BLANKS = 10_000
+MAX_ELEMENTS = 8_000_000
+"""Most elements of one text: empty cells cost time too, and pack to nothing. [1]"""
 
 _REFERENCE = re.compile(r"([A-Z]{1,3})([1-9]\d{0,6})", re.ASCII)
 _WHOLE = re.compile(r"\d{1,9}", re.ASCII)
@@ -94,9 +96,13 @@ class _Extent:
     def __init__(self) -> None:
         self.row = self.column = self.width = self.n_columns = 0
         self.n_rows_same = 1
+        self.n_elements = 0
 
     def begins(self, element: str, attributes: dict[str, str]) -> None:
         """Take note of an element that begins."""
+        self.n_elements += 1
+        if self.n_elements > MAX_ELEMENTS:
+            refuse("file", "more elements", f"at most {MAX_ELEMENTS:,} in one sheet")
         local = {key.rpartition(" ")[2]: text for key, text in attributes.items()}
         space, _, tag = element.rpartition(" ")
         if tag in {"sheetData", "table"}:

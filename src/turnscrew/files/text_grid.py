@@ -80,7 +80,9 @@ def _fit(
     known = widest = n_filled = 0
     try:
         for cells in reader:
-            known, widest = max(known, n_known(cells)), max(widest, len(cells))
+            # A wider row is refused later; its headings need not be looked up.
+            known = max(known, n_known(cells[:MAX_COLUMNS]))
+            widest = max(widest, len(cells))
             n_filled += any(cell.strip() for cell in cells)
             if n_filled >= n_first:
                 break

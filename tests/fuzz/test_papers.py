@@ -1,0 +1,110 @@
+"""
+Does a paper print odd names as they are, within its field, on both sizes?
+
+Words go into a paper as data. Marks of the typesetter, controls, right-to-left text and
+words without end must neither run, nor break the paper, nor leave its field.
+"""
+
+import random
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
+
+import pypdfium2
+import pytest
+
+from small_batch import PEOPLE, TERMS, batch, line
+from turnscrew.core.batch.question import WhatIf
+from turnscrew.core.bench.handover import OpenDevice, TrayCount
+from turnscrew.core.model.terms import Customer
+from turnscrew.flows.batch.whole import Effort, batch_reckoned
+from turnscrew.papers.batch.every import every_paper
+from turnscrew.papers.bench.handover import handover_sheet
+from turnscrew.papers.bench.skill_card import SignedSkill, skill_card
+from turnscrew.papers.page import Page
+
+MM_PT = 72 / 25.4
+
+ODD = {
+    "marks": "#eval(\"1\") $x$ *a* _b_ `c` <d> @e //f /*g*/ [h] {i} = j - k",
+    "escapes": "\\u{41} \\ ~ -- ... 'q' \"r\" #panic(\"s\")",
+    "controls": "a\x00b\x01c\x1bd\x7fe\x85f\u2028g\ufeffh",
+    "right to left": "\u202eabc\u202c שלום \u200f12\u2066x\u2069",
+    "wide": "日本 😀 ﬁ Ωμ ²",
+    "a page": "<script>alert(1)</script>&amp;%s{0}",
+    "as long as a form lets": "word " * 60,
+    "long": "word " * 400,
+    "long without a gap": "W" * 10_000,
+}  # fmt: skip
+
+SHOWN = {
+    "marks": "#eval", "escapes": "#panic", "a page": "<script>", "long": "word",
+    "long without a gap": "WWWW",
+}  # fmt: skip
+
+
+def papers_with(odd: str) -> dict[str, Callable[[Page], bytes | str | None]]:
+    """Give papers in which every name that is free is an odd one."""
+    devices = (
+        line(1, "KBD", reported=odd, remarks=odd, site=odd, accessories=(odd,)),
+        line(2, "FAN+LIQ", reported=odd, site=odd, remarks=odd),
+        line(3, "BAT", reported=odd),
+    )
+    terms = replace(TERMS, batch=odd, customer=Customer(odd, contact=odd))
+    people = {key: replace(one, name=odd) for key, one in PEOPLE.items()}
+    draw = random.Random(1)
+    answer = batch_reckoned(
+        batch(*devices, terms=terms, people=people), WhatIf(), lambda _line: None,
+        Effort(0, 20, lambda: draw.gauss(0, 1)),
+    )  # fmt: skip
+    openings = [(odd, odd, odd)]
+    made: dict[str, Callable[[Page], bytes | str | None]] = {
+        name: lambda page, name=name: every_paper(answer, page, openings)[name]()
+        for name in every_paper(answer, "a4", [])
+    }
+    skills = (SignedSkill(odd, date(2027, 2, 1), None, odd, 4, 0),)
+    device = OpenDevice(
+        number=odd, place=odd, state=odd, first_action=odd, power=odd,
+        is_at_safe_stop=True, last_done=odd, tray=(TrayCount(odd, 2, "A"),),
+        in_doubt=(odd,), hazards=(odd,), off=(odd,),
+    )  # fmt: skip
+    made["helper card"] = lambda page: skill_card(odd, odd, skills, page)
+    made["handover"] = lambda page: handover_sheet((device,), page, "Thu 4 Feb 2027")
+    return made
+
+
+@pytest.mark.parametrize(
+    ("kind", "size"),
+    [*((kind, "a4") for kind in ODD), ("marks", "letter"),
+     ("as long as a form lets", "letter")],
+)  # fmt: skip
+def test_it_prints_odd_words_as_they_are_and_within_the_field(kind, size) -> None:
+    words, outside = "", {}
+    for name, make in papers_with(ODD[kind]).items():
+        made = make(size)
+        if not isinstance(made, bytes):
+            continue
+        for sheet in pypdfium2.PdfDocument(made):
+            words += sheet.get_textpage().get_text_bounded()
+            if (by_mm := beyond_field(sheet)) > 0.5:
+                outside[name] = by_mm
+
+    # Only what no form lets in may grow out of the paper; it is still printed.
+    assert kind.startswith("long") or {} == outside
+    assert len(words) > 100
+    assert SHOWN.get(kind, "") in words
+
+
+def beyond_field(sheet: pypdfium2.PdfPage) -> float:
+    """Say by how much ink leaves the field of both papers. [mm]"""
+    picture = sheet.render(scale=1, grayscale=True).to_numpy()
+    rows, columns = (picture.reshape(picture.shape[:2]) < 250).nonzero()
+    width, height = (size / MM_PT for size in sheet.get_size())
+    if not len(rows):
+        return 0.0
+    return max(
+        (width - 190) / 2 - columns.min() / MM_PT,
+        columns.max() / MM_PT - (width + 190) / 2,
+        (height - 259) / 2 - rows.min() / MM_PT,
+        rows.max() / MM_PT - (height + 259) / 2,
+    )
