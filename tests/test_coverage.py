@@ -24,7 +24,9 @@ N_ROWS = {
 }
 
 LACKING = re.compile(r"(partly|not met): .{10,}")
-COMMAND_FILES = [SOURCE / "cli" / f"{name}.py" for name in ("main", "records", "cards", "fleets")]
+COMMAND_FILES = [
+    SOURCE / "cli" / f"{name}.py" for name in ("main", "records", "cards", "fleets")
+]
 URL_FILES = {
     SOURCE / "web" / "counter" / "urls.py": "/",
     SOURCE / "web" / "counter" / "photo_urls.py": "/",

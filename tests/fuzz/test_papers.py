@@ -20,7 +20,7 @@ from turnscrew.core.model.terms import Customer
 from turnscrew.flows.batch.whole import Effort, batch_reckoned
 from turnscrew.papers.batch.every import every_paper
 from turnscrew.papers.bench.handover import handover_sheet
-from turnscrew.papers.bench.skill_card import SignedSkill, skill_card
+from turnscrew.papers.bench.helper_card import SignedSkill, helper_card
 from turnscrew.papers.page import Page
 
 MM_PT = 72 / 25.4
@@ -68,7 +68,7 @@ def papers_with(odd: str) -> dict[str, Callable[[Page], bytes | str | None]]:
         is_at_safe_stop=True, last_done=odd, tray=(TrayCount(odd, 2, "A"),),
         in_doubt=(odd,), hazards=(odd,), off=(odd,),
     )  # fmt: skip
-    made["helper card"] = lambda page: skill_card(odd, odd, skills, page)
+    made["helper card"] = lambda page: helper_card(odd, odd, skills, page)
     made["handover"] = lambda page: handover_sheet((device,), page, "Thu 4 Feb 2027")
     return made
 

@@ -14,9 +14,9 @@ from turnscrew.files.device_file import read_device
 from turnscrew.flows.opening import opening_path
 from turnscrew.papers.drawing import HEAD_MM, SIDE_MM, face_svg
 from turnscrew.papers.fastener_card import fastener_card
-from turnscrew.papers.helper_card import TERMS, helper_card
 from turnscrew.papers.marks import EMPTY_MM
 from turnscrew.papers.page import Page
+from turnscrew.papers.word_card import TERMS, word_card
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 DPI = 600
@@ -120,7 +120,7 @@ def test_it_gives_the_same_bytes_twice() -> None:
 
 @pytest.mark.parametrize("page", ["a4", "letter"])
 def test_it_says_every_word_on_one_hanging_card(page: Page) -> None:
-    sheets = pypdfium2.PdfDocument(helper_card(page))
+    sheets = pypdfium2.PdfDocument(word_card(page))
 
     told = sheets[0].get_textpage().get_text_range()
     assert 1 == len(sheets)

@@ -26,9 +26,9 @@ def cards(
     from turnscrew.papers.bench.emergency_card import (  # noqa: PLC0415
         emergency_card,
     )
-    from turnscrew.papers.bench.skill_card import (  # noqa: PLC0415
+    from turnscrew.papers.bench.helper_card import (  # noqa: PLC0415
         SignedSkill,
-        skill_card,
+        helper_card,
     )
 
     page = page_named(paper)
@@ -37,7 +37,7 @@ def cards(
     made = {"emergency-card.pdf": emergency_card(page)}
     for role, person in known.items():
         skills = [SignedSkill(skill) for skill in person.skills]
-        made[f"helper-card-{role}.pdf"] = skill_card(person.name, role, skills, page)
+        made[f"helper-card-{role}.pdf"] = helper_card(person.name, role, skills, page)
     for name, content in made.items():
         (out / name).write_bytes(content)
         print(out / name)

@@ -328,15 +328,15 @@ def write_papers(
     """
     from turnscrew.papers.drawing import face_svg  # noqa: PLC0415 - slow library
     from turnscrew.papers.fastener_card import fastener_card  # noqa: PLC0415
-    from turnscrew.papers.helper_card import helper_card  # noqa: PLC0415
     from turnscrew.papers.sheets import opening_sheet  # noqa: PLC0415
+    from turnscrew.papers.word_card import word_card  # noqa: PLC0415
 
     letters = {a.name: a.letter for a in answer.opening if a.letter}
     faces = sorted({a.view for a in answer.opening if a.view})
     files: dict[str, bytes] = {
         "opening-sheet.pdf": opening_sheet(device, answer, paper, language),
         "fastener-card.pdf": fastener_card(device, answer, paper),
-        "helper-card.pdf": helper_card(paper),
+        "word-card.pdf": word_card(paper),
     }
     for face in faces:
         files[f"face-{face.replace(' ', '-')}.svg"] = face_svg(

@@ -15,8 +15,8 @@ from turnscrew.core.bench.handover import OpenDevice, TrayCount
 from turnscrew.papers.bench.command_card import command_card
 from turnscrew.papers.bench.emergency_card import EVENTS, PLACES, emergency_card
 from turnscrew.papers.bench.handover import handover_sheet
+from turnscrew.papers.bench.helper_card import SignedSkill, helper_card
 from turnscrew.papers.bench.scale_card import CARD_MM, LENGTH_MM, TICK_MM, scale_card
-from turnscrew.papers.bench.skill_card import SignedSkill, skill_card
 from turnscrew.papers.page import Page
 
 MM_PT = 72 / 25.4
@@ -69,7 +69,7 @@ PAPERS: dict[str, Callable[[Page], bytes]] = {
     "command card": command_card,
     "scale card": scale_card,
     "emergency card": emergency_card,
-    "helper card": lambda page: skill_card("Joss Harrowell", "helper", SKILLS, page),
+    "helper card": lambda page: helper_card("Joss Harrowell", "helper", SKILLS, page),
     "handover": lambda page: handover_sheet(DEVICES, page, "Thu 4 Feb 2027, 16:30"),
     "long handover": lambda page: handover_sheet((*DEVICES * 4, LONG), page),
     "empty handover": lambda page: handover_sheet((), page),
@@ -377,7 +377,7 @@ def test_the_emergency_card_says_what_is_done_and_leaves_room_for_the_place() ->
 
 
 def test_the_helper_card_tells_what_was_signed_from_what_was_only_listed() -> None:
-    told = words(skill_card("Joss Harrowell", "helper", SKILLS, "letter"))
+    told = words(helper_card("Joss Harrowell", "helper", SKILLS, "letter"))
 
     assert "battery 1 Feb 2027 further notice 4 0 Imke Vasterling" in told
     assert "fine soldering further notice not counted not counted" in told
@@ -385,6 +385,6 @@ def test_the_helper_card_tells_what_was_signed_from_what_was_only_listed() -> No
 
 
 def test_a_helper_without_a_skill_is_given_nothing_hazardous_alone() -> None:
-    told = words(skill_card("Joss Harrowell", "helper", (), "a4"))
+    told = words(helper_card("Joss Harrowell", "helper", (), "a4"))
 
     assert "hazardous work is not given to them alone" in told

@@ -28,6 +28,8 @@ REFUSALS = {
         "Gerät: {x} nicht gefunden, gesucht eines, das hier ist",
     "device: found it isolated, {x}, wanted it moved out first":
         "Gerät: abgesondert, {x}, gesucht, dass es zuerst herausgestellt wird",
+    "device: found nothing said of data of persons, wanted a decision on its page first":
+        "Gerät: zu Daten von Personen ist nichts gesagt, gesucht zuerst eine Entscheidung auf seiner Seite",
     "device: found none in hand at the bench, wanted one chosen":
         "Gerät: keines in Arbeit gefunden, gesucht ein gewähltes",
     "second look: found nobody, wanted another person's card scanned":

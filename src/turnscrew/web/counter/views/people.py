@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from turnscrew.papers.bench.skill_card import SignedSkill, skill_card
+from turnscrew.papers.bench.helper_card import SignedSkill, helper_card
 from turnscrew.papers.page import Page
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
@@ -133,7 +133,7 @@ def card(_: HttpRequest, ref: str, size: Page) -> HttpResponse:
         )
         for one in today.sign_offs(member)
     ]  # fmt: skip
-    content = skill_card(member.name, member.get_rights_display(), skills, size)
+    content = helper_card(member.name, member.get_rights_display(), skills, size)
     return pdf(content, f"helper-card-{member.key}-{size}.pdf")
 
 

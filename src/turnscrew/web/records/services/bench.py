@@ -86,6 +86,11 @@ def _bench_refusal(job: Job, *, is_begun: bool) -> str:
     is_before = MAIN_STATES.index(job.main_state) < MAIN_STATES.index("kitted")
     if job.state in (*ENDED, "donor") or is_before and not is_begun:
         return f"state: found {job.state}, wanted it kitted or further"
+    if not job.data_class and not job.data_decision:
+        return (
+            "device: found nothing said of data of persons, wanted a decision on its "
+            "page first"
+        )
     return ""
 
 

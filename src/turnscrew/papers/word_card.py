@@ -44,7 +44,7 @@ A pack that is swollen, hot or smells: stop, isolate it, call the lead.
 """
 
 
-def helper_card(page: Page) -> bytes:
+def word_card(page: Page) -> bytes:
     """
     Set the card of words that hangs by the bench.
 
@@ -62,7 +62,7 @@ def helper_card(page: Page) -> bytes:
     return compile_pdf(
         SHEET,
         {
-            "head": head("Helper card", page, device="Turnscrew", foot=foot),
+            "head": head("Words on the sheets", page, device="Turnscrew", foot=foot),
             "terms": TERMS,
             "recesses": [
                 {"name": name, "svg": recess_svg(drive, 2.5, 6.0)}

@@ -58,7 +58,7 @@ class SignedSkill:
     n_left_over: int | None = None
 
 
-def skill_card(
+def helper_card(
     name: str, rights: str, skills: Sequence[SignedSkill], page: Page
 ) -> bytes:
     """
