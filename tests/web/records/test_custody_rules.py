@@ -53,7 +53,7 @@ def taken_from_donor(sallowmere, lead, now, *, consent: str) -> Allotment:
         consent=consent,
     )  # fmt: skip
     part = DonorPart.objects.filter(donor=donor, part__number="C-FN").get()
-    part.state = "tested good"
+    part.state = DonorPart.GOOD
     part.save()
     other = Job.objects.get(batch=sallowmere, line=WAITING)
     other.batch = Batch.objects.create(

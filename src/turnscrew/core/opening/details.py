@@ -94,7 +94,7 @@ def _fastener_in(joint: Joint) -> Iterator[str]:
             yield f"{turns:g} turn{'s' if turns != 1 else ''}, not out"
         case Latch(turn_deg=turn_deg, towards=towards, springs_out=springs_out):
             yield f"turn {turn_deg:g} degrees" if turn_deg else ""
-            yield f"which way: {towards}" if towards else ""
+            yield f"direction: {towards}" if towards else ""
             yield "it springs out" if springs_out else ""
 
 

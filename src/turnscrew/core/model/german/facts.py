@@ -27,7 +27,7 @@ FACTS = {
     "{n#} turn, not out": "{n} Umdrehung, nicht heraus",
     "{n#} turns, not out": "{n} Umdrehungen, nicht heraus",
     "turn {n#} degrees": "Um {n} Grad drehen",
-    "which way: {x}": "In welche Richtung: {x}",
+    "direction: {x}": "Richtung: {x}",
     "it springs out": "Es springt heraus",
     "latch: {x}": "Riegel: {x}",
     "lock: {x}": "Sperre: {x}",
