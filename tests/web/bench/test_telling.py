@@ -307,5 +307,6 @@ def test_it_tells_a_bench_of_people_who_may_look_alone(
     told = at_lead.get("/bench/state/", {"bench": "bench 1\0" + "x" * 99}).json()
 
     assert {lead.ref, helper.ref} == {one["ref"] for one in told["people"]}
-    assert {"ref": lead.ref, "name": lead.name, "rights": Person.LEAD} == told["person"]
+    shown = {"ref": lead.ref, "name": lead.name, "rights": Person.LEAD}
+    assert shown | {"language": "en"} == told["person"]
     assert post(at_lead, "hand/", {"job": run.job.ref, "bench": "b"}) == {}
