@@ -147,8 +147,7 @@ def main(args: list[str]) -> int:
     """
     first, rest = (args or [""])[0], args[1:]
     if first == "run":
-        is_on_postgresql = bool(os.environ.get("TURNSCREW_DATABASE"))
-        install("pg.txt" if is_on_postgresql else "base.txt")
+        install(lock_of_records())
         return turnscrew(rest)
     if first == "demo":
         install("base.txt")
@@ -192,10 +191,8 @@ def begin(args: list[str]) -> int:
     what.add_argument("--demo", action="store_true")
     what.add_argument("--empty", action="store_true")
     said = words.parse_args(args)
-    is_on_postgresql = bool(os.environ.get("TURNSCREW_DATABASE"))
     install("docs.txt")
-    if is_on_postgresql:
-        install("pg.txt")
+    install(lock_of_records())
     build_manual()
     records = said.home / "records"
     if not records.exists():
@@ -208,11 +205,23 @@ def begin(args: list[str]) -> int:
     return turnscrew(["serve", "--home", str(records), "--port", str(said.port)])
 
 
+def lock_of_records() -> str:
+    """
+    Name what the records need to be installed.
+
+    Returns
+    -------
+    str
+        Name of a file in ``requirements``.
+    """
+    return "pg.txt" if os.environ.get("TURNSCREW_DATABASE") else "base.txt"
+
+
 def build_manual() -> None:
     """Build the manual that the pages show, unless it is there for this program."""
     mark = MANUAL.parent / "docs-of.txt"
     texts = [*ROOT.glob("*.md"), *(ROOT / "docs").rglob("*"), *SOURCES.rglob("*.py")]
-    # Times and sizes tell a change as well as the text, and are read at once.
+    # Times tell a change as well as the text does, and are read at once.
     facts = [(str(text), text.stat().st_mtime_ns) for text in texts if text.is_file()]
     wanted = hashlib.sha256(repr(sorted(facts)).encode()).hexdigest()
     if mark.is_file() and mark.read_text("utf-8") == wanted:

@@ -144,15 +144,16 @@ def _one_batch(item: tuple[str, Wish]) -> Told:
         if wish.out is not None:
             page = page_named(wish.paper)
             write_papers(answer, wish.out, page, openings(), _silent)
-    except TurnscrewError as error:
+    except (TurnscrewError, OSError) as error:
         return Told(name, problems=_problems(error))
     kinds = [one.decision.code for one in answer.devices]
-    quoted = sum(one.decision.quote_minor or 0 for one in answer.devices)
     late = answer.planned.rule.late(answer.planned.problem)
     line = (
         f"{len(kinds)} devices, {kinds.count('ask')} to ask, "
-        f"{kinds.count('strip')} donors, quotes {money(quoted)}, "
-        f"parts {money(answer.supply.cost_minor)}, "
+        f"{kinds.count('strip')} donors, "
+        f"invoice before tax {money(answer.account.invoice_minor)} "
+        f"{answer.batch.terms.currency} if all are approved, "
+        f"parts to buy {money(answer.supply.cost_minor)}, "
         f"{len(late)} late by the hand rule"
     )
     return Told(name, line, batch_json(answer))
@@ -171,7 +172,7 @@ def _one_fleet(item: tuple[str, Path, Options, Path | None]) -> Told:
                     page=cast(Page, options.paper),
                 )
             )  # fmt: skip
-    except TurnscrewError as error:
+    except (TurnscrewError, OSError) as error:
         return Told(name, problems=_problems(error))
     line = (
         f"{report.n_failures} failures in {report.device_years:,.1f} device-years, "
@@ -180,7 +181,9 @@ def _one_fleet(item: tuple[str, Path, Options, Path | None]) -> Told:
     return Told(name, line, document(report, without))
 
 
-def _problems(error: TurnscrewError) -> tuple[str, ...]:
+def _problems(error: TurnscrewError | OSError) -> tuple[str, ...]:
+    if isinstance(error, OSError):
+        return (f"{error.filename or 'file'}: {error.strerror}",)
     if isinstance(error, BadFileError):
         return tuple(map(str, error.problems))
     return (str(error),)

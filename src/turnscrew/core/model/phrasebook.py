@@ -19,6 +19,9 @@ _DATE = re.compile(r"\b(\d{4})-(0[1-9]|1[0-2])-(\d\d)\b")
 _SENTENCE_END = re.compile(r"(?<=[.?!]) +(?=[A-Z0-9])")
 _GLUE = {",": ", ", ";": "; ", "–": " – "}
 _NUMBER = r"[-+]?\d[\d.]*"
+_MOST_KEPT = 5_000
+"""Texts kept as they were said; then all are forgotten, names among them. [1]"""
+
 _WITHIN = r"(?:(?![.?!] [A-Z]).)+?"
 """No place reaches beyond the end of a sentence, unless it holds sentences."""
 
@@ -57,6 +60,10 @@ class Phrasebook:
         told = {**self.phrases, **self.own}
         return {_bare(text): words for text, words in told.items() if "{" not in text}
 
+    @cached_property
+    def _open(self) -> "tuple[_Shape, ...]":
+        return _shapes(tuple(self.phrases.items()))
+
     def says(self, text: str) -> str:
         """
         Say a text in the other language.
@@ -71,9 +78,13 @@ class Phrasebook:
         str
             The text; what is not known stands in quotation marks.
         """
-        if text not in self._kept:
-            self._kept[text] = self._said(text)
-        return self._kept[text]
+        told = self._kept.get(text)
+        if told is None:
+            told = self._said(text)
+            if len(self._kept) >= _MOST_KEPT:
+                self._kept.clear()
+            self._kept[text] = told
+        return told
 
     def unsaid(self, text: str) -> tuple[str, ...]:
         """
@@ -123,7 +134,7 @@ class Phrasebook:
         return words[:1].upper() + words[1:] if text[:1].isupper() else words
 
     def _by_shape(self, text: str) -> Iterator[str]:
-        for shape, words, kinds in _shapes(tuple(self.phrases.items())):
+        for shape, words, kinds in self._open:
             found = shape.fullmatch(text)
             if found is not None:
                 values = {
