@@ -98,23 +98,28 @@ def growth() -> None:
         )
 
 
+def texts_of(n: int, chance: random.Random) -> list[str]:
+    """Draw serials of ten digits and letters, each once."""
+    letters = "ABCDEFGHJKMNPRTWXY23456789"
+    return list(dict.fromkeys("".join(chance.choices(letters, k=10)) for _ in range(n)))
+
+
+def every_pair(texts: list[str]) -> object:
+    """Hold every serial against every other, as the library does."""
+    return process.cdist(
+        texts, texts, scorer=OSA.distance, score_cutoff=1, dtype=numpy.uint8, workers=2
+    )
+
+
 def serials() -> None:
     print(
         "\nnear serials among n of ten digits and letters, and every pair by rapidfuzz"
     )
     chance = random.Random(1)
     for n in SIZES:
-        texts = [
-            "".join(chance.choices("ABCDEFGHJKMNPRTWXY23456789", k=10))
-            for _ in range(n)
-        ]
-        texts = list(dict.fromkeys(texts))
+        texts = texts_of(n, chance)
         ours_s, _ = timed(lambda t=texts: near_pairs(t))
-        theirs_s, _ = timed(
-            lambda t=texts: process.cdist(
-                t, t, scorer=OSA.distance, score_cutoff=1, dtype=numpy.uint8, workers=2
-            )
-        )
+        theirs_s, _ = timed(lambda t=texts: every_pair(t))
         print(
             f"{n:>7,}  ours {ours_s:6.2f} s  every pair {theirs_s:6.2f} s  "
             f"ratio {theirs_s / ours_s:6.2f}"

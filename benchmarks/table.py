@@ -31,15 +31,13 @@ ROOT = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "src")]
 
 from benchmarks import batch as batches  # noqa: E402 - the path comes first
-from benchmarks import schedule  # noqa: E402
+from benchmarks import diagnosis, schedule  # noqa: E402
 from benchmarks.laptops import laptop  # noqa: E402
 
-from random_models import portable_model  # noqa: E402
 from turnscrew.core.diagnose.solve import solve as fault_found  # noqa: E402
 from turnscrew.core.opening.solve import solve as opened  # noqa: E402
 from turnscrew.core.schedule.best import best_plan, figures_of  # noqa: E402
 from turnscrew.core.schedule.rule import planned_by_rule  # noqa: E402
-from turnscrew.files.case_file import read_case  # noqa: E402
 
 NEWEST = ROOT / "benchmarks" / "newest.md"
 README = ROOT / "README.md"
@@ -143,7 +141,8 @@ def diagnosis_rows(is_quick: bool) -> Iterator[Row]:
     medians = []
     for size in sizes:
         problems = [
-            drawn(random.Random(seed), size) for seed in range(3 if is_quick else 8)
+            diagnosis.drawn(seed, size, times_write_off=1.0)
+            for seed in range(3 if is_quick else 8)
         ]
         times = [
             timed(lambda p=problem: fault_found(p, "each", never))[0]
@@ -157,31 +156,15 @@ def diagnosis_rows(is_quick: bool) -> Iterator[Row]:
         )  # fmt: skip
 
 
-def drawn(rng: random.Random, size: tuple[int, int, int, int]) -> Any:
-    faults, repairs, tests, nodes = size
-    model = portable_model(
-        rng, faults=faults, repairs=repairs, tests=tests, nodes=nodes, noisy=1.0
-    )
-    return read_case(json.dumps(model))
-
-
 def serial_rows(_is_quick: bool) -> Iterator[Row]:
     sizes, seconds = (1_000, 10_000), []
     chance = random.Random(1)
     for n in sizes:
-        texts = list(
-            dict.fromkeys(
-                "".join(chance.choices("ABCDEFGHJKMNPRTWXY23456789", k=10))
-                for _ in range(n)
-            )
-        )
+        texts = batches.texts_of(n, chance)
         ours, theirs = in_turns(
             lambda t=texts: batches.near_pairs(t),
-            lambda t=texts: batches.process.cdist(
-                t, t, scorer=batches.OSA.distance, score_cutoff=1,
-                dtype=batches.numpy.uint8, workers=2,
-            ),
-        )  # fmt: skip
+            lambda t=texts: batches.every_pair(t),
+        )
         seconds.append(ours)
         growth = exponent(sizes, seconds) if n == sizes[-1] else None
         name = f"rapidfuzz {version('rapidfuzz')}, every pair"

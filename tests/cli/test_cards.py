@@ -1,22 +1,12 @@
 """Does the command print the cards that hang in the workshop?"""
 
-import subprocess
-import sys
-from pathlib import Path
+from shell import turnscrew
 
-ROOT = Path(__file__).resolve().parents[2]
 PEOPLE = "examples/sallowmere/people.yaml"
 
 
-def cards(*words: object) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "turnscrew", "cards", *map(str, words)],
-        cwd=ROOT, capture_output=True, text=True, check=False,
-    )  # fmt: skip
-
-
 def test_it_prints_one_for_emergencies_and_one_for_each_person(tmp_path) -> None:
-    done = cards(PEOPLE, "--out", tmp_path / "out", "--paper", "letter")
+    done = turnscrew("cards", PEOPLE, "--out", tmp_path / "out", "--paper", "letter")
 
     assert 0 == done.returncode, done.stderr
     names = {path.name for path in (tmp_path / "out").iterdir()}
@@ -29,7 +19,7 @@ def test_it_prints_one_for_emergencies_and_one_for_each_person(tmp_path) -> None
 def test_it_names_file_and_line_of_what_it_cannot_read(tmp_path) -> None:
     people = tmp_path / "people.yaml"
     people.write_text("people:\n  lead:\n    name: Imke Vasterling\n    pay: 3\n")
-    done = cards(people, "--out", tmp_path / "out")
+    done = turnscrew("cards", people, "--out", tmp_path / "out")
 
     assert 2 == done.returncode
     assert f"{people}:4:5: people.lead.pay: found the unknown key pay" in done.stderr

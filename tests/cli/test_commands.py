@@ -7,19 +7,13 @@ from pathlib import Path
 
 import pytest
 
+from shell import turnscrew
 from turnscrew.cli.main import guarded
 from turnscrew.errors import ConflictError, NotAllowedError, TurnscrewError
 
 ROOT = Path(__file__).parents[2]
 EXAMPLES = ROOT / "examples"
 TAVISTLE = str(EXAMPLES / "tavistle-v80.device.yaml")
-
-
-def turnscrew(*args: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "turnscrew", *args],
-        capture_output=True, text=True, check=False, cwd=ROOT,
-    )  # fmt: skip
 
 
 def given(name: str, folder: Path) -> str:

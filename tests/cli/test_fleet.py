@@ -1,12 +1,11 @@
 """Do ``turnscrew fleet`` and ``turnscrew selfcheck`` say what was counted?"""
 
 import json
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
+from shell import turnscrew
 from turnscrew.cli.fleet import cases
 from turnscrew.cli.fleet_history import document
 from turnscrew.core.reliability.table import fleet_table
@@ -15,13 +14,6 @@ from turnscrew.flows.fleet.report import fleet_report
 ROOT = Path(__file__).parents[2]
 DATA = ROOT / "data" / "open_repairs.csv"
 HISTORY = ROOT / "examples" / "fleet-history.csv"
-
-
-def turnscrew(*args: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "turnscrew", *args],
-        capture_output=True, text=True, check=False, cwd=ROOT,
-    )  # fmt: skip
 
 
 def test_it_counts_an_open_record_and_refuses_rates() -> None:

@@ -2,22 +2,15 @@
 
 import json
 import shutil
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
+from shell import turnscrew
+
 ROOT = Path(__file__).resolve().parents[2]
 SALLOWMERE = ROOT / "examples" / "sallowmere"
 HISTORY = ROOT / "examples" / "fleet-history.csv"
-
-
-def turnscrew(*words: object) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "turnscrew", *map(str, words)],
-        cwd=ROOT, capture_output=True, text=True, check=False,
-    )  # fmt: skip
 
 
 @pytest.fixture
@@ -56,6 +49,8 @@ def test_it_writes_the_papers_of_each_and_goes_on_past_a_bad_one(
     lines = done.stdout.splitlines()
     assert "west: not reckoned" == lines[0]
     assert "60 devices, 8 to ask, 8 donors" in lines[-1]
+    # The golden figure of the invented demo batch.
+    assert "invoice before tax 3,712.18 cu" in lines[-1]
     assert {"north", "south"} == {path.name for path in out.iterdir()}
     assert 13 <= len(list((out / "north").iterdir()))
     assert "3 of 3: north" in done.stderr
@@ -74,7 +69,7 @@ def test_it_reports_on_each_fleet_by_itself(tmp_path) -> None:
     for name in ("north", "south"):
         shutil.copy(HISTORY, tmp_path / f"{name}.csv")
     (tmp_path / "west.csv").write_text("unit,model\n1,\n", "utf-8")
-    paths = [tmp_path / f"{name}.csv" for name in ("north", "west", "south")]
+    paths = [tmp_path / f"{name}.csv" for name in ("north", "west", "gone", "south")]
     here = turnscrew("fleets", *paths, "--out", tmp_path / "out", "--json")
     spread = turnscrew("fleets", *paths, "--engine", "dask", "--json")
     alone = turnscrew("fleet", paths[0], "--json")
@@ -85,5 +80,6 @@ def test_it_reports_on_each_fleet_by_itself(tmp_path) -> None:
     assert json.loads(alone.stdout) == told["north"]
     assert told["south"]["causes"] == told["north"]["causes"]
     assert told["west"]["problems"]
+    assert "No such file" in told["gone"]["problems"][0]
     printed = tmp_path / "out"
     assert {"north.pdf", "south.pdf"} == {path.name for path in printed.iterdir()}
