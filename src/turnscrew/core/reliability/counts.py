@@ -8,7 +8,7 @@ import math
 from collections.abc import Callable
 from typing import Literal, get_args
 
-from scipy import optimize, special
+import scipy
 
 from turnscrew.core.model.wanted import refuse, unlike, unlisted
 
@@ -66,12 +66,12 @@ _Limit = Callable[[float, float], float]
 
 
 def _z(p: float) -> float:
-    return -float(special.ndtri(p))
+    return -float(scipy.special.ndtri(p))
 
 
 def _gamma(shift: float, *, is_upper: bool) -> _Limit:
     def limit(count: float, p: float) -> float:
-        inverse = special.gammainccinv if is_upper else special.gammaincinv
+        inverse = scipy.special.gammainccinv if is_upper else scipy.special.gammaincinv
         if count + shift > 0:
             return float(inverse(count + shift, p))
         # No event says nothing about how high the mean may be by such a rule.
@@ -82,15 +82,15 @@ def _gamma(shift: float, *, is_upper: bool) -> _Limit:
 
 def _mid_p(*, is_upper: bool) -> _Limit:
     def tail(mean: float, count: float) -> float:
-        at_most = float(special.gammaincc(count + 1, mean))
-        below = float(special.gammaincc(count, mean)) if count > 0 else 0.0
+        at_most = float(scipy.special.gammaincc(count + 1, mean))
+        below = float(scipy.special.gammaincc(count, mean)) if count > 0 else 0.0
         half = (at_most + below) / 2
         return half if is_upper else 1 - half
 
     def limit(count: float, p: float) -> float:
-        far = float(special.gammainccinv(count + 1, p / 2)) + 1
+        far = float(scipy.special.gammainccinv(count + 1, p / 2)) + 1
         return float(
-            optimize.brentq(lambda m: tail(m, count) - p, 1e-300, far, xtol=1e-13)
+            scipy.optimize.brentq(lambda m: tail(m, count) - p, 1e-300, far, xtol=1e-13)
         )
 
     return limit

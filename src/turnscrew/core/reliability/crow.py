@@ -8,7 +8,7 @@ import math
 from collections.abc import Callable
 
 import numpy as np
-from scipy import optimize, special
+import scipy
 
 from turnscrew.core.model.wanted import refuse, unlike
 from turnscrew.core.reliability.systems import EndedBy
@@ -65,7 +65,7 @@ def _root(off: Callable[[float], float], about: float) -> float:
     low = high = about
     while off(low) * off(high) > 0 and high < about * 1e12:
         low, high = low / 2, high * 2
-    return float(optimize.brentq(off, low, high, xtol=1e-13, rtol=1e-13))
+    return float(scipy.optimize.brentq(off, low, high, xtol=1e-13, rtol=1e-13))
 
 
 def _bessel_cdf(n: int, x: float) -> float:
@@ -75,12 +75,16 @@ def _bessel_cdf(n: int, x: float) -> float:
     j = np.arange(max(1.0, math.floor(x / 2 - far)), min(n, math.ceil(x / 2 + far)) + 1)
     if not len(j):
         return 0.0
-    terms = (2 * j - 1) * math.log(x / 2) - special.gammaln(j + 1) - special.gammaln(j)
-    total = special.logsumexp(terms) - math.log(special.ive(1, x)) - x
+    terms = (
+        (2 * j - 1) * math.log(x / 2)
+        - scipy.special.gammaln(j + 1)
+        - scipy.special.gammaln(j)
+    )
+    total = scipy.special.logsumexp(terms) - math.log(scipy.special.ive(1, x)) - x
     return float(np.exp(total))
 
 
-_NODES, _WEIGHTS = special.roots_legendre(200)
+_NODES, _WEIGHTS = scipy.special.roots_legendre(200)
 
 
 def _product_cdf(n: int, w: float) -> float:
@@ -90,5 +94,5 @@ def _product_cdf(n: int, w: float) -> float:
     middle = math.log(n)
     logs = middle + spread * _NODES - spread / 3
     u = np.exp(logs)
-    density = np.exp(n * logs - u - special.gammaln(n)) * spread * _WEIGHTS
-    return float(density @ special.gammainc(n - 1, w / (4 * u)) / density.sum())
+    density = np.exp(n * logs - u - scipy.special.gammaln(n)) * spread * _WEIGHTS
+    return float(density @ scipy.special.gammainc(n - 1, w / (4 * u)) / density.sum())

@@ -11,7 +11,7 @@ from statistics import NormalDist
 from typing import Literal
 
 import numpy as np
-from scipy.special import digamma, polygamma
+import scipy
 
 from turnscrew.core.reliability.fit import refuse_confidence
 from turnscrew.core.reliability.lives import Floats, Indices, Lives
@@ -279,8 +279,10 @@ def cumulative_hazard(
         # Sums of 1 / j and 1 / j^2 from Y - d + 1 to Y, also for weights that are not
         # whole.
         top, bottom = at_risk[tied] + 1, at_risk[tied] - failed[tied] + 1
-        step[tied] = digamma(top) - digamma(bottom)
-        square[tied] = polygamma(1, bottom) - polygamma(1, top)
+        step[tied] = scipy.special.digamma(top) - scipy.special.digamma(bottom)
+        square[tied] = scipy.special.polygamma(1, bottom) - scipy.special.polygamma(
+            1, top
+        )
     hazard, error = np.cumsum(step), np.sqrt(np.cumsum(square))
     width = NormalDist().inv_cdf((1 + confidence) / 2) * error
     low, high = np.maximum(hazard - width, 0), hazard + width

@@ -12,8 +12,7 @@ from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
-from scipy.optimize import brentq, minimize
-from scipy.special import chdtrc, chdtri, expit, ndtr
+import scipy
 
 from turnscrew.core.reliability.fit import (
     FEW_EVENTS,
@@ -198,13 +197,13 @@ def fit_defective(lives: Lives, *, family: DefectFamily = "weibull") -> Defectiv
     return DefectiveFit(
         family,
         "share not told" if covariance is None else "fitted",
-        float(expit(at[0])),
+        float(scipy.special.expit(at[0])),
         float(at[1]),
         math.exp(at[2]),
         covariance,
         value,
         whole.loglik,
-        None if gain is None else 0.5 * float(chdtrc(1, gain)),
+        None if gain is None else 0.5 * float(scipy.special.chdtrc(1, gain)),
         d,
     )
 
@@ -243,12 +242,15 @@ def defective_share_limits(
     refuse_confidence(confidence)
     is_sparse = fit.n_events < FEW_EVENTS
     p, low, high = fit.p_defective, None, None
-    square = float(chdtri(1, 1 - confidence))
+    square = float(scipy.special.chdtri(1, 1 - confidence))
     if p is not None and convention == "Wald, log scale":
         if fit.covariance is not None:
             logit, width = math.log(p / (1 - p)), math.sqrt(square)
             width *= math.sqrt(fit.covariance[0][0])
-            low, high = float(expit(logit - width)), float(expit(logit + width))
+            low, high = (
+                float(scipy.special.expit(logit - width)),
+                float(scipy.special.expit(logit + width)),
+            )
     elif p is not None:
         low, high = _ratio_ends(fit, terms_of(lives), square / 2)
     return Limits(p, low, high, confidence, convention, is_sparse)
@@ -271,7 +273,7 @@ def _ratio_ends(
     middle = min(math.log(fit.p_defective / max(1 - fit.p_defective, 1e-6)), _ALL)
 
     def over(logit: float) -> float:
-        found = minimize(
+        found = scipy.optimize.minimize(
             lambda x: _both(fit.family, terms, np.array([logit, *x]), 1),
             rest, jac=True, method="BFGS", options={"gtol": 1e-7},
         )  # fmt: skip
@@ -285,7 +287,13 @@ def _ratio_ends(
         far = middle + side * step
         is_endless = abs(far) > 2 * _ALL
         near = middle + side * (step / 1.6 if step > 0.5 else 0.0)
-        end = None if is_endless else float(expit(brentq(over, near, far, xtol=1e-8)))
+        end = (
+            None
+            if is_endless
+            else float(
+                scipy.special.expit(scipy.optimize.brentq(over, near, far, xtol=1e-8))
+            )
+        )
         ends.append(end)
     return ends[0], ends[1]
 
@@ -301,7 +309,7 @@ def _first(terms: Terms) -> tuple[float, float]:
 def _climbed(
     family: DefectFamily, terms: Terms, start: tuple[float, float, float]
 ) -> tuple[Floats, float]:
-    found = minimize(
+    found = scipy.optimize.minimize(
         lambda at: _both(family, terms, at, 0), np.array(start), jac=True,
         method="BFGS", options={"gtol": 1e-8, "maxiter": 500},
     )  # fmt: skip
@@ -315,7 +323,7 @@ def _both(
     """Give minus the log-likelihood and its slopes in what is not held."""
     logit, mu = float(np.clip(at[0], -40, 40)), float(at[1])
     log_sigma = float(np.clip(at[2], -20, 20))
-    sigma, p = math.exp(log_sigma), float(expit(logit))
+    sigma, p = math.exp(log_sigma), float(scipy.special.expit(logit))
     slopes, d = np.zeros(3), float(terms.n_failed.sum())
     value = d * (math.log(p) - log_sigma) - float(terms.n_failed @ terms.failed)
     slopes[0], slopes[2] = d * (1 - p), -d
@@ -355,7 +363,9 @@ def _failed(family: DefectFamily, z: Floats) -> tuple[Floats, Floats]:
     if family == "lognormal":
         # Beyond 40 the density is 0, and its logarithm would end the floats.
         near = np.clip(z, -40, 40)
-        return ndtr(z), np.exp(-0.5 * near * near) / math.sqrt(2 * math.pi)
+        return scipy.special.ndtr(z), np.exp(-0.5 * near * near) / math.sqrt(
+            2 * math.pi
+        )
     e = np.exp(z)
     return -np.expm1(-e), np.exp(np.minimum(z - e, 0.0))
 

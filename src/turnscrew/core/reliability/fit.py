@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from statistics import NormalDist
 from typing import Literal
 
-from scipy.special import log_ndtr, ndtr, ndtri
+import scipy
 
 from turnscrew.errors import BadArgumentError
 
@@ -388,7 +388,7 @@ def place(family: Family, share: float) -> float:
         z. [1]
     """
     if family == "lognormal":
-        return float(ndtri(share))
+        return float(scipy.special.ndtri(share))
     return math.log(-math.log1p(-share))
 
 
@@ -409,7 +409,7 @@ def survival(family: Family, z: float) -> float:
         Share running. [1]
     """
     if family == "lognormal":
-        return float(ndtr(-z))
+        return float(scipy.special.ndtr(-z))
     # Beyond 700 the exponential would leave the floats, long after nothing runs.
     return math.exp(-math.exp(min(z, 700.0)))
 
@@ -452,5 +452,5 @@ def log_survival(family: Family, z: float) -> float:
         Logarithm of the share. [1]
     """
     if family == "lognormal":
-        return float(log_ndtr(-z))
+        return float(scipy.special.log_ndtr(-z))
     return -math.exp(min(z, 700.0))

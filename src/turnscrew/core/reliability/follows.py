@@ -13,8 +13,8 @@ from itertools import combinations
 from typing import Literal
 
 import numpy as np
+import scipy
 from numpy.typing import ArrayLike, NDArray
-from scipy import special
 
 from turnscrew.core.model.wanted import column, refuse, unlike, unlike_any
 from turnscrew.core.reliability.discoveries import adjust_p
@@ -233,9 +233,11 @@ def _law_in_unit(
     if rows.null == "exposure":
         share = float(rows.exposure[group][is_with].sum() / rows.exposure[group].sum())
         k = np.arange(total + 1.0)
-        ways = special.gammaln(total + 1) - special.gammaln(k + 1)
-        ways = ways - special.gammaln(total - k + 1)
-        chances = special.xlogy(k, share) + special.xlog1py(total - k, -share)
+        ways = scipy.special.gammaln(total + 1) - scipy.special.gammaln(k + 1)
+        ways = ways - scipy.special.gammaln(total - k + 1)
+        chances = scipy.special.xlogy(k, share) + scipy.special.xlog1py(
+            total - k, -share
+        )
         return np.asarray(np.exp(ways + chances))
     # Row by row: the chance that this one is among those taken, given how many are.
     table = np.zeros((n_with + 1, total + 1))

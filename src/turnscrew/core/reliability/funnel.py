@@ -1,8 +1,8 @@
 """Between which counts does a site of given expectation lie by chance alone?"""
 
 import numpy as np
+import scipy
 from numpy.typing import ArrayLike, NDArray
-from scipy import special
 
 from turnscrew.core.model.wanted import column, refuse, unlike_any
 
@@ -47,8 +47,8 @@ def funnel_limits(
     count = _quantiles(mean, tail)
     if not is_interpolated:
         return count
-    at_most = special.gammaincc(count + 1, mean)
-    log_p = special.xlogy(count, mean) - mean - special.gammaln(count + 1)
+    at_most = scipy.special.gammaincc(count + 1, mean)
+    log_p = scipy.special.xlogy(count, mean) - mean - scipy.special.gammaln(count + 1)
     return np.asarray(count - (at_most - tail) / np.exp(log_p))
 
 
@@ -62,7 +62,7 @@ def _quantiles(
     high = np.broadcast_to(np.ceil(far), low.shape).copy()
     while np.any(high - low > 1):
         middle = np.floor((low + high) / 2)
-        is_reached = special.gammaincc(middle + 1, mean) >= tail - slack
+        is_reached = scipy.special.gammaincc(middle + 1, mean) >= tail - slack
         is_inside = high - low > 1
         high = np.where(is_inside & is_reached, middle, high)
         low = np.where(is_inside & ~is_reached, middle, low)

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+import scipy
 from numpy.typing import ArrayLike, NDArray
-from scipy import optimize, special
 
 from turnscrew.core.model.wanted import column, refuse, unlike, unlike_any
 
@@ -114,7 +114,7 @@ def fit_grouped(
         expected=tuple(float(one) for one in expected),
         chi2=chi2,
         df=df,
-        p_value=float(special.chdtrc(df, chi2)) if df else None,
+        p_value=float(scipy.special.chdtrc(df, chi2)) if df else None,
     )
 
 
@@ -125,7 +125,7 @@ def _shape_of(n: NDArray[np.float64], share: NDArray[np.float64]) -> float | Non
         """Give minus the log-likelihood of a shape, its best rate put in."""
         powers = share ** math.exp(log_shape)
         parts = np.diff(powers) / (1 - powers[0])
-        return -float(special.xlogy(n, np.maximum(parts, 1e-300)).sum())
+        return -float(scipy.special.xlogy(n, np.maximum(parts, 1e-300)).sum())
 
     def score(log_shape: float) -> float:
         powers = share ** math.exp(log_shape)
@@ -139,5 +139,5 @@ def _shape_of(n: NDArray[np.float64], share: NDArray[np.float64]) -> float | Non
     near = int(np.argmin([lack(x) for x in grid]))
     if near in (0, len(grid) - 1):
         return None
-    found = optimize.brentq(score, grid[near - 1], grid[near + 1], xtol=1e-15)
+    found = scipy.optimize.brentq(score, grid[near - 1], grid[near + 1], xtol=1e-15)
     return math.exp(found)

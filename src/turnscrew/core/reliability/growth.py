@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy import optimize, special
 
 from turnscrew.core.model.wanted import refuse, unlike, unlisted
 from turnscrew.core.reliability.crow import crow_factors
@@ -329,7 +329,7 @@ def _shape_of(systems: Systems) -> float | None:
     low, high = -12.0, 6.0
     if score(low) <= 0 or score(high) >= 0:
         return None
-    return math.exp(optimize.brentq(score, low, high, xtol=1e-14, rtol=1e-14))
+    return math.exp(scipy.optimize.brentq(score, low, high, xtol=1e-14, rtol=1e-14))
 
 
 def _rate_of(systems: Systems, shape: float) -> float:
@@ -351,13 +351,13 @@ def _shape_limits(
 ) -> tuple[float | None, float | None]:
     n, p_out = systems.n_failures, (1 - confidence) / 2
     if rule == "fisher":
-        far = math.exp(-float(special.ndtri(p_out)) / math.sqrt(n))
+        far = math.exp(-float(scipy.special.ndtri(p_out)) / math.sqrt(n))
         return mle / far, mle * far
     half_df = n - _n_ended(systems)
     if half_df < 1:
         return None, None
-    low = float(special.gammaincinv(half_df, p_out))
-    high = float(special.gammainccinv(half_df, p_out))
+    low = float(scipy.special.gammaincinv(half_df, p_out))
+    high = float(scipy.special.gammainccinv(half_df, p_out))
     return mle * low / n, mle * high / n
 
 
@@ -365,7 +365,7 @@ def _mtbf_factors(
     systems: Systems, confidence: float, rule: MtbfRule
 ) -> tuple[float, float | None]:
     n = systems.n_failures
-    z = -float(special.ndtri((1 - confidence) / 2))
+    z = -float(scipy.special.ndtri((1 - confidence) / 2))
     if rule == "crow":
         return crow_factors(n, confidence, systems.termination)
     if rule == "fisher":

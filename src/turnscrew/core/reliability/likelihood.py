@@ -13,8 +13,7 @@ from functools import partial
 from typing import cast
 
 import numpy as np
-from scipy.optimize import brentq, minimize_scalar
-from scipy.special import chdtri, erfcx, log_ndtr
+import scipy
 
 from turnscrew.core.reliability.fit import (
     FEW_EVENTS,
@@ -194,7 +193,7 @@ def ratio_limits(
     is_sparse = fit.n_events < FEW_EVENTS
     if fit.mu is None or fit.sigma is None or fit.loglik is None:
         return Limits(None, None, None, confidence, "likelihood ratio", is_sparse)
-    loss = 0.5 * float(chdtri(1, 1 - confidence))
+    loss = 0.5 * float(scipy.special.chdtri(1, 1 - confidence))
     terms = terms_of(lives)
     best = slopes(fit.family, terms, fit.mu, math.log(fit.sigma)).value
     profile, start, step, turn = _profile(fit, terms, of, at)
@@ -308,7 +307,7 @@ def _top(along: Callable[[float], tuple[float, float, float]], start: float) -> 
         if not found[0] > value:
             return value
         at, (value, slope, second) = at + step, found
-    best = minimize_scalar(
+    best = scipy.optimize.minimize_scalar(
         lambda s: -along(s)[0], bounds=(start - 8, start + 8), method="bounded"
     )
     return max(value, -float(best.fun))
@@ -322,7 +321,10 @@ def _end(over: Callable[[float], float], start: float, step: float) -> float | N
         near, far = far, far + step
         if abs(far - start) > _FARTHEST:
             return None
-    return cast(float, brentq(over, near, far, xtol=1e-9 * abs(far - near), rtol=1e-14))
+    return cast(
+        float,
+        scipy.optimize.brentq(over, near, far, xtol=1e-9 * abs(far - near), rtol=1e-14),
+    )
 
 
 def _counted(ages: Floats, weight: Floats, keeps: Flags) -> tuple[Floats, Floats]:
@@ -364,10 +366,15 @@ def _survival(family: Family, z: Floats) -> tuple[Floats, Floats, Floats]:
     if family == "lognormal":
         # The hazard of the normal law, without loss far out on either side.
         hazard = np.where(
-            z > -5, math.sqrt(2 / math.pi) / erfcx(np.maximum(z, -5) / math.sqrt(2)), 0
+            z > -5,
+            math.sqrt(2 / math.pi)
+            / scipy.special.erfcx(np.maximum(z, -5) / math.sqrt(2)),
+            0,
         )
         low = z <= -5
-        hazard[low] = np.exp(-0.5 * z[low] ** 2 - _HALF_LOG_TAU - log_ndtr(-z[low]))
-        return log_ndtr(-z), -hazard, -hazard * (hazard - z)
+        hazard[low] = np.exp(
+            -0.5 * z[low] ** 2 - _HALF_LOG_TAU - scipy.special.log_ndtr(-z[low])
+        )
+        return scipy.special.log_ndtr(-z), -hazard, -hazard * (hazard - z)
     e = np.exp(z)
     return -e, -e, -e

@@ -10,8 +10,8 @@ from dataclasses import dataclass, field
 from typing import Literal, Self, get_args
 
 import numpy as np
+import scipy
 from numpy.typing import ArrayLike, NDArray
-from scipy import optimize, special
 
 from turnscrew.core.model.wanted import column, refuse, unlike, unlike_any, unlisted
 
@@ -74,11 +74,11 @@ class GammaLaw:
 
         def off(log_shape: float) -> float:
             shape = math.exp(log_shape)
-            high = float(special.gammaincinv(shape, 0.95))
-            return high / float(special.gammaincinv(shape, 0.5)) - mtbf_50 / mtbf_05
+            middle, high = scipy.special.gammaincinv(shape, (0.5, 0.95))
+            return float(high / middle) - mtbf_50 / mtbf_05
 
-        shape = math.exp(optimize.brentq(off, -3.0, 18.0, xtol=1e-15, rtol=1e-14))
-        return cls(shape, mtbf_05 * float(special.gammaincinv(shape, 0.95)))
+        shape = math.exp(scipy.optimize.brentq(off, -3.0, 18.0, xtol=1e-15, rtol=1e-14))
+        return cls(shape, mtbf_05 * float(scipy.special.gammaincinv(shape, 0.95)))
 
     @property
     def mean(self) -> float:
@@ -117,7 +117,7 @@ class GammaLaw:
         float
             The chance. [1]
         """
-        return float(special.gammainc(self.shape, self.rate * rate))
+        return float(scipy.special.gammainc(self.shape, self.rate * rate))
 
     def quantile(self, p: float) -> float:
         """
@@ -133,7 +133,7 @@ class GammaLaw:
         float
             The rate. [1/unit of time]
         """
-        return float(special.gammaincinv(self.shape, p)) / self.rate
+        return float(scipy.special.gammaincinv(self.shape, p)) / self.rate
 
 
 JEFFREYS = GammaLaw(0.5, 0.0)
@@ -274,10 +274,9 @@ def fit_gamma(
     mean = float(w @ n) / float(w @ t)
     if mean == 0:
         return GammaFit("no failure", None, 0.0, 0.0, rule)
-    fit = _by_moments if rule == "moments" else _by_likelihood
-    law = fit(n, t, w)
+    law = (_by_moments if rule == "moments" else _by_likelihood)(n, t, w)
     if law is None:
-        log_p = special.xlogy(n, mean * t) - mean * t - special.gammaln(n + 1)
+        log_p = _poisson_logs(n, mean * t)
         return GammaFit("no spread", None, mean, float(w @ log_p), rule)
     return GammaFit("spread", law, law.mean, _log_likelihood(law, n, t, w), rule)
 
@@ -434,8 +433,7 @@ def _by_moments(n: Floats, t: Floats, w: Floats) -> GammaLaw | None:
 def _by_likelihood(n: Floats, t: Floats, w: Floats) -> GammaLaw | None:
     # Units alike are one row; a fleet has few different rows.
     rows, place = np.unique(np.column_stack([n, t]), axis=0, return_inverse=True)
-    weights = np.bincount(place.ravel(), weights=w)
-    n, t, w = rows[:, 0], rows[:, 1], weights.astype(np.float64)
+    n, t, w = rows[:, 0], rows[:, 1], np.bincount(place.ravel(), w).astype(float)
     mean = float(w @ n) / float(w @ t)
 
     def rate_at(shape: float) -> float:
@@ -444,27 +442,26 @@ def _by_likelihood(n: Floats, t: Floats, w: Floats) -> GammaLaw | None:
             rate = math.exp(log_rate)
             return float(w @ ((n + shape) / (rate + t) * rate)) / shape - float(w.sum())
 
-        middle = math.log(shape / mean)
-        return math.exp(optimize.brentq(off, middle - 30, middle + 30, xtol=1e-14))
+        least = math.log(shape / mean) - 30
+        return math.exp(scipy.optimize.brentq(off, least, least + 60, xtol=1e-14))
 
     def score(log_shape: float) -> float:
         shape = math.exp(log_shape)
-        rate = rate_at(shape)
-        steps = special.digamma(shape + n) - special.digamma(shape)
-        return float(w @ (steps - np.log1p(t / rate)))
+        steps = scipy.special.digamma(shape + n) - scipy.special.digamma(shape)
+        return float(w @ (steps - np.log1p(t / rate_at(shape))))
 
     low, high = -10.0, 11.0
     # At a shape so large the counts are Poisson to all digits that matter.
     if score(high) >= 0 or score(low) <= 0:
         return None
-    shape = math.exp(optimize.brentq(score, low, high, xtol=1e-13))
+    shape = math.exp(scipy.optimize.brentq(score, low, high, xtol=1e-13))
     return GammaLaw(shape, rate_at(shape))
 
 
 def _log_likelihood(law: GammaLaw, n: Floats, t: Floats, w: Floats) -> float:
-    a, b = law.shape, law.rate
-    made = special.gammaln(a + n) - special.gammaln(a) - special.gammaln(n + 1)
-    made = made + a * np.log(b / (b + t)) + special.xlogy(n, t / (b + t))
+    a, b, log_gamma = law.shape, law.rate, scipy.special.gammaln
+    made = log_gamma(a + n) - log_gamma(a) - log_gamma(n + 1)
+    made = made + a * np.log(b / (b + t)) + scipy.special.xlogy(n, t / (b + t))
     return float(w @ made)
 
 
@@ -472,7 +469,7 @@ def _negative_binomial(mean: float, size: float) -> Floats:
     if mean == 0:
         return np.array([1.0])
     q, n = mean / (size + mean), 64
-    while special.betainc(n + 1.0, size, q) > _TAIL and n < _MOST:
+    while scipy.special.betainc(n + 1.0, size, q) > _TAIL and n < _MOST:
         n *= 2
     counts: Floats = np.arange(1.0, n + 1)
     # Each chance by the one before: gammas of a large size would lose digits.
@@ -483,8 +480,12 @@ def _negative_binomial(mean: float, size: float) -> Floats:
 
 def _poisson(mean: float) -> Floats:
     counts = np.arange(math.ceil(mean + 12 * math.sqrt(mean) + 60) + 1.0)
-    made = np.exp(special.xlogy(counts, mean) - mean - special.gammaln(counts + 1))
+    made = np.exp(_poisson_logs(counts, mean))
     return np.asarray(made / made.sum())
+
+
+def _poisson_logs(n: Floats, at: float | Floats) -> Floats:
+    return np.asarray(scipy.special.xlogy(n, at) - at - scipy.special.gammaln(n + 1))
 
 
 def _convolved(one: Floats, other: Floats) -> Floats:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from scipy.special import betaincinv
+import scipy
 
 from turnscrew.core.reliability.lives import Floats, Numbers, refuse_if_any, rows_told
 from turnscrew.errors import BadArgumentError
@@ -103,7 +103,9 @@ def median_ranks(
         rows_told(bad, "rank {row}: found {0:g}, wanted above 0 up to n", [places])
     )
     if method == "exact":
-        return np.asarray(betaincinv(places, n - places + 1, 0.5), dtype=np.float64)
+        return np.asarray(
+            scipy.special.betaincinv(places, n - places + 1, 0.5), dtype=np.float64
+        )
     less, more = _PLACES[method]
     return (places - less) / (n + more)
 

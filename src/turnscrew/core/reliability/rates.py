@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-from scipy import special
+import scipy
 
 from turnscrew.core.model.wanted import refuse, unlike, unlisted
 from turnscrew.core.reliability.counts import LimitRule, count_limits
@@ -472,10 +472,10 @@ def test_length(
         "" if true_mtbf is None else unlike("true_mtbf", true_mtbf, above=0),
         unlisted("termination", termination, ("time", "failure")),
     )
-    factor = float(special.gammaincinv(failures + 1, confidence))
+    factor = float(scipy.special.gammaincinv(failures + 1, confidence))
     p_pass = None
     if true_mtbf is not None:
-        p_pass = float(special.gammaincc(failures + 1, factor * mtbf / true_mtbf))
+        p_pass = float(scipy.special.gammaincc(failures + 1, factor * mtbf / true_mtbf))
     return LengthOfTest(
         total_time=factor * mtbf,
         factor=factor,

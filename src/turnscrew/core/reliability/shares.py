@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import sqrt
 from typing import Literal
 
-from scipy.special import betaincinv, ndtri
+import scipy
 
 from turnscrew.errors import BadArgumentError
 
@@ -85,13 +85,17 @@ def share_limits(
 
 
 def _exact(count: int, n: int, tail: float) -> tuple[float, float]:
-    low = float(betaincinv(count, n - count + 1, tail)) if count else 0.0
-    high = float(betaincinv(count + 1, n - count, 1 - tail)) if count < n else 1.0
+    low = float(scipy.special.betaincinv(count, n - count + 1, tail)) if count else 0.0
+    high = (
+        float(scipy.special.betaincinv(count + 1, n - count, 1 - tail))
+        if count < n
+        else 1.0
+    )
     return low, high
 
 
 def _wilson(count: int, n: int, tail: float) -> tuple[float, float]:
-    z = float(-ndtri(tail))
+    z = float(-scipy.special.ndtri(tail))
     share, square = count / n, z * z / n
     middle = (share + square / 2) / (1 + square)
     half = z * sqrt(share * (1 - share) / n + square / (4 * n)) / (1 + square)

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 import numpy as np
+import scipy
 from numpy.typing import ArrayLike, NDArray
-from scipy import special
 
 from turnscrew.core.model.wanted import column, refuse, unlike, unlike_any, unlisted
 from turnscrew.core.reliability.discoveries import AdjustRule, adjust_p
@@ -231,7 +231,7 @@ def screen_sites(
     rows = _Rows(n, t, np.maximum(rate * t, 1e-300), target_rate)
     p_values = _p_values(rows, against, p_rule, alternative)
     chi2 = float((rows.z**2).sum()) if n.sum() or target_rate else 0.0
-    p_spread = float(special.chdtrc(rows.df, chi2)) if rows.df else 1.0
+    p_spread = float(scipy.special.chdtrc(rows.df, chi2)) if rows.df else 1.0
     phi = 1.0
     if spread == "taken off" and p_spread < _ALPHA_SPREAD:
         phi = _winsorised(rows)
@@ -282,16 +282,18 @@ def _p_values(
     if against == "all sites":
         share = rows.t / rows.t.sum()
         at_least = np.where(
-            n > 0, special.betainc(np.maximum(n, 1), total - n + 1, share), 1.0
+            n > 0, scipy.special.betainc(np.maximum(n, 1), total - n + 1, share), 1.0
         )
         above = np.where(
-            n < total, special.betainc(n + 1, np.maximum(total - n, 1), share), 0.0
+            n < total,
+            scipy.special.betainc(n + 1, np.maximum(total - n, 1), share),
+            0.0,
         )
     else:
         at_least = np.where(
-            n > 0, special.gammainc(np.maximum(n, 1), rows.expected), 1.0
+            n > 0, scipy.special.gammainc(np.maximum(n, 1), rows.expected), 1.0
         )
-        above = special.gammainc(n + 1, rows.expected)
+        above = scipy.special.gammainc(n + 1, rows.expected)
     weight = 0.5 if p_rule == "mid-p" else 1.0
     high = weight * at_least + (1 - weight) * above
     low = weight * (1 - above) + (1 - weight) * (1 - at_least)
@@ -313,8 +315,8 @@ def _widened(p_values: Floats, phi: float, alternative: Alternative) -> Floats:
     if phi == 1.0:
         return p_values
     half = 2.0 if alternative == "two-sided" else 1.0
-    z = special.ndtri(np.clip(p_values, 1e-300, 1.0) / half)
-    return np.asarray(np.minimum(1.0, half * special.ndtr(z / math.sqrt(phi))))
+    z = scipy.special.ndtri(np.clip(p_values, 1e-300, 1.0) / half)
+    return np.asarray(np.minimum(1.0, half * scipy.special.ndtr(z / math.sqrt(phi))))
 
 
 def _limits(rows: _Rows, fit: GammaFit, confidence: float) -> tuple[Floats, ...]:
@@ -328,8 +330,8 @@ def _limits(rows: _Rows, fit: GammaFit, confidence: float) -> tuple[Floats, ...]
     p_out = (1 - confidence) / 2
     return (
         np.asarray(shape / rate),
-        np.asarray(special.gammaincinv(shape, p_out) / rate),
-        np.asarray(special.gammainccinv(shape, p_out) / rate),
+        np.asarray(scipy.special.gammaincinv(shape, p_out) / rate),
+        np.asarray(scipy.special.gammainccinv(shape, p_out) / rate),
     )
 
 

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy import optimize, special
 
 from turnscrew.core.reliability.systems import Ages, EndedBy, Systems, Times
 
@@ -131,13 +131,13 @@ def trend_tests(
     if inner.n_failures and not np.any(inner.starts > 0):
         chi2 = 2 * float(np.log(inner.ends[inner.system] / inner.times).sum())
     df = 2 * inner.n_failures
-    above = None if chi2 is None else float(special.chdtrc(df, chi2))
-    below = None if chi2 is None else float(special.chdtr(df, chi2))
+    above = None if chi2 is None else float(scipy.special.chdtrc(df, chi2))
+    below = None if chi2 is None else float(scipy.special.chdtr(df, chi2))
     both = None if above is None or below is None else min(1.0, 2 * min(above, below))
     return TrendTests(
         n_used=inner.n_failures,
         laplace_z=z,
-        p_laplace=None if z is None else 2 * float(special.ndtr(-abs(z))),
+        p_laplace=None if z is None else 2 * float(scipy.special.ndtr(-abs(z))),
         mil_chi2=chi2,
         df=df,
         p_improvement=above,
@@ -203,7 +203,7 @@ def fit_log_linear(
         high *= 2
     if score(low) < 0 or score(high) > 0:
         return LogLinear("all at the end", None, None, termination)
-    g = float(optimize.brentq(score, low, high, xtol=1e-14, rtol=1e-14))
+    g = float(scipy.optimize.brentq(score, low, high, xtol=1e-14, rtol=1e-14))
     base = ends - 1 if g > 0 else starts
     total = float((np.exp(g * base) * _span(-abs(g), ends - starts)).sum())
     g0 = math.log(n / (total * top)) - max(g, 0.0)

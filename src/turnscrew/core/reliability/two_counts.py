@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy import optimize, special
 
 Alternative = Literal["two-sided", "greater", "less"]
 PRule = Literal[
@@ -171,8 +171,12 @@ def interval_of(
 
 
 def _tail_high(count: int, n: int, share: float, weight: float) -> float:
-    here = float(special.betainc(count, n - count + 1, share)) if count > 0 else 1.0
-    more = float(special.betainc(count + 1, n - count, share)) if count < n else 0.0
+    here = (
+        float(scipy.special.betainc(count, n - count + 1, share)) if count > 0 else 1.0
+    )
+    more = (
+        float(scipy.special.betainc(count + 1, n - count, share)) if count < n else 0.0
+    )
     return weight * here + (1 - weight) * more
 
 
@@ -181,9 +185,13 @@ def _tail_low(count: int, n: int, share: float, weight: float) -> float:
 
 
 def _log_pmf(count: Any, n: int, shares: NDArray[np.float64]) -> NDArray[np.float64]:
-    ways = special.gammaln(n + 1) - special.gammaln(count + 1)
-    ways = ways - special.gammaln(n - count + 1)
-    made = ways + special.xlogy(count, shares) + special.xlog1py(n - count, -shares)
+    ways = scipy.special.gammaln(n + 1) - scipy.special.gammaln(count + 1)
+    ways = ways - scipy.special.gammaln(n - count + 1)
+    made = (
+        ways
+        + scipy.special.xlogy(count, shares)
+        + scipy.special.xlog1py(n - count, -shares)
+    )
     return np.asarray(made, dtype=np.float64)
 
 
@@ -202,11 +210,15 @@ def _likely_no_more(
         is_unlikely = _log_pmf(middle, n, shares) <= limit
         far = np.where(is_unlikely, middle, far)
         near = np.where(is_unlikely, near, middle)
-    own_high = special.bdtrc(count - 1, n, shares) if count > 0 else np.ones_like(far)
-    own_low = special.bdtr(count, n, shares)
-    other_low = np.where(far >= 0, special.bdtr(np.maximum(far, 0), n, shares), 0.0)
+    own_high = (
+        scipy.special.bdtrc(count - 1, n, shares) if count > 0 else np.ones_like(far)
+    )
+    own_low = scipy.special.bdtr(count, n, shares)
+    other_low = np.where(
+        far >= 0, scipy.special.bdtr(np.maximum(far, 0), n, shares), 0.0
+    )
     other_high = np.where(
-        far <= n, special.bdtrc(np.clip(far - 1, 0, n), n, shares), 0.0
+        far <= n, scipy.special.bdtrc(np.clip(far - 1, 0, n), n, shares), 0.0
     )
     p = np.where(is_above, own_high + other_low, own_low + other_high)
     is_at_mode = _log_pmf(mode, n, shares) <= limit
@@ -246,8 +258,8 @@ def _edge(
 
 def _central(pair: Pair, p_out: float) -> tuple[float, float]:
     one, two = pair.count1, pair.count2
-    low = float(special.betaincinv(one, two + 1, p_out)) if one else 0.0
-    high = 1 - float(special.betaincinv(two, one + 1, p_out)) if two else 1.0
+    low = float(scipy.special.betaincinv(one, two + 1, p_out)) if one else 0.0
+    high = 1 - float(scipy.special.betaincinv(two, one + 1, p_out)) if two else 1.0
     return pair.ratio_at(low), pair.ratio_at(high)
 
 
@@ -257,15 +269,15 @@ def _mid(pair: Pair, p_out: float) -> tuple[float, float]:
 
     low, high = 0.0, 1.0
     if pair.count1:
-        low = optimize.brentq(off, 0.0, 1.0, args=(_tail_high,), xtol=1e-15)
+        low = scipy.optimize.brentq(off, 0.0, 1.0, args=(_tail_high,), xtol=1e-15)
     if pair.count2:
-        high = optimize.brentq(off, 0.0, 1.0, args=(_tail_low,), xtol=1e-15)
+        high = scipy.optimize.brentq(off, 0.0, 1.0, args=(_tail_low,), xtol=1e-15)
     return pair.ratio_at(low), pair.ratio_at(high)
 
 
 def _score_interval(pair: Pair, p_out: float) -> tuple[float, float]:
     """Invert the score test of the share, after Wilson."""
-    z2 = float(special.ndtri(p_out)) ** 2
+    z2 = float(scipy.special.ndtri(p_out)) ** 2
     share = pair.count1 / pair.n
     middle = (share + z2 / (2 * pair.n)) / (1 + z2 / pair.n)
     spread = math.sqrt(z2 * share * (1 - share) / pair.n + (z2 / (2 * pair.n)) ** 2)
@@ -278,7 +290,9 @@ def _score_interval(pair: Pair, p_out: float) -> tuple[float, float]:
 def _log_wald_interval(pair: Pair, p_out: float) -> tuple[float, float]:
     if pair.count1 == 0 or pair.count2 == 0:
         return 0.0, math.inf
-    far = -float(special.ndtri(p_out)) * math.sqrt(1 / pair.count1 + 1 / pair.count2)
+    far = -float(scipy.special.ndtri(p_out)) * math.sqrt(
+        1 / pair.count1 + 1 / pair.count2
+    )
     ratio = pair.ratio or math.nan
     return ratio * math.exp(-far), ratio * math.exp(far)
 
@@ -333,8 +347,8 @@ _Z: dict[str, Callable[[Any, Any, Pair, float], Any]] = {
 
 def _normal_tail(z: float, alternative: Alternative) -> float:
     if alternative == "two-sided":
-        return 2 * float(special.ndtr(-abs(z)))
-    return float(special.ndtr(-z if alternative == "greater" else z))
+        return 2 * float(scipy.special.ndtr(-abs(z)))
+    return float(scipy.special.ndtr(-z if alternative == "greater" else z))
 
 
 def _counts_around(mean: float) -> NDArray[np.float64]:
@@ -362,5 +376,5 @@ def _e_test(
 
 
 def _poisson(counts: NDArray[np.float64], mean: float) -> NDArray[np.float64]:
-    log_p = special.xlogy(counts, mean) - mean - special.gammaln(counts + 1)
+    log_p = scipy.special.xlogy(counts, mean) - mean - scipy.special.gammaln(counts + 1)
     return np.asarray(np.exp(log_p), dtype=np.float64)

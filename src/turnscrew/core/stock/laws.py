@@ -11,8 +11,8 @@ from dataclasses import dataclass, field
 from typing import Self
 
 import numpy as np
+import scipy
 from numpy.typing import ArrayLike, NDArray
-from scipy import special
 
 from turnscrew.core.model.wanted import column, refuse, unlike, unlike_any
 
@@ -57,8 +57,8 @@ class Poisson:
         """
         n = math.ceil(self.mean + 12 * math.sqrt(self.mean) + 60)
         counts = np.arange(n + 1.0)
-        log_p = special.xlogy(counts, self.mean) - self.mean
-        made = np.exp(log_p - special.gammaln(counts + 1))
+        log_p = scipy.special.xlogy(counts, self.mean) - self.mean
+        made = np.exp(log_p - scipy.special.gammaln(counts + 1))
         # Logarithms of large gammas lose last digits; the sum gives most of them back.
         return np.asarray(made / made.sum())
 
@@ -194,7 +194,7 @@ class NegativeBinomial:
         q = self.mean / (self.size + self.mean)
         n = 64
         # The chance of more than n pieces is an incomplete beta function.
-        while special.betainc(n + 1.0, self.size, q) > _TAIL and n < _MOST:
+        while scipy.special.betainc(n + 1.0, self.size, q) > _TAIL and n < _MOST:
             n *= 2
         counts = np.arange(1.0, n + 1)
         # Each chance by the one before: gammas of a large size would lose digits.

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy import special
 
 from turnscrew.core.model.wanted import refuse, unlike, unlisted
 from turnscrew.core.stock.laws import Law
@@ -272,7 +272,7 @@ def newsvendor_normal(
     """
     refuse(unlike("mean", mean), unlike("sd", sd, above=0))
     ratio = _ratio(holding, shortage)
-    z = float(special.ndtri(ratio))
+    z = float(scipy.special.ndtri(ratio))
     density = math.exp(-z * z / 2) / math.sqrt(2 * math.pi)
     return Newsvendor(mean + z * sd, (holding + shortage) * density * sd, ratio)
 
@@ -306,10 +306,10 @@ def newsvendor_lognormal(
     """
     refuse(unlike("mu", mu, most=300), unlike("sigma", sigma, above=0, most=30))
     ratio = _ratio(holding, shortage)
-    z = float(special.ndtri(ratio))
+    z = float(scipy.special.ndtri(ratio))
     mean = math.exp(mu + sigma * sigma / 2)
     # What is served on average is ratio * stock + the mean below the stock.
-    below = mean * float(special.ndtr(z - sigma))
+    below = mean * float(scipy.special.ndtr(z - sigma))
     cost = shortage * (mean - below) - holding * below
     return Newsvendor(math.exp(mu + sigma * z), cost, ratio)
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from scipy.special import bdtrc
+import scipy
 
 from turnscrew.core.fleet.answer import Advice, CauseAnswer, FleetAnswer, Of
 from turnscrew.core.reliability.prediction import predict_count
@@ -84,7 +84,9 @@ def _of_groups(
             is_by_age=cause.is_by_age,
             ratio=float("inf") if against.ratio is None else against.ratio,
             ratio_limits=(against.lower, against.upper),
-            chance=float(bdtrc(site.failures - 1, n_all, site.exposure / whole)),
+            chance=float(
+                scipy.special.bdtrc(site.failures - 1, n_all, site.exposure / whole)
+            ),
             p_adjusted=site.p_adjusted,
             n_compared=answer.n_compared,
             saved_n=saved_n,
