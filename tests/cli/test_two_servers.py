@@ -2,6 +2,7 @@
 
 import re
 from http.cookiejar import CookieJar
+from typing import Any
 from urllib.error import HTTPError
 from urllib.parse import urlencode
 from urllib.request import HTTPCookieProcessor, OpenerDirector, build_opener
@@ -23,10 +24,11 @@ class Browser:
         with self.opener.open(f"http://localhost:{server.port}{path}") as answer:
             return answer.read().decode()
 
-    def post(self, server: Serving, path: str, page: str, **entered: str) -> str:
+    def post(self, server: Serving, path: str, page: str, **entered: Any) -> str:
         token = re.search(r'name="csrfmiddlewaretoken" value="(\w+)"', page)
         assert token is not None
-        form = urlencode({"csrfmiddlewaretoken": token.group(1), **entered}).encode()
+        said = {"csrfmiddlewaretoken": token.group(1), **entered}
+        form = urlencode(said, doseq=True).encode()
         with self.opener.open(f"http://localhost:{server.port}{path}", form) as answer:
             return answer.read().decode()
 

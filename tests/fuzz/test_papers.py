@@ -13,6 +13,7 @@ from datetime import date
 import pypdfium2
 import pytest
 
+from paper_field import beyond_field_mm
 from small_batch import PEOPLE, TERMS, batch, line
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.bench.handover import OpenDevice, TrayCount
@@ -22,8 +23,6 @@ from turnscrew.papers.batch.every import every_paper
 from turnscrew.papers.bench.handover import handover_sheet
 from turnscrew.papers.bench.helper_card import SignedSkill, helper_card
 from turnscrew.papers.page import Page
-
-MM_PT = 72 / 25.4
 
 ODD = {
     "marks": "#eval(\"1\") $x$ *a* _b_ `c` <d> @e //f /*g*/ [h] {i} = j - k",
@@ -86,25 +85,10 @@ def test_it_prints_odd_words_as_they_are_and_within_the_field(kind, size) -> Non
             continue
         for sheet in pypdfium2.PdfDocument(made):
             words += sheet.get_textpage().get_text_bounded()
-            if (by_mm := beyond_field(sheet)) > 0.5:
+            if (by_mm := beyond_field_mm(sheet)) > 0.5:
                 outside[name] = by_mm
 
     # Only what no form lets in may grow out of the paper; it is still printed.
     assert kind.startswith("long") or {} == outside
     assert len(words) > 100
     assert SHOWN.get(kind, "") in words
-
-
-def beyond_field(sheet: pypdfium2.PdfPage) -> float:
-    """Say by how much ink leaves the field of both papers. [mm]"""
-    picture = sheet.render(scale=1, grayscale=True).to_numpy()
-    rows, columns = (picture.reshape(picture.shape[:2]) < 250).nonzero()
-    width, height = (size / MM_PT for size in sheet.get_size())
-    if not len(rows):
-        return 0.0
-    return max(
-        (width - 190) / 2 - columns.min() / MM_PT,
-        columns.max() / MM_PT - (width + 190) / 2,
-        (height - 259) / 2 - rows.min() / MM_PT,
-        rows.max() / MM_PT - (height + 259) / 2,
-    )
