@@ -12,6 +12,7 @@ from django.db import connection
 from turnscrew.files.batch_folder import is_of_batch, read_batch_folder
 from turnscrew.web.records.models import Batch, Head, Person
 from turnscrew.web.records.services import booking
+from web.kept_batch import KeptBatch
 
 SALLOWMERE = Path(__file__).resolve().parents[2] / "examples" / "sallowmere"
 
@@ -110,9 +111,18 @@ def sallowmere_contents() -> Mapping[str, bytes]:
     }
 
 
+@pytest.fixture(scope="session")
+def kept_batch() -> KeptBatch:
+    return KeptBatch()
+
+
 @pytest.fixture
-def sallowmere(lead, helper, now) -> Batch:
+def sallowmere(lead, helper, now, kept_batch) -> Batch:
     """Give the example batch as it was received, line by line."""
+    return kept_batch.of((lead, helper), lambda: received(lead, now))
+
+
+def received(lead: Person, now: datetime) -> Batch:
     contents = sallowmere_contents()
     handed_in = read_batch_folder(contents)
     terms_text = contents["terms.yaml"].decode()
