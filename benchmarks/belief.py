@@ -81,7 +81,7 @@ def given(table: FaultTable, evidence: Evidence) -> dict[str, list[float]]:
 
 def main() -> int:
     worst = 0.0
-    for path in sorted(EXAMPLES.glob("*.faults.yaml")):
+    for path in sorted(EXAMPLES.rglob("*.faults.yaml")):
         table = read_faults(path.read_text("utf-8"))
         net = network_of(table)
         engine = pyagrum.LazyPropagation(net)

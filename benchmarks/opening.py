@@ -13,6 +13,7 @@ from functools import partial
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
+SALLOWMERE = ROOT / "examples" / "sallowmere"
 sys.path.insert(0, str(ROOT))
 
 from benchmarks.laptops import laptop  # noqa: E402 - the path comes first
@@ -233,7 +234,7 @@ def worth(n: int) -> None:
             flush=True,
         )
     for name, revision, reach in EXAMPLES:
-        text = (ROOT / "examples" / f"{name}.device.yaml").read_text("utf-8")
+        text = (SALLOWMERE / f"{name}.device.yaml").read_text("utf-8")
         device = read_device(text, revision=revision)
         print(f"worth, {device.name}, {' and '.join(reach)} (minutes, set-ups)")
         prices = priced(pose(device, reach).problem)

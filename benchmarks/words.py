@@ -168,7 +168,7 @@ def main() -> None:
     told("Laptop: signs there and not there", signs_alone(records))
     for category in ("Laptop", "Mobile", "Tablet"):
         open_record(records, category)
-    tables = sorted((ROOT / "examples").glob("*.faults.yaml"))
+    tables = sorted((ROOT / "examples").rglob("*.faults.yaml"))
     told("phrases left out", [g for path in tables for g in phrases(path, None)])
     told("commonest sign", [g for path in tables for g in commonest_sign(path)])
     told(

@@ -154,7 +154,7 @@ def half_a_second() -> Callable[[], bool]:
 
 
 def main(n: int) -> None:
-    for path in sorted(EXAMPLES.glob("*.faults.yaml")):
+    for path in sorted(EXAMPLES.rglob("*.faults.yaml")):
         text = path.with_name(path.name.replace("faults", "device")).read_text("utf-8")
         devices = {r: (read_device(text, revision=r), 1.0) for r in revisions_in(text)}
         table = read_faults(path.read_text("utf-8"))

@@ -33,12 +33,13 @@ This page is written by `docs/make_commands.py`.
 | 70 | our bug |
 """  # noqa: E501 - one sentence a line
 
-DEVICE = "examples/pellorin-l240.device.yaml"
-FAULTS = "examples/pellorin-l240.faults.yaml"
+HERE = "examples/sallowmere"
+DEVICE = f"{HERE}/pellorin-l240.device.yaml"
+FAULTS = f"{HERE}/pellorin-l240.faults.yaml"
 
 EXAMPLES = {
     "check": "check examples/sallowmere examples/shelf-radio.device.yaml",
-    "opening": "opening examples/tavistle-v80.device.yaml --reach camera --out out",
+    "opening": f"opening {HERE}/tavistle-v80.device.yaml --reach camera --out out",
     "diagnose": f'diagnose {FAULTS} --device {DEVICE} --sign "will not charge"',
     "batch": "batch examples/sallowmere --answer 40=yes --answer 59=yes --out out",
     "batches": "batches examples/sallowmere --plays 0",

@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pytest
 
+from example_files import EXAMPLES, example_file
 from shell import turnscrew
 from turnscrew.cli.main import guarded
 from turnscrew.errors import ConflictError, NotAllowedError, TurnscrewError
 
 ROOT = Path(__file__).parents[2]
-EXAMPLES = ROOT / "examples"
-TAVISTLE = str(EXAMPLES / "tavistle-v80.device.yaml")
+TAVISTLE = str(example_file("tavistle-v80.device.yaml"))
 
 
 def given(name: str, folder: Path) -> str:
@@ -33,7 +33,7 @@ def test_it_names_every_command_with_its_help() -> None:
 
 
 def test_it_finds_all_examples_clean() -> None:
-    files = [str(path) for path in sorted(EXAMPLES.glob("*.device.yaml"))]
+    files = [str(path) for path in sorted(EXAMPLES.rglob("*.device.yaml"))]
 
     done = turnscrew("check", *files, "--json")
 
@@ -178,7 +178,7 @@ def test_it_loads_no_slow_library_for_help() -> None:
     assert "[]" == done.stdout.strip()
 
 
-PELLORIN = "examples/pellorin-l240.device.yaml"
+PELLORIN = "examples/sallowmere/pellorin-l240.device.yaml"
 
 
 def test_it_takes_pace_serial_and_language() -> None:

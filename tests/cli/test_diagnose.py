@@ -7,10 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from example_files import EXAMPLES, example_file
+
 ROOT = Path(__file__).parents[2]
-EXAMPLES = ROOT / "examples"
-FAULTS = str(EXAMPLES / "pellorin-l240.faults.yaml")
-DEVICE = str(EXAMPLES / "pellorin-l240.device.yaml")
+FAULTS = str(example_file("pellorin-l240.faults.yaml"))
+DEVICE = str(example_file("pellorin-l240.device.yaml"))
 BENCH = (FAULTS, "--device", DEVICE, "--revision", "A", "--seconds", "0.1")
 
 
@@ -143,7 +144,7 @@ def test_it_replays_closed_jobs() -> None:
 
 
 def test_it_checks_fault_tables_and_models(tmp_path: Path) -> None:
-    good = [str(path) for path in sorted(EXAMPLES.glob("*.faults.yaml"))]
+    good = [str(path) for path in sorted(EXAMPLES.rglob("*.faults.yaml"))]
     model = given("D12", tmp_path)
     bad = tmp_path / "bad.faults.yaml"
     bad.write_text("faults_of: X\nrate_per_h: 48\nfaults: {a: {weight: -1}}\n", "utf-8")

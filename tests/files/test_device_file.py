@@ -17,7 +17,7 @@ from turnscrew.files.yaml_text import MAX_CHARACTERS
 ROOT = Path(__file__).resolve().parents[2]
 EXAMPLES = {
     path.name: path.read_text("utf-8")
-    for path in sorted(ROOT.glob("examples/*.device.yaml"))
+    for path in sorted(ROOT.glob("examples/**/*.device.yaml"))
 }
 SMALL = """\
 device: Shelf clock

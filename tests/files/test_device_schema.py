@@ -8,6 +8,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from ruamel.yaml import YAML
 
+from example_files import EXAMPLES
 from turnscrew.core.model.joint import Joint
 from turnscrew.files.device_schema import (
     device_schema,
@@ -49,7 +50,7 @@ def test_it_is_a_sound_schema() -> None:
     Draft202012Validator.check_schema(json.loads(device_schema_text()))
 
 
-@pytest.mark.parametrize("path", sorted(ROOT.glob("examples/*.device.yaml")), ids=str)
+@pytest.mark.parametrize("path", sorted(EXAMPLES.rglob("*.device.yaml")), ids=str)
 def test_it_finds_no_fault_in_an_example(path: Path) -> None:
     assert [] == faults(path.read_text("utf-8"))
 
@@ -81,7 +82,7 @@ def test_it_ships_the_schema_of_fault_tables() -> None:
     assert faults_schema_text() == shipped.read_text("utf-8")
 
 
-@pytest.mark.parametrize("path", sorted(ROOT.glob("examples/*.faults.yaml")), ids=str)
+@pytest.mark.parametrize("path", sorted(EXAMPLES.rglob("*.faults.yaml")), ids=str)
 def test_it_finds_no_fault_in_an_example_table(path: Path) -> None:
     validator = Draft202012Validator(faults_schema())
     seen = as_editors_see_it(path.read_text("utf-8"))

@@ -14,7 +14,7 @@ from turnscrew.files.device_writing import edit_device, write_device
 ROOT = Path(__file__).resolve().parents[2]
 EXAMPLES = {
     path.name: path.read_text("utf-8")
-    for path in sorted(ROOT.glob("examples/*.device.yaml"))
+    for path in sorted(ROOT.glob("examples/**/*.device.yaml"))
 }
 TEXT = """\
 # Written at the bench.

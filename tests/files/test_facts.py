@@ -16,7 +16,7 @@ from turnscrew.files.shape import slots_of
 
 ROOT = Path(__file__).resolve().parents[2]
 TEXTS = [
-    path.read_text("utf-8") for path in sorted(ROOT.glob("examples/*.device.yaml"))
+    path.read_text("utf-8") for path in sorted(ROOT.glob("examples/**/*.device.yaml"))
 ]
 N_FACTS = 104
 

@@ -5,12 +5,13 @@ from pathlib import Path
 
 import pytest
 
+from example_files import example_text
 from turnscrew.errors import BadFileError
 from turnscrew.files.device_file import read_device, revisions_in
 from turnscrew.files.faults_file import read_faults
 
 ROOT = Path(__file__).resolve().parents[2]
-EXAMPLES = sorted(ROOT.glob("examples/*.faults.yaml"))
+EXAMPLES = sorted(ROOT.glob("examples/**/*.faults.yaml"))
 
 GOOD = """\
 faults_of: Box
@@ -281,9 +282,7 @@ def test_it_reads_the_example_of_the_documentation() -> None:
 
 
 def test_it_says_what_the_device_lacks() -> None:
-    device = read_device(
-        (ROOT / "examples" / "tavistle-v80.device.yaml").read_text("utf-8")
-    )
+    device = read_device(example_text("tavistle-v80.device.yaml"))
     text = GOOD.replace("min: 4,", "min: 4, reach: [pak],")
 
     with pytest.raises(BadFileError) as caught:

@@ -10,7 +10,7 @@ from turnscrew.files.parts_file import read_parts
 
 HEAD = [
     "part", "description", "fits", "cost", "lead_days", "stock", "pack", "breaks",
-    "supplier", "place",
+    "supplier", "place", "free",
 ]  # fmt: skip
 CELLS = st.sampled_from(
     ["", " ", "A", "L240 A+B", "V80 1", "R50", "1.50", "-1", "0", "7", "10: 2.10", "é"]
@@ -48,6 +48,27 @@ def test_a_decimal_comma_is_shown_back_and_not_guessed() -> None:
     )
 
 
+def test_a_part_is_free_only_where_somebody_says_so() -> None:
+    rest = ["R50", "0.00", "2", "3", "1", "", "", ""]
+    rows = [["A", "a", *rest, "yes"], ["B", "b", *rest, ""], ["C", "c", *rest, "no"]]
+    parts = read_parts(csv_bytes([HEAD, *rows]), "parts.csv")
+
+    assert [True, False, False] == [part.is_free for part in parts]
+    for cost, found in (("1.50", "1.50"), ("", "no cost")):
+        assert [f"free: yes beside {found}, a cost of 0"] == problems(
+            "A", "a", "R50", cost, "2", "3", "1", "", "", "", "yes"
+        )
+
+
+@pytest.mark.parametrize("column", [5, 6])
+def test_a_negative_quantity_is_refused(column) -> None:
+    row = ["A", "a", "R50", "1.50", "2", "3", "1"]
+    row[column] = "-1"
+
+    (told,) = problems(*row)
+    assert told.startswith(f"{HEAD[column]}: -1, ")
+
+
 def test_all_problems_of_a_row_are_told_at_once() -> None:
     told = problems("", "", "L240 A B", "x", "-1", "-2", "0", "5: 2; 5: 1")
 
@@ -74,7 +95,7 @@ def test_numbers_of_a_spreadsheet_need_no_point() -> None:
     ]
 
 
-@given(st.lists(st.lists(CELLS, min_size=10, max_size=10), max_size=5))
+@given(st.lists(st.lists(CELLS, min_size=11, max_size=11), max_size=5))
 def test_no_part_is_dropped_and_every_problem_has_its_line(rows) -> None:
     n_filled = sum(any(cell.strip() for cell in row) for row in rows)
     try:

@@ -7,12 +7,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from example_files import example_text
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.yaml_text import Branch, Leaf, Node, Row, read_tree
 from turnscrew.files.yaml_write import changed, flow
 
 ROOT = Path(__file__).resolve().parents[2]
-EXAMPLE = (ROOT / "examples" / "grondle-r50.device.yaml").read_text("utf-8")
+EXAMPLE = example_text("grondle-r50.device.yaml")
 HARD = """\
 a:
   b: 1   # one

@@ -1,17 +1,15 @@
 """Is one opening held against several, at any pace and in any language?"""
 
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 
+from example_files import example_text
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.language import in_language
 from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.files.device_file import read_device
 from turnscrew.flows.opening import opening_compared, opening_path
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 def never() -> bool:
@@ -19,7 +17,7 @@ def never() -> bool:
 
 
 def example(name: str, revision: str | None = None) -> Device:
-    text = (EXAMPLES / f"{name}.device.yaml").read_text("utf-8")
+    text = example_text(f"{name}.device.yaml")
     return read_device(text, revision=revision)
 
 

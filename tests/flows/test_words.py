@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from example_files import example_text
 from turnscrew.core.diagnose.learning import kept_share, learned
 from turnscrew.core.diagnose.words import (
     OpenTexts,
@@ -42,7 +43,7 @@ from turnscrew.flows.words import (
 )
 
 ROOT = Path(__file__).resolve().parents[2]
-EXAMPLES = sorted((ROOT / "examples").glob("*.faults.yaml"))
+EXAMPLES = sorted((ROOT / "examples").rglob("*.faults.yaml"))
 
 
 @pytest.fixture(scope="module")
@@ -64,7 +65,7 @@ def base(records) -> OpenBase:
 
 @pytest.fixture(scope="module")
 def laptop():
-    text = (ROOT / "examples" / "pellorin-l240.faults.yaml").read_text("utf-8")
+    text = example_text("pellorin-l240.faults.yaml")
     return read_faults(text)
 
 

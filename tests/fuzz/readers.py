@@ -2,9 +2,9 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
+from example_files import EXAMPLES, example_file
 from files_tables import ods_bytes, xls_bytes, xlsx_bytes
 from turnscrew.files import (
     batch_file,
@@ -27,7 +27,6 @@ from turnscrew.files import (
     yaml_text,
 )
 
-EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 SALLOWMERE = EXAMPLES / "sallowmere"
 
 COUNTS = b"""device,fault_type,symptom_tag,count
@@ -101,7 +100,7 @@ def readers() -> Mapping[str, Reader]:
     people = (SALLOWMERE / "people.yaml").read_bytes()
     columns = (SALLOWMERE / "columns.yaml").read_bytes()
     radio = (EXAMPLES / "shelf-radio.device.yaml").read_bytes()
-    faults = (EXAMPLES / "grondle-r50.faults.yaml").read_bytes()
+    faults = example_file("grondle-r50.faults.yaml").read_bytes()
     problem = (EXAMPLES / "opening-problem.json").read_bytes()
     case = (EXAMPLES / "bench-model.json").read_bytes()
     known = columns_file.read_columns(columns.decode())

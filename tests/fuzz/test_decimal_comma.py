@@ -14,6 +14,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.utils import translation
 
+from example_files import example_file, example_text
 from fuzz.readers import EXAMPLES, SALLOWMERE
 from turnscrew.core.bench.refusals import refusal
 from turnscrew.core.bench.run import Line, Run
@@ -108,8 +109,8 @@ def files() -> dict[str, tuple[Callable[[bytes], object], bytes, bytes]]:
         return lambda content: read(content.decode())
 
     fleet = (EXAMPLES / "fleet-history.csv").read_bytes().splitlines()[:3]
-    radio = (EXAMPLES / "grondle-r50.device.yaml").read_bytes()
-    faults = (EXAMPLES / "grondle-r50.faults.yaml").read_bytes()
+    radio = example_file("grondle-r50.device.yaml").read_bytes()
+    faults = example_file("grondle-r50.faults.yaml").read_bytes()
     return {
         "cost of a part": (
             table(parts_file.read_parts, "p.csv"),
@@ -205,9 +206,7 @@ def test_it_misreads_no_number_told_at_the_bench(typed) -> None:
 
 @pytest.mark.parametrize("typed", COMMAS)
 def test_it_misreads_no_reading_of_a_test(typed) -> None:
-    table = faults_file.read_faults(
-        (EXAMPLES / "grondle-r50.faults.yaml").read_text("utf-8")
-    )
+    table = faults_file.read_faults(example_text("grondle-r50.faults.yaml"))
     with pytest.raises(BadArgumentError, match="wanted a reading"):
         finding_from(table, f"cradle volts={typed} V")
 

@@ -1,26 +1,25 @@
 """Does the drawing of a face show all an opening warns of, true and whole?"""
 
-from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 
+from example_files import EXAMPLES, example_text
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.geometry import seen_on_opposite
 from turnscrew.files.device_file import read_device
 from turnscrew.papers.drawing import canvas_mm, face_svg, faces_used
 from turnscrew.papers.marks import WIDTH_PER_SIZE
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 FACES = [
     (path.name, face)
-    for path in sorted(EXAMPLES.glob("*.device.yaml"))
+    for path in sorted(EXAMPLES.rglob("*.device.yaml"))
     for face in read_device(path.read_text("utf-8")).views
 ]
 
 
 def example(name: str) -> Device:
-    return read_device((EXAMPLES / name).read_text("utf-8"))
+    return read_device(example_text(name))
 
 
 @pytest.mark.parametrize(("name", "face"), FACES)

@@ -2,12 +2,12 @@
 
 from dataclasses import replace
 from math import dist
-from pathlib import Path
 
 import pypdfium2
 import pytest
 from PIL import Image
 
+from example_files import example_text
 from turnscrew.core.model.device import Device
 from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.files.device_file import read_device
@@ -18,14 +18,13 @@ from turnscrew.papers.marks import EMPTY_MM
 from turnscrew.papers.page import Page
 from turnscrew.papers.word_card import TERMS, word_card
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 DPI = 600
 PX_MM = DPI / 25.4
 BAR_PEN_MM = 0.5 / 72 * 25.4
 
 
 def opened(name: str, revision: str, *reach: str) -> tuple[Device, OpeningAnswer]:
-    text = (EXAMPLES / f"{name}.device.yaml").read_text("utf-8")
+    text = example_text(f"{name}.device.yaml")
     device = read_device(text, revision=revision)
     return device, opening_path(device, reach, lambda: False)
 

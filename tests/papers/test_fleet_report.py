@@ -79,6 +79,7 @@ def test_it_says_what_was_found() -> None:
     assert "7 more of unknown cause" in text
     first = report.advice[0]
     assert f"{first.n} of {first.n_all} at site 0" in text
+    assert "Usual cause: drops, knocks and grit." in text
     glass = report.answer.causes[0]
     assert f"{100 * glass.rate.rate:.1f}" in text
     assert "front cracked" in text

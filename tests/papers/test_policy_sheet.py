@@ -1,11 +1,10 @@
 """How does a whole strategy look on one page?"""
 
-from pathlib import Path
-
 import pypdfium2
 import pytest
 
 from core.diagnose.small_bench import LAYERING, TABLE
+from example_files import example_text
 from turnscrew.core.diagnose.answer import Leaf, Step
 from turnscrew.core.diagnose.evidence import Evidence
 from turnscrew.core.diagnose.pose import reaches_of
@@ -14,7 +13,6 @@ from turnscrew.files.faults_file import read_faults
 from turnscrew.flows.diagnosis import layering, next_step
 from turnscrew.papers.policy_sheet import fitting_rows, policy_sheet, rows_of
 
-EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 ADVICE = next_step(TABLE, LAYERING, Evidence(("dead",)), "block", lambda: False)
 
 
@@ -94,10 +92,10 @@ def test_it_draws_a_line_down_to_the_last_branch() -> None:
 )
 def test_it_fits_for_the_families(name, sign) -> None:
     """Those with the most to say above and below the tree."""
-    text = (EXAMPLES / f"{name}.device.yaml").read_text("utf-8")
+    text = example_text(f"{name}.device.yaml")
     first, *_ = revisions_in(text)
     devices = {first: (read_device(text, revision=first), 1.0)}
-    table = read_faults((EXAMPLES / f"{name}.faults.yaml").read_text("utf-8"))
+    table = read_faults(example_text(f"{name}.faults.yaml"))
     layers = layering(devices, reaches_of(table), lambda: False)
     evidence = Evidence((sign,))
 

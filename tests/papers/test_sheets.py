@@ -1,11 +1,11 @@
 """Does the opening sheet hold every line, the same bytes twice, on both papers?"""
 
 from dataclasses import replace
-from pathlib import Path
 
 import pypdfium2
 import pytest
 
+from example_files import example_text
 from turnscrew.core.model.device import Device
 from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.files.device_file import read_device
@@ -13,11 +13,9 @@ from turnscrew.flows.opening import opening_path
 from turnscrew.papers.page import FIELD_MM, SIZE_MM, Page
 from turnscrew.papers.sheets import opening_sheet
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
-
 
 def opened(name: str, revision: str, *reach: str) -> tuple[Device, OpeningAnswer]:
-    text = (EXAMPLES / f"{name}.device.yaml").read_text("utf-8")
+    text = example_text(f"{name}.device.yaml")
     device = read_device(text, revision=revision)
     return device, opening_path(device, reach, lambda: False)
 

@@ -6,6 +6,7 @@ from itertools import groupby
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.amounts import money
 from turnscrew.core.model.quote import Code
+from turnscrew.core.price.limits import running_sums, unclear_limits
 from turnscrew.core.schedule.plan import Plan
 from turnscrew.core.schedule.problem import TICKS, ScheduleProblem
 from turnscrew.papers.batch.words import (
@@ -82,6 +83,14 @@ def _decided(answer: BatchAnswer) -> Iterator[str]:
         names = ", ".join(str(d.name) for d in devices)
         quoted = f" ({total})" if code in {"go", "ask", "no_fault_found"} else ""
         yield f"  {head}: {len(devices)}{quoted}: {names}"
+    for running in running_sums(answer.devices, answer.batch.terms):
+        cap = money(running.cap_minor) if running.cap_minor is not None else "no cap"
+        yield (
+            f"  without asking {money(running.taken_minor)}, agreed for "
+            f"{running.of}: {cap}"
+        )
+    if unclear := unclear_limits(answer.batch.terms):
+        yield f"  to be asked: {unclear}"
     if answer.pending:
         yield "Answers wanted"
     for d in answer.pending:

@@ -11,7 +11,7 @@ from turnscrew.files.table_text import Wanted, read_table
 
 WANTED = Wanted(
     needed=("part", "description", "fits", "cost", "lead_days", "stock"),
-    optional=("pack", "breaks", "supplier", "place"),
+    optional=("pack", "breaks", "supplier", "place", "free"),
 )
 _BREAK = re.compile(r"(\d{1,6})\s*:\s*(\d{1,8})(?:\.(\d{1,2}))?", re.ASCII)
 
@@ -63,13 +63,17 @@ def _part(row: Row) -> SparePart | None:
     if len(fits) > 2:
         row.note("fits", " ".join(fits), "a model and its revisions, such as L240 A+B")
     revisions = fits[1] if len(fits) > 1 else ""
+    cost_minor = row.money("cost")
+    is_free = row.word("free", ("yes", "no", "")) == "yes"
+    if is_free and cost_minor != 0:
+        row.note("free", f"yes beside {row.text('cost') or 'no cost'}", "a cost of 0")
     try:
         return SparePart(
             part=row.needed("part"),
             description=row.needed("description"),
             model=fits[0] if fits else "",
             revisions=tuple(r for r in revisions.split("+") if r),
-            cost_minor=row.money("cost"),
+            cost_minor=cost_minor,
             lead_days=row.whole("lead_days", 0, 1000),
             stock=row.whole("stock", 0, 1_000_000) or 0,
             pack=row.whole("pack", 1, 100_000) or 1,
@@ -77,6 +81,7 @@ def _part(row: Row) -> SparePart | None:
             supplier=row.text("supplier"),
             place=row.text("place"),
             row=row.line,
+            is_free=is_free,
         )
     except BadFieldError as error:
         row.note(error.field.removesuffix("_minor"), error.found, error.wanted)

@@ -86,6 +86,7 @@ def _faults_in(terms: Terms, parts: Collection[str] | None) -> Iterator[_Fault]:
     elif not terms.calendar.is_open(terms.received):
         yield ("received",), f"{terms.received}, a closed day", "a day worked"
     yield from _harvest_faults(terms)
+    yield from _estimate_faults(terms)
     if parts is not None:
         yield from _unknown_parts(terms, parts)
     names = [tax.name for tax in terms.taxes]
@@ -99,6 +100,14 @@ def _harvest_faults(terms: Terms) -> Iterator[_Fault]:
             for part in getattr(model, key):
                 if part in terms.donors.never:
                     yield ("models", name, key), f"{part}, never harvested", "no pack"
+
+
+def _estimate_faults(terms: Terms) -> Iterator[_Fault]:
+    for name, model in terms.models.items():
+        for revision in model.worth_estimated:
+            if revision not in model.worth:
+                path = ("models", name, "worth_estimated")
+                yield path, f"{revision}, without a value", "a revision with a worth"
 
 
 def _unknown_parts(terms: Terms, parts: Collection[str]) -> Iterator[_Fault]:

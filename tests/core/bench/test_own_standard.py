@@ -3,10 +3,10 @@
 import math
 import random
 from datetime import UTC, datetime, timedelta
-from pathlib import Path
 
 import pytest
 
+from example_files import example_text
 from turnscrew.core.bench.own_standard import (
     OwnMinutes,
     OwnStandard,
@@ -171,8 +171,7 @@ def test_what_is_no_element_is_none(action: str) -> None:
 
 
 def test_own_times_fit_into_a_description_and_move_its_opening() -> None:
-    examples = Path(__file__).resolve().parents[3] / "examples"
-    text = (examples / "pellorin-l240.device.yaml").read_text("utf-8")
+    text = example_text("pellorin-l240.device.yaml")
     device = read_device(text, revision="B")
     samples = in_jobs("undo screw", 3, 3, 3, 3, 3) + in_jobs(
         "make screw", 4, 4, 4, 4, 4

@@ -6,7 +6,14 @@ from typing import Any
 import pytest
 
 from turnscrew.core.bench.run import Line, Run
-from turnscrew.core.bench.sheet import RUSHED_S, SheetLine, Timed, sheet_of
+from turnscrew.core.bench.sheet import (
+    RUSHED_S,
+    SheetLine,
+    TestSheet,
+    Timed,
+    latest_of,
+    sheet_of,
+)
 from turnscrew.core.bench.state import Stroke
 
 
@@ -90,3 +97,44 @@ def test_it_shows_what_was_passed_over_as_not_tested() -> None:
         SheetLine("Test 2", False, "not tested", reason="the lead said so")
         == sheet_of(RUN, [*told(0, 60), skipped]).lines[1]
     )
+
+
+@pytest.mark.parametrize(
+    ("value", "limits", "outcome"),
+    [
+        ("82", (60, 100), "passed"),
+        ("60", (60, None), "passed"),
+        ("59.5", (60, None), "failed"),
+        ("101", (None, 100), "failed"),
+        ("82", (None, None), "measured"),
+        ("eighty", (60, 100), "measured"),
+    ],
+)
+def test_a_reading_has_passed_or_failed_by_its_limits(value, limits, outcome) -> None:
+    asked = replace(line(0, "number"), low=limits[0], high=limits[1])
+    run = replace(RUN, lines=(asked,))
+    sheet = sheet_of(run, [Timed(Stroke("answer", 0, {"value": value}, "k"), 1.0)])
+
+    assert (outcome, "k") == (sheet.lines[0].outcome, sheet.lines[0].key)
+
+
+def sheet(*lines: SheetLine) -> TestSheet:
+    return TestSheet(lines=lines, took_s=None, is_rushed=False)
+
+
+def test_what_is_due_again_and_not_answered_again_is_not_tested() -> None:
+    old = sheet(
+        SheetLine("fan", True, "passed"),
+        SheetLine("picture", False, "passed"),
+        SheetLine("sound", False, "not tested"),
+    )
+    new = sheet(
+        SheetLine("picture", False, "not tested"),
+        SheetLine("radio", False, "not tested", reason="locked"),
+    )
+
+    assert (
+        SheetLine("fan", True, "passed"),
+        SheetLine("picture", False, "not tested"),
+        SheetLine("radio", False, "not tested", reason="locked"),
+    ) == latest_of([old, new])

@@ -13,7 +13,7 @@ from turnscrew.core.model.geometry import Places, View
 from turnscrew.core.model.holding import Bond
 from turnscrew.core.model.joint import Joint
 from turnscrew.core.model.part import Orientation, Pack, Part
-from turnscrew.core.model.proof import Release
+from turnscrew.core.model.proof import Photo, Release
 from turnscrew.core.model.refit import Refit, Renew, SeatCheck, Survival
 
 AT = (Places("top", ((1, 1),)),)
@@ -28,6 +28,22 @@ def device(**facts) -> Device:
         release=Release("released"),
         **facts,
     )
+
+
+def test_it_lists_each_layer_that_no_photo_shows() -> None:
+    parts = {
+        "back": Part(covers=("board",)),
+        "Shield": Part(covers=("radio",)),
+        "board": Part(),
+    }
+    wanted = "a photo of the layer it covers"
+    shown = Photo("p-1", layer="the shield off, radio seen")
+
+    assert {("parts.back", wanted), ("parts.Shield", wanted)} == {
+        (debt.where, debt.lacks) for debt in debts(device(parts=parts))
+    }
+    (left,) = debts(device(parts=parts, photos=(shown, Photo("p-2"))))
+    assert ("parts.back", wanted) == (left.where, left.lacks)
 
 
 @pytest.mark.parametrize(

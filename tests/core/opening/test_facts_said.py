@@ -2,10 +2,10 @@
 
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 
 import pytest
 
+from example_files import example_text
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.need import PowerNeed
 from turnscrew.core.model.posture import Turn
@@ -15,7 +15,6 @@ from turnscrew.core.opening.whole import arrived_words
 from turnscrew.files.device_file import read_device
 from turnscrew.flows.opening import opening_path
 
-EXAMPLES = Path(__file__).parents[3] / "examples"
 NOTEBOOK = ("pellorin-l240", "B")
 TABLET = ("tavistle-v80", "2")
 HANDHELD = ("grondle-r50", "L")
@@ -25,7 +24,7 @@ Family = tuple[str, str]
 
 def device_of(family: Family) -> Device:
     name, revision = family
-    text = (EXAMPLES / f"{name}.device.yaml").read_text("utf-8")
+    text = example_text(f"{name}.device.yaml")
     return read_device(text, revision=revision)
 
 

@@ -2,19 +2,18 @@
 
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
-from pathlib import Path
 
 import pytest
 
+from example_files import EXAMPLES, example_text
 from turnscrew.core.model.device import Device
 from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.device_file import read_device, revisions_in
 from turnscrew.flows.opening import opening_path, what_cannot_go_back
 
-EXAMPLES = Path(__file__).parents[3] / "examples"
 NAMES = sorted(
-    path.name.removesuffix(".device.yaml") for path in EXAMPLES.glob("*.device.yaml")
+    path.name.removesuffix(".device.yaml") for path in EXAMPLES.rglob("*.device.yaml")
 )
 DEMO = [
     ("pellorin-l240", "upper case"), ("pellorin-l240", "battery"),
@@ -30,7 +29,7 @@ DEMO = [
 CASES = [
     (name, revision, part)
     for name, part in DEMO
-    for revision in revisions_in((EXAMPLES / f"{name}.device.yaml").read_text("utf-8"))
+    for revision in revisions_in(example_text(f"{name}.device.yaml"))
 ]
 
 
@@ -43,7 +42,7 @@ SHOWN_WHOLE = [
 
 
 def device_of(name: str, revision: str | None = None) -> Device:
-    text = (EXAMPLES / f"{name}.device.yaml").read_text("utf-8")
+    text = example_text(f"{name}.device.yaml")
     return read_device(text, revision=revision)
 
 
@@ -73,7 +72,7 @@ def test_it_puts_back_all_that_came_off_once(
 
 @pytest.mark.parametrize("name", NAMES)
 def test_it_finds_no_knot_on_the_way_back_of_an_example(name: str) -> None:
-    text = (EXAMPLES / f"{name}.device.yaml").read_text("utf-8")
+    text = example_text(f"{name}.device.yaml")
     for revision in revisions_in(text) or (None,):
         assert () == what_cannot_go_back(device_of(name, revision))
 

@@ -160,10 +160,10 @@ def test_a_cap_names_itself_and_what_is_taken_of_it() -> None:
     batch = within_caps(rows, terms(batch_limit_minor=8500))
     day = within_caps(rows, terms(batch_limit_minor=8500, day_limit_minor=8000))
 
-    words = "would pass the limit for the batch: 8000 of 8500 taken"
+    words = "would pass the limit for the batch: 80.00 of 85.00 taken"
     assert (words, 500) == (batch[2].decision.reason, batch[2].decision.flips_at_minor)
     assert ["go", "go", "ask"] == [one.decision.code for one in day]
-    words = "would pass the limit for one day: 8000 of 8000 taken"
+    words = "would pass the limit for one day: 80.00 of 80.00 taken"
     assert (words, 0) == (day[2].decision.reason, day[2].decision.flips_at_minor)
 
 
@@ -176,7 +176,7 @@ def test_a_cap_is_used_by_due_day_then_number_and_never_by_what_is_asked() -> No
     assert [1, 2, 3, 4, 5] == [one.name for one in capped]
     assert ["ask", "go", "go", "ask", "go"] == [one.decision.code for one in capped]
     assert "above the limit without asking" == capped[3].decision.reason
-    assert "9000 of 9000 taken" in capped[0].decision.reason
+    assert "90.00 of 90.00 taken" in capped[0].decision.reason
 
 
 def test_a_smaller_one_behind_may_still_go() -> None:

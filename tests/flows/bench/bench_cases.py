@@ -1,8 +1,8 @@
 """The runs of the example families, in every revision, for many goals."""
 
 from functools import cache
-from pathlib import Path
 
+from example_files import example_text
 from turnscrew.core.bench.run import Run
 from turnscrew.core.bench.state import BenchState
 from turnscrew.core.model.device import Device
@@ -11,7 +11,6 @@ from turnscrew.files.device_file import read_device, revisions_in
 from turnscrew.flows.bench.goal import Goal, Lying, Work
 from turnscrew.flows.bench.plan import run_for
 
-EXAMPLES = Path(__file__).parents[3] / "examples"
 FAMILIES = ("grondle-r50", "pellorin-l240", "tavistle-v80")
 
 
@@ -22,7 +21,7 @@ def never() -> bool:
 @cache
 def devices() -> tuple[Device, ...]:
     """Give the three families in every revision."""
-    texts = [(EXAMPLES / f"{name}.device.yaml").read_text("utf-8") for name in FAMILIES]
+    texts = [example_text(f"{name}.device.yaml") for name in FAMILIES]
     return tuple(
         read_device(text, revision=revision)
         for text in texts

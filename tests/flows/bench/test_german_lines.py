@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 from ruamel.yaml import YAML
 
-from flows.bench.bench_cases import EXAMPLES, FAMILIES, all_cases
+from example_files import example_file
+from flows.bench.bench_cases import FAMILIES, all_cases
 from turnscrew.core.bench.run import Line
 from turnscrew.core.model.german import GERMAN
 from turnscrew.core.model.language import own_words
@@ -58,7 +59,7 @@ def left_over(book: Phrasebook, own: str, texts: Iterable[str]) -> set[str]:
 def said_by_the_examples() -> str:
     """Give all that the example descriptions say, in small letters."""
     reader = YAML(typ="safe")
-    files = [EXAMPLES / f"{name}.device.yaml" for name in FAMILIES]
+    files = [example_file(f"{name}.device.yaml") for name in FAMILIES]
     texts = (text for file in files for text in texts_in(reader.load(file)))
     return "\n".join(texts).lower()
 

@@ -1,5 +1,6 @@
 """Do the papers of a batch say what they must, fit their paper and stay the same?"""
 
+import io
 import random
 from collections.abc import Callable
 from dataclasses import replace
@@ -10,20 +11,26 @@ import pikepdf
 import pypdfium2
 import pytest
 import zxingcpp
+from PIL import Image
 
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.core.batch.question import WhatIf
+from turnscrew.core.batch.question import Absence, WhatIf
 from turnscrew.core.model.check_character import is_sound
+from turnscrew.core.price.decide import Figures, decided
+from turnscrew.core.schedule.latest import latest_starts
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.batch_folder import read_batch_folder
 from turnscrew.flows.batch.whole import Effort, batch_reckoned
 from turnscrew.papers.batch.approval import approval_message, approval_text
 from turnscrew.papers.batch.batch_sheet import batch_sheet
 from turnscrew.papers.batch.bench import day_sheet, donor_cards, kit_lists
+from turnscrew.papers.batch.beside import Beside, Picture, Tested
 from turnscrew.papers.batch.codes import bars_svg
+from turnscrew.papers.batch.evidence import evidence
 from turnscrew.papers.batch.labels import device_labels, isolation_labels
 from turnscrew.papers.batch.order_list import order_list
-from turnscrew.papers.batch.trade import evidence, invoice, receipt
+from turnscrew.papers.batch.receipt import receipt
+from turnscrew.papers.batch.trade import invoice
 from turnscrew.papers.page import Page
 
 FOLDER = Path(__file__).resolve().parents[3] / "examples" / "sallowmere"
@@ -122,6 +129,7 @@ def test_two_runs_give_equal_bytes(name) -> None:
         ("batch sheet", "SHN-0688 (row "),
         ("batch sheet", "revision 2, on the list rev 1"),
         ("batch sheet", "18 and 49"),
+        ("batch sheet", "Goes without asking; no cap agreed for the batch"),
         ("batch sheet", "27: no asset"),
         ("batch sheet", "3,712.18"),
         ("batch sheet", "1,274.97"),
@@ -146,6 +154,11 @@ def test_two_runs_give_equal_bytes(name) -> None:
         ("invoice", "to pay 3,712.18"),
         ("invoice", "comeback: keys dead after gel spill; no charge"),
         ("invoice", "credit: Fan"),
+        ("day sheet, lead", "begin by"),
+        ("day sheet, lead", "latest day on which this job alone can begin"),
+        ("donor cards", "taken on"),
+        ("receipt", "condition case gap 5 mm, warm"),
+        ("receipt", "missing feet, screws, trims"),
         ("evidence", "not possible, because"),
         ("evidence", "no claim to any test standard"),
     ],
@@ -216,6 +229,58 @@ def test_what_has_nothing_to_say_is_not_written() -> None:
     assert approval_text(settled) is None
 
 
+def test_the_batch_sheet_shows_what_a_decision_rests_on() -> None:
+    # Device 9 could save others the loudspeaker or flex at 5.30; no failures to come
+    # are told where nobody entered a rate.
+    usual = words(made("batch sheet"))
+    assert "camera dead mend 68.88 85.25 85.25 5.30" in usual
+    assert "limit; 0" not in usual
+    assert "~" not in usual.replace("The sign ~ marks", "")
+
+    batch = ANSWER.batch
+    model = replace(
+        batch.terms.models["V80"],
+        worth_estimated=("1",), failures_a_year=0.12, years_left=2.5,
+    )  # fmt: skip
+    models = {**batch.terms.models, "V80": model}
+    terms = replace(batch.terms, models=models)
+    first, *rest = ANSWER.devices[8:9]
+    marked = replace(first, decision=replace(first.decision, is_estimate=True))
+    answer = replace(ANSWER, batch=replace(batch, terms=terms), devices=(marked, *rest))
+    told = words(made("batch sheet", answer=answer))
+    # 0.12 failures a year for 2.5 years.
+    assert "mend; 0.3 to come 68.88 ~85.25 85.25 5.30" in told
+
+
+def test_a_value_nobody_knows_is_asked_for_once() -> None:
+    batch = ANSWER.batch
+    model = replace(batch.terms.models["R50"], worth={"K": 33000})
+    terms = replace(batch.terms, models={**batch.terms.models, "R50": model})
+    answer = replace(ANSWER, devices=tuple(
+        replace(d, decision=decided(d.line, terms, Figures(d.decision.quote_minor)))
+        for d in ANSWER.devices
+    ))  # fmt: skip
+    told = words(made("batch sheet", answer=answer))
+
+    assert 1 == told.count("no residual value known for R50 L: ask the list price")
+
+
+def test_the_batch_sheet_holds_the_running_sum_against_the_cap() -> None:
+    batch = ANSWER.batch
+    capped = replace(batch.terms, batch_limit_minor=500_000, limit_currency="kr")
+    answer = replace(ANSWER, batch=replace(batch, terms=capped))
+    gone = sum(
+        device.decision.quote_minor or 0
+        for device in ANSWER.devices
+        if device.decision.code == "go"
+    )
+    left = f"{(500_000 - gone) / 100:,.2f} left {gone / 100:,.2f}"
+    told = words(made("batch sheet", answer=answer))
+
+    assert f"of the 5,000.00 agreed for the batch; {left}" in told
+    assert "To be asked the limits are in kr and the prices in cu" in told
+
+
 def test_the_invoice_names_only_the_approvals_still_open() -> None:
     some = reckoned(WhatIf(answers={40: True, 59: True}))
 
@@ -225,6 +290,107 @@ def test_the_invoice_names_only_the_approvals_still_open() -> None:
     assert "Subject to approval: 4, 11, 12, 26, 40, 44, 59, 60." in words(
         made("invoice")
     )
+
+
+def picture(shade: int) -> bytes:
+    file = io.BytesIO()
+    Image.new("L", (120, 90), shade).save(file, "PNG")
+    return file.getvalue()
+
+
+TESTS = (
+    Tested("touch, whole face", "passed", by="Imke Vasterling", at="02 Feb 2027 10:05"),
+    Tested("Charge at hand-back, in per cent:", "failed", value="55 %", by="Imke"),
+    Tested("radio", "not possible", reason="locked by the owner", by="Imke"),
+    Tested("sound", "not tested"),
+)
+KNOWN = Beside(
+    tests={1: TESTS},
+    pictures={1: (Picture(picture(90), "keys before"), Picture(picture(160), "after"))},
+    arrival={1: "2 on arrival: lid; base"},
+    data={1: "test image alone, Ms Example"},
+)
+
+
+def half_of(pdf: bytes, device: str, following: str) -> str:
+    told = words(pdf)
+    start = told.index(f"Device {device}")
+    return told[start : told.index(f"Device {following}", start)]
+
+
+def test_the_evidence_bears_the_answers_and_photos_where_they_are_known() -> None:
+    pdf = evidence(ANSWER, "a4", KNOWN)
+    own = half_of(pdf, "1-J", "3-F")
+
+    for told in (
+        "touch, whole face passed Imke Vasterling 02 Feb 2027 10:05",
+        "failed 55 % Imke",
+        "because: locked by the owner",
+        "sound not tested",
+        "keys before",
+        "done by Imke Vasterling, Imke",
+    ):
+        assert told in own
+    assert "not applicable" not in own
+    assert "not applicable" in half_of(pdf, "3-F", "4-D")
+    document = pypdfium2.PdfDocument(pdf)
+    kind = pypdfium2.raw.FPDF_PAGEOBJ_IMAGE
+    assert [2, 0] == [len(list(document[n].get_objects([kind]))) for n in (0, 1)]
+    assert pdf == evidence(ANSWER, "a4", KNOWN)
+    assert len(document) == len(pypdfium2.PdfDocument(evidence(ANSWER, "a4")))
+
+
+def test_evidence_that_needs_more_than_half_a_page_takes_it() -> None:
+    many = tuple(Tested(f"test {n}", "passed", reason="words " * 20) for n in range(60))
+    pdf = evidence(ANSWER, "letter", Beside(tests={1: many}))
+
+    own = half_of(pdf, "1-J", "3-F")
+    assert all(f"test {n} because" in own for n in range(60))
+    assert "advice:" in own
+
+
+def test_the_receipt_is_half_a_page_a_device_with_what_is_known() -> None:
+    pdf = receipt(ANSWER, "a4", KNOWN)
+    own = half_of(pdf, "1-J", "2-H")
+
+    assert "photos 2 on arrival: lid; base" in own
+    assert "decided: test image alone, Ms Example" in own
+    assert "handed over by" in own
+    assert "Filled in on arrival" not in own
+    assert "Filled in on arrival" in half_of(pdf, "2-H", "3-F")
+    # Two sheets of list, then two of the sixty devices on each.
+    assert 2 + 30 == len(pypdfium2.PdfDocument(pdf))
+
+
+def test_a_receipt_for_two_devices_is_one_sheet() -> None:
+    pdf = receipt(replace(ANSWER, devices=ANSWER.devices[:2]), "letter")
+
+    assert 1 == len(pypdfium2.PdfDocument(pdf))
+    assert 2 == words(pdf).count("received by")
+
+
+def begun_by(answer: BatchAnswer) -> dict[int, int]:
+    planned = answer.planned
+    latest = latest_starts(planned.problem_best, planned.plan_in_use)
+    return {name: day for name, (day, _) in latest.items()}
+
+
+def test_the_day_sheet_says_by_when_a_job_must_begin() -> None:
+    # Device 6 gives a part to 32, due on day 7; device 21 gives none that is waited
+    # for, so that it can never make anything late.
+    assert {2: 4, 6: 7} == {n: begun_by(ANSWER)[n] for n in (2, 6)}
+    assert 21 not in begun_by(ANSWER)
+    assert "any day when there is time" in words(made("day sheet, lead"))
+
+
+def test_the_day_sheet_tells_what_is_planned_too_late() -> None:
+    held_up = reckoned(WhatIf(away=(Absence("lead", 2, 4),)))
+    plan = held_up.planned.plan_in_use
+    late = [s.job for s in plan.slots if s.day > begun_by(held_up).get(s.job, s.day)]
+    both = words(made("day sheet, lead", answer=held_up))
+    both += words(made("day sheet, helper", answer=held_up))
+
+    assert 0 < len(late) == both.count("Feb: late")
 
 
 def with_tax_number(number: str) -> BatchAnswer:

@@ -1,22 +1,21 @@
 """Is a place drawn at the bench where it is seen, whichever face is up?"""
 
 from dataclasses import replace
-from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 
+from example_files import example_text
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.model.device import Device
 from turnscrew.files.device_file import read_device
 from turnscrew.web.records.queries.bench_drawings import drawings_of
 
-EXAMPLES = Path(__file__).parents[3] / "examples"
 CIRCLE = "{http://www.w3.org/2000/svg}circle"
 
 
 def tablet(axis: str) -> Device:
-    text = (EXAMPLES / "tavistle-v80.device.yaml").read_text("utf-8")
+    text = example_text("tavistle-v80.device.yaml")
     device = read_device(text, revision="2")
     front = replace(device.views["front"], turned_about=axis)
     return replace(device, views={**device.views, "front": front})

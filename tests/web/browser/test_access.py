@@ -1,7 +1,7 @@
 """Can everybody use every page: by keyboard, on a tablet, with a screen reader?"""
 
 import re
-from datetime import timedelta
+from datetime import datetime, timedelta
 from io import BytesIO
 
 import pytest
@@ -10,16 +10,21 @@ from PIL import Image
 from playwright.sync_api import Page, Request
 
 from turnscrew.core.model.job_state import Standing
-from turnscrew.web.records.models import Batch, Customer, Job, Person
+from turnscrew.web.records.models import Batch, Customer, Job, OrderLine, Person
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import (
     custody,
     customers,
+    goods,
     invoicing,
     kitting,
+    part_photos,
     people,
     photos,
     quoting,
+    safety,
+    supplier,
+    waste,
 )
 from web.bench.case import taken
 from web.browser.bench_case import describe
@@ -57,6 +62,7 @@ def addresses(desktop: Page, sallowmere, lead, now, live_server) -> list[str]:
     for site, n in (("Night team", 60), ("North round", 120), ("South round", 130)):
         since = now.date() - timedelta(days=10 * n)
         customers.count_fleet(customer, "V80", site, n, now=now, in_service_on=since)
+    supply(batch, picture=file.getvalue(), by=lead, now=now)
     under = [
         "", "receive/", "list/", "approvals/", "plan/", "order/", "donors/",
         "hand-back/", "invoice/", "papers/",
@@ -64,13 +70,31 @@ def addresses(desktop: Page, sallowmere, lead, now, live_server) -> list[str]:
     return [
         "/", "/batches/", *(f"/batches/{batch.ref}/{page}" for page in under),
         f"/items/{item.ref}/", "/stock/", "/stock/T-GL2/", "/stock/goods-in/",
-        "/stock/known-good/", "/money/", f"/money/{invoice.ref}/", "/comebacks/",
+        "/stock/known-good/", "/stock/returns/", "/stock/waste/",
+        "/money/", f"/money/{invoice.ref}/", "/comebacks/",
         "/safety/", "/people/", f"/people/{Person.objects.all()[0].ref}/", "/audit/",
         f"/jobs/{job.ref}/photos/", f"/photos/{photo.ref}/",
         "/account/", f"/customers/{customer.ref}/", f"/customers/{customer.ref}/fleet/",
         f"/answer/{people.contact_address(link)}/", "/nowhere/", "/find/?code=nothing",
         "/descriptions/", "/descriptions/L240/", "/handover/", "/own-times/",
     ]  # fmt: skip
+
+
+def supply(batch: Batch, *, picture: bytes, by: Person, now: datetime) -> None:
+    """Let pieces fail, things be thrown away, and something happen."""
+    told = {"by": by, "now": now}
+    line = OrderLine.objects.all()[0]
+    parcel = goods.Parcel(1, "L1", "frame bent", goods.REJECTED, send_by=now.date())
+    goods.goods_in(line, parcel, **told)
+    part, job = line.part, batch.jobs.get(line=56)
+    ready = part_photos.looked_at({"front": picture})
+    part_photos.keep_known_piece(part, "three dots", ready, **told)
+    faulty = supplier.Faulty(2, supplier.FIRST_USE, "dead line", asked="exchange")
+    supplier.begin_return(part, faulty, job=job, photo=ready["front"], **told)
+    for kind in ("damaged pack", "glass"):
+        waste.throw_away(waste.Scrap(kind), job=job, **told)
+    safety.report_incident("near miss", "a lid fell", job=job, **told)
+    safety.log_pack("P-7", "swollen", place="fire box 1", job=job, **told)
 
 
 def test_it_lets_everybody_in(desktop: Page, addresses, live_server) -> None:

@@ -292,7 +292,7 @@ def settle(desk: Desk) -> None:
         ends.first.click()
         page.wait_for_load_state()
     for line in DONORS.split():
-        desk.fill("dispose", line=line, receipt=f"W-{line}")
+        desk.fill("dispose", line=line, receiver="Wolder Yard", receipt=f"W-{line}")
     desk.at()
     desk.fill("close")
 

@@ -54,6 +54,7 @@ def test_it_shows_every_rate_with_its_limits(customer, lead, clock) -> None:
     page = shown(signed_in(lead).get(f"/customers/{customer.ref}/"))
 
     assert "T-GLS front glass cracked on V80: 6 of 9 at Night team" in page
+    assert "Usual cause: drops, knocks and grit. To prevent it:" in page
     assert "0.061 to 0.203" in page
     assert "failures, no rate: devices there are not counted" in page
     assert "without a fault found count apart" in page

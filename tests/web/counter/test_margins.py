@@ -24,11 +24,13 @@ from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import (
     booking,
     custody,
+    goods,
     handing_back,
     invoicing,
     kitting,
     quoting,
     stock,
+    waste,
 )
 from turnscrew.web.records.services.findings import note_finding
 from web.counter.worked import describe, kitted, taken, work
@@ -74,9 +76,8 @@ def home(batch: Batch, lead: Person, now: datetime) -> None:
     kitting.place_order(batch, answer, needs, **by)
     kitting.allot(batch, reckoned(batch, now), **by)
     for order in OrderLine.objects.all():
-        stock.goods_in(
-            order, order.n, lot="", marks_seen="alike", outcome="accepted", **by
-        )
+        parcel = goods.Parcel(order.n, "", "alike", goods.ACCEPTED)
+        goods.goods_in(order, parcel, **by)
     lines = list(batch.jobs.exclude(line__in=STRIPS).values_list("line", flat=True))
     for state in ("kitted", "open", "tested open", *AFTER):
         custody.move_several(batch, lines, Standing(state, "bench 1", lead.ref), **by)
@@ -87,7 +88,8 @@ def home(batch: Batch, lead: Person, now: datetime) -> None:
     for part in DataPart.objects.all():
         kitting.end_data_part(part, end="destroyed", verified_how="seen", **by)
     for line in STRIPS:
-        handing_back.dispose(batch.jobs.get(line=line), receipt=f"W-{line}", **by)
+        receipt = waste.Receipt("Wolder Yard", f"W-{line}")
+        handing_back.dispose(batch.jobs.get(line=line), receipt=receipt, **by)
 
 
 def test_it_says_that_nothing_is_known_yet(lead, clock) -> None:

@@ -212,7 +212,11 @@ def settle(counter: Counter, batch: Batch) -> None:
         )
     for job in batch.jobs.filter(state="donor"):
         counter.enters(
-            at(batch, "donors/"), "dispose", line=job.line, receipt=f"W-{job.line}"
+            at(batch, "donors/"),
+            "dispose",
+            line=job.line,
+            receiver="Wolder Yard",
+            receipt=f"W-{job.line}",
         )
     counter.enters(at(batch), "close")
     assert () == audited().breaks

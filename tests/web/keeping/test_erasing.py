@@ -39,11 +39,12 @@ from web.keeping.names import NAME, names_everywhere
 
 # Texts that are no words about people: codes, numbers of devices, states, money.
 NOT_WORDS = {
-    "accessories_told", "answer", "asset", "asset_number", "code", "columns_text",
-    "comeback_class", "data_class", "end", "ended_as", "holder", "kind", "main_state",
-    "model", "number", "parts_told", "place", "ref", "result", "results_told",
-    "revision", "says", "serial", "sha256", "stage", "state", "suffix", "supplier",
-    "terms_text", "use", "verdict", "what", "client_key",
+    "accessories_told", "answer", "asked", "asset", "asset_number", "code",
+    "columns_text", "comeback_class", "data_allowed", "data_class", "end",
+    "ended_as", "event", "holder", "kind", "main_state", "model", "number",
+    "parts_told", "place", "ref", "result", "results_told", "revision", "says",
+    "serial", "sha256", "stage", "state", "suffix", "supplier", "terms_text", "use",
+    "verdict", "what", "client_key",
 }  # fmt: skip
 
 

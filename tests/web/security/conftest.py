@@ -16,6 +16,7 @@ from turnscrew.web.records.services import (
     customers,
     descriptions,
     handing_back,
+    part_photos,
     people,
     photos,
 )
@@ -47,6 +48,10 @@ def named(sallowmere, desk, lead, now, settings, tmp_path) -> Mapping[str, str]:
     Image.effect_noise((64, 64), 60).save(file, "PNG")
     photo = photos.add_photo(job, file.getvalue(), by=lead, now=now)
     photos.clear(photo, by=lead, now=now, is_nothing_private=True)
+    [part_photo] = part_photos.keep_part_photos(
+        Part.objects.first(), part_photos.looked_at({"front": file.getvalue()}),
+        by=lead, now=now, is_known_good=True,
+    )  # fmt: skip
     Approval.objects.create(job=job, quote_minor=12_345, asked_at=now)
     invoice = Invoice.objects.create(
         batch=sallowmere, number="T-1", on=now.date(), due_on=now.date(),
@@ -71,6 +76,7 @@ def named(sallowmere, desk, lead, now, settings, tmp_path) -> Mapping[str, str]:
         "money": invoice.ref,
         "people": desk.ref,
         "photos": photo.ref,
+        "picture": part_photo.ref,
         "descriptions": description.ref,
         "model": description.model,
         "number": Part.objects.first().number,

@@ -2,7 +2,7 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from turnscrew.core.batch.question import WhatIf
@@ -42,6 +42,9 @@ class Supply:
         Cost of new parts each donor saves, by donor. [minor units]
     p_enough
         For each part from donors: pieces wanted, pieces there, chance that enough pass.
+    as_donor_minor
+        By device the cost of the new parts it would save others if it were stripped.
+        [minor units]
     """
 
     uses: tuple[Use, ...]
@@ -52,6 +55,7 @@ class Supply:
     without_minor: int
     saved_minor: Mapping[int, int]
     p_enough: Mapping[str, tuple[int, int, float]]
+    as_donor_minor: Mapping[int, int] = field(default_factory=dict)
 
     @property
     def cost_minor(self) -> int:

@@ -55,6 +55,10 @@ class SheetLine:
         The reading with its unit; empty if none is asked for.
     reason
         Why it was not tested; empty if it was.
+    key
+        Key of the stroke that answered it; empty if none did.
+    is_within
+        Whether the reading keeps to its limits; ``None`` without reading or limits.
     """
 
     says: str
@@ -62,6 +66,36 @@ class SheetLine:
     answer: SheetState
     value: str = ""
     reason: str = ""
+    key: str = ""
+    is_within: bool | None = None
+
+    @property
+    def is_told(self) -> bool:
+        """
+        Say whether it was answered, or passed over with a reason.
+
+        Returns
+        -------
+        bool
+            True if so.
+        """
+        return self.answer != NOT_TESTED or bool(self.reason)
+
+    @property
+    def outcome(self) -> str:
+        """
+        Give the answer for paper: a reading with limits has passed or failed.
+
+        Returns
+        -------
+        str
+            The state; ``measured`` for a reading without limits.
+        """
+        if self.answer != "read":
+            return self.answer
+        if self.is_within is None:
+            return "measured"
+        return "passed" if self.is_within else "failed"
 
 
 @dataclass(frozen=True)
@@ -131,11 +165,47 @@ def _sheet_line(line: Line, told: Timed | None) -> SheetLine:
         return SheetLine(line.says, is_open, NOT_TESTED)
     stroke = told.stroke
     if stroke.act == "skip":
-        return SheetLine(line.says, is_open, NOT_TESTED, reason=stroke.text("reason"))
+        reason = stroke.text("reason")
+        return SheetLine(line.says, is_open, NOT_TESTED, reason=reason, key=stroke.key)
     if line.asks == "number":
         value = f"{stroke.text('value')} {line.unit}".strip()
-        return SheetLine(line.says, is_open, "read", value=value)
-    answer = stroke.text("answer") or NOT_TESTED
-    return SheetLine(
-        line.says, is_open, cast(SheetState, answer), reason=stroke.text("reason")
-    )
+        is_within = _is_within(line, stroke.text("value"))
+        return SheetLine(
+            line.says, is_open, "read", value, key=stroke.key, is_within=is_within
+        )
+    answer = cast(SheetState, stroke.text("answer") or NOT_TESTED)
+    reason = stroke.text("reason")
+    return SheetLine(line.says, is_open, answer, reason=reason, key=stroke.key)
+
+
+def _is_within(line: Line, told: str) -> bool | None:
+    if line.low is None and line.high is None:
+        return None
+    try:
+        value = float(told)
+    except ValueError:
+        return None
+    above = line.low is None or value >= line.low
+    return above and (line.high is None or value <= line.high)
+
+
+def latest_of(sheets: Sequence[TestSheet]) -> tuple[SheetLine, ...]:
+    """
+    Give what stands of the tests of a device that was worked on in several paths.
+
+    Parameters
+    ----------
+    sheets
+        Its sheets, the oldest first.
+
+    Returns
+    -------
+    tuple[SheetLine, ...]
+        The lines of the newest sheet, behind what older ones alone asked for and had
+        answered. A test that is due again and not answered again is not tested.
+    """
+    lines: dict[str, SheetLine] = {}
+    for sheet in sheets:
+        lines = {says: one for says, one in lines.items() if one.is_told}
+        lines |= {line.says: line for line in sheet.lines}
+    return tuple(lines.values())

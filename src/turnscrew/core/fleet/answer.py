@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from math import inf
 from typing import Literal
 
+from turnscrew.core.fleet.prevention import prevention_of
 from turnscrew.core.fleet.question import Wishes
 from turnscrew.core.model.amounts import money
 from turnscrew.core.reliability.curves import SurvivalCurve
@@ -220,6 +221,8 @@ class Advice:
         look = "Look there for the cause."
         if self.of == "model-year":
             look = "Look for what those devices have in common."
+        if self.of == "place" and (usual := prevention_of(called)):
+            look = f"Usual cause: {usual.cause}. To prevent it: {usual.says}."
         yield f"{look} It has helped if no more than {self.known_by} come next term."
 
     def _less(self, *, with_money: bool) -> str:

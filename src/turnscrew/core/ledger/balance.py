@@ -10,7 +10,9 @@ from turnscrew.core.ledger.verbs import (
     ACCESSORY_SIGNS,
     MONEY_SIGNS,
     PROMISE_SIGNS,
+    RETURN_SIGNS,
     STOCK_SIGNS,
+    WASTE_SIGNS,
     tray_sign,
 )
 
@@ -39,6 +41,12 @@ class Standing:
         State by job.
     closed
         Jobs whose device is closed or beyond.
+    waste_g
+        Mass of what lies here to be thrown away, by piece. [g]
+    at_supplier
+        Faulty pieces a supplier still owes for, by return.
+    credited_minor
+        Credit of a supplier, by return. [minor units]
     """
 
     on_hand: Mapping[str, int] = field(default_factory=dict)
@@ -49,6 +57,9 @@ class Standing:
     gone: frozenset[str] = frozenset()
     states: Mapping[str, str] = field(default_factory=dict)
     closed: frozenset[str] = frozenset()
+    waste_g: Mapping[str, int] = field(default_factory=dict)
+    at_supplier: Mapping[str, int] = field(default_factory=dict)
+    credited_minor: Mapping[str, int] = field(default_factory=dict)
 
 
 class Balance:
@@ -57,8 +68,11 @@ class Balance:
     def __init__(self) -> None:
         self.moved: dict[str, Counter[str]] = defaultdict(Counter)
         self.promised: Counter[str] = Counter()
+        self.at_supplier: Counter[str] = Counter()
+        self.credited: Counter[str] = Counter()
         self.tray: Counter[tuple[str, str]] = Counter()
         self.accessories: Counter[tuple[str, str]] = Counter()
+        self.waste_g: Counter[str] = Counter()
         self.owed: Counter[str] = Counter()
         self.invoiced: Counter[str] = Counter()
         self.states: dict[str, str] = {}
@@ -85,6 +99,11 @@ class Balance:
             self.moved[entry.subject][entry.verb] += entry.n("n")
         sign = PROMISE_SIGNS.get(entry.verb, 0)
         self.promised[entry.subject] += sign * entry.n("n")
+        if entry.verb in RETURN_SIGNS:
+            name = entry.text("return")
+            self.at_supplier[name] += RETURN_SIGNS[entry.verb] * entry.n("n")
+            if entry.verb == "credited":
+                self.credited[name] += entry.n("minor")
 
     def _count_tray(self, entry: Entry) -> None:
         kind = entry.subject, entry.text("kind")
@@ -98,6 +117,8 @@ class Balance:
             self.states[entry.subject] = entry.text("state")
         elif entry.verb in ACCESSORY_SIGNS:
             self.accessories[kind] += ACCESSORY_SIGNS[entry.verb] * entry.n("n")
+        elif entry.verb in WASTE_SIGNS:
+            self.waste_g[entry.text("waste")] += WASTE_SIGNS[entry.verb] * entry.n("g")
 
     def _count_money(self, entry: Entry) -> None:
         sign = MONEY_SIGNS.get(entry.verb, 0)
@@ -138,12 +159,17 @@ class Balance:
         yield from self._stock_breaks(now)
         yield from self._bench_breaks(now)
         yield from self._money_breaks(now)
+        yield from _unequal("mass of waste", self.waste_g, now.waste_g, 0)
         yield from _unequal("state of job", self.states, now.states, "")
 
     def _stock_breaks(self, now: Standing) -> Iterator[Break]:
         by_journal = {part: self.on_hand(part) for part in tuple(self.moved)}
         yield from _unequal("pieces on hand of part", by_journal, now.on_hand, 0)
         yield from _unequal("pieces promised of part", self.promised, now.promised, 0)
+        yield from _unequal(
+            "pieces owed on return", self.at_supplier, now.at_supplier, 0
+        )
+        yield from _unequal("credit of return", self.credited, now.credited_minor, 0)
 
     def _bench_breaks(self, now: Standing) -> Iterator[Break]:
         for (job, kind), n in self.tray.items():

@@ -54,26 +54,42 @@ ACCESSORY_SIGNS: Mapping[str, int] = {
 }
 """What each entry does to the accessories of a customer that are here."""
 
+WASTE_SIGNS: Mapping[str, int] = {"waste": 1, "waste gone": -1}
+"""What each entry does to the mass that lies here to be thrown away."""
+
 MONEY_SIGNS: Mapping[str, int] = {
     "invoiced": 1,
     "paid": -1,
     "credited": -1,
     "written off": -1,
+    "payment taken back": 1,
 }
 """What each entry does to the money owed by a customer."""
 
+RETURN_SIGNS: Mapping[str, int] = {
+    "faulty": 1,
+    "credited": -1,
+    "exchanged": -1,
+    "written off": -1,
+}
+"""What each entry does to the faulty pieces that a supplier still owes for."""
+
 VERBS: Mapping[JournalName, frozenset[str]] = {
     "custody": frozenset({
-        "moved", "sealed away", "data part", "signed", *ACCESSORY_SIGNS,
+        "moved", "sealed away", "data part", "signed",
+        *ACCESSORY_SIGNS, *WASTE_SIGNS,
     }),
     "stock": frozenset({
-        "ordered", "counted", "compared", "short", *STOCK_SIGNS, *PROMISE_SIGNS,
+        "ordered", "counted", "compared", "short", "sent back", "photo", "first use",
+        "laid",
+        *STOCK_SIGNS, *PROMISE_SIGNS, *RETURN_SIGNS,
     }),
     "money": frozenset({
-        "quoted", "asked", "approved", "refused", "comeback", *MONEY_SIGNS,
+        "quoted", "asked", "approved", "refused", "answer corrected", "comeback",
+        *MONEY_SIGNS,
     }),
     "bench": frozenset({
         "found fault", "action", "undone", "tested", "found loose", "safety check",
-        "signed off", "photo", *FASTENER_SIGNS,
+        "signed off", "photo", "incident", "incident closed", "pack", *FASTENER_SIGNS,
     }),
 }  # fmt: skip

@@ -55,6 +55,7 @@ def debts(device: Device) -> tuple[Debt, ...]:
             for debt in _of_joint(name, joint)
         ),
         *(debt for name, part in device.parts.items() for debt in _of_part(name, part)),
+        *_of_layers(device),
         *_of_device(device),
     ]
     return tuple(sorted(found, key=lambda debt: -debt.weight))
@@ -121,6 +122,14 @@ def _of_part(name: str, part: Part) -> Iterator[Debt]:
         yield Debt(f"parts.{name}", "whether it fits in more than one way", 1.5)
     if part.kind == "battery" and (part.pack is None or not part.pack.if_swollen):
         yield Debt(f"parts.{name}.pack", "what to do when it has swollen", 5.0)
+
+
+def _of_layers(device: Device) -> Iterator[Debt]:
+    """List the layers that no photo shows, each by the part that covers it."""
+    shown = [photo.layer.casefold() for photo in device.photos]
+    for name, part in device.parts.items():
+        if part.covers and not any(name.casefold() in layer for layer in shown):
+            yield Debt(f"parts.{name}", "a photo of the layer it covers", 1.0)
 
 
 def _of_device(device: Device) -> Iterator[Debt]:

@@ -54,6 +54,13 @@ class ModelTerms(Checked):
     worth
         Residual value by revision; a revision that is missing has no known value.
         [minor units]
+    worth_estimated
+        Revisions whose value is an estimate, from list price and age.
+    failures_a_year
+        Failures of one device in a year, as the fleet report gives them; ``None`` if
+        not known. [1/year]
+    years_left
+        Years a device is to serve on; ``None`` if not known. [years]
     opening_uses
         Spare parts used up by each opening.
     harvest
@@ -66,9 +73,26 @@ class ModelTerms(Checked):
     name: str = ""
     device: str = ""
     worth: dict[str, Minor] = field(default_factory=dict)
+    worth_estimated: tuple[str, ...] = ()
+    failures_a_year: Annotated[float | None, Bounds(0, 100, "1/year")] = None
+    years_left: Annotated[float | None, Bounds(0, 30, "years")] = None
     opening_uses: tuple[str, ...] = ()
     harvest: tuple[str, ...] = ()
     harvest_after_liquid: tuple[str, ...] = ()
+
+    @property
+    def failures_to_come(self) -> float | None:
+        """
+        Give the failures expected while a device serves on.
+
+        Returns
+        -------
+        float or None
+            Mean number; ``None`` if rate or years are not known. [1]
+        """
+        if self.failures_a_year is None or self.years_left is None:
+            return None
+        return self.failures_a_year * self.years_left
 
 
 @dataclass(frozen=True)

@@ -114,6 +114,8 @@ class Decision:
     flips_at_minor
         The quote at which the decision would change; ``None`` if no figure changes it.
         [minor units]
+    is_estimate
+        The limit rests on a value that is an estimate.
     """
 
     code: Code
@@ -121,6 +123,7 @@ class Decision:
     quote_minor: int | None
     limit_minor: int | None = None
     flips_at_minor: int | None = None
+    is_estimate: bool = False
 
 
 @dataclass(frozen=True)

@@ -39,7 +39,7 @@ class SparePart(Checked):
     revisions
         Revisions it fits; empty if it fits all.
     cost_minor
-        Cost of one piece; ``None`` or 0 if not known. [minor units]
+        Cost of one piece; ``None`` if not known. [minor units]
     lead_days
         Workshop days from order to arrival; ``None`` if not known.
     stock
@@ -54,6 +54,8 @@ class SparePart(Checked):
         Where it lies.
     row
         Line of the file it was read from; 0 if none.
+    is_free
+        Somebody confirmed that it costs nothing.
     """
 
     part: str
@@ -68,6 +70,7 @@ class SparePart(Checked):
     supplier: str = ""
     place: str = ""
     row: int = 0
+    is_free: bool = False
 
     def fits(self, model: str, revision: str) -> bool:
         """

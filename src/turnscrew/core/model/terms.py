@@ -162,6 +162,10 @@ class Terms(Checked):
         Up to this the whole batch may cost without asking. [minor units]
     day_limit_minor
         Up to this the work of one day may cost without asking. [minor units]
+    limit_currency
+        Currency of the limits, where it is said apart; empty if it is the same.
+    limits_with_tax
+        Whether tax counts against the limits; ``None`` if nobody said.
     worth_ratio
         A device is worth mending up to this share of its value; ``None`` if not
         agreed. [1]
@@ -196,6 +200,8 @@ class Terms(Checked):
     ask_limit_minor: Annotated[Minor | None, Key("ask_limit")] = None
     batch_limit_minor: Annotated[Minor | None, Key("batch_limit")] = None
     day_limit_minor: Annotated[Minor | None, Key("day_limit")] = None
+    limit_currency: str = ""
+    limits_with_tax: bool | None = None
     worth_ratio: Ratio | None = None
     strip_liquid: bool = True
     promise_days: Annotated[int, Bounds(0, 3650, "days")] = 90

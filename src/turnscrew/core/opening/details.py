@@ -4,7 +4,7 @@ from collections.abc import Iterator, Set
 
 from turnscrew.core.model.alike import stand_ins
 from turnscrew.core.model.cable import Cable
-from turnscrew.core.model.connection import Lead, Plug, Socket
+from turnscrew.core.model.connection import Lead, Matings, Plug, Socket
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.doing import Doing
 from turnscrew.core.model.fastener import Forming, Nut, Screw, Tighten
@@ -64,6 +64,7 @@ def details_in(doing: Doing) -> tuple[str, ...]:
 def _how_in(joint: Joint) -> Iterator[str]:  # noqa: C901 - one arm a kind of joint
     yield from _contact_in(joint)
     yield from _fastener_in(joint)
+    yield from _mated(joint.matings)
     match joint.how:
         case Clip(rows=rows, hidden=hidden, order=order):
             for row in rows:
@@ -86,6 +87,12 @@ def _how_in(joint: Joint) -> Iterator[str]:  # noqa: C901 - one arm a kind of jo
             yield f"where: {lift_at}" if lift_at else ""
             for size in sizes:
                 yield f"{size.n} of {size.height_mm:g} mm: {size.where}"
+
+
+def _mated(matings: Matings | None) -> Iterator[str]:
+    """Tell a count that no rating can be held against."""
+    if matings is not None and matings.done and matings.rated is None:
+        yield f"mated here: {matings.done}, rating not known"
 
 
 def _fastener_in(joint: Joint) -> Iterator[str]:

@@ -4,15 +4,18 @@ Is a device mended, asked about, stripped, or mended at no charge?
 Order of the questions: did this workshop mend the same fault within the promise; was no
 fault found; is there liquid inside; can the price and the value be told at all; is it
 worth mending; may it be mended without asking. A quote equal to a limit is within it.
-Limits are compared with amounts before tax.
+Limits are compared with amounts before tax, those of permission with tax where the
+terms say so; where their currency or tax is not clear, everything is asked about.
 """
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from turnscrew.core.model.amounts import money
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.quote import DecidedDevice, Decision
 from turnscrew.core.model.terms import Terms
+from turnscrew.core.price.limits import counted_minor, device_minor, unclear_limits
 
 
 @dataclass(frozen=True)
@@ -30,12 +33,15 @@ class Figures:
         Quote with each fault alone, by fault code. [minor units]
     comeback
         Why it is a comeback; empty if it is none.
+    tax_minor
+        Tax on the quote. [minor units]
     """
 
     quote_minor: int | None
     unknown: str = ""
     each_minor: tuple[tuple[str, int], ...] = ()
     comeback: str = ""
+    tax_minor: int = 0
 
 
 def decided(line: BatchLine, terms: Terms, figures: Figures) -> Decision:
@@ -56,6 +62,13 @@ def decided(line: BatchLine, terms: Terms, figures: Figures) -> Decision:
     Decision
         What is to be done, why, and the figure that would change it.
     """
+    decision = _decided(line, terms, figures)
+    estimated = line.revision in terms.models[line.model].worth_estimated
+    is_estimate = estimated and decision.limit_minor is not None
+    return replace(decision, is_estimate=is_estimate)
+
+
+def _decided(line: BatchLine, terms: Terms, figures: Figures) -> Decision:
     limit = worth_limit_minor(line, terms)
     faults = terms.faults_of(line)
     quote = figures.quote_minor
@@ -73,7 +86,7 @@ def decided(line: BatchLine, terms: Terms, figures: Figures) -> Decision:
         return Decision("ask", says, quote)
     if quote > limit:
         return Decision("strip", _over(figures, limit), quote, limit, limit)
-    return _within(quote, limit, terms)
+    return _within(figures, quote, limit, terms)
 
 
 def worth_limit_minor(line: BatchLine, terms: Terms) -> int | None:
@@ -133,7 +146,7 @@ def within_caps(
     running = 0
     changed: dict[int, DecidedDevice] = {}
     for device in _by_due_day(devices):
-        quote = device.decision.quote_minor or 0
+        quote = device_minor(device, terms)
         if device.decision.code != "go":
             continue
         if running + quote <= cap:
@@ -144,8 +157,9 @@ def within_caps(
             decision=replace(
                 device.decision,
                 code="ask",
-                reason=f"would pass the limit for {words}: {running} of {cap} taken",
-                flips_at_minor=cap - running,
+                reason=f"would pass the limit for {words}: {money(running)} of "
+                f"{money(cap)} taken",
+                flips_at_minor=max(0, cap - running - _tax_of(device, terms)),
             ),
         )
     return tuple(changed.get(device.name, device) for device in devices)
@@ -164,10 +178,18 @@ def _trial(quote: int | None, limit: int | None, terms: Terms) -> Decision:
     return Decision("no_fault_found", says, quote, limit, ask)
 
 
-def _within(quote: int, limit: int, terms: Terms) -> Decision:
+def _tax_of(device: DecidedDevice, terms: Terms) -> int:
+    return device_minor(device, terms) - (device.decision.quote_minor or 0)
+
+
+def _within(figures: Figures, quote: int, limit: int, terms: Terms) -> Decision:
     ask = terms.ask_limit_minor
     if ask is None:
         return Decision("ask", "no limit for mending without asking", quote, limit)
+    if unclear := unclear_limits(terms):
+        return Decision("ask", unclear, quote, limit)
+    # The quote is told before tax, so the limit it is held against is told so too.
+    ask = max(0, ask - counted_minor(quote, figures.tax_minor, terms) + quote)
     if quote <= ask:
         return Decision("go", "within both limits", quote, limit, min(ask, limit))
     flips = ask if quote - ask < limit - quote else limit

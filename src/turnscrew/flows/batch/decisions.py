@@ -9,6 +9,7 @@ from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.quote import Charge, DecidedDevice, net_sum
+from turnscrew.core.model.spare_part import SparePart
 from turnscrew.core.price.comeback import comeback_of, past_words
 from turnscrew.core.price.decide import Figures, decided, within_caps
 from turnscrew.core.price.quote import charges_for, parts_needed, work_of
@@ -97,6 +98,7 @@ def _decided(
     figures = Figures(
         quote_minor=quote,
         unknown=unknown,
+        tax_minor=sum(charge.tax_minor for charge in charges),
         each_minor=() if unknown else _each_alone(batch, line, computed),
         comeback=f"{comeback.proposed}: {comeback.reason}"
         if comeback and comeback.is_free
@@ -109,6 +111,8 @@ def _decided(
         *remark_holds(line.remarks),
         *_told(line, decision.code, unknown),
     )
+    if decision.is_estimate:
+        holds += (Hold("quote", "its value is an estimate: confirm it"),)
     if comeback and comeback.is_free:
         holds += (Hold("comeback", f"comeback, class {figures.comeback}"),)
     return DecidedDevice(
@@ -141,9 +145,15 @@ def _unknown(batch: BatchInput, line: BatchLine, needed: tuple[str, ...]) -> str
         fault = batch.terms.faults[code]
         if fault.parts and not set(fault.parts) & set(needed):
             return f"no part for {code} fits {line.seen}: confirm the revision"
-    for name in needed:
-        if not batch.parts[name].cost_minor:
-            return f"the cost of {name} is not known or zero: confirm it"
+    asked = (_cost_asked(batch.parts[name]) for name in needed)
+    return next(filter(None, asked), "")
+
+
+def _cost_asked(part: SparePart) -> str:
+    if part.cost_minor is None:
+        return f"the cost of {part.part} is not known: find it out"
+    if not part.cost_minor and not part.is_free:
+        return f"{part.part} costs 0.00: give its cost, or confirm that it is free"
     return ""
 
 

@@ -32,6 +32,9 @@ def compared(batch: BatchInput) -> Reconciliation:
     return reconciled(batch.lines, batch.listed, names)
 
 
+_PHOTO_WANTED = "take a photo of its label, or of where one should be"
+
+
 def holds_from_list(
     found: Reconciliation,
 ) -> dict[int, tuple[Hold, ...]]:
@@ -75,6 +78,8 @@ def _doubts(found: Reconciliation) -> Iterator[tuple[int, str]]:
     for blank in found.blanks:
         fields = ["owner's number" if f == "asset" else f for f in blank.fields]
         yield blank.line, f"no {' and no '.join(fields)} on the body"
+        if "serial" in blank.fields:
+            yield blank.line, f"serial unread: {_PHOTO_WANTED}"
     for one in found.differing:
         words = "; ".join(str(difference) for difference in one.differences)
         yield one.line, f"differs from the list: {words}; the body is trusted"

@@ -64,7 +64,26 @@ def supplied(
         without_minor=sum(line.cost_minor for line in ordered(short, batch.parts)),
         saved_minor=dict(saved),
         p_enough=_odds(problem, chosen),
+        as_donor_minor=_as_donors(batch, devices, short),
     )
+
+
+def _as_donors(
+    batch: BatchInput, devices: Iterable[DecidedDevice], uses: Iterable[Use]
+) -> dict[int, int]:
+    """Value every device by the parts others would else have bought for them."""
+    wanting: dict[str, set[int]] = defaultdict(set)
+    for use in uses:
+        if use.source == "order":
+            wanting[use.demand.part].add(use.demand.device)
+    return {
+        device.name: sum(
+            batch.parts[name].cost_minor or 0
+            for name in _given(batch, device)
+            if wanting[name] - {device.name}
+        )
+        for device in devices
+    }
 
 
 def offers_of(batch: BatchInput, devices: Iterable[DecidedDevice]) -> tuple[Offer, ...]:
@@ -85,27 +104,31 @@ def offers_of(batch: BatchInput, devices: Iterable[DecidedDevice]) -> tuple[Offe
     tuple[Offer, ...]
         Offers by donor.
     """
-    terms = batch.terms
+    return tuple(
+        Offer(device.name, name)
+        for device in devices
+        if not device.is_mended
+        for name in _given(batch, device)
+    )
+
+
+def _given(batch: BatchInput, device: DecidedDevice) -> list[str]:
+    """Name the parts a device could give if it were stripped."""
+    terms, line = batch.terms, device.line
     if terms.donors.use == "none":
-        return ()
-    offers: list[Offer] = []
-    for device in devices:
-        if device.is_mended:
-            continue
-        line = device.line
-        faults = terms.faults_of(line)
-        model = terms.models[line.model]
-        is_wet = any(fault.hazard == "liquid" for fault in faults)
-        given = model.harvest_after_liquid if is_wet else model.harvest
-        bad = {name for fault in faults for name in fault.parts}
-        offers += [
-            Offer(device.name, name)
-            for name in given
-            if name not in bad
-            and name not in terms.donors.never
-            and batch.parts[name].fits(line.model, line.revision)
-        ]
-    return tuple(offers)
+        return []
+    faults = terms.faults_of(line)
+    model = terms.models[line.model]
+    is_wet = any(fault.hazard == "liquid" for fault in faults)
+    given = model.harvest_after_liquid if is_wet else model.harvest
+    bad = {name for fault in faults for name in fault.parts}
+    return [
+        name
+        for name in given
+        if name not in bad
+        and name not in terms.donors.never
+        and batch.parts[name].fits(line.model, line.revision)
+    ]
 
 
 def _demands(devices: Iterable[DecidedDevice], what_if: WhatIf) -> tuple[Demand, ...]:

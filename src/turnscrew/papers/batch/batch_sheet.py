@@ -6,6 +6,7 @@ from typing import Any
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.amounts import money
 from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.core.price.limits import Running, running_sums, unclear_limits
 from turnscrew.papers.batch.words import (
     DECISION_WORDS,
     batch_head,
@@ -29,11 +30,11 @@ _BATCH = """
   row-head("no.", "device", "what"),
   ..for row in d.held { (strong(row.at(0)), row.at(1), row.at(2)) })
 #part("Decisions")
-#table(columns: (8mm, 22mm, 13mm, 24mm, 9mm, 1fr, 22mm, 16mm, 16mm, 16mm),
+#table(columns: (8mm, 21mm, 13mm, 22mm, 8mm, 1fr, 20mm, 15mm, 17mm, 15mm, 15mm),
   stroke: ruled, inset: 1mm,
-  align: (right, left, left, left, right, left, left, right, right, right),
+  align: (right, left, left, left, right, left, left, right, right, right, right),
   row-head("no.", "owner's no.", "model", "site", "due", "fault found", "decision",
-    "quote", "limit", "flips at"),
+    "quote", "limit", "flips at", "as donor"),
   ..for row in d.rows { (strong(row.at(0)), ..row.slice(1)) })
 #d.flips
 #part("Money before tax, " + d.currency)
@@ -85,6 +86,7 @@ def batch_sheet(
             ("Received", f"{full_date(answer, 1)}, workshop day 1"),
             ("Devices", str(len(answer.devices))),
             ("Data terms", customer.contract or "NO CONTRACT ON FILE"),
+            *[("To be asked", words) for words in _asked(answer)],
             *[("Noted", note) for note in answer.batch.notes],
         ],
         "compared": _compared(answer),
@@ -100,7 +102,9 @@ def batch_sheet(
         "rows": [_decision_row(answer, device) for device in answer.devices],
         "flips": (
             "Limit: up to this the device is worth mending. Flips at: the quote at "
-            "which the decision would change."
+            "which the decision would change. As donor: cost of the new parts it would "
+            "save others if it were stripped. The sign ~ marks a limit from a value "
+            "that is an estimate. To come: failures expected while it serves on."
         ),
         "currency": terms.currency,
         "money": _money_rows(answer),
@@ -176,11 +180,30 @@ def _decision_row(answer: BatchAnswer, device: DecidedDevice) -> tuple[str, ...]
         device.line.site,
         "–" if due is None else str(due),
         fault_words(answer, device),
-        DECISION_WORDS[decision.code],
+        DECISION_WORDS[decision.code] + _to_come(answer, device),
         money(decision.quote_minor),
-        money(decision.limit_minor),
+        ("~" if decision.is_estimate else "") + money(decision.limit_minor),
         money(decision.flips_at_minor),
+        money(answer.supply.as_donor_minor.get(device.name)),
     )
+
+
+def _to_come(answer: BatchAnswer, device: DecidedDevice) -> str:
+    ahead = answer.batch.terms.models[device.line.model].failures_to_come
+    return "" if ahead is None else f"; {ahead:.1f} to come"
+
+
+def _asked(answer: BatchAnswer) -> list[str]:
+    """Give each question to the customer once, however many devices raise it."""
+    unclear = unclear_limits(answer.batch.terms)
+    no_value = [d.decision.reason for d in answer.devices if _lacks_value(d)]
+    return list(dict.fromkeys(words for words in (unclear, *no_value) if words))
+
+
+def _lacks_value(device: DecidedDevice) -> bool:
+    decision = device.decision
+    has_no_limit = decision.quote_minor is not None and decision.limit_minor is None
+    return has_no_limit and decision.code == "ask"
 
 
 def _money_rows(answer: BatchAnswer) -> list[tuple[str, str]]:
@@ -195,7 +218,19 @@ def _money_rows(answer: BatchAnswer) -> list[tuple[str, str]]:
         ("Bought or stocked parts used, at cost", money(-account.parts_cost_minor)),
         ("Labour, at pay", money(-account.labour_minor)),
         ("Margin", money(account.margin_minor)),
+        *map(_running_row, running_sums(answer.devices, answer.batch.terms)),
     ]
+
+
+def _running_row(running: Running) -> tuple[str, str]:
+    if running.cap_minor is None:
+        says = f"Goes without asking; no cap agreed for {running.of}"
+    else:
+        says = (
+            f"Goes without asking, of the {money(running.cap_minor)} agreed for "
+            f"{running.of}; {money(running.left_minor)} left"
+        )
+    return says, money(running.taken_minor)
 
 
 def _plan_rows(answer: BatchAnswer) -> list[tuple[str, str, str]]:

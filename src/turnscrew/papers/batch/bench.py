@@ -1,10 +1,12 @@
 """Which papers lie on the bench: kits, days and donors?"""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.core.schedule.latest import Moment, latest_starts
 from turnscrew.core.schedule.plan import Slot
 from turnscrew.core.schedule.problem import TICKS
 from turnscrew.core.stock.demand import Use
@@ -48,9 +50,10 @@ _DAYS = """
   #block(sticky: true, above: 3mm,
     text(size: 14pt, weight: "bold")[#day.title #h(1fr) #day.load])
   #for words in day.before [ #words \\ ]
-  #table(columns: (6mm, 13mm, 13mm, 27mm, 1fr, 22mm), stroke: ruled, inset: 1.5mm,
-    align: (center, right, right, left, left, left),
-    row-head("", "from", "device", "which", "work, and what to observe", "due"),
+  #table(columns: (6mm, 13mm, 13mm, 27mm, 1fr, 20mm, 23mm), stroke: ruled,
+    inset: 1.5mm, align: (center, right, right, left, left, left, left),
+    row-head("", "from", "device", "which", "work, and what to observe", "begin by",
+      "due"),
     ..for row in day.rows { (tick, row.start,
       text(size: 13pt, weight: "bold", row.name),
       [#row.seen \\ #text(size: 9pt)[#row.owner \\ #row.site]],
@@ -58,9 +61,11 @@ _DAYS = """
         #text(size: 10pt)[ (#row.minutes min)]
         #for words in row.cautions [ \\ *Caution.* #words ]
         #for words in row.holds [ \\ – #words ]],
-      row.due) })
+      row.begin-by, row.due) })
 ]
 #v(3mm)
+Begin by: the latest day on which this job alone can begin and still be in time, charged
+too. \\
 Nothing stays open over night: what is not finished is closed or covered where it can be
 left, its tray counted and tomorrow's first action written down.
 """
@@ -73,10 +78,11 @@ _DONORS = """
   one.seen
   [ \\ #one.owner, #one.serial \\ Property of #one.customer. Parts: #one.use. \\
     #one.why]
-  table(columns: (1fr, 18mm, 13mm, 13mm, 30mm, 24mm), stroke: ruled, inset: 1.1mm,
-    align: (left, center, center, center, left, left),
-    row-head("part", "untested", "good", "bad", "tested how, by", "for device"),
-    ..for row in one.rows { (row.at(0), tick, tick, tick, [], row.at(1)) })
+  table(columns: (1fr, 17mm, 11mm, 10mm, 27mm, 14mm, 20mm), stroke: ruled,
+    inset: 1.1mm, align: (left, center, center, center, left, left, left),
+    row-head("part", "untested", "good", "bad", "tested how, by", "for no.",
+      "taken on"),
+    ..for row in one.rows { (row.at(0), tick, tick, tick, [], row.at(1), []) })
   [*Never harvested:* packs and storage.]
   for words in one.cautions [ \\ *Caution.* #words ]
   place(bottom)[
@@ -146,13 +152,16 @@ def day_sheet(answer: BatchAnswer, person: str, page: Page) -> bytes:
     own = [s for s in answer.planned.plan_in_use.slots if s.person == person]
     taken = answer.planned.problem_in_use.taken
     days = sorted({s.day for s in own} | {day for who, day in taken if who == person})
+    sheet = _Sheet(
+        answer,
+        person,
+        latest_starts(answer.planned.problem_best, answer.planned.plan_in_use),
+    )
     data: dict[str, Any] = {
         "head": batch_head(
             answer, f"Day sheet, {_name(answer, person)}", page, CODES_WORDS
         ),
-        "days": [
-            _day(answer, person, day, [s for s in own if s.day == day]) for day in days
-        ],
+        "days": [_day(sheet, day, [s for s in own if s.day == day]) for day in days],
     }
     return compile_pdf(_DAYS, data, is_tagged=True)
 
@@ -236,9 +245,17 @@ def _clock(ticks: int) -> str:
     return f"{hours} h {minutes:02d}"
 
 
-def _day(
-    answer: BatchAnswer, person: str, day: int, slots: Iterable[Slot]
-) -> dict[str, Any]:
+@dataclass(frozen=True)
+class _Sheet:
+    """Whose day sheet it is, and by when each job must begin."""
+
+    answer: BatchAnswer
+    person: str
+    latest: Mapping[int, Moment]
+
+
+def _day(sheet: _Sheet, day: int, slots: Iterable[Slot]) -> dict[str, Any]:
+    answer, person = sheet.answer, sheet.person
     in_order = sorted(slots, key=lambda slot: slot.start_ticks)
     taken = answer.planned.problem_in_use.taken.get((person, day), 0)
     end = max([taken, *(slot.end_ticks for slot in in_order)])
@@ -252,11 +269,12 @@ def _day(
         "title": full_date(answer, day) + f", day {day}",
         "load": f"{end / TICKS:.0f} of {answer.batch.people[person].minutes_a_day} min",
         "before": before,
-        "rows": [_day_row(answer, answer.by_name[slot.job], slot) for slot in in_order],
+        "rows": [_day_row(sheet, answer.by_name[slot.job], slot) for slot in in_order],
     }
 
 
-def _day_row(answer: BatchAnswer, device: DecidedDevice, slot: Slot) -> dict[str, Any]:
+def _day_row(sheet: _Sheet, device: DecidedDevice, slot: Slot) -> dict[str, Any]:
+    answer = sheet.answer
     work = fault_words(answer, device)
     if not device.is_mended:
         work = f"strip as a donor ({work})"
@@ -271,13 +289,28 @@ def _day_row(answer: BatchAnswer, device: DecidedDevice, slot: Slot) -> dict[str
         "minutes": f"{(slot.end_ticks - slot.start_ticks) / TICKS:.0f}",
         "cautions": cautions_for(answer, device),
         "holds": [str(hold) for hold in device.holds if not is_caution(hold)],
+        "begin-by": _begin_words(sheet, slot),
         "due": _due_words(answer, device),
     }
 
 
+def _begin_words(sheet: _Sheet, slot: Slot) -> str:
+    if slot.job not in sheet.latest:
+        return "any day"
+    day, _ticks = sheet.latest[slot.job]
+    words = _in_two_lines(sheet.answer, day)
+    return f"{words}: late" if 0 < day < slot.day else words
+
+
+def _in_two_lines(answer: BatchAnswer, day: int | None) -> str:
+    """Write a day so that a narrow column parts it from its date and nowhere else."""
+    words = day_words(answer, day)
+    return words.replace(" ", "\N{NO-BREAK SPACE}").replace(",\N{NO-BREAK SPACE}", ", ")
+
+
 def _due_words(answer: BatchAnswer, device: DecidedDevice) -> str:
     if device.is_mended:
-        return day_words(answer, device.line.due_day)
+        return _in_two_lines(answer, device.line.due_day)
     is_first = device.name in answer.supply.donors.strips
     return "first: parts waited for" if is_first else "when there is time"
 

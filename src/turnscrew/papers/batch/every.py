@@ -8,10 +8,13 @@ from turnscrew.papers.batch import (
     approval,
     batch_sheet,
     bench,
+    evidence,
     labels,
     order_list,
+    receipt,
     trade,
 )
+from turnscrew.papers.batch.beside import NOTHING, Beside
 from turnscrew.papers.page import Page
 
 Make = Callable[[], bytes | str | None]
@@ -19,7 +22,10 @@ Make = Callable[[], bytes | str | None]
 
 
 def every_paper(
-    answer: BatchAnswer, page: Page, openings: Sequence[tuple[str, str, str]]
+    answer: BatchAnswer,
+    page: Page,
+    openings: Sequence[tuple[str, str, str]],
+    beside: Beside = NOTHING,
 ) -> Mapping[str, Make]:
     """
     Name every paper of a batch.
@@ -32,6 +38,8 @@ def every_paper(
         Paper size.
     openings
         Computed openings, as words.
+    beside
+        What records know of the devices beside that.
 
     Returns
     -------
@@ -49,9 +57,9 @@ def every_paper(
         "device-labels.pdf": lambda: labels.device_labels(answer, page),
         "isolation-labels.pdf": lambda: labels.isolation_labels(answer, page),
         "donor-cards.pdf": lambda: bench.donor_cards(answer, page),
-        "receipt.pdf": lambda: trade.receipt(answer, page),
+        "receipt.pdf": lambda: receipt.receipt(answer, page, beside),
         "invoice.pdf": lambda: trade.invoice(answer, page),
-        "evidence.pdf": lambda: trade.evidence(answer, page),
+        "evidence.pdf": lambda: evidence.evidence(answer, page, beside),
     }
     for role in answer.batch.people:
         papers[f"day-sheet-{role}.pdf"] = partial(bench.day_sheet, answer, role, page)

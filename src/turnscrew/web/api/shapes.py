@@ -34,7 +34,10 @@ Facts = Annotated[
 ]
 Place = Annotated[str, StringConstraints(min_length=1, max_length=60, pattern=_PLAIN)]
 
-ACTIONS = sorted(VERBS["bench"] - {"photo", "safety check", "signed off"})
+_WITH_ROWS = {
+    "photo", "safety check", "signed off", "incident", "incident closed", "pack",
+}  # fmt: skip
+ACTIONS = sorted(VERBS["bench"] - _WITH_ROWS)
 """What may be written of a job alone; the others stand beside a row of their own."""
 
 

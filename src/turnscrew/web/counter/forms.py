@@ -17,8 +17,9 @@ from turnscrew.web.counter.fields import (
     text,
     words,
 )
+from turnscrew.web.records.queries.data_terms import ALLOWED
+from turnscrew.web.records.queries.duties import DUTIES
 from turnscrew.web.records.services.people import RESULTS
-from turnscrew.web.records.services.stock import OUTCOMES
 from turnscrew.web.records.services.tokens import SCOPES
 
 _YES_NO = [("yes", "yes"), ("no", "no")]
@@ -97,7 +98,12 @@ class DataDecided(forms.Form):
     data_class = choice(
         "Data of persons", [("P", "may hold some"), ("N", "holds none")], needed=False
     )
-    decision = words("What is allowed, who said so, until when", needed=True, most=200)
+    allowed = choice("What is allowed", [code for code, _ in ALLOWED])
+    said_by = words("Who allowed it", needed=True, most=120)
+    until = DayField(
+        label="Until; empty for as long as the device is here", required=False
+    )
+    decision = words("In more words", most=200)
 
 
 class DataPartListed(forms.Form):
@@ -147,6 +153,13 @@ class CustomerData(forms.Form):
         min_value=1,
         max_value=600,
     )
+
+
+class DutyAnswered(forms.Form):
+    code = choice("Duty", list(DUTIES))
+    answer = choice("Answer", _YES_NO)
+    on = DayField(label="Since, or on")
+    words = words("What shows it: paper, names, note")
 
 
 class ContactMade(forms.Form):
@@ -204,14 +217,6 @@ class Numbers(forms.Form):
     def __init__(self, *args: Any, parts: Any, **options: Any) -> None:
         super().__init__(*args, **options)
         self.fields["numbers"].choices = parts  # type: ignore[attr-defined]
-
-
-class GoodsIn(forms.Form):
-    order = forms.CharField(widget=forms.HiddenInput, max_length=16)
-    n = forms.IntegerField(label="Pieces", min_value=1, max_value=1_000_000)
-    lot = words("Lot", most=60)
-    marks_seen = words("What the comparison with a known one showed", needed=True)
-    outcome = choice("Outcome", list(OUTCOMES))
 
 
 class Count(forms.Form):
@@ -287,13 +292,23 @@ class Payment(forms.Form):
     how = words("How", most=60)
 
 
+class PaymentCorrected(forms.Form):
+    payment = forms.IntegerField(label="Number of the wrong payment", min_value=1)
+    minor = AmountField(label="Right amount; empty if none came in", required=False)
+    on = DayField(label="On")
+    how = words("How", most=60)
+    why = words("Why it was wrong", needed=True)
+
+
+class AnswerCorrected(forms.Form):
+    line = forms.IntegerField(label="Device", min_value=1, max_value=9_999_999)
+    answer = choice("Right answer", _YES_NO)
+    name = words("Who gave it", needed=True, most=120)
+    why = words("Why the answer on record was wrong", needed=True)
+
+
 class Reason(forms.Form):
     reason = words("Why", needed=True)
-
-
-class WasteReceipt(forms.Form):
-    line = forms.IntegerField(label="Device", min_value=1, max_value=9_999_999)
-    receipt = words("Receipt of the waste receiver", needed=True, most=120)
 
 
 class ComebackClass(forms.Form):

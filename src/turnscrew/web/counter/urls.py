@@ -16,10 +16,13 @@ from turnscrew.web.counter.views import (
     own_times,
     people,
     receiving,
+    returns,
+    safety,
     shelf,
     sign_in,
     today,
     trade,
+    waste,
 )
 
 app_name = "counter"
@@ -48,6 +51,13 @@ urlpatterns = [
     path("stock/", shelf.shelf, name="stock"),
     path("stock/goods-in/", goods.goods_in, name="goods_in"),
     path("stock/known-good/", shelf.known_good, name="known_good"),
+    path("stock/waste/", waste.thrown_away, name="waste"),
+    path("stock/returns/", returns.returns, name="returns"),
+    path(
+        "stock/part-photos/<slug:picture>/<slug:copy>/",
+        returns.part_photo,
+        name="part_photo",
+    ),
     path("stock/<str:number>/", shelf.part, name="part"),
     path("customers/<slug:ref>/", customer.customer, name="customer"),
     path("customers/<slug:ref>/fleet/", customer.fleet, name="fleet"),
@@ -58,7 +68,7 @@ urlpatterns = [
     path("money/<slug:ref>/", trade.invoiced, name="invoiced"),
     path("money/<slug:ref>/paper/", trade.paper, name="invoice_paper"),
     path("comebacks/", trade.comebacks, name="comebacks"),
-    path("safety/", people.safety, name="safety"),
+    path("safety/", safety.safety, name="safety"),
     path("people/", people.everybody, name="people"),
     path("people/<slug:ref>/", people.one, name="person"),
     *(

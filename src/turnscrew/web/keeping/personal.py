@@ -18,20 +18,25 @@ from turnscrew.web.records.models import (
     DataPart,
     Donor,
     DonorPart,
+    Duty,
     Finding,
     Fleet,
+    Incident,
     Invoice,
     InvoiceLine,
     Item,
     Job,
     ListedRow,
     OrderLine,
+    PackLog,
     Payment,
     Photo,
     Quote,
     Signature,
     Site,
+    SupplierReturn,
     Tranche,
+    Waste,
 )
 
 ERASED = "erased"
@@ -59,6 +64,11 @@ OF_CUSTOMER: dict[Model, str] = {
     DataPart: "job__batch__customer",
     Quote: "job__batch__customer",
     Photo: "job__batch__customer",
+    SupplierReturn: "job__batch__customer",
+    Waste: "job__batch__customer",
+    Incident: "job__batch__customer",
+    PackLog: "job__batch__customer",
+    Duty: "customer",
     Donor: "job__batch__customer",
     DonorPart: "donor__job__batch__customer",
 }
@@ -70,7 +80,7 @@ WORDS: dict[Model, tuple[str, ...]] = {
     Batch: ("name", "order_number", "contact", "donor_consent"),
     Tranche: ("taken_by", "note"),
     ListedRow: ("site",),
-    Job: ("site", "reported", "remarks", "data_decision", "reason"),
+    Job: ("site", "reported", "remarks", "data_decision", "data_allowed_by", "reason"),
     Accessory: ("explanation",),
     ContactLink: ("name",),
     Payment: ("how",),
@@ -81,6 +91,11 @@ WORDS: dict[Model, tuple[str, ...]] = {
     Photo: ("caption",),
     Donor: ("consent", "carcass_receipt"),
     DonorPart: ("tested_how",),
+    SupplierReturn: ("reason", "evidence", "why_ended"),
+    Waste: ("receiver", "receipt"),
+    Incident: ("what", "done", "learnt"),
+    PackLog: ("pack", "reading"),
+    Duty: ("words",),
 }
 """Columns that name people or hold whatever somebody typed."""
 

@@ -101,6 +101,7 @@ def spare_part(part: Part, row: int, n_free: int, lead_days: int | None) -> Spar
         supplier=part.supplier,
         place=part.place,
         row=row,
+        is_free=part.is_free,
     )
 
 
@@ -111,6 +112,7 @@ def part_fields(spare: SparePart) -> dict[str, Any]:
         "model": spare.model,
         "revisions": "+".join(spare.revisions),
         "cost_minor": spare.cost_minor,
+        "is_free": spare.is_free,
         "lead_days": spare.lead_days,
         "pack": spare.pack,
         "breaks": [[one.n, one.cost_minor] for one in spare.breaks],

@@ -17,6 +17,7 @@ from turnscrew.web.records.photo_bytes import without_place
 _FORMATS = {"JPEG": "jpg", "MPO": "jpg", "PNG": "png", "WEBP": "webp"}
 _SHOWN_PX, _SMALL_PX, _LEAST_PX = 2048, 320, 16
 _QUALITY = 85
+_PAPER_PX, _PAPER_QUALITY = 480, 80
 _BROKEN = (OSError, SyntaxError, ValueError, EOFError, struct.error, IndexError)
 """What a decoder says of a picture that is none, or breaks off."""
 
@@ -96,6 +97,15 @@ def cleared(shown: bytes, marks: Iterable[Mark], masks: Iterable[Mask]) -> bytes
         )
         draw.rectangle(box, fill=(0, 0, 0))
     return _webp(image)
+
+
+def for_paper(cleared_copy: bytes) -> bytes:
+    """Give a small grey copy of what was cleared, as papers are black on white."""
+    image = Image.open(BytesIO(cleared_copy)).convert("L")
+    image.thumbnail((_PAPER_PX, _PAPER_PX))
+    file = BytesIO()
+    image.save(file, "JPEG", quality=_PAPER_QUALITY)
+    return file.getvalue()
 
 
 def _opened(content: bytes) -> Image.Image:

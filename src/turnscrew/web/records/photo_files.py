@@ -8,7 +8,7 @@ from typing import Literal
 
 from django.conf import settings
 
-from turnscrew.web.records.models import Photo
+from turnscrew.web.records.models import PartPhoto, Photo
 
 Copy = Literal["original", "shown", "small", "marked", "cleared"]
 COPIES: tuple[Copy, ...] = ("original", "shown", "small", "marked", "cleared")
@@ -30,6 +30,13 @@ def path_of(photo: Photo, copy: Copy) -> Path:
     if copy == "cleared":
         drawing = _drawing(photo.marks, photo.masks)
         return _folder() / f"{photo.ref}-cleared-{drawing}.webp"
+    return _folder() / f"{photo.ref}-{copy}.webp"
+
+
+def part_path_of(photo: PartPhoto, copy: Copy) -> Path:
+    """Give the path of a copy of a part's photo; nothing is drawn on these."""
+    if copy == "original":
+        return _folder() / f"{photo.ref}.{photo.suffix}"
     return _folder() / f"{photo.ref}-{copy}.webp"
 
 

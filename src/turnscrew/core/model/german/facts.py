@@ -111,6 +111,8 @@ FACTS = {
     "renewed": "wird erneuert",
     "bend no tighter than {n#} mm": "Nicht enger als {n} mm biegen",
     "no fold {x}": "Kein Knick: {x}",
+    "mated here: {n#}, rating not known":
+        "Hier gesteckt: {n}-mal, zulässige Zahl nicht bekannt",
     # Power, lamps and where facts come from.
     "then hold: {x}; wait {n#} s": "Dann halten: {x}; {n} s warten",
     "then hold: {x}": "Dann halten: {x}",

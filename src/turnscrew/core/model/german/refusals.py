@@ -30,6 +30,8 @@ REFUSALS = {
         "Gerät: abgesondert, {x}, gesucht, dass es zuerst herausgestellt wird",
     "device: found nothing said of data of persons, wanted a decision on its page first":
         "Gerät: zu Daten von Personen ist nichts gesagt, gesucht zuerst eine Entscheidung auf seiner Seite",
+    "device: found a permission for its data that ended on {x}, wanted a new decision on its page first":
+        "Gerät: die Erlaubnis für seine Daten endete am {x}, gesucht zuerst eine neue Entscheidung auf seiner Seite",
     "device: found none in hand at the bench, wanted one chosen":
         "Gerät: keines in Arbeit gefunden, gesucht ein gewähltes",
     "second look: found nobody, wanted another person's card scanned":

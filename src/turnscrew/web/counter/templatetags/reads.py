@@ -129,7 +129,7 @@ def percent(p: float) -> str:
     return "under 1 %" if p < 0.005 else f"{p:.0%}"
 
 
-_REFERENCES = ("job", "order", "part", "tranche", "earlier")
+_REFERENCES = ("job", "order", "part", "tranche", "earlier", "return", "waste")
 
 
 @register.filter

@@ -13,21 +13,26 @@ from django.utils.dateparse import parse_date, parse_datetime
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.job_state import BY_OWN_ACT, MAIN_STATES, STATES, Standing
+from turnscrew.core.price.limits import running_sums, unclear_limits
 from turnscrew.errors import BadArgumentError, TurnscrewError
 from turnscrew.files.question_text import (
     absence_from,
     late_part_from,
     sign_off_from,
 )
+from turnscrew.papers.batch.beside import NOTHING
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.contact_links import address_of
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import batch_page, contact_page, find
 from turnscrew.web.records.queries.batch_input import terms_of, what_stands
+from turnscrew.web.records.queries.duties import duty_gaps
 from turnscrew.web.records.queries.item_page import holders
+from turnscrew.web.records.queries.paper_beside import beside_of
 from turnscrew.web.records.queries.papers import (
     WITH_MONEY,
+    WITH_RECORDS,
     Page,
     paper_bytes,
     papers_of,
@@ -118,7 +123,8 @@ def _standing(batch: Any) -> Mapping[str, Any]:
             if job.state in _BEFORE_THE_BENCH
             and _has_bad_pack(answer.by_name[job.line])
         ],
-        "gaps": _gaps(answer),
+        "gaps": _gaps(answer) + duty_gaps(batch.customer),
+        "running": running_sums(answer.devices, answer.batch.terms),
     }
 
 
@@ -133,6 +139,8 @@ def _gaps(answer: BatchAnswer) -> list[str]:
     told = []
     if terms.ask_limit_minor is None or terms.worth_ratio is None:
         told.append("cannot quote against limits: the terms name none")
+    if unclear := unclear_limits(terms):
+        told.append(f"nothing goes without asking: {unclear}")
     if any(device.line.due_day is None for device in answer.devices):
         told.append("cannot promise: devices without a due day")
     if not terms.customer.contract:
@@ -166,6 +174,15 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
         )
         return Done(f"{len(given)} answers written")
 
+    def correct(entered: Entered) -> Done:
+        job = kitting.jobs_at(batch, [entered["line"]])[0]
+        new = quoting.correct_answer(
+            job, is_yes=entered["answer"] == "yes", name=entered["name"], by=person,
+            now=timezone.now(), words=entered["why"],
+        )  # fmt: skip
+        more = "; allot its parts again" if new.answer == "yes" else ""
+        return Done(f"device {job.line}: {new.answer}{more}")
+
     def invite(entered: Entered) -> Done:
         people.invite(batch, entered["name"], by=person, now=timezone.now())
         return Done("link made: send it to them by hand")
@@ -178,6 +195,7 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
     acts = {
         "ask": Act(ask, "Write them down as asked"),
         "take": Act(take, "Write these answers", forms.Answers),
+        "correct": Act(correct, "Set it right", forms.AnswerCorrected),
         "withdraw": Act(withdraw, "Withdraw", forms.InvitationWithdrawn),
         "invite": Act(invite, "Make a link for a contact", forms.Invite),
     }
@@ -298,7 +316,8 @@ def paper(request: HttpRequest, ref: str, name: str) -> HttpResponse:
     except TurnscrewError:
         raise Http404 from None
     size: Page = "letter" if request.GET.get("paper") == "letter" else "a4"
-    content = paper_bytes(name, answer, size)
+    beside = beside_of(batch, now) if name in WITH_RECORDS else NOTHING
+    content = paper_bytes(name, answer, size, beside)
     if content is None:
         raise Http404
     return pdf(content, f"{batch.ref}-{name}")

@@ -39,6 +39,13 @@ def customer(request: HttpRequest, ref: str) -> HttpResponse:
         customers.add_contact(one, entered["name"], entered["reach"])
         return Done(f"{entered['name']}: added")
 
+    def answer(entered: Entered) -> Done:
+        told = customers.Answered(
+            entered["code"], entered["answer"], entered["on"], entered["words"]
+        )
+        customers.answer_duty(one, told, now=timezone.now())
+        return Done(f"{told.code}: {told.answer}")
+
     def count(entered: Entered) -> Done:
         customers.count_fleet(
             one, entered["model"], entered["site"], entered["n_devices"],
@@ -52,6 +59,13 @@ def customer(request: HttpRequest, ref: str) -> HttpResponse:
     }  # fmt: skip
     acts = {
         "keep": Act(keep, "Keep", forms.CustomerData, "counter", initial),
+        "answer": Act(
+            answer,
+            "Write the answer",
+            forms.DutyAnswered,
+            "counter",
+            {"on": timezone.localdate()},
+        ),
         "add": Act(add, "Add", forms.ContactMade),
         "count": Act(count, "Write the count", forms.FleetCounted),
     }

@@ -4,14 +4,16 @@ from collections.abc import Mapping
 from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
+from django.urls import reverse
 from django.utils import timezone
 
-from turnscrew.web.counter import forms
+from turnscrew.web.counter import forms, supply_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
-from turnscrew.web.records.queries import batch_page, find, stock_page
+from turnscrew.web.records.queries import batch_page, find, stock_page, supplier_page
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.rights import allow
-from turnscrew.web.records.services import handing_back, kitting, stock
+from turnscrew.web.records.services import goods, handing_back, kitting, waste
+from turnscrew.web.records.services.part_photos import read_sent
 
 
 def order(request: HttpRequest, ref: str) -> HttpResponse:
@@ -63,18 +65,46 @@ def goods_in(request: HttpRequest) -> HttpResponse:
         if entered["order"] not in orders:
             raise Http404
         line = orders[entered["order"]]
-        stock.goods_in(
-            line, entered["n"], by=person, now=now, lot=entered["lot"],
-            marks_seen=entered["marks_seen"], outcome=entered["outcome"],
-        )  # fmt: skip
+        goods.goods_in(line, _parcel(entered), by=person, now=now)
         return Done(f"{entered['n']} × {line.part.number}: {entered['outcome']}")
 
-    acts = {"book": Act(book, "Book in", forms.GoodsIn, "stock")}
+    def use(entered: Entered) -> Done:
+        lot = supplier_page.lot_of(entered["lot"])
+        is_good = entered["is_good"] == "yes"
+        goods.write_first_use(
+            lot, is_good=is_good, by=person, now=now, how=entered["how"]
+        )
+        if is_good:
+            return Done(f"{lot.part.number}, lot {lot.name}: good at first use")
+        return Done(
+            f"{lot.part.number}, lot {lot.name}: failed; write here what is faulty",
+            reverse("counter:returns"),
+        )
+
+    acts = {
+        "book": Act(book, "Book in", supply_forms.GoodsIn, "stock"),
+        "use": Act(use, "Write it", supply_forms.FirstUse, "look"),
+    }
 
     def context() -> Mapping[str, Any]:
-        return {"orders": stock_page.open_orders(now.date())}
+        orders = stock_page.open_orders(now.date())
+        return {
+            "orders": orders,
+            "known": supplier_page.known_photos([line.part for line in orders]),
+            "lots": supplier_page.lots_not_used(),
+        }
 
     return page(request, "counter/goods_in.html", context, acts)
+
+
+def _parcel(entered: Entered) -> goods.Parcel:
+    sent = {side: entered[side] for side in ("front", "back") if entered[side]}
+    return goods.Parcel(
+        n=entered["n"], lot=entered["lot"], marks_seen=entered["marks_seen"],
+        outcome=entered["outcome"], has_marks=not entered["no_marks"],
+        photos={side: read_sent(file) for side, file in sent.items()},
+        asked=entered["asked"] or "credit", send_by=entered["send_by"],
+    )  # fmt: skip
 
 
 def donors(request: HttpRequest, ref: str) -> HttpResponse:
@@ -98,6 +128,11 @@ def donors(request: HttpRequest, ref: str) -> HttpResponse:
         )
         return Done(f"{part.part.number}: {'good' if is_good else 'bad'}")
 
+    def lay(entered: Entered) -> Done:
+        part = batch_page.donor_part(batch, entered["part"])
+        kitting.lay_donor_part(part, entered["place"], by=person, now=now)
+        return Done(f"{part.part.number}: {entered['place']}")
+
     def end(entered: Entered) -> Done:
         part = batch_page.data_part(batch, entered["part"])
         kitting.end_data_part(
@@ -107,14 +142,18 @@ def donors(request: HttpRequest, ref: str) -> HttpResponse:
 
     def dispose(entered: Entered) -> Done:
         from_line = kitting.jobs_at(batch, [entered["line"]])[0]
-        handing_back.dispose(from_line, by=person, now=now, receipt=entered["receipt"])
+        receipt = waste.Receipt(entered["receiver"], entered["receipt"])
+        handing_back.dispose(
+            from_line, by=person, now=now, receipt=receipt, mass_g=entered["mass_g"]
+        )
         return Done(f"device {entered['line']} disposed of")
 
     acts = {
         "declare": Act(declare, "Take as donors", forms.DonorDeclared),
         "test": Act(test, "Write the test", forms.DonorTested, "look"),
+        "lay": Act(lay, "Write the place", supply_forms.DonorLaid, "look"),
         "end": Act(end, "Write the end", forms.DataEnded, "look"),
-        "dispose": Act(dispose, "Write as disposed of", forms.WasteReceipt),
+        "dispose": Act(dispose, "Write as disposed of", supply_forms.CarcassGone),
     }
 
     def context() -> Mapping[str, Any]:

@@ -46,7 +46,11 @@ def _acts(known: ItemRecord, person: Any) -> Mapping[str, Act]:
     }  # fmt: skip
     states = [state for state in known.next_states if state not in BY_OWN_ACT]
     options = {"people": holders(), "states": states}
-    data = {"data_class": job.data_class, "decision": job.data_decision}
+    data = {
+        "data_class": job.data_class, "allowed": job.data_allowed,
+        "said_by": job.data_allowed_by, "until": job.data_allowed_until,
+        "decision": job.data_decision,
+    }  # fmt: skip
 
     def act(do: Any, button: str, form: Any = None, right: str = "look") -> Act:
         doing = partial(do, job, person)
@@ -103,8 +107,11 @@ def _isolate(job: Any, person: Any, entered: Entered) -> Done:
 
 
 def _decide_data(job: Any, person: Any, entered: Entered) -> Done:
+    terms = custody.DataTerms(
+        entered["allowed"], entered["said_by"], entered["until"], entered["decision"]
+    )
     custody.decide_data(
-        job, entered["data_class"], entered["decision"], by=person, now=timezone.now()
+        job, entered["data_class"], terms, by=person, now=timezone.now()
     )
     return Done("written")
 

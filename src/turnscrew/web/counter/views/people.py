@@ -1,10 +1,10 @@
-"""People and their sign-offs, safety checks, and the audit."""
+"""People and their sign-offs, and the audit."""
 
 from collections.abc import Mapping
 from datetime import datetime, time
 from typing import Any
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
@@ -19,41 +19,6 @@ from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.services import booking, tokens
 from turnscrew.web.records.services import people as service
-
-
-def safety(request: HttpRequest) -> HttpResponse:
-    """Show every check with its next day, and write one made today."""
-    person = request.person  # type: ignore[attr-defined]
-
-    def check(entered: Entered) -> Done:
-        kinds = {due.kind.pk: due.kind for due in today.safety_due(timezone.now())}
-        if entered["kind"] not in kinds:
-            raise Http404
-        kind = kinds[entered["kind"]]
-        service.check_safety(
-            kind, entered["result"], by=person, now=timezone.now(),
-            reading=entered["reading"],
-        )  # fmt: skip
-        return Done(f"{kind.name}: {entered['result']}")
-
-    def add(entered: Entered) -> Done:
-        service.keep_safety_kind(entered["name"], entered["every_days"], entered["how"])
-        return Done(f"{entered['name']}: listed")
-
-    def begin(_: Entered) -> Done:
-        service.begin_safety()
-        return Done("the usual checks are listed")
-
-    acts = {
-        "check": Act(check, "Write it", forms.Check, "look"),
-        "add": Act(add, "List it", forms.CheckKind, "people"),
-        "begin": Act(begin, "List the usual checks", right="people"),
-    }
-
-    def context() -> Mapping[str, Any]:
-        return {"due": today.safety_due(timezone.now())}
-
-    return page(request, "counter/safety.html", context, acts)
 
 
 def everybody(request: HttpRequest) -> HttpResponse:

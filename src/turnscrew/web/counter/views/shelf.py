@@ -1,16 +1,18 @@
 """Stock, one part, and the known-good set."""
 
 from collections.abc import Mapping
+from functools import partial
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
-from turnscrew.web.counter import forms
+from turnscrew.web.counter import forms, supply_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import picture
+from turnscrew.web.records.models import Part
 from turnscrew.web.records.queries import find, part_demand, stock_page
-from turnscrew.web.records.services import people, stock
+from turnscrew.web.records.services import part_photos, people, stock
 
 
 def shelf(request: HttpRequest) -> HttpResponse:
@@ -67,7 +69,21 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
         stock.keep_reorder_point(one, entered["n"], now=timezone.now())
         return Done(f"bought again at {entered['n']}" if entered["n"] else "never")
 
+    def known(entered: Entered) -> Done:
+        sent = {side: entered[side] for side in ("front", "back") if entered[side]}
+        ready = part_photos.looked_at(
+            {side: part_photos.read_sent(file) for side, file in sent.items()}
+        )
+        part_photos.keep_known_piece(
+            one, entered["marks"], ready, by=person, now=timezone.now()
+        )
+        return Done("kept, to compare with at goods-in")
+
     acts = {
+        "free": Act(partial(_free, one), "It does cost nothing", right="stock"),
+        "known": Act(
+            known, "Keep it", supply_forms.KnownPiece, "stock", {"marks": one.marks}
+        ),
         "buy_again": Act(
             buy_again, "Keep", forms.BuyAgain, "stock", {"n": one.reorder_point}
         ),
@@ -88,6 +104,11 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
         }
 
     return page(request, "counter/part.html", context, acts)
+
+
+def _free(one: Part, _: Entered) -> Done:
+    stock.confirm_free(one, now=timezone.now())
+    return Done("costs nothing, confirmed")
 
 
 def known_good(request: HttpRequest) -> HttpResponse:

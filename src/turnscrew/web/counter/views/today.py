@@ -12,6 +12,7 @@ from turnscrew.web.records.queries import (
     batch_page,
     money_page,
     stock_page,
+    supplier_page,
     test_sheet,
     today,
 )
@@ -31,6 +32,7 @@ def home(request: HttpRequest) -> HttpResponse:
         "rushed": test_sheet.rushed(),
         "safety": [due for due in today.safety_due(now) if due.is_overdue],
         "short": stock_page.shortages(),
+        "returns": supplier_page.returns_near(now.date()),
         "parcels": stock_page.open_orders(now.date())[:20],
     }
     if may(person, "money"):

@@ -54,6 +54,16 @@ def invoiced(request: HttpRequest, ref: str) -> HttpResponse:
         )  # fmt: skip
         return Done("payment written")
 
+    def correct(entered: Entered) -> Done:
+        right = None
+        if entered["minor"]:
+            right = invoicing.Paid(entered["minor"], entered["on"], entered["how"])
+        invoicing.correct_payment(
+            money_page.payment_of(one, entered["payment"]), right, by=person,
+            now=timezone.now(), words=entered["why"],
+        )  # fmt: skip
+        return Done("taken back; what is right is written")
+
     def remind(_: Entered) -> Done:
         invoicing.remind(one, now=timezone.now())
         return Done("reminder written")
@@ -65,6 +75,7 @@ def invoiced(request: HttpRequest, ref: str) -> HttpResponse:
     first = {"on": timezone.localdate()}
     acts = {
         "pay": Act(pay, "Write the payment", forms.Payment, "money", first),
+        "correct": Act(correct, "Set it right", forms.PaymentCorrected, "money", first),
         "remind": Act(remind, "Write as reminded", right="money"),
         "write_off": Act(write_off, "Write off the rest", forms.Reason, "money"),
     }

@@ -3,7 +3,14 @@
 from turnscrew.web.records.models.access import ApiToken, ContactLink, SignInLink
 from turnscrew.web.records.models.batch import Batch, ListedRow, Tranche
 from turnscrew.web.records.models.bench import Bench, BenchRun, BenchStroke, Description
-from turnscrew.web.records.models.customer import Asset, Contact, Customer, Fleet, Site
+from turnscrew.web.records.models.customer import (
+    Asset,
+    Contact,
+    Customer,
+    Duty,
+    Fleet,
+    Site,
+)
 from turnscrew.web.records.models.handover import Accessory, DataPart, Signature
 from turnscrew.web.records.models.item import Item
 from turnscrew.web.records.models.job import Approval, Finding, Job
@@ -21,14 +28,22 @@ from turnscrew.web.records.models.part import (
 )
 from turnscrew.web.records.models.person import Absence, Person, SignOff
 from turnscrew.web.records.models.photo import Photo
-from turnscrew.web.records.models.safety import SafetyCheck, SafetyKind
+from turnscrew.web.records.models.safety import (
+    Incident,
+    PackLog,
+    SafetyCheck,
+    SafetyKind,
+)
+from turnscrew.web.records.models.supplier import PartPhoto, SupplierReturn
+from turnscrew.web.records.models.waste import Waste
 
 __all__ = [
     "Absence", "Accessory", "Allotment", "ApiToken", "Approval", "Asset", "Batch",
     "Bench", "BenchRun", "BenchStroke", "Contact", "ContactLink", "Customer",
-    "DataPart", "Description", "Donor", "DonorPart", "Entry", "EntryWords", "Finding",
-    "Fleet", "Head", "Invoice", "InvoiceLine", "Item", "Job", "KnownGood", "ListedRow",
-    "LookAlike", "Lot", "OrderLine", "Part", "Payment", "Person", "Photo", "Quote",
-    "SafetyCheck", "SafetyKind", "SignInLink", "SignOff", "Signature", "Site",
-    "Tranche",
+    "DataPart", "Description", "Donor", "DonorPart", "Duty", "Entry", "EntryWords",
+    "Finding", "Fleet", "Head", "Incident", "Invoice", "InvoiceLine", "Item", "Job",
+    "KnownGood", "ListedRow", "LookAlike", "Lot", "OrderLine", "PackLog", "Part",
+    "PartPhoto", "Payment", "Person", "Photo", "Quote", "SafetyCheck", "SafetyKind",
+    "SignInLink", "SignOff", "Signature", "Site", "SupplierReturn", "Tranche",
+    "Waste",
 ]  # fmt: skip

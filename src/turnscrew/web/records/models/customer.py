@@ -82,3 +82,24 @@ class Asset(models.Model):
 
     def __str__(self) -> str:
         return self.number
+
+
+class Duty(models.Model):
+    """One duty of whoever handles a customer's data, and how it stands."""
+
+    customer = models.ForeignKey(Customer, models.PROTECT, related_name="duties")
+    code = models.CharField(max_length=20)
+    answer = models.CharField(max_length=3, blank=True)
+    on = models.DateField(null=True, blank=True)
+    words = models.CharField(max_length=300, blank=True)
+    history = HistoricalRecords()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["customer", "code"], name="one_duty_a_code")
+        ]
+        ordering = ["id"]
+        verbose_name_plural = "duties"
+
+    def __str__(self) -> str:
+        return f"{self.code}: {self.answer or 'not answered'}"

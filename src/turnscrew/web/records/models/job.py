@@ -24,6 +24,9 @@ class Job(Referenced):
     accessories_told = models.CharField(max_length=200, blank=True)
     data_class = models.CharField(max_length=1, blank=True)
     data_decision = models.CharField(max_length=200, blank=True)
+    data_allowed = models.CharField(max_length=20, blank=True)
+    data_allowed_by = models.CharField(max_length=120, blank=True)
+    data_allowed_until = models.DateField(null=True, blank=True)
     remarks = models.TextField(blank=True)
 
     state = models.CharField(max_length=24, db_index=True)
@@ -88,6 +91,9 @@ class Approval(models.Model):
     answer = models.CharField(max_length=3, blank=True)
     answered_at = models.DateTimeField(null=True, blank=True)
     answered_by = models.CharField(max_length=120, blank=True)
+    corrects = models.OneToOneField(
+        "self", models.PROTECT, null=True, blank=True, related_name="corrected_by"
+    )
 
     class Meta:
         ordering = ["id"]

@@ -71,6 +71,7 @@ class Payment(models.Model):
     minor = models.PositiveBigIntegerField()
     on = models.DateField()
     how = models.CharField(max_length=60)
+    taken_back_on = models.DateField(null=True, blank=True)
 
     class Meta:
         ordering = ["id"]

@@ -15,6 +15,7 @@ class Part(Referenced):
     revisions = models.CharField(max_length=80, blank=True)
     unit = models.CharField(max_length=20, default="piece")
     cost_minor = models.PositiveBigIntegerField(null=True, blank=True)
+    is_free = models.BooleanField(default=False)
     lead_days = models.PositiveIntegerField(null=True, blank=True)
     pack = models.PositiveIntegerField(default=1)
     breaks = models.JSONField(default=list)
@@ -90,6 +91,9 @@ class Lot(models.Model):
     marks_seen = models.CharField(max_length=300, blank=True)
     outcome = models.CharField(max_length=20)
     received_on = models.DateField()
+    first_use = models.CharField(max_length=10, blank=True)
+    first_used_on = models.DateField(null=True, blank=True)
+    first_use_how = models.CharField(max_length=200, blank=True)
 
     class Meta:
         ordering = ["-id"]
@@ -131,6 +135,12 @@ class Donor(models.Model):
     def __str__(self) -> str:
         return f"donor {self.job}"
 
+    @property
+    def is_spent(self) -> bool:
+        """Say whether none of its parts is useful any more."""
+        gone = {DonorPart.USED, DonorPart.BAD}
+        return all(part.state in gone for part in self.parts.all())
+
 
 class DonorPart(models.Model):
     """One part of a donor."""
@@ -141,6 +151,7 @@ class DonorPart(models.Model):
     part = models.ForeignKey(Part, models.PROTECT, related_name="+")
     state = models.CharField(max_length=10, default=UNTESTED)
     tested_how = models.CharField(max_length=200, blank=True)
+    place = models.CharField(max_length=60, blank=True)
 
     class Meta:
         ordering = ["id"]

@@ -18,6 +18,8 @@ from turnscrew.web.records.models import (
     InvoiceLine,
     Job,
     Part,
+    SupplierReturn,
+    Waste,
 )
 from turnscrew.web.records.queries.charges import charged_minor
 from turnscrew.web.records.queries.moment import one_moment
@@ -82,6 +84,9 @@ def _changed_words() -> Iterator[Break]:
 
 def _standing() -> Standing:
     jobs = list(Job.objects.values_list("ref", "state"))
+    returns = list(
+        SupplierReturn.objects.values_list("ref", "n", "end", "credited_minor")
+    )
     lines = (
         InvoiceLine.objects.values(ref=F("invoice__ref"))
         .annotate(minor=Sum(F("net_minor") + F("tax_minor")))
@@ -96,4 +101,7 @@ def _standing() -> Standing:
         gone=frozenset(ref for ref, state in jobs if state in GIVEN_BACK),
         states=dict(jobs),
         closed=frozenset(ref for ref, state in jobs if state in CLOSED),
+        waste_g=dict(Waste.objects.filter(gone_on=None).values_list("ref", "mass_g")),
+        at_supplier={ref: 0 if end else n for ref, n, end, _ in returns},
+        credited_minor={ref: minor for ref, _, _, minor in returns},
     )

@@ -6,6 +6,7 @@ from typing import Any
 from django.http import Http404
 
 from turnscrew.web.records.models import Customer
+from turnscrew.web.records.queries.duties import duties_of
 from turnscrew.web.records.queries.fleet_page import customer_fleet
 
 
@@ -21,6 +22,7 @@ def customer_page(customer: Customer, now: datetime) -> dict[str, Any]:
     """Give contacts, places, fleets, what failed and batches of a customer."""
     return {
         "customer": customer,
+        "duties": duties_of(customer),
         "contacts": list(customer.contacts.all()),
         "sites": list(customer.sites.all()),
         "fleets": list(customer.fleets.select_related("site")),

@@ -94,6 +94,27 @@ def part_named(number: str) -> Part:
     return _one(Part.objects.filter(number=number).first())
 
 
+def part_told(number: str) -> Part:
+    """Give the part somebody named, or say that none has that number."""
+    part = Part.objects.filter(number__iexact=number.strip()).first()
+    if part is None:
+        raise BadArgumentError(
+            f"part: found no {number.strip()}, wanted a number on record"
+        )
+    return part
+
+
+def job_numbered(number: str) -> Job | None:
+    """Give the job with a number of ours; none if none was named."""
+    wanted = number.strip().upper()
+    if not wanted:
+        return None
+    job = Job.objects.filter(number=wanted).first()
+    if job is None:
+        raise BadArgumentError(f"device: found no {wanted}, wanted a number of ours")
+    return job
+
+
 def invoice_named(ref: str) -> Invoice:
     """Give an invoice by its reference."""
     rows = Invoice.objects.select_related("batch__customer")

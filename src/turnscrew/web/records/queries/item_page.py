@@ -22,6 +22,7 @@ from turnscrew.web.records.models import (
     Person,
 )
 from turnscrew.web.records.queries.batch_input import found_on, terms_of
+from turnscrew.web.records.queries.data_terms import terms_words
 from turnscrew.web.records.queries.test_sheet import RunSheet, sheets_of
 
 _LATEST = 40
@@ -44,6 +45,7 @@ class ItemRecord:
     cautions: list[str] = field(default_factory=list)
     holds: tuple[Hold, ...] = ()
     sheets: list[RunSheet] = field(default_factory=list)
+    data_terms: str = ""
 
     @property
     def is_rushed(self) -> bool:
@@ -81,6 +83,7 @@ def item_record(item: Item, now: datetime) -> ItemRecord:
         holds=holds,
         holder=names_of([current.holder])[current.holder] if current else "",
         sheets=sheets_of(shown) if shown else [],
+        data_terms=terms_words(current, now.date()) if current else "",
     )
 
 

@@ -6,7 +6,10 @@ from datetime import date
 from itertools import groupby
 from typing import Any
 
-from turnscrew.web.records.models import Batch, Invoice, Job
+from django.http import Http404
+
+from turnscrew.web.records.models import Batch, Invoice, Job, Payment
+from turnscrew.web.records.queries.item_page import journal_of
 
 BILLABLE = ("handed back", "promise over", "donor", "disposed")
 """States in which a device may be billed."""
@@ -81,6 +84,14 @@ def not_billable(batch: Batch) -> list[Job]:
     return list(rows.order_by("line"))
 
 
+def payment_of(invoice: Invoice, pk: int) -> Payment:
+    """Give one payment of an invoice."""
+    one = invoice.payments.filter(pk=pk).first()
+    if one is None:
+        raise Http404
+    return one
+
+
 def invoice_page(invoice: Invoice) -> dict[str, Any]:
     """Give an invoice with its lines by device, and what came in for it."""
     lines = list(invoice.lines.select_related("job__item").order_by("job__line", "id"))
@@ -90,9 +101,12 @@ def invoice_page(invoice: Invoice) -> dict[str, Any]:
             (job, list(rows)) for job, rows in groupby(lines, key=lambda one: one.job)
         )
     ]
+    journal = journal_of(invoice.ref)
     return {
         "invoice": invoice,
         "batch": invoice.batch,
         "devices": devices,
         "payments": list(invoice.payments.all()),
+        "entries": journal[0],
+        "n_entries": journal[1],
     }

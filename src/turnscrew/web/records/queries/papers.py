@@ -8,6 +8,7 @@ from typing import Literal
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.price.account import account_of
+from turnscrew.papers.batch.beside import NOTHING, Beside
 from turnscrew.web.records.convert import item_of
 from turnscrew.web.records.models import Entry, Invoice, Tranche
 from turnscrew.web.records.queries.batch_input import jobs_of
@@ -29,6 +30,8 @@ TITLES = {
     "evidence.pdf": "Test and evidence pages",
 }
 
+WITH_RECORDS = frozenset({"receipt.pdf", "evidence.pdf"})
+"""Papers that tell what the records know of each device beside its figures."""
 
 WITH_MONEY = frozenset({
     "batch-sheet.pdf", "approval-message.pdf", "approval-message.txt",
@@ -92,12 +95,14 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
     return hand_back.hand_back_note(answer, size, given)
 
 
-def paper_bytes(name: str, answer: BatchAnswer, size: Page) -> bytes | None:
+def paper_bytes(
+    name: str, answer: BatchAnswer, size: Page, beside: Beside = NOTHING
+) -> bytes | None:
     """Make one paper; nothing if there is no such paper or nothing to say."""
     # The typesetter is slow to load, and most pages print nothing.
     from turnscrew.papers.batch.every import every_paper  # noqa: PLC0415
 
-    papers = every_paper(answer, size, ())
+    papers = every_paper(answer, size, (), beside)
     if name not in papers:
         return None
     content = papers[name]()

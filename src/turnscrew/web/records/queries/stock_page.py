@@ -9,11 +9,13 @@ from django.http import Http404
 
 from turnscrew.web.records.models import (
     Allotment,
+    DonorPart,
     KnownGood,
     LookAlike,
     Lot,
     OrderLine,
     Part,
+    PartPhoto,
 )
 from turnscrew.web.records.queries.item_page import journal_of
 
@@ -59,6 +61,8 @@ class PartRecord:
     lots: list[Lot]
     entries: list[Any]
     n_entries: int
+    from_donors: list[DonorPart]
+    photos: list[PartPhoto]
 
 
 def part_record(part: Part) -> PartRecord:
@@ -72,9 +76,16 @@ def part_record(part: Part) -> PartRecord:
             part.allotments.filter(state__in=live).select_related("job__item")
         ),
         orders=list(part.orders.select_related("batch").order_by("-id")[:20]),
-        lots=list(part.lots.all()[:20]),
+        lots=list(part.lots.prefetch_related("photos")[:20]),
         entries=entries,
         n_entries=n,
+        from_donors=list(
+            DonorPart.objects.filter(part=part)
+            .exclude(state__in=[DonorPart.USED, DonorPart.BAD])
+            .exclude(donor__job__state="disposed")
+            .select_related("donor__job__item")
+        ),
+        photos=list(part.photos.filter(is_known_good=True)),
     )
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from django.db.models import OuterRef, Subquery
+from django.http import Http404
 
 from turnscrew.core.model.job_state import OPEN, WAITING
 from turnscrew.web.records.models import (
@@ -25,6 +26,7 @@ class Due:
     last_result: str
     due_on: date | None
     is_overdue: bool
+    n_skipped: int = 0
 
 
 def overdue_waits(today: date) -> list[Job]:
@@ -69,9 +71,25 @@ def safety_due(now: datetime) -> list[Due]:
                 is_overdue=next_on is None
                 or next_on <= today
                 or kind.last_result == "failed",
+                n_skipped=_n_skipped(next_on, kind.every_days, today),
             )
         )
     return due
+
+
+def _n_skipped(next_on: date | None, every_days: int, today: date) -> int:
+    """Count the days on which a look was due and none was taken."""
+    if next_on is None or next_on >= today:
+        return 0
+    return -(-(today - next_on).days // every_days)
+
+
+def safety_kind(pk: int) -> SafetyKind:
+    """Give one thing that must be looked at."""
+    kind = SafetyKind.objects.filter(pk=pk).first()
+    if kind is None:
+        raise Http404
+    return kind
 
 
 def members() -> list[Person]:

@@ -21,12 +21,13 @@ from turnscrew.web.records.queries.bench_diagnosis import checked_answer
 from turnscrew.web.records.queries.bench_drawings import drawings_of
 from turnscrew.web.records.queries.bench_goal import goal_of
 from turnscrew.web.records.queries.bench_holding import passed_on
+from turnscrew.web.records.queries.data_terms import data_refusal
 from turnscrew.web.records.queries.descriptions import (
-    device_in,
     may_work_from,
     revisions_of,
     used_by,
 )
+from turnscrew.web.records.queries.matings import own_device
 from turnscrew.web.records.queries.skills import skills_held
 from turnscrew.web.records.services import custody
 from turnscrew.web.records.services.bench_moves import move_job, note_sheet
@@ -62,7 +63,7 @@ def begin(
 ) -> BenchRun:
     """Take a device onto a bench and write its first path."""
     standing = bench_runs.latest(job)
-    _refuse(_bench_refusal(job, is_begun=standing is not None))
+    _refuse(_bench_refusal(job, now, is_begun=standing is not None))
     if standing is not None:
         return _taken_up(standing, by=by, now=now, bench=bench)
     description = used_by(job)
@@ -71,7 +72,7 @@ def begin(
             f"description: found none of {job.model}, wanted one, or to record it"
         )
     _refuse(may_work_from(description, by))
-    device = device_in(description, job.revision)
+    device = own_device(description, job.revision, job)
     goal = goal_of(job, device, now)
     run = with_lead_lines(run_for(device, goal, Lying(), is_time_up), description)
     return _kept(
@@ -79,19 +80,14 @@ def begin(
     )
 
 
-def _bench_refusal(job: Job, *, is_begun: bool) -> str:
+def _bench_refusal(job: Job, now: datetime, *, is_begun: bool) -> str:
     """Say why a device is not worked on at a bench; nothing if it may be."""
     if job.state == "isolated":
         return f"device: found it isolated, {job.reason}, wanted it moved out first"
     is_before = MAIN_STATES.index(job.main_state) < MAIN_STATES.index("kitted")
     if job.state in (*ENDED, "donor") or is_before and not is_begun:
         return f"state: found {job.state}, wanted it kitted or further"
-    if not job.data_class and not job.data_decision:
-        return (
-            "device: found nothing said of data of persons, wanted a decision on its "
-            "page first"
-        )
-    return ""
+    return data_refusal(job, now.date())
 
 
 @writing
@@ -192,7 +188,7 @@ def plan_anew(
         _note_revision(job, change.revision, now)
     if change.code:
         confirm_fault(row, change.code, by=by, now=now)
-    device = device_in(description, change.revision or run.revision)
+    device = own_device(description, change.revision or run.revision, job)
     goal = _goal_after(row, state, device, change, now)
     known_things = {*device.parts, *device.joints}
     unseen = unseen_in(run, state)

@@ -1,8 +1,8 @@
 """How does a device change its state, place or holder?"""
 
 from collections.abc import Iterable
-from dataclasses import replace
-from datetime import datetime, timedelta
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
 
 from turnscrew.core.model.job_state import (
     ENDED,
@@ -13,6 +13,7 @@ from turnscrew.core.model.job_state import (
 )
 from turnscrew.web.records.convert import standing_of
 from turnscrew.web.records.models import Batch, Job, Person
+from turnscrew.web.records.queries.data_terms import ALLOWED
 from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.skills import skill_refusal
 from turnscrew.web.records.queries.tray import tray_refusal
@@ -109,20 +110,42 @@ def isolate(job: Job, *, by: Person, now: datetime, reason: str) -> None:
     move(job, to, by=by, now=now)
 
 
+@dataclass(frozen=True)
+class DataTerms:
+    """What the customer allows with the data of a device, who said so, until when."""
+
+    allowed: str
+    said_by: str
+    until: date | None = None
+    words: str = ""
+
+
 @writing
 def decide_data(
-    job: Job, data_class: str, decision: str, *, by: Person, now: datetime
+    job: Job, data_class: str, terms: DataTerms, *, by: Person, now: datetime
 ) -> None:
     """Write whether a device may hold data of persons, and what is allowed with it."""
-    if not decision.strip():
-        raise RefusedError("decision: found none, wanted what is allowed, by whom")
-    job.data_class, job.data_decision = data_class, decision.strip()
+    known = [code for code, _ in ALLOWED]
+    reasons = []
+    if terms.allowed not in known:
+        found = terms.allowed or "none"
+        reasons.append(f"allowed: found {found}, wanted one of {', '.join(known)}")
+    if not terms.said_by.strip():
+        reasons.append("by: found none, wanted who allowed it")
+    if terms.until is not None and terms.until < now.date():
+        reasons.append(f"until: found {terms.until}, wanted {now.date()} or later")
+    if reasons:
+        raise RefusedError(*reasons)
+    job.data_class, job.data_decision = data_class, terms.words.strip()
+    job.data_allowed, job.data_allowed_by = terms.allowed, terms.said_by.strip()
+    job.data_allowed_until = terms.until
     keep(job, now)
     append(
         "custody", "moved", job.ref, by=by, now=now,
         facts={
             "state": job.state, "place": job.place, "holder": job.holder,
-            "data": data_class or "not said",
+            "data": data_class or "not said", "allowed": terms.allowed,
+            "until": terms.until.isoformat() if terms.until else None,
         },
-        words=decision,
+        words=f"{terms.said_by.strip()}: {terms.words.strip()}",
     )  # fmt: skip

@@ -1,11 +1,23 @@
 """How is it kept who the customers are, where, and how much they have?"""
 
+from dataclasses import dataclass
 from datetime import date, datetime
 
-from turnscrew.web.records.models import Contact, Customer, Fleet, Site
+from turnscrew.web.records.models import Contact, Customer, Duty, Fleet, Site
+from turnscrew.web.records.queries.duties import DUTIES
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
+
+
+@dataclass(frozen=True)
+class Answered:
+    """An answer to a duty: yes or no, since which day, and what shows it."""
+
+    code: str
+    answer: str
+    on: date | None
+    words: str = ""
 
 
 @writing
@@ -28,6 +40,27 @@ def add_contact(customer: Customer, name: str, reach: str) -> Contact:
     return Contact.objects.create(
         customer=customer, name=name.strip(), reach=reach.strip()
     )
+
+
+@writing
+def answer_duty(customer: Customer, told: Answered, *, now: datetime) -> Duty:
+    """Write how one duty on a customer's data stands; earlier answers stay."""
+    if customer.is_erased:
+        raise RefusedError("customer: found one erased, wanted one on record")
+    reasons = []
+    if told.code not in DUTIES:
+        reasons.append(f"duty: found {told.code}, wanted one of {', '.join(DUTIES)}")
+    if told.answer not in {"yes", "no"}:
+        reasons.append(f"answer: found {told.answer or 'none'}, wanted yes or no")
+    if told.on is None or told.on > now.date():
+        reasons.append(f"day: found {told.on or 'none'}, wanted one by {now.date()}")
+    if reasons:
+        raise RefusedError(*reasons)
+    duty = Duty.objects.filter(customer=customer, code=told.code).first()
+    duty = duty or Duty(customer=customer, code=told.code)
+    duty.answer, duty.on, duty.words = told.answer, told.on, told.words.strip()
+    keep(duty, now)
+    return duty
 
 
 @writing

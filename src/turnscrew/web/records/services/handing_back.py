@@ -15,7 +15,8 @@ from turnscrew.web.records.models import (
     Signature,
     Tranche,
 )
-from turnscrew.web.records.services import custody, stock
+from turnscrew.web.records.queries.waste_page import CARCASS
+from turnscrew.web.records.services import custody, stock, waste
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
@@ -129,19 +130,26 @@ def return_unrepaired(job: Job, *, by: Person, now: datetime, reason: str) -> No
 
 
 @writing
-def dispose(job: Job, *, by: Person, now: datetime, receipt: str) -> None:
+def dispose(
+    job: Job,
+    *,
+    by: Person,
+    now: datetime,
+    receipt: waste.Receipt,
+    mass_g: int | None = None,
+) -> None:
     """Let a carcass go, against a receipt, once nothing that holds data is left."""
-    reasons = []
-    if not receipt.strip():
-        reasons.append("receipt: found none, wanted its number")
+    reasons = receipt.wrong()
     if job.data_parts.filter(end="").exists():
         reasons.append("data: found a part without an end, wanted none")
     if reasons:
         raise RefusedError(*reasons)
-    to = Standing("disposed", "waste receiver", "waste receiver", reason=receipt)
+    to = Standing("disposed", "waste receiver", "waste receiver", reason=receipt.number)
     custody.move(job, to, by=by, now=now)
-    job.donor.carcass_receipt = receipt.strip()
+    job.donor.carcass_receipt = receipt.number.strip()
     job.donor.save()
+    left = waste.throw_away(waste.Scrap(CARCASS, mass_g), by=by, now=now, job=job)
+    waste.let_go([left.ref], receipt, by=by, now=now)
 
 
 @writing

@@ -1,12 +1,15 @@
 """How is a batch billed, and how does money come in?"""
 
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
 
 from django.db.models import Sum
 
+from turnscrew.web.records.convert import ledger_entry
 from turnscrew.web.records.models import (
     Batch,
+    Entry,
     Invoice,
     InvoiceLine,
     Job,
@@ -95,7 +98,7 @@ def pay(
         raise RefusedError(f"amount: found {minor}, wanted more than nothing")
     invoiced = Invoice.objects.select_for_update().get(pk=invoiced.pk)
     told = {"minor": minor, "on": on, "how": how.strip() or "not said"}
-    if invoiced.payments.filter(**told).exists():
+    if invoiced.payments.filter(**told, taken_back_on=None).exists():
         raise RefusedError(
             "payment: found the same one written already, wanted another; "
             "if it came twice, say so under how"
@@ -105,6 +108,60 @@ def pay(
     invoiced.save()
     append("money", "paid", invoiced.ref, by=by, now=now, facts={"minor": minor})
     return payment
+
+
+@dataclass(frozen=True)
+class Paid:
+    """What came in, on which day, by which way."""
+
+    minor: int
+    on: date
+    how: str
+
+
+@writing
+def correct_payment(
+    wrong: Payment, right: Paid | None, *, by: Person, now: datetime, words: str
+) -> Payment | None:
+    """
+    Take a payment back by a new entry that names it, and write the right one.
+
+    The wrong one stays readable with who took it back, when and why; nothing in its
+    place means that no money came in.
+    """
+    wrong = Payment.objects.select_for_update(of=("self",)).select_related(
+        "invoice"
+    ).get(pk=wrong.pk)  # fmt: skip
+    reasons = []
+    if not words.strip():
+        reasons.append("why: found nothing, wanted why it was wrong")
+    if wrong.taken_back_on is not None:
+        reasons.append("payment: found one taken back already, wanted one that holds")
+    if reasons:
+        raise RefusedError(*reasons)
+    bill = Invoice.objects.select_for_update().get(pk=wrong.invoice_id)
+    wrong.taken_back_on = now.date()
+    wrong.save()
+    bill.owed_minor += wrong.minor
+    bill.save()
+    append(
+        "money", "payment taken back", bill.ref, by=by, now=now, words=words,
+        facts={"minor": wrong.minor, "on": wrong.on.isoformat()},
+        corrects=_entry_of(wrong, bill),
+    )  # fmt: skip
+    if right is None:
+        return None
+    return pay(bill, right.minor, on=right.on, how=right.how, by=by, now=now)
+
+
+def _entry_of(payment: Payment, bill: Invoice) -> int:
+    """Find the entry that wrote a payment: the first of its amount that holds."""
+    about = Entry.objects.filter(journal="money", subject=bill.ref)
+    gone = set(about.exclude(corrects=0).values_list("corrects", flat=True))
+    for row in about.filter(verb="paid").order_by("sequence"):
+        if row.sequence not in gone and ledger_entry(row).n("minor") == payment.minor:
+            return row.sequence
+    return 0
 
 
 @writing

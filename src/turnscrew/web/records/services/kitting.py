@@ -194,6 +194,25 @@ def test_donor_part(
         _serve(part)
 
 
+@writing
+def lay_donor_part(part: DonorPart, place: str, *, by: Person, now: datetime) -> None:
+    """Write where a part taken from a donor lies, so that it can be found."""
+    part = DonorPart.objects.select_for_update(of=("self",)).select_related(
+        "part", "donor__job"
+    ).get(pk=part.pk)  # fmt: skip
+    reasons = []
+    if not place.strip():
+        reasons.append("place: found none, wanted where it lies")
+    if part.state == DonorPart.USED:
+        reasons.append("part: found it fitted already, wanted one that is here")
+    if reasons:
+        raise RefusedError(*reasons)
+    part.place = place.strip()
+    part.save()
+    facts = {"job": part.donor.job.ref, "place": part.place}
+    append("stock", "laid", part.part.ref, by=by, now=now, facts=facts)
+
+
 def _serve(part: DonorPart) -> None:
     waiting = Allotment.objects.select_for_update(of=("self",)).filter(
         part=part.part, state=Allotment.SHORT, donor_part=None

@@ -17,6 +17,7 @@ from turnscrew.web.records.models import (
     SafetyKind,
     SignInLink,
 )
+from turnscrew.web.records.queries.static_paths import reading_refusal
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
@@ -29,6 +30,8 @@ RESULTS = (DONE, NOT_DONE, FAILED)
 SAFETY_KINDS = (
     ("wrist strap", 1, "path to earth below 35 megohm, as a supplier quotes S20.20"),
     ("fire box and sand at each bench", 1, "there, open, reachable"),
+    ("bench mat", 90, "path to earth below 1 gigohm, as a summary quotes S20.20"),
+    ("floor and footwear", 90, "path to earth below 1 gigohm, as a summary quotes it"),
     ("extraction", 30, "draws smoke at the nozzle"),
     ("first-aid box", 30, "complete, nothing out of date"),
     ("bench supply and leads", 90, "cables whole, plugs whole"),
@@ -160,6 +163,15 @@ def check_safety(
     if result not in RESULTS:
         raise RefusedError(
             f"result: found {result}, wanted one of {', '.join(RESULTS)}"
+        )
+    against = reading_refusal(kind.name, reading) if result == DONE else ""
+    if against:
+        raise RefusedError(against)
+    today = SafetyCheck.objects.filter(kind=kind, on=now.date())
+    if result == DONE and today.filter(result=NOT_DONE).exists():
+        raise RefusedError(
+            f"{kind.name}: found it written as not done today, wanted the next day's "
+            "check; what was skipped stays skipped"
         )
     check = SafetyCheck.objects.create(
         kind=kind, on=now.date(), by=by, result=result, reading=reading

@@ -10,7 +10,7 @@ from turnscrew.core.model.job_state import MAIN_STATES, WAITING, Standing
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.price.comeback import Class, comeback_of
 from turnscrew.web.records import convert
-from turnscrew.web.records.models import Approval, Batch, Job, Person, Quote
+from turnscrew.web.records.models import Approval, Batch, Entry, Job, Person, Quote
 from turnscrew.web.records.services import custody, stock
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
@@ -178,6 +178,47 @@ def give_answers(
         if approval.job.state == "awaiting answer":
             _set_state(approval.job, "quoted", by=by, now=now)
     return given
+
+
+@writing
+def correct_answer(
+    job: Job, *, is_yes: bool, name: str, by: Person, now: datetime, words: str
+) -> Approval:
+    """Set a customer's answer right by a new one; the old one stays readable."""
+    old = job.approvals.select_for_update().last()
+    answer = Approval.YES if is_yes else Approval.NO
+    reasons = _uncorrectable(job, old, answer)
+    if not name.strip():
+        reasons.append("name: found none, wanted who gave the answer")
+    if not words.strip():
+        reasons.append("why: found nothing, wanted why it was wrong")
+    if reasons or old is None:
+        raise RefusedError(*reasons)
+    new = Approval.objects.create(
+        job=job, quote_minor=old.quote_minor, asked_at=old.asked_at, answer=answer,
+        answered_at=now, answered_by=name.strip()[:120], corrects=old,
+    )  # fmt: skip
+    about = Entry.objects.filter(journal="money", subject=job.ref)
+    told = about.filter(verb__in=["approved", "refused", "answer corrected"])
+    last = told.order_by("-sequence").values_list("sequence", flat=True).first()
+    append(
+        "money", "answer corrected", job.ref, by=by, now=now, words=words,
+        facts={"minor": old.quote_minor, "was": old.answer, "answer": answer},
+        corrects=last or 0,
+    )  # fmt: skip
+    if not is_yes:
+        stock.release_all(job, by=by, now=now, words="the customer said no")
+    return new
+
+
+def _uncorrectable(job: Job, old: Approval | None, answer: str) -> list[str]:
+    if old is None or old.answer == Approval.PENDING:
+        return ["answer: found none yet, wanted one to correct"]
+    if old.answer == answer:
+        return [f"answer: found {answer} on record, wanted the other one"]
+    if job.invoice_lines.exists():
+        return ["device: found it on an invoice, wanted one not billed yet"]
+    return []
 
 
 @writing

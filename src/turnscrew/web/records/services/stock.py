@@ -11,7 +11,6 @@ from turnscrew.web.records.models import (
     Batch,
     Entry,
     Job,
-    Lot,
     OrderLine,
     Part,
     Person,
@@ -20,9 +19,6 @@ from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
-
-ACCEPTED, WITH_NOTE, REJECTED = "accepted", "with a note", "rejected"
-OUTCOMES = (ACCEPTED, WITH_NOTE, REJECTED)
 
 
 @writing
@@ -180,47 +176,6 @@ def order(
 
 
 @writing
-def goods_in(
-    line: OrderLine,
-    n: int,
-    *,
-    by: Person,
-    now: datetime,
-    lot: str,
-    marks_seen: str,
-    outcome: str,
-) -> Lot:
-    """Book a parcel in after its pieces were compared with a known one."""
-    line = OrderLine.objects.select_for_update().get(pk=line.pk)
-    reasons = []
-    if not 1 <= n <= line.n_open:
-        reasons.append(f"number: found {n}, wanted 1 to {line.n_open} still on order")
-    if outcome not in OUTCOMES:
-        reasons.append(f"outcome: found {outcome}, wanted one of {', '.join(OUTCOMES)}")
-    if not marks_seen.strip():
-        reasons.append("marks: found none, wanted what the comparison showed")
-    if reasons:
-        raise RefusedError(*reasons)
-    part = line.part
-    kept = Lot.objects.create(
-        part=part, order_line=line, name=lot.strip() or f"{now:%Y-%m-%d}", n=n,
-        marks_seen=marks_seen, outcome=outcome, received_on=now.date(),
-    )  # fmt: skip
-    facts: dict[str, str | int | bool | None] = {
-        "n": n, "order": line.ref, "outcome": outcome,
-    }  # fmt: skip
-    append("stock", "compared", part.ref, by=by, now=now, facts=facts, words=marks_seen)
-    if outcome == REJECTED:
-        line.n_rejected += n
-    else:
-        line.n_received += n
-        move_stock(part, "received", n, by=by, now=now, order_line=line)
-        serve_waiting(part, by=by, now=now)
-    line.save()
-    return kept
-
-
-@writing
 def count(part: Part, n: int, *, by: Person, now: datetime, words: str) -> int:
     """Write what somebody counted on the shelf; give what was missing or more."""
     if n < 0:
@@ -243,6 +198,16 @@ def keep_reorder_point(part: Part, n: int, *, now: datetime) -> None:
         raise RefusedError(f"buy again at: found {n}, wanted 0 or more")
     held = _locked(part)
     held.reorder_point = n
+    keep(held, now)
+
+
+@writing
+def confirm_free(part: Part, *, now: datetime) -> None:
+    """Write that a cost of nothing is meant: until then no quote is made with it."""
+    held = _locked(part)
+    if held.cost_minor != 0:
+        raise RefusedError(f"cost: found {held.cost_minor}, wanted 0 in minor units")
+    held.is_free = True
     keep(held, now)
 
 

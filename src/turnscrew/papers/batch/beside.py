@@ -1,0 +1,118 @@
+"""What do records know of the devices of a batch beside its figures?"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+
+@dataclass(frozen=True)
+class Tested:
+    """
+    One test of a device as it was answered.
+
+    Parameters
+    ----------
+    says
+        What was tested.
+    outcome
+        Passed, failed, not tested, not possible, not applicable, or measured.
+    value
+        The reading with its unit; empty if none was asked for.
+    reason
+        Why it was not tested or not possible; empty if it was.
+    by
+        Who answered it; empty if nobody did.
+    at
+        When, in words.
+    """
+
+    __test__ = False
+
+    says: str
+    outcome: str
+    value: str = ""
+    reason: str = ""
+    by: str = ""
+    at: str = ""
+
+
+@dataclass(frozen=True)
+class Picture:
+    """
+    A photo that was cleared for the customer.
+
+    Parameters
+    ----------
+    content
+        The picture as PNG or JPEG, what is private covered.
+    says
+        What it shows, in words.
+    """
+
+    content: bytes
+    says: str
+
+
+@dataclass(frozen=True)
+class Beside:
+    """
+    What is known of devices, by their number in the batch.
+
+    Parameters
+    ----------
+    tests
+        Tests that were answered or left out.
+    pictures
+        Photos cleared for the customer.
+    arrival
+        Photos taken on arrival, in words.
+    data
+        What was decided about what is stored, in words.
+    """
+
+    tests: Mapping[int, tuple[Tested, ...]] = field(default_factory=dict)
+    pictures: Mapping[int, tuple[Picture, ...]] = field(default_factory=dict)
+    arrival: Mapping[int, str] = field(default_factory=dict)
+    data: Mapping[int, str] = field(default_factory=dict)
+
+
+NOTHING = Beside()
+"""Where there are no records, as when a folder of files is reckoned."""
+
+HALF = """
+#let half(body, foot) = layout(room => {
+  let all = [#body #v(2mm) #foot]
+  let is-half = measure(width: room.width - 6mm, all).height + 6mm <= 118mm
+  if is-half {
+    block(width: 100%, height: 118mm, stroke: fine, inset: 3mm, breakable: false,
+      [#body #v(1fr) #foot])
+  } else { block(width: 100%, stroke: fine, inset: 3mm, breakable: true, all) }
+})
+#let named(..pairs) = grid(columns: (26mm, 1fr), row-gutter: 1.6mm, column-gutter: 3mm,
+  ..pairs.pos().enumerate().map(((i, w)) => if calc.even(i) { strong(w) } else { w }))
+"""
+"""Half a page for a device, and more where it needs more; for a sheet to begin with."""
+
+
+def picture_values(pictures: tuple[Picture, ...], most: int) -> dict[str, Any]:
+    """
+    Give pictures as values a sheet can read.
+
+    Parameters
+    ----------
+    pictures
+        The pictures.
+    most
+        How many are shown.
+
+    Returns
+    -------
+    dict
+        ``shown`` with bytes and words; ``more`` says that there are others.
+    """
+    return {
+        "shown": [
+            {"bytes": list(one.content), "says": one.says} for one in pictures[:most]
+        ],
+        "more": len(pictures) > most,
+    }

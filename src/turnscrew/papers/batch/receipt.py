@@ -1,0 +1,162 @@
+"""What does the customer get for what was handed over?"""
+
+from typing import Any
+
+from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.papers.batch.beside import HALF, NOTHING, Beside
+from turnscrew.papers.batch.words import (
+    batch_head,
+    full_date,
+    owner_number,
+    seen,
+    serial_number,
+    short_number,
+)
+from turnscrew.papers.page import Page, compile_pdf
+
+_MOST_WITHOUT_LIST = 2
+"""Devices whose halves fill one sheet and need no list before them."""
+
+_ON_ARRIVAL = frozenset({"pack", "liquid", "glass", "wet", "contaminated", "locked"})
+"""Holds that tell how a device came; the others are the workshop's own affair."""
+
+_RECEIPT = (
+    HALF
+    + """
+#let signed = grid(columns: (1fr, 1fr), column-gutter: 8mm,
+  [handed over by #line-for(56mm)], [received by #line-for(56mm)])
+#if d.is-listed [
+  Received on *#d.day* from *#d.customer*, order #d.order: *#d.rows.len() devices*.
+  #v(1mm)
+  #text(size: 9pt, table(columns: (8mm, 25mm, 24mm, 15mm, 24mm, 24mm, 1fr),
+    stroke: ruled, inset: 1.1mm,
+    align: (right, left, left, left, left, left, left),
+    row-head("no.", "your no.", "serial", "model", "site", "came with",
+      "reported; seen on arrival"),
+    ..for row in d.rows { (strong(row.at(0)), ..row.slice(1)) }))
+  #part("Accessories")
+  #d.accessories
+  #part("Data")
+  #for words in d.data [ #words \\ ]
+  #block(breakable: false, above: 8mm, signed)
+  #pagebreak()
+]
+#let one-half(one) = half({
+  grid(columns: (1fr, auto),
+    text(size: 14pt, weight: "bold")[Device #one.short #h(3mm) #one.owner],
+    [#one.seen, serial #one.serial])
+  [Received on *#d.day* from *#d.customer*, order #d.order.]
+  v(1mm)
+  named([site], one.site, [came with], one.with, [reported], one.reported,
+    [condition], one.condition, [heed], one.heed, [photos], one.photos,
+    [data], one.data)
+  if not one.is-known [
+    #v(2mm) Filled in on arrival: \\
+    #for words in ("marks, cracks, dents", "missing feet, screws, trims",
+      "gap of the case in mm") [ #box(width: 52mm, words) #line-for(110mm) \\ ]
+  ]
+}, [#text(size: 9pt, for words in d.terms [ #words \\ ]) #v(4mm) #signed])
+#grid(columns: (1fr,), row-gutter: 4mm, ..d.halves.map(one-half))
+"""
+)
+
+
+def receipt(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes:
+    """
+    Set the receipt: half a page a device, behind a list where there are several.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    page
+        Size of the paper.
+    beside
+        What records know of the devices.
+
+    Returns
+    -------
+    bytes
+        The PDF; equal arguments give equal bytes.
+    """
+    terms = answer.batch.terms
+    lines = [device.line for device in answer.devices]
+    held = sum(line.data == "P" for line in lines)
+    unknown = sum(not line.data for line in lines)
+    contract = terms.customer.contract or "no contract on file"
+    promise = (
+        f"Terms: {contract}. Nobody looks at anything stored; powered only for "
+        "start-up and function tests; storage that is exchanged goes back or has "
+        "its end recorded."
+    )
+    data: dict[str, Any] = {
+        "head": batch_head(answer, "Receipt", page),
+        "day": full_date(answer, 1),
+        "customer": terms.customer.name,
+        "order": terms.customer.order or "without number",
+        "is-listed": len(lines) > _MOST_WITHOUT_LIST,
+        "rows": [_row(device) for device in answer.devices],
+        "accessories": _accessory_words(answer),
+        "data": [
+            f"{held} may hold data of persons, {unknown} of unknown class are treated "
+            f"the same, {len(lines) - held - unknown} hold none.",
+            promise,
+        ],
+        "terms": [promise],
+        "halves": [_half(answer, device, beside) for device in answer.devices],
+    }
+    return compile_pdf(_RECEIPT, data, is_tagged=True)
+
+
+def _row(device: DecidedDevice) -> tuple[str, ...]:
+    line = device.line
+    return (
+        str(device.name),
+        owner_number(device),
+        serial_number(device),
+        seen(device),
+        line.site,
+        " + ".join(line.accessories) or "nothing",
+        "; ".join(text for text in (line.reported, line.remarks) if text),
+    )
+
+
+def _half(answer: BatchAnswer, device: DecidedDevice, beside: Beside) -> dict[str, Any]:
+    line = device.line
+    heed = [hold.says for hold in device.holds if hold.kind in _ON_ARRIVAL]
+    photos = beside.arrival.get(device.name, "")
+    return {
+        "short": short_number(answer, device),
+        "owner": owner_number(device),
+        "seen": seen(device),
+        "serial": serial_number(device),
+        "site": line.site or "not said",
+        "with": " + ".join(line.accessories) or "nothing",
+        "reported": line.reported or "nothing",
+        "condition": line.remarks or "nothing was noted",
+        "heed": "; ".join(dict.fromkeys(heed)) or "nothing out of the ordinary",
+        "photos": photos or "none on record",
+        "data": _data_words(line.data) + _decided(beside.data.get(device.name, "")),
+        "is-known": bool(line.remarks or photos),
+    }
+
+
+def _data_words(kind: str) -> str:
+    if kind == "N":
+        return "holds none"
+    said = "may hold data of persons" if kind == "P" else "class not said"
+    return f"{said}: not looked at, powered for tests alone"
+
+
+def _decided(words: str) -> str:
+    return f"; decided: {words}" if words else ""
+
+
+def _accessory_words(answer: BatchAnswer) -> str:
+    counts: dict[str, int] = {}
+    for device in answer.devices:
+        for name in device.line.accessories:
+            counts[name] = counts.get(name, 0) + 1
+    words = [f"{n} {name}" for name, n in sorted(counts.items())]
+    return ("Together: " + ", ".join(words) + ".") if words else "None came."

@@ -1,0 +1,117 @@
+"""What can be entered about parcels, faulty pieces and waste?"""
+
+from typing import Any
+
+from django import forms
+
+from turnscrew.web.counter.fields import AmountField, DayField, choice, words
+from turnscrew.web.records.queries.waste_page import KINDS
+from turnscrew.web.records.services.goods import OUTCOMES
+from turnscrew.web.records.services.supplier import ASKED, ENDS, STAGES
+
+
+def picture(label: str) -> forms.FileField:
+    """Give a field for a photo that may be left out."""
+    return forms.FileField(
+        label=label,
+        required=False,
+        widget=forms.ClearableFileInput(
+            attrs={"accept": "image/*", "capture": "environment"}
+        ),
+    )
+
+
+class GoodsIn(forms.Form):
+    order = forms.CharField(widget=forms.HiddenInput, max_length=16)
+    n = forms.IntegerField(label="Pieces", min_value=1, max_value=1_000_000)
+    lot = words("Lot", most=60)
+    marks_seen = words("What the comparison with a known one showed", needed=True)
+    outcome = choice("Outcome", list(OUTCOMES))
+    no_marks = forms.BooleanField(label="the pieces bear no marks", required=False)
+    front = picture("Photo of the front")
+    back = picture("Photo of the back")
+    asked = choice("If rejected, asked for", list(ASKED), needed=False)
+    send_by = DayField(label="If rejected, send back by", required=False)
+
+
+class FirstUse(forms.Form):
+    lot = forms.IntegerField(widget=forms.HiddenInput)
+    is_good = choice("Result", [("yes", "good"), ("no", "bad")])
+    how = words("Tested how", needed=True, most=200)
+
+
+class ReturnBegun(forms.Form):
+    number = words("Number of the part", needed=True, most=40)
+    n = forms.IntegerField(label="Pieces", min_value=1, max_value=1_000_000, initial=1)
+    stage = choice("Found at", list(STAGES))
+    job = words("Our number of the device it was for, scanned", most=20)
+    reason = words("What is wrong with it", needed=True)
+    evidence = words("What shows it, in words")
+    photo = picture("or a photo of it")
+    on_shelf = forms.BooleanField(
+        label="the shelf still counts it: take it off", required=False
+    )
+    asked = choice("Asked of the supplier", list(ASKED))
+    deadline = DayField(label="Latest day to send it back", required=False)
+    expected_minor = AmountField(
+        label="Credit expected; empty for the price paid", required=False
+    )
+
+
+class SentBack(forms.Form):
+    credit_by = DayField(label="Settled by the supplier by")
+
+
+class ReturnSettled(forms.Form):
+    end = choice("End", list(ENDS))
+    minor = AmountField(label="Amount credited", required=False)
+    why = words("Why, if written off")
+
+
+def mass() -> forms.IntegerField:
+    """Give a field for a mass that may not be known."""
+    return forms.IntegerField(
+        label="Mass in g; empty if not weighed", required=False, min_value=1,
+        max_value=1_000_000,
+    )  # fmt: skip
+
+
+class WasteMade(forms.Form):
+    kind = choice("Kind", list(KINDS))
+    mass_g = mass()
+    job = words("Our number of the device it came out of, scanned", most=20)
+    what = words("What it is", most=120)
+
+
+class WasteGone(forms.Form):
+    rows = forms.MultipleChoiceField(
+        label="What goes", widget=forms.CheckboxSelectMultiple
+    )
+    receiver = words("Who takes it", needed=True, most=120)
+    receipt = words("Number of the receipt", needed=True, most=120)
+    is_apart = forms.BooleanField(
+        label="damaged packs among it are packed and labelled by themselves",
+        required=False,
+    )
+
+    def __init__(self, *args: Any, rows: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["rows"].choices = rows  # type: ignore[attr-defined]
+
+
+class CarcassGone(forms.Form):
+    line = forms.IntegerField(label="Device", min_value=1, max_value=9_999_999)
+    receiver = words("Who takes it", needed=True, most=120)
+    receipt = words("Receipt of the waste receiver", needed=True, most=120)
+    mass_g = mass()
+
+
+class DonorLaid(forms.Form):
+    part = forms.IntegerField(widget=forms.HiddenInput)
+    place = words("Where it lies", needed=True, most=60)
+
+
+class KnownPiece(forms.Form):
+    marks = words("Marks to find on it; empty if it bears none")
+    front = picture("Photo of a known one, front")
+    back = picture("Photo of a known one, back")

@@ -1,0 +1,93 @@
+"""Faulty pieces on their way back to the supplier, and photos of parts."""
+
+from collections.abc import Mapping
+from functools import partial
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
+from django.views.decorators.cache import cache_control
+from django.views.decorators.http import require_safe
+
+from turnscrew.web.counter import supply_forms as forms
+from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.records.queries import find, supplier_page
+from turnscrew.web.records.services import part_photos, supplier
+
+
+def returns(request: HttpRequest) -> HttpResponse:
+    """Show what suppliers still owe for faulty pieces, and bring each to its end."""
+    person = request.person  # type: ignore[attr-defined]
+    today = timezone.localdate()
+    rows = supplier_page.open_returns(today)
+    acts = {
+        "begin": Act(partial(_begin, person), "Write it", forms.ReturnBegun, "stock")
+    }
+    for one in rows:
+        acts |= _acts(one.row, person)
+
+    def context() -> Mapping[str, Any]:
+        return {
+            "rows": rows,
+            "ended": supplier_page.ended_returns(),
+            "sums": supplier_page.return_sums(today),
+        }
+
+    return page(request, "counter/returns.html", context, acts)
+
+
+def _acts(row: Any, person: Any) -> Mapping[str, Act]:
+    acts = {
+        f"settle-{row.ref}": Act(
+            partial(_settle, row, person), "Write the end", forms.ReturnSettled, "money"
+        )
+    }
+    if row.sent_on is None:
+        acts[f"send-{row.ref}"] = Act(
+            partial(_send, row, person), "Write as sent", forms.SentBack, "stock"
+        )
+    return acts
+
+
+def _begin(person: Any, entered: Entered) -> Done:
+    part = find.part_told(entered["number"])
+    job = find.job_numbered(entered["job"])
+    sent = entered["photo"]
+    photo = None
+    if sent is not None:
+        photo = part_photos.looked_at({"photo": part_photos.read_sent(sent)})["photo"]
+    told = supplier.Faulty(
+        n=entered["n"], stage=entered["stage"], reason=entered["reason"],
+        evidence=entered["evidence"], asked=entered["asked"],
+        deadline=entered["deadline"], expected_minor=entered["expected_minor"],
+        is_on_shelf=entered["on_shelf"],
+    )  # fmt: skip
+    supplier.begin_return(
+        part, told, by=person, now=timezone.now(), job=job, photo=photo
+    )
+    return Done(f"{told.n} × {part.number}: back to the supplier")
+
+
+def _send(row: Any, person: Any, entered: Entered) -> Done:
+    supplier.send_back(
+        row, credit_by=entered["credit_by"], by=person, now=timezone.now()
+    )
+    return Done(f"{row.n} × {row.part.number}: sent")
+
+
+def _settle(row: Any, person: Any, entered: Entered) -> Done:
+    supplier.settle_return(
+        row, entered["end"], by=person, now=timezone.now(),
+        minor=entered["minor"] or 0, words=entered["why"],
+    )  # fmt: skip
+    return Done(f"{row.n} × {row.part.number}: {entered['end']}")
+
+
+@require_safe
+@cache_control(private=True, no_cache=True)
+def part_photo(_: HttpRequest, picture: str, copy: str) -> HttpResponse:
+    """Give a copy of a part's photo."""
+    content, content_type = supplier_page.part_picture(picture, copy)
+    response = HttpResponse(content, content_type=content_type)
+    response["X-Content-Type-Options"] = "nosniff"
+    return response

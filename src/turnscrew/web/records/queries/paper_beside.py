@@ -1,0 +1,81 @@
+"""What do the records know of the devices of a batch that papers tell?"""
+
+from datetime import datetime
+
+from django.utils.timezone import localtime
+
+from turnscrew.core.bench.sheet import SheetLine, TestSheet, Timed, latest_of, sheet_of
+from turnscrew.core.bench.state import state_of
+from turnscrew.papers.batch.beside import Beside, Picture, Tested
+from turnscrew.web.records.models import Batch, BenchRun, BenchStroke, Job
+from turnscrew.web.records.photo_copies import for_paper
+from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.data_terms import terms_words
+from turnscrew.web.records.queries.photos import cleared_photos
+
+_MOST_PICTURES = 4
+"""Photos of a device that are read: one more than a paper shows."""
+
+
+def beside_of(batch: Batch, at: datetime) -> Beside:
+    """Give what was known of each device at a time: tests, photos, decided data."""
+    jobs = list(batch.jobs.order_by("line"))
+    tests = {job.line: _tests(job, at) for job in jobs}
+    return Beside(
+        tests={line: told for line, told in tests.items() if told},
+        pictures={job.line: _pictures(job, at) for job in jobs},
+        arrival={job.line: _arrival(job, at) for job in jobs},
+        data={job.line: terms_words(job, at.date()) for job in jobs},
+    )
+
+
+def _tests(job: Job, at: datetime) -> tuple[Tested, ...]:
+    """Give the tests as they stood; nothing where none was answered by then."""
+    rows: dict[str, BenchStroke] = {}
+    sheets: list[TestSheet] = []
+    for run in _runs(job, at):
+        told = run.strokes.filter(standing=BenchStroke.HELD, at__lte=at)
+        own = {row.client_key: row for row in told.select_related("by").order_by("id")}
+        rows |= own
+        lines = bench_runs.run_in(run)
+        strokes = [bench_runs.stroke_of(row) for row in own.values()]
+        held = state_of(lines, strokes).held
+        timed = [Timed(one, own[one.key].told_at.timestamp()) for one in held]
+        sheets.append(sheet_of(lines, timed))
+    lines_now = latest_of(sheets)
+    if not any(line.is_told for line in lines_now):
+        return ()
+    return tuple(_tested(line, rows.get(line.key)) for line in lines_now)
+
+
+def _runs(job: Job, at: datetime) -> list[BenchRun]:
+    rows = job.runs.filter(kind=BenchRun.PATH, at__lte=at)
+    return list(rows.order_by("number"))
+
+
+def _tested(line: SheetLine, row: BenchStroke | None) -> Tested:
+    return Tested(
+        says=line.says,
+        outcome=line.outcome,
+        value=line.value,
+        reason=line.reason,
+        by=row.by.name if row else "",
+        at=f"{localtime(row.told_at):%d %b %Y %H:%M}" if row else "",
+    )
+
+
+def _pictures(job: Job, at: datetime) -> tuple[Picture, ...]:
+    return tuple(
+        Picture(for_paper(path.read_bytes()), photo.caption or "photo")
+        for photo, path in cleared_photos(job)[:_MOST_PICTURES]
+        if photo.at <= at and path.is_file()
+    )
+
+
+def _arrival(job: Job, at: datetime) -> str:
+    """Tell the photos taken before anybody worked on the device."""
+    first = job.runs.order_by("number").first()
+    end = at if first is None else min(at, first.at)
+    rows = job.photos.filter(is_removed=False, at__lte=end)
+    captions = [photo.caption or "without words" for photo in rows]
+    return f"{len(captions)} on arrival: {'; '.join(captions)}" if captions else ""

@@ -1,0 +1,68 @@
+"""Are the terms of a batch read as written, and refused with the place where not?"""
+
+from pathlib import Path
+
+import pytest
+
+from turnscrew.errors import BadFileError
+from turnscrew.files.terms_file import read_terms
+
+EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "sallowmere" / "terms.yaml"
+TEXT = EXAMPLE.read_text("utf-8")
+WORTH = "    worth: {A: 190.00, B: 290.00}\n"
+
+
+def changed(more: str = "", *, model: str = "") -> str:
+    assert WORTH in TEXT
+    return TEXT.replace(WORTH, WORTH + model) + more
+
+
+def problems(text: str) -> list[str]:
+    with pytest.raises(BadFileError) as caught:
+        read_terms(text)
+    return [f"{p.where}: {p.found}, {p.wanted}" for p in caught.value.problems]
+
+
+def test_what_nobody_said_stays_unsaid() -> None:
+    terms = read_terms(TEXT)
+
+    assert ("", None) == (terms.limit_currency, terms.limits_with_tax)
+    assert () == terms.models["L240"].worth_estimated
+    assert terms.models["L240"].failures_to_come is None
+
+
+def test_it_reads_what_limits_count_and_what_is_an_estimate() -> None:
+    more = "limit_currency: kr\nlimits_with_tax: no\n"
+    model = "    worth_estimated: B\n    failures_a_year: 0.12\n    years_left: 2.5\n"
+    terms = read_terms(changed(more, model=model))
+
+    assert ("kr", False) == (terms.limit_currency, terms.limits_with_tax)
+    assert ("B",) == terms.models["L240"].worth_estimated
+    assert 0.3 == pytest.approx(terms.models["L240"].failures_to_come)
+
+
+def test_half_of_a_forecast_is_none() -> None:
+    terms = read_terms(changed(model="    failures_a_year: 0.12\n"))
+
+    assert terms.models["L240"].failures_to_come is None
+
+
+def test_an_estimate_of_no_value_is_refused_with_its_place() -> None:
+    (told,) = problems(changed(model="    worth_estimated: [A, C]\n"))
+
+    assert "models.L240.worth_estimated" in told
+    assert "C, without a value, a revision with a worth" in told
+
+
+@pytest.mark.parametrize(
+    ("text", "where"),
+    [
+        (changed("limits_with_tax: perhaps\n"), "limits_with_tax"),
+        (changed(model="    years_left: -1\n"), "models.L240.years_left"),
+        (changed(model="    failures_a_year: often\n"), "models.L240.failures_a_year"),
+    ],
+)
+def test_what_does_not_fit_is_refused_with_its_place(text, where) -> None:
+    (told,) = problems(text)
+
+    assert where in told

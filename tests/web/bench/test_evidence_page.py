@@ -1,0 +1,109 @@
+"""Does the evidence page bear what was answered at the bench and what was cleared?"""
+
+from datetime import timedelta
+from typing import Any
+
+import pypdfium2
+import pytest
+
+from turnscrew.core.photo.drawing import Mask
+from turnscrew.web.records.models import Batch, Job
+from turnscrew.web.records.queries.paper_beside import beside_of
+from turnscrew.web.records.services import photos
+from web.bench.case import taken, work
+from web.browser.bench_case import kitted
+from web.counter_case import signed_in
+from web.photos.conftest import board, written
+
+KEYS = 18
+"""Line of the example batch with worn keys of a scanner."""
+
+
+@pytest.fixture
+def job(batch, lead, now, clock, settings, tmp_path) -> Job:
+    clock.move_on(hours=1)
+    settings.PHOTOS = tmp_path / "photos"
+    return kitted(batch, KEYS, lead, now)
+
+
+def photo_of(job: Job, lead: Any, now: Any, caption: str) -> Any:
+    content = written(board(), "JPEG")
+    return photos.add_photo(job, content, by=lead, now=now, caption=caption)
+
+
+def paper(person: Any, batch: Batch, name: str, **asked: str) -> pypdfium2.PdfDocument:
+    address = f"/batches/{batch.ref}/papers/{name}"
+    answer = signed_in(person).get(address, asked)
+    assert 200 == answer.status_code
+    return pypdfium2.PdfDocument(answer.content)
+
+
+def half_of(document: pypdfium2.PdfDocument, line: int) -> str:
+    pages = [page.get_textpage().get_text_bounded() for page in document]
+    halves = " ".join(" ".join(pages).split()).split("Device ")
+    return next(half for half in halves if half.startswith(f"{line}-"))
+
+
+def n_pictures(document: pypdfium2.PdfDocument) -> int:
+    kind = pypdfium2.raw.FPDF_PAGEOBJ_IMAGE
+    return sum(len(list(page.get_objects([kind]))) for page in document)
+
+
+def test_it_bears_the_outcomes_of_the_bench_with_who_and_when(
+    job, batch, lead, helper, now
+) -> None:
+    before = half_of(paper(lead, batch, "evidence.pdf"), KEYS)
+    run = taken(job, lead, now)
+    work(run, lead, now, helper)
+    after = half_of(paper(lead, batch, "evidence.pdf"), KEYS)
+
+    assert "not applicable" in before
+    assert "Charge at hand-back, in per cent: passed 80 % Imke Vasterling" in after
+    assert "01 Feb 2027" in after
+    assert "done by Imke Vasterling" in after
+    assert "not applicable" not in after
+    # One that nobody touched keeps its boxes to fill by hand.
+    assert "not applicable" in half_of(paper(lead, batch, "evidence.pdf"), KEYS + 1)
+
+
+def test_it_keeps_apart_what_was_not_tested(job, batch, lead, helper, now) -> None:
+    run = taken(job, lead, now)
+    work(run, lead, now, helper, lambda line: line.name == "charge")
+
+    tests = {one.says: one for one in beside_of(batch, now).tests[KEYS]}
+    charge = tests["Charge at hand-back, in per cent:"]
+    assert ("not tested", "", "", "") == (
+        charge.outcome, charge.value, charge.by, charge.at,
+    )  # fmt: skip
+    assert {"passed"} < {one.outcome for one in tests.values()}
+
+
+def test_it_says_of_a_time_what_was_known_then(job, batch, lead, helper, now) -> None:
+    work(taken(job, lead, now), lead, now, helper)
+
+    assert KEYS not in beside_of(batch, now - timedelta(seconds=1)).tests
+    assert KEYS in beside_of(batch, now).tests
+
+
+def test_it_bears_a_photo_only_once_it_is_cleared(job, batch, lead, now) -> None:
+    photo = photo_of(job, lead, now, "the keys")
+    assert 0 == n_pictures(paper(lead, batch, "evidence.pdf"))
+    photos.hide(photo, [Mask(0, 0, 25, 25)], by=lead, now=now)
+    assert 0 == n_pictures(paper(lead, batch, "evidence.pdf"))
+    photos.clear(photo, by=lead, now=now)
+
+    cleared = paper(lead, batch, "evidence.pdf")
+    assert 1 == n_pictures(cleared)
+    assert "the keys" in half_of(cleared, KEYS)
+
+
+def test_the_receipt_names_the_photos_taken_before_any_work(
+    job, batch, lead, now
+) -> None:
+    photo_of(job, lead, now, "the lid")
+    taken(job, lead, now + timedelta(minutes=1))
+    photo_of(job, lead, now + timedelta(minutes=2), "opened")
+
+    told = half_of(paper(lead, batch, "receipt.pdf"), KEYS)
+    assert "1 on arrival: the lid" in told
+    assert "opened" not in told

@@ -1,0 +1,158 @@
+"""Does every invoice age, have a next action, and stay right when it was wrong?"""
+
+from datetime import timedelta
+
+import pytest
+from django.test import Client
+
+from turnscrew.web.records.models import Approval, Entry, Invoice, Payment
+from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.money_page import owed
+from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.services import custody, invoicing, kitting, quoting
+from turnscrew.web.records.services.refusal import RefusedError
+from web.counter_case import signed_in
+
+
+@pytest.fixture
+def counter(lead, helper, clock) -> Client:
+    return signed_in(lead)
+
+
+@pytest.fixture
+def bill(sallowmere, lead, clock) -> Invoice:
+    answer = reckoned(sallowmere, clock.at)
+    quoting.keep_quotes(sallowmere, answer, by=lead, now=clock.at)
+    kitting.declare_donors(sallowmere, [2], answer, by=lead, now=clock.at)
+    made = invoicing.invoice(sallowmere, by=lead, now=clock.at)
+    assert made.owed_minor > 0
+    return made
+
+
+def test_every_invoice_not_settled_has_a_next_action(bill, lead, clock) -> None:
+    seen = []
+    for days in (0, 30, 31, 45):
+        [one] = owed(bill.on + timedelta(days=days))
+        seen.append((one.days_late, one.next_action))
+    assert [
+        (0, "wait until 03 Mar 2027"), (0, "wait until 03 Mar 2027"),
+        (1, "remind"), (15, "remind"),
+    ] == seen  # fmt: skip
+
+    invoicing.remind(bill, now=clock.at + timedelta(days=31))
+    after = [owed(bill.on + timedelta(days=n))[0].next_action for n in (40, 45, 46)]
+    assert [
+        "reminded 9 days ago: wait until 14", "remind again, or call",
+        "remind again, or call",
+    ] == after  # fmt: skip
+
+
+def test_its_age_is_on_the_page_and_on_that_of_the_morning(
+    counter, bill, lead, clock
+) -> None:
+    clock.move_on(days=40)
+    client = signed_in(lead)
+    for address in ("/money/", "/"):
+        page = client.get(address).content.decode()
+        assert bill.number in page
+        assert "remind" in page
+    assert '<td class="n">10</td>' in client.get("/money/").content.decode()
+    assert "10 days late" in client.get("/").content.decode()
+
+
+def test_more_than_is_owed_is_a_credit(counter, bill, lead, clock) -> None:
+    more = bill.owed_minor + 500
+    invoicing.pay(bill, more, on=bill.on, how="bank", by=lead, now=clock.at)
+
+    bill.refresh_from_db()
+    assert -500 == bill.owed_minor
+    [one] = owed(bill.on + timedelta(days=90))
+    assert "credit: pay back or set against the next invoice" == one.next_action
+    assert "credit" in counter.get(f"/money/{bill.ref}/").content.decode()
+    assert () == audited().breaks
+
+
+def test_what_may_be_held_back_is_for_local_law_to_say(counter) -> None:
+    page = counter.get("/money/").content.decode()
+
+    assert "is for local law and the agreed terms to say" in page
+    assert "Data and private property of persons are never held back." in page
+
+
+# --- corrections --------------------------------------------------------------
+
+
+def test_a_wrong_payment_is_set_right_by_a_new_one(counter, bill, lead, clock) -> None:
+    before = bill.owed_minor
+    wrong = invoicing.pay(bill, 1010, on=bill.on, how="bank", by=lead, now=clock.at)
+    entry = Entry.objects.get(journal="money", verb="paid")
+    entered = {
+        "act": "correct", "payment": wrong.pk, "minor": "10.01", "on": "2027-02-01",
+        "how": "bank", "why": "digits turned about",
+    }  # fmt: skip
+    assert 302 == counter.post(f"/money/{bill.ref}/", entered).status_code
+    assert 422 == counter.post(f"/money/{bill.ref}/", entered).status_code
+
+    bill.refresh_from_db()
+    wrong.refresh_from_db()
+    assert before - 1001 == bill.owed_minor
+    assert (1010, clock.at.date()) == (wrong.minor, wrong.taken_back_on)
+    back = Entry.objects.get(journal="money", verb="payment taken back")
+    assert (entry.sequence, lead.ref, "digits turned about") == (
+        back.corrects, back.author, back.words.text,
+    )  # fmt: skip
+    assert () == audited().breaks
+    page = counter.get(f"/money/{bill.ref}/").content.decode()
+    assert "digits turned about" in page
+    assert "taken back 1 Feb 2027" in page
+    assert f"corrects entry {entry.sequence}" in page
+
+
+def test_a_payment_that_never_came_leaves_nothing(bill, lead, clock) -> None:
+    before = bill.owed_minor
+    wrong = invoicing.pay(bill, 900, on=bill.on, how="bank", by=lead, now=clock.at)
+    with pytest.raises(RefusedError, match="why: found nothing"):
+        invoicing.correct_payment(wrong, None, by=lead, now=clock.at, words=" ")
+    invoicing.correct_payment(
+        wrong, None, by=lead, now=clock.at, words="of another customer"
+    )
+
+    bill.refresh_from_db()
+    assert before == bill.owed_minor
+    # The very same may come in earnest now.
+    invoicing.pay(bill, 900, on=bill.on, how="bank", by=lead, now=clock.at)
+    assert 2 == Payment.objects.count()
+    assert () == audited().breaks
+
+
+def test_a_wrong_answer_is_set_right_by_a_new_one(
+    counter, sallowmere, lead, clock
+) -> None:
+    answer = reckoned(sallowmere, clock.at)
+    quoting.keep_quotes(sallowmere, answer, by=lead, now=clock.at)
+    quoting.ask(sallowmere, answer, by=lead, now=clock.at)
+    quoting.give_answers(
+        sallowmere, {40: False}, name="Wen Arkady", by=lead, now=clock.at
+    )
+    job = sallowmere.jobs.get(line=40)
+    address = f"/batches/{sallowmere.ref}/approvals/"
+    entered = {
+        "act": "correct", "line": 40, "answer": "yes", "name": "Wen Arkady",
+        "why": "meant device 41",
+    }  # fmt: skip
+    assert 422 == counter.post(address, {**entered, "answer": "no"}).status_code
+    assert 422 == counter.post(address, {**entered, "line": 59}).status_code
+    assert 302 == counter.post(address, entered).status_code
+
+    old, new = job.approvals.order_by("id")
+    assert ("no", "yes", old) == (old.answer, new.answer, new.corrects)
+    told = Entry.objects.get(journal="money", verb="answer corrected")
+    refused = Entry.objects.get(journal="money", verb="refused", subject=job.ref)
+    assert (refused.sequence, "meant device 41") == (told.corrects, told.words.text)
+    assert '"was":"no"' in told.facts
+    to = custody.Standing("kitted", "bench 1", lead.ref)
+    custody.move(job, to, by=lead, now=clock.at)
+    assert () == audited().breaks
+    assert Approval.YES == job.approvals.last().answer
+    page = counter.get(address).content.decode()
+    assert "corrects the one before" in page
