@@ -10,7 +10,6 @@ from django.utils import timezone
 from turnscrew.web.counter import forms, supply_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import picture
-from turnscrew.web.records.models import Part
 from turnscrew.web.records.queries import find, part_demand, stock_page
 from turnscrew.web.records.services import part_photos, people, stock
 
@@ -80,7 +79,7 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
         return Done("kept, to compare with at goods-in")
 
     acts = {
-        "free": Act(partial(_free, one), "It does cost nothing", right="stock"),
+        "free": Act(partial(_free, number), "It does cost nothing", right="stock"),
         "known": Act(
             known, "Keep it", supply_forms.KnownPiece, "stock", {"marks": one.marks}
         ),
@@ -106,8 +105,8 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
     return page(request, "counter/part.html", context, acts)
 
 
-def _free(one: Part, _: Entered) -> Done:
-    stock.confirm_free(one, now=timezone.now())
+def _free(number: str, _: Entered) -> Done:
+    stock.confirm_free(find.part_named(number), now=timezone.now())
     return Done("costs nothing, confirmed")
 
 
