@@ -227,7 +227,7 @@ IRREGULAR = {
     ),
     "the frame of 9 is bent": lambda a: "damaged" in str(a["holds"]["9"]),
     "30 is locked": lambda a: "locked" in str(a["holds"]["30"]),
-    "25 has a gap and is warm": lambda a: "isolated" in str(a["holds"]["25"]),
+    "25 has a gap and is warm": lambda a: "isolate it" in str(a["holds"]["25"]),
     "45 smells of disinfectant": lambda a: "gloves" in str(a["holds"]["45"]),
     "the owner of 20 wants the old storage back": lambda a: (
         "goes back to the owner" in str(a["holds"]["20"])

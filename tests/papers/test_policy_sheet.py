@@ -5,6 +5,7 @@ import pytest
 
 from core.diagnose.small_bench import LAYERING, TABLE
 from example_files import example_text
+from paper_field import EDGE_MM, FIELD_MM, MM_PT, SHEET_MM
 from turnscrew.core.diagnose.answer import Leaf, Step
 from turnscrew.core.diagnose.evidence import Evidence
 from turnscrew.core.diagnose.pose import reaches_of
@@ -103,3 +104,23 @@ def test_it_fits_for_the_families(name, sign) -> None:
 
     for page in ("a4", "letter"):
         assert 1 == words(policy_sheet(table, advice, evidence, page))[0]
+
+
+def test_no_caution_is_cut_off_behind_long_words() -> None:
+    long = "still as it was before and nothing has changed in any way since then"
+    text = example_text("pellorin-l240.faults.yaml").replace("as before", long)
+    device = example_text("pellorin-l240.device.yaml")
+    devices = {"A": (read_device(device, revision="A"), 1.0)}
+    table = read_faults(text)
+    layers = layering(devices, reaches_of(table), lambda: False)
+    evidence = Evidence(("will not charge",))
+    advice = next_step(table, layers, evidence, "block", lambda: True)
+
+    sheets = pypdfium2.PdfDocument(policy_sheet(table, advice, evidence, "a4"))
+    letters = sheets[0].get_textpage()
+    told = " ".join(letters.get_text_bounded().split())
+    assert long in told
+    rights_mm = [
+        letters.get_charbox(n)[2] / MM_PT for n in range(letters.count_chars())
+    ]
+    assert max(rights_mm) <= (SHEET_MM["a4"][0] + FIELD_MM[0]) / 2 + EDGE_MM

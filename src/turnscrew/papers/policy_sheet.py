@@ -143,14 +143,28 @@ def _chain(policy: Policy) -> tuple[list[Step], Policy]:
 SHEET = """
 #let lead = 4.6mm
 #let high = 5.2mm
-#let rail(kind) = block(width: lead, height: high, {
+#let rail(kind, tall) = block(width: lead, height: tall, {
   let mid = 1.8mm
   if kind == "pass" or kind == "tee" {
-    place(dx: mid, line(start: (0mm, 0mm), end: (0mm, high), stroke: 0.6pt)) }
+    place(dx: mid, line(start: (0mm, 0mm), end: (0mm, tall), stroke: 0.6pt)) }
   if kind == "end" {
     place(dx: mid, line(start: (0mm, 0mm), end: (0mm, high / 2), stroke: 0.6pt)) }
   if kind == "tee" or kind == "end" {
     place(dx: mid, dy: high / 2, line(length: lead - mid, stroke: 0.6pt)) }
+})
+#let told(row) = {
+  if row.came != "" { row.came + ": " }
+  strong(row.action)
+  if row.opens != "" { " (open: " + row.opens + ")" }
+  if row.cautions != "" { " ! " + row.cautions }
+}
+// A row is as tall as its words: no caution may be cut off.
+#let branch(row) = layout(size => {
+  let words = block(width: size.width - lead * row.rails.len(),
+    inset: (top: 1.1mm, bottom: 1mm), told(row))
+  let tall = calc.max(high, measure(words).height)
+  grid(columns: (lead,) * row.rails.len() + (1fr,), rows: tall,
+    ..for kind in row.rails { (rail(kind, tall),) }, words)
 })
 #grid(columns: (1fr, 62mm), column-gutter: 6mm,
   [#text(size: 14pt, weight: "bold")[Next: #d.next]
@@ -168,20 +182,11 @@ SHEET = """
     ..for row in d.belief { row }))
 #v(1mm)
 #table(columns: (1fr, 12mm, 14mm), stroke: none, inset: (x: 0.5mm, y: 0mm),
-  align: (left + horizon, right + horizon, right + horizon),
+  align: (left + top, right + top, right + top),
   table.header(..("what is done, by what came before", "min", "of 100").map(
     n => table.cell(stroke: (bottom: thick), inset: (bottom: 1.2mm), strong(n)))),
   ..for row in d.rows { (
-    grid(columns: (lead,) * row.rails.len() + (1fr,), rows: high,
-      align: left + horizon,
-      ..for kind in row.rails { (rail(kind),) },
-      box(width: 100%, clip: true, inset: (y: 1mm), box(width: 300mm, {
-        if row.came != "" { row.came + ": " }
-        strong(row.action)
-        if row.opens != "" { " (open: " + row.opens + ")" }
-        if row.cautions != "" { " ! " + row.cautions }
-      }))),
-    row.minutes, row.share) })
+    branch(row), pad(top: 1.1mm, row.minutes), pad(top: 1.1mm, row.share)) })
 #v(1.5mm)
 #line(length: 100%, stroke: fine)
 #for reason in d.why [#reason \\ ]

@@ -11,9 +11,9 @@ from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
 @pytest.mark.parametrize(
     ("words", "start"),
     [
-        ("case gap 5 mm, warm", "isolated"),
-        ("5 mm gap, warm", "isolated"),
-        ("pack swollen", "isolated"),
+        ("case gap 5 mm, warm", "isolate it"),
+        ("5 mm gap, warm", "isolate it"),
+        ("pack swollen", "isolate it"),
         ("smells of disinfectant and needs gloves", "contaminated"),
         ("locked to the customer's management", "locked"),
         ("frame bent by 3 mm", "damaged on arrival"),
@@ -39,7 +39,7 @@ def test_no_remark_is_lost(words) -> None:
 
 
 def test_a_worn_pack_is_isolated_before_anything_is_said() -> None:
-    assert hazard_holds(line(found="BAT"), TERMS)[0].says.startswith("isolated")
+    assert hazard_holds(line(found="BAT"), TERMS)[0].says.startswith("isolate it")
     assert () == hazard_holds(line(found="FAN"), TERMS)
 
 

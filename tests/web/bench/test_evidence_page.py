@@ -1,5 +1,6 @@
 """Does the evidence page bear what was answered at the bench and what was cleared?"""
 
+from collections import Counter
 from datetime import timedelta
 from typing import Any
 
@@ -7,7 +8,9 @@ import pypdfium2
 import pytest
 
 from turnscrew.core.photo.drawing import Mask
-from turnscrew.web.records.models import Batch, Job
+from turnscrew.web.records.models import Allotment, Batch, Job, Part
+from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.bench_runs import run_in
 from turnscrew.web.records.queries.paper_beside import beside_of
 from turnscrew.web.records.services import photos
 from web.bench.case import taken, work
@@ -64,6 +67,26 @@ def test_it_bears_the_outcomes_of_the_bench_with_who_and_when(
     assert "not applicable" not in after
     # One that nobody touched keeps its boxes to fill by hand.
     assert "not applicable" in half_of(paper(lead, batch, "evidence.pdf"), KEYS + 1)
+
+
+def test_what_was_fitted_is_off_the_shelf_once_whether_allotted_or_not(
+    job, batch, lead, helper, now
+) -> None:
+    Allotment.objects.filter(job=job).delete()
+    before = {part.number: part.on_hand for part in Part.objects.all()}
+    run = taken(job, lead, now)
+    work(run, lead, now, helper)
+
+    lines = run_in(run).lines
+    fitted = Counter(line.spare for line in lines if line.spare)
+    assert fitted
+    used = job.allotments.filter(state=Allotment.USED)
+    assert fitted == Counter(one.part.number for one in used)
+    after = {part.number: part.on_hand for part in Part.objects.all()}
+    assert {number: before[number] - n for number, n in fitted.items()} == {
+        number: after[number] for number in fitted
+    }
+    assert () == audited().breaks
 
 
 def test_it_keeps_apart_what_was_not_tested(job, batch, lead, helper, now) -> None:

@@ -191,6 +191,13 @@ def test_it_asks_for_the_second_factor_once_set_up(lead, clock) -> None:
     assert 200 == other.get("/").status_code
 
 
+def test_it_finds_a_device_by_its_line_while_it_is_here(counter, sallowmere) -> None:
+    job = sallowmere.jobs.get(line=19)
+    assert f"/items/{job.item.ref}/" == counter.get("/find/", {"code": "19"}).url
+    Job.objects.filter(pk=job.pk).update(state="handed back")
+    assert "not on record" in counter.get("/find/", {"code": "19"}).content.decode()
+
+
 def test_it_finds_by_every_number_and_refuses_a_slip(counter, sallowmere) -> None:
     job = sallowmere.jobs.get(line=7)
     for code in (job.number, job.number.lower(), job.serial, job.asset_number):

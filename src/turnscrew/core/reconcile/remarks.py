@@ -13,7 +13,7 @@ from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.terms import Terms
 
 PACK_HOLD = Hold(
-    "pack", "isolated, pack may be swollen: no power, no charging, no pressure"
+    "pack", "isolate it, pack may be swollen: no power, no charging, no pressure"
 )
 _SORTED: tuple[tuple[Hold, str], ...] = (
     (

@@ -43,8 +43,8 @@ _EVIDENCE = (
     text(size: 14pt, weight: "bold")[Device #one.short #h(3mm) #one.owner],
     [#one.seen, serial #one.serial])
   grid(columns: (1fr, auto), column-gutter: 3mm,
-    named([site], one.site, [said], one.said, [found], one.found, [done], one.done,
-      [parts], one.parts, [before], one.past, [observed], one.holds),
+    named([site], one.site, [said], one.said, [found], one.found, [#one.work], one.done,
+      [parts], one.parts, [before], one.past, [held for], one.holds),
     if one.pictures.shown.len() > 0 { pictures(one) })
   v(1mm)
   if one.tests.len() > 0 { answered(one) } else { by-hand(one) }
@@ -108,8 +108,11 @@ def _half(answer: BatchAnswer, device: DecidedDevice, beside: Beside) -> dict[st
         for use in answer.supply.by_device.get(device.name, ())
     ]
     is_trial = device.decision.code == "no_fault_found"
-    done = "trial: hours, load, position" if is_trial else "exchanged, see parts"
     tests = beside.tests.get(device.name, ())
+    if is_trial:
+        done = "trial: hours, load, position"
+    else:
+        done = "exchanged, see parts" if tests else "exchange, see parts"
     pictures = beside.pictures.get(device.name, ())
     return {
         "short": short_number(answer, device),
@@ -119,10 +122,11 @@ def _half(answer: BatchAnswer, device: DecidedDevice, beside: Beside) -> dict[st
         "site": device.line.site or "not said",
         "said": device.line.reported or "nothing",
         "found": fault_words(answer, device),
+        "work": "done" if tests else "planned",
         "done": done,
         "parts": ", ".join(used) or "none",
         "past": "; ".join(device.past) or "not known here",
-        "holds": "; ".join(map(str, device.holds)) or "nothing out of the ordinary",
+        "holds": "; ".join(map(str, device.holds)) or "nothing",
         "checks": _CHECKS,
         "tests": [asdict(test) for test in tests],
         "by": ", ".join(dict.fromkeys(test.by for test in tests if test.by)),

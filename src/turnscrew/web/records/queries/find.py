@@ -6,12 +6,14 @@ from typing import TypeVar
 from django.http import Http404
 
 from turnscrew.core.model.check_character import is_sound
+from turnscrew.core.model.job_state import ENDED
 from turnscrew.errors import BadArgumentError
 from turnscrew.web.records.models import Batch, Invoice, Item, Job, Part, Person
 from turnscrew.web.records.queries.item_page import items_bearing
 
 _Row = TypeVar("_Row")
 
+_LONGEST_LINE = 4
 _MOST = 20
 """More than these are not listed; the text must say more."""
 
@@ -43,13 +45,21 @@ def found(text: str) -> Found:
     if _is_slip(wanted.upper()):
         return Found(says=f"{wanted}: the check character is wrong, look again")
     spelled = [wanted, wanted.upper()]
-    bearing = items_bearing(serials=spelled, numbers=spelled)
+    bearing = items_bearing(serials=spelled, numbers=spelled) or _here_as(wanted)
     items = Item.objects.filter(pk__in=bearing).select_related("customer")
     items = items.prefetch_related("jobs", "assets").order_by("pk")[:_MOST]
     parts = Part.objects.filter(number__iexact=wanted)[:_MOST]
     batches = Batch.objects.filter(name__icontains=wanted)[:_MOST] if not items else []
     says = "" if items or parts or batches else f"{wanted}: not on record"
     return Found(items=list(items), parts=list(parts), batches=list(batches), says=says)
+
+
+def _here_as(wanted: str) -> set[int]:
+    """Give the items that bear a number in a batch that is still here."""
+    if not (len(wanted) <= _LONGEST_LINE and wanted.isascii() and wanted.isdigit()):
+        return set()
+    jobs = Job.objects.filter(line=int(wanted)).exclude(state__in=ENDED)
+    return set(jobs.values_list("item_id", flat=True))
 
 
 def _is_slip(text: str) -> bool:

@@ -1,5 +1,6 @@
 """What becomes of a device by a stroke, and was it tested in earnest?"""
 
+from collections import Counter
 from collections.abc import Iterable
 from datetime import datetime
 
@@ -36,12 +37,18 @@ def move_job(
         return
     if line.asks == "close" and stroke.act == "done":
         kitting.fit(job, by=by, now=now)
+        kitting.take_fitted(job, _fitted(run, state), by=by, now=now)
         _go(job, ("tested open", "closed"), by=by, now=now)
         note_rebuild(row, n_in_tray=sum(state.tray.values()), by=by, now=now)
     elif stroke.line == len(run.lines) - 1 and stroke.act in ("done", "answer", "skip"):
         is_right = stroke.text("answer") not in ("no", "failed")
         if is_right and job.state in ("closed", "kitted"):
             _go(job, _TESTED, by=by, now=now)
+
+
+def _fitted(run: Run, state: BenchState) -> Counter[str]:
+    lines = (run.lines[one.line] for one in state.held if one.act == "done")
+    return Counter(line.spare for line in lines if line.spare)
 
 
 def _go(job: Job, states: Iterable[str], *, by: Person, now: datetime) -> None:

@@ -1,7 +1,7 @@
 """How do parts come to jobs: from the shelf, from donors, from an order?"""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 
 from turnscrew.core.batch.answer import BatchAnswer
@@ -244,6 +244,24 @@ def fit(job: Job, *, by: Person, now: datetime) -> list[Allotment]:
         else:
             _fit_from_donor(wish, by=by, now=now)
     return promised
+
+
+@writing
+def take_fitted(
+    job: Job, fitted: Mapping[str, int], *, by: Person, now: datetime
+) -> list[Allotment]:
+    """
+    Write pieces that hands fitted as taken off the shelf, as far as they are not yet.
+
+    What nobody had allotted is fitted all the same: the books follow the hands.
+    """
+    wishes = job.allotments.filter(state=Allotment.USED)
+    used = Counter(wishes.values_list("part__number", flat=True))
+    return [
+        stock.take(part, job, by=by, now=now)
+        for part in Part.objects.filter(number__in=fitted).order_by("number")
+        for _ in range(fitted[part.number] - used[part.number])
+    ]
 
 
 def _fit_from_donor(wish: Allotment, *, by: Person, now: datetime) -> None:
