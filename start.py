@@ -34,6 +34,7 @@ import json
 import os
 import re
 import shutil
+import signal
 import subprocess
 import tempfile
 import time
@@ -48,6 +49,11 @@ MEMORY = VENV / "installed.json"
 EXAMPLE = ROOT / "examples" / "sallowmere"
 MANUAL = ROOT / "build" / "docs"
 SOURCES = ROOT / "src" / "turnscrew"
+
+STOPS = [
+    getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)
+]
+"""Signals that end this program: told to stop, and its terminal closed."""
 
 WITHIN = {
     "dev.txt": ("base.txt", "pg.txt", "docs.txt"),
@@ -147,6 +153,8 @@ def main(args: list[str]) -> int:
     """
     first, rest = (args or [""])[0], args[1:]
     if first == "run":
+        if rest[:1] == ["serve"]:
+            prepare_manual()
         install(lock_of_records())
         return turnscrew(rest)
     if first == "demo":
@@ -186,14 +194,13 @@ def begin(args: list[str]) -> int:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     words.add_argument("--home", type=Path, default=ROOT / "workshop")
-    words.add_argument("--port", type=int, default=8000)
+    words.add_argument("--port", type=port, default=8000)
     what = words.add_mutually_exclusive_group()
     what.add_argument("--demo", action="store_true")
     what.add_argument("--empty", action="store_true")
     said = words.parse_args(args)
-    install("docs.txt")
+    prepare_manual()
     install(lock_of_records())
-    build_manual()
     records = said.home / "records"
     if not records.exists():
         failed = new_workshop(
@@ -201,8 +208,42 @@ def begin(args: list[str]) -> int:
         )
         if failed:
             return failed
-    os.environ["TURNSCREW_DOCS"] = str(MANUAL)
     return turnscrew(["serve", "--home", str(records), "--port", str(said.port)])
+
+
+def port(text: str) -> int:
+    """
+    Read the number of a port.
+
+    Parameters
+    ----------
+    text
+        What was typed.
+
+    Returns
+    -------
+    int
+        The number.
+
+    Raises
+    ------
+    ArgumentTypeError
+        If it is none.
+    """
+    if text.isascii() and text.isdigit() and 1 <= int(text[:6]) <= 65535:
+        return int(text)
+    raise argparse.ArgumentTypeError(
+        f"found {text}, wanted a number from 1 to 65535, such as 8001"
+    )
+
+
+def prepare_manual() -> None:
+    """Build the manual and let the pages show it, unless another one is named."""
+    if os.environ.get("TURNSCREW_DOCS"):
+        return
+    install("docs.txt")
+    build_manual()
+    os.environ["TURNSCREW_DOCS"] = str(MANUAL)
 
 
 def lock_of_records() -> str:
@@ -297,7 +338,7 @@ def asked() -> bool:
 
 def turnscrew(args: "list[str] | tuple[str, ...]") -> int:
     """
-    Run the ``turnscrew`` command.
+    Run the ``turnscrew`` command, and stop it where this program is told to stop.
 
     Parameters
     ----------
@@ -307,9 +348,23 @@ def turnscrew(args: "list[str] | tuple[str, ...]") -> int:
     Returns
     -------
     int
-        Its exit code.
+        Its exit code; 128 and the number of the signal where one ended it.
     """
     command = subprocess.Popen([PYTHON, "-m", "turnscrew", *args])
+    before = {one: signal.getsignal(one) for one in STOPS}
+    for one, now in before.items():
+        # Who starts it with nohup wants it to outlive the terminal.
+        if now is not signal.SIG_IGN:
+            signal.signal(one, lambda *_: command.terminate())
+    try:
+        code = _ended(command)
+    finally:
+        for one, then in before.items():
+            signal.signal(one, then)
+    return code if code >= 0 else 128 - code
+
+
+def _ended(command: "subprocess.Popen[bytes]") -> int:
     while True:
         try:
             return command.wait()

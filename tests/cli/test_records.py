@@ -9,6 +9,8 @@ import socket
 import ssl
 import subprocess
 import sys
+import time
+from contextlib import suppress
 from http.client import HTTPConnection, HTTPResponse, HTTPSConnection
 from pathlib import Path
 from urllib.parse import urlencode
@@ -64,7 +66,8 @@ class Serving:
         raise AssertionError(self.told)
 
     def __exit__(self, *error: object) -> None:
-        os.killpg(self.process.pid, signal.SIGTERM)
+        with suppress(ProcessLookupError):
+            os.killpg(self.process.pid, signal.SIGTERM)
         try:
             self.process.communicate(timeout=LONG_S)
         except subprocess.TimeoutExpired:
@@ -179,6 +182,47 @@ def test_it_refuses_a_port_that_is_taken(tmp_path) -> None:
 
     assert 1 == done.returncode
     assert f"--port: found {port} taken" in done.stderr
+    other = int(re.findall(r"such as --port (\d+)$", done.stderr.strip())[0])
+    assert other != port
+    assert 1024 <= other <= 65535
+
+
+@pytest.mark.parametrize("told", [signal.SIGTERM, signal.SIGINT, signal.SIGHUP])
+def test_it_says_at_once_that_it_stops_and_waits_for_nobody_long(
+    tmp_path, told
+) -> None:
+    """Two pages are open: one that keeps its line, one that never asks to the end."""
+    with Serving(tmp_path / "records") as serving:
+        serving.answer("/sign-in/")
+        page = HTTPConnection("127.0.0.1", serving.port, timeout=LONG_S)
+        page.request("GET", "/sign-in/")
+        assert 200 == page.getresponse().status
+        half = socket.create_connection(("127.0.0.1", serving.port), timeout=LONG_S)
+        half.sendall(b"GET /sign-in/ HTTP/1.1\r\n")
+        with page.sock, half:
+            began = time.monotonic()
+            serving.process.send_signal(told)
+            assert serving.process.stdout
+            said = iter(serving.process.stdout.readline, "")
+            assert "Stopping\n" in said
+            at_once_s = time.monotonic() - began
+            assert 0 == serving.process.wait(LONG_S)
+            whole_s = time.monotonic() - began
+        assert is_free(serving.port)
+
+    # Said before the open pages are waited for, and these for no longer than said.
+    assert at_once_s < whole_s - 1
+    assert whole_s < 9
+
+
+def is_free(port: int) -> bool:
+    with socket.socket() as trial:
+        trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            trial.bind(("127.0.0.1", port))
+        except OSError:
+            return False
+    return True
 
 
 @pytest.mark.parametrize("command", ["audit", "sign-in-link lead", "backup new.zip"])

@@ -2,9 +2,12 @@
 
 import ast
 import os
+import re
 import shutil
+import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -122,6 +125,113 @@ def test_it_offers_the_example_or_an_empty_workshop(
 def test_the_example_alone_serves_nothing(start, calls, tmp_path) -> None:
     assert 0 == start.main(["demo", "--out", str(tmp_path)])
     assert [["demo", "--out", str(tmp_path)]] == calls
+
+
+def test_pages_served_by_the_command_have_their_manual(start, calls) -> None:
+    words = ["serve", "--home", "records"]
+    assert 0 == start.main(["run", *words])
+    assert [words] == calls
+    assert str(start.MANUAL) == os.environ["TURNSCREW_DOCS"]
+
+
+def test_a_manual_that_somebody_names_stays(start, calls, monkeypatch) -> None:
+    monkeypatch.setenv("TURNSCREW_DOCS", "/another")
+    monkeypatch.setattr(start, "build_manual", lambda: pytest.fail("built for nobody"))
+
+    assert 0 == start.main(["run", "serve"])
+    assert "/another" == os.environ["TURNSCREW_DOCS"]
+
+
+@pytest.mark.parametrize("port", ["eighty", "0", "65536", "-1", "80.5", "", "٨٠٠٠"])
+def test_a_port_that_is_none_is_told_what_one_is(start, calls, capsys, port) -> None:
+    with pytest.raises(SystemExit):
+        start.main([f"--port={port}"])
+    told = capsys.readouterr().err
+    assert f"found {port}, wanted a number from 1 to 65535, such as 8001" in told
+    assert [] == calls
+
+
+@pytest.mark.parametrize("port", ["1", "8001", "65535"])
+def test_a_port_that_is_one_is_passed_on(start, calls, tmp_path, port) -> None:
+    (tmp_path / "records").mkdir()
+
+    assert 0 == start.main(["--home", str(tmp_path), "--port", port])
+    assert port == calls[0][-1]
+
+
+COMMAND = """#!{python}
+import signal, sys, time
+def stop(number, _):
+    print("told", signal.Signals(number).name, flush=True)
+    time.sleep(0.3)
+    print("the last of its work", flush=True)
+    sys.exit(0)
+signal.signal(signal.SIGTERM, stop)
+print("working", flush=True)
+time.sleep(30)
+"""
+START = """
+import importlib.util, pathlib, sys
+found = importlib.util.spec_from_file_location("start", sys.argv[1])
+start = importlib.util.module_from_spec(found)
+found.loader.exec_module(start)
+start.PYTHON = pathlib.Path(sys.argv[2])
+sys.exit(start.turnscrew([]))
+"""
+
+
+@pytest.mark.parametrize("told", [signal.SIGTERM, signal.SIGHUP])
+def test_told_to_stop_it_stops_the_command_and_waits_for_it(tmp_path, told) -> None:
+    command = tmp_path / "command"
+    command.write_text(COMMAND.format(python=sys.executable), "utf-8")
+    command.chmod(0o700)
+    words = [sys.executable, "-c", START, str(ROOT / "start.py"), str(command)]
+    with subprocess.Popen(words, stdout=subprocess.PIPE, text=True) as begun:
+        assert begun.stdout
+        assert "working\n" == begun.stdout.readline()
+        # In the moment it begins, it may not hear it yet.
+        time.sleep(0.3)
+        begun.send_signal(told)
+        said, _ = begun.communicate(timeout=20)
+
+    assert ["told SIGTERM", "the last of its work"] == said.splitlines()
+    assert 0 == begun.returncode
+
+
+def test_what_a_signal_ended_did_not_go_well(start, monkeypatch, tmp_path) -> None:
+    command = tmp_path / "command"
+    command.write_text("#!/bin/sh\nkill -KILL $$\n", "utf-8")
+    command.chmod(0o700)
+    monkeypatch.setattr(start, "PYTHON", command)
+    before = signal.getsignal(signal.SIGTERM)
+
+    assert 128 + signal.SIGKILL == start.turnscrew([])
+    assert before is signal.getsignal(signal.SIGTERM)
+
+
+def test_a_workshop_in_the_checkout_is_not_offered_to_git() -> None:
+    """The folders that README and the manual name, and none of the program's own."""
+    texts = (ROOT / "README.md", ROOT / "docs" / "first-morning.md")
+    named = {
+        home.split("/")[0]
+        for text in texts
+        for home in re.findall(r"--home ([a-z][\w/-]*)", text.read_text("utf-8"))
+    }
+    ours = named | {"workshop", "turnscrew-records", "records", "empty"}
+    ignored = ignored_of([f"{folder}/records.sqlite3" for folder in sorted(ours)])
+
+    assert {"my-workshop", "records"} <= named
+    assert len(ours) == len(ignored)
+    assert [] == ignored_of(["src/turnscrew/web/records/queries/rights.py"])
+
+
+def ignored_of(paths: list[str]) -> list[str]:
+    done = subprocess.run(
+        ["git", "check-ignore", "--no-index", *paths], cwd=ROOT,
+        capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert done.returncode in {0, 1}, done.stderr
+    return done.stdout.splitlines()
 
 
 def test_an_unknown_word_is_answered_with_all_words(start, capsys) -> None:

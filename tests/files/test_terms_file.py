@@ -5,7 +5,10 @@ from pathlib import Path
 import pytest
 
 from turnscrew.errors import BadFileError
-from turnscrew.files.terms_file import read_terms
+from turnscrew.files.columns_file import read_columns
+from turnscrew.files.device_file import read_device
+from turnscrew.files.faults_file import read_faults
+from turnscrew.files.terms_file import read_people, read_terms
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "sallowmere" / "terms.yaml"
 TEXT = EXAMPLE.read_text("utf-8")
@@ -66,3 +69,21 @@ def test_what_does_not_fit_is_refused_with_its_place(text, where) -> None:
     (told,) = problems(text)
 
     assert where in told
+
+
+@pytest.mark.parametrize("text", ["", "# nobody yet\n", "- lead\n"])
+@pytest.mark.parametrize(
+    ("read", "wanted"),
+    [
+        (read_people, "people: and their short names under it"),
+        (read_terms, "keys such as batch: and customer:"),
+        (read_columns, "the name of a table such as batch.csv:"),
+        (read_faults, "keys such as faults_of: and faults:"),
+        (read_device, "keys such as device: and joints:"),
+    ],
+)
+def test_a_text_without_keys_is_told_those_of_its_own_file(read, wanted, text) -> None:
+    with pytest.raises(BadFileError) as caught:
+        read(text)
+
+    assert [wanted] == [problem.wanted for problem in caught.value.problems]

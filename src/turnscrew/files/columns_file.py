@@ -61,7 +61,7 @@ def read_columns(text: str) -> Mapping[str, Columns]:
     BadFileError
         If anything in the text does not fit, with all problems.
     """
-    tree, told = read_tree(text)
+    tree, told = read_tree(text, "the name of a table such as batch.csv:")
     problems = list(told)
     found = value_of(tree, dict[str, Columns], Place((), problems))
     refuse_if_any(problems)

@@ -46,7 +46,7 @@ def read_faults(text: str, device: Device | None = None) -> FaultTable:
     BadFileError
         If anything in the text does not fit, with all problems.
     """
-    tree, told = read_tree(text)
+    tree, told = read_tree(text, "keys such as faults_of: and faults:")
     problems = list(told)
     table = noun_of(tree, FaultTable, Place((), problems))
     if isinstance(table, FaultTable):

@@ -34,7 +34,7 @@ def read_terms(text: str, parts: Collection[str] | None = None) -> Terms:
     BadFileError
         If anything in the text does not fit, with all problems.
     """
-    tree, told = read_tree(text)
+    tree, told = read_tree(text, "keys such as batch: and customer:")
     problems = list(told)
     terms = noun_of(tree, Terms, Place((), problems))
     if isinstance(terms, Terms):
@@ -66,7 +66,7 @@ def read_people(text: str, skills: Collection[str] | None = None) -> dict[str, P
     BadFileError
         If anything in the text does not fit, with all problems.
     """
-    tree, told = read_tree(text)
+    tree, told = read_tree(text, "people: and their short names under it")
     problems = list(told)
     people = noun_of(tree, People, Place((), problems))
     if isinstance(people, People):

@@ -160,7 +160,9 @@ def decode(content: bytes) -> str:
         raise BadFileError((problem,)) from error
 
 
-def read_tree(text: str) -> tuple[Branch, tuple[Problem, ...]]:
+def read_tree(
+    text: str, wanted: str = "keys such as device: and joints:"
+) -> tuple[Branch, tuple[Problem, ...]]:
     """
     Read a YAML text into keys, lists and typed-in values.
 
@@ -168,6 +170,8 @@ def read_tree(text: str) -> tuple[Branch, tuple[Problem, ...]]:
     ----------
     text
         The text.
+    wanted
+        What a text that has no keys is told to have.
 
     Returns
     -------
@@ -179,12 +183,12 @@ def read_tree(text: str) -> tuple[Branch, tuple[Problem, ...]]:
     BadFileError
         If the text cannot be read at all.
     """
-    return _read(text)
+    return _read(text, wanted)
 
 
 # One text is asked for several revisions, its looks, its edits: it is read once.
 @lru_cache(maxsize=16)
-def _read(text: str) -> tuple[Branch, tuple[Problem, ...]]:
+def _read(text: str, wanted: str) -> tuple[Branch, tuple[Problem, ...]]:
     if len(text) > MAX_CHARACTERS:
         raise BadFileError((_too_long(len(text)),))
     tabs = tuple(_tabs(text))
@@ -200,7 +204,7 @@ def _read(text: str) -> tuple[Branch, tuple[Problem, ...]]:
         raise BadFileError((*problems, problem)) from error
     if not isinstance(tree, Branch):
         found = "an empty text" if tree is None else found_words(tree)
-        problem = Problem("text", found, "keys such as device: and joints:", 1, 1)
+        problem = Problem("text", found, wanted, 1, 1)
         raise BadFileError((*problems, problem))
     return tree, tuple(problems)
 

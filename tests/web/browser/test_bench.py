@@ -56,7 +56,7 @@ def wait_past(page: Page, number: int) -> None:
         """(n) => { const l = window.bench.line(window.bench.job());
                     return !l || l.number !== n || window.bench.cautionsRead === n
                       || (window.bench.cautionsFirst === n
-                          && window.bench.cautionPage > 0) }""",
+                          && window.bench.readPage > 0) }""",
         arg=number,
     )
 

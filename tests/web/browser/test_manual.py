@@ -51,6 +51,19 @@ def test_every_kind_of_page_fits_and_asks_nobody_else(
     assert [] == elsewhere
 
 
+@pytest.mark.parametrize("size", [*SIZES, (360, 640)])
+def test_where_it_is_not_built_the_page_that_says_so_fits(
+    desktop: Page, settings, live_server, size
+) -> None:
+    width, height = size
+    settings.DOCS = ""
+    desktop.set_viewport_size({"width": width, "height": height})
+    desktop.goto(f"{live_server.url}/docs/")
+    expect(desktop.get_by_text("not built yet")).to_be_visible()
+
+    assert desktop.evaluate("document.documentElement.scrollWidth") <= width
+
+
 def test_it_can_be_searched_and_darkened(desktop: Page, manual, live_server) -> None:
     desktop.goto(live_server.url)
     desktop.get_by_role("link", name="Manual").click()

@@ -1,6 +1,10 @@
 """How do the pages come to those who ask for them?"""
 
+import os
+import signal
 import socket
+import sys
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryFile
@@ -13,9 +17,28 @@ from turnscrew.errors import TurnscrewError
 from turnscrew.web.serving.certificates import Certificates
 
 LOOPBACK, ROOM = "127.0.0.1", "0.0.0.0"
-PORT, SHARED_PORT = 8000, 8443
+PORT, SHARED_PORT, HIGHEST_PORT = 8000, 8443, 65535
 N_THREADS = 4
-KILLED_AFTER_S = 10
+STOPPED_WITHIN_S = 2
+"""How long open pages are waited for: what was acknowledged is on the disk. [s]"""
+
+
+class Server(Granian):  # type: ignore[misc,valid-type]
+    """The web server, which says at once that it was told to stop."""
+
+    outlives_terminal = False
+
+    def signal_handler_interrupt(self, *args: object, **more: object) -> None:
+        if not self.interrupt_signal:
+            # Past the buffer, which may be in use; its terminal may be gone.
+            with suppress(OSError):
+                os.write(sys.stdout.fileno(), b"\nStopping\n")
+        super().signal_handler_interrupt(*args, **more)
+
+    def signal_handler_reload(self, *args: object, **more: object) -> None:
+        # Its terminal was closed: there is nothing to read anew.
+        if not self.outlives_terminal:
+            self.signal_handler_interrupt(*args, **more)
 
 
 @dataclass(frozen=True)
@@ -39,8 +62,14 @@ def require_free(place: Place) -> None:
             trial.bind((place.address, place.port))
         except (OSError, OverflowError) as error:
             raise TurnscrewError(
-                f"--port: found {place.port} taken or not allowed, wanted a free one"
+                f"--port: found {place.port} taken or not allowed, wanted a free one, "
+                f"such as --port {_another(place.port)}"
             ) from error
+
+
+def _another(port: int) -> int:
+    """Name a port that anybody may open, next to the one that was wanted."""
+    return port + 1 if 1024 <= port < HIGHEST_PORT else PORT + 1
 
 
 def require_writable(folder: Path) -> None:
@@ -57,7 +86,7 @@ def require_writable(folder: Path) -> None:
 def serve(place: Place) -> None:
     """Serve until told to stop: one process, since one writes at a time anyway."""
     papers = place.papers
-    server = Granian(
+    server = Server(
         "turnscrew.web.wsgi:application",
         address=place.address,
         port=place.port,
@@ -65,12 +94,17 @@ def serve(place: Place) -> None:
         workers=1,
         blocking_threads=N_THREADS,
         websockets=False,
-        log_level=LogLevels.warning,
+        log_level=LogLevels.error,
         respawn_failed_workers=True,
-        workers_kill_timeout=KILLED_AFTER_S,
+        workers_kill_timeout=STOPPED_WITHIN_S,
         ssl_cert=papers.chain if papers else None,
         ssl_key=papers.key if papers else None,
         ssl_protocol_min=SSLProtocols.tls12,
+    )
+    hung_up = getattr(signal, "SIGHUP", None)
+    # As nohup starts it.
+    server.outlives_terminal = bool(
+        hung_up and signal.getsignal(hung_up) is signal.SIG_IGN
     )
     # Before, nobody would be heard: neither who asks for a page nor who says stop.
     server.on_startup(lambda: print("Stop with Ctrl-C", flush=True))  # noqa: T201

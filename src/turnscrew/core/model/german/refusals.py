@@ -12,6 +12,9 @@ REFUSALS = {
     "found something else, wanted 1, 2 or Done":
         "etwas anderes gefunden, gesucht 1, 2 oder Fertig",
     "found {x}, wanted Done or Undo": "gefunden {x}, gesucht Fertig oder Zurück",
+    "found {x}, wanted Read or Undo": "gefunden {x}, gesucht Gelesen oder Zurück",
+    "page: found it too small for what is to be done, wanted a larger window":
+        "Seite: zu klein für das, was zu tun ist; gesucht ein größeres Fenster",
     "found {x}, wanted Done": "gefunden {x}, gesucht Fertig",
     "found {x}, wanted yes or no": "gefunden {x}, gesucht ja oder nein",
     "found {x}, wanted empty, or some left": "gefunden {x}, gesucht leer, oder Rest da",
@@ -34,8 +37,8 @@ REFUSALS = {
         "Gerät: die Erlaubnis für seine Daten endete am {x}, gesucht zuerst eine neue Entscheidung auf seiner Seite",
     "device: found none in hand at the bench, wanted one chosen":
         "Gerät: keines in Arbeit gefunden, gesucht ein gewähltes",
-    "second look: found nobody, wanted another person's card scanned":
-        "Zweiter Blick: niemand gefunden, gesucht der Scan der Karte einer anderen Person",
+    "second look: found nobody, wanted another person's card scanned, or TS-WHO- and their short name typed":
+        "Zweiter Blick: niemand gefunden, gesucht der Scan der Karte einer anderen Person, oder TS-WHO- und ihr Kurzname getippt",
     "second look: found nobody called {x}": "Zweiter Blick: niemand namens {x} gefunden",
     "second look: found one, wanted none here": "Zweiter Blick: hier keiner gesucht",
     "second look: found nobody, wanted another person than who refitted it":

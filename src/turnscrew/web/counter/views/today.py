@@ -25,8 +25,10 @@ def home(request: HttpRequest) -> HttpResponse:
     """Show what must be looked at this morning."""
     now = timezone.now()
     person = request.person  # type: ignore[attr-defined]
+    batches = batch_page.batches()
     context: dict[str, Any] = {
-        "batches": batch_page.batches(),
+        "batches": batches,
+        "is_new": not batches and not batch_page.batches(is_open=False),
         "waits": today.overdue_waits(now.date()),
         "open_devices": today.open_devices(),
         "rushed": test_sheet.rushed(),

@@ -2,7 +2,7 @@
 
 import { Choice, Keypad, SKIP_REASONS } from "./ask.js";
 import { drawing, enlargeLetters, h, placeOf } from "./draw.js";
-import { applySizes, fit } from "./fit.js";
+import { applySizes, fit, squeeze } from "./fit.js";
 import { refusal, stateOf } from "./fold.js";
 import { Input } from "./input.js";
 import { settings } from "./keep.js";
@@ -17,6 +17,8 @@ import { asIs, begin, speakIn } from "./words.js";
 
 const AWAY_MS = 180_000; // after a break the last action is confirmed first
 const BURST_MS = 1200; // presses closer than this may be a glove that rests
+// What may be pressed though the page is too small to show the line whole.
+const WITHOUT_READING = ["undo", "burst", "home", "more", "stuck", "again", "photo", "park"];
 
 class App extends WithMore(WithRecording(WithSetup(Object))) {
   constructor() {
@@ -34,7 +36,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     begin(JSON.parse(document.getElementById("words").textContent));
     const commands = JSON.parse(document.getElementById("commands").textContent);
     this.input = new Input(commands, (command) => this.hear(command));
-    this.input.takesNumbers = () => this.ask instanceof Keypad;
+    this.input.takesNumbers = () => this.takesNumbers();
     this.input.isDevice = (code) => this.isDevice(code);
   }
 
@@ -53,13 +55,28 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
   }
 
   async start() {
-    applySizes(this.settings);
-    addEventListener("resize", () => this.draw());
+    for (const turned of ["resize", "orientationchange"]) addEventListener(turned, () => this.resized());
+    document.fonts.addEventListener("loadingdone", () => this.resized());
     document.addEventListener("visibilitychange", () => document.hidden || this.draw());
     await this.sender.start();
     if (!this.settings.bench) this.open("setup");
     this.draw();
     if ("serviceWorker" in navigator) await navigator.serviceWorker.register("worker.js");
+  }
+
+  // The page may be turned or made small at any line: what has to be read is laid out anew.
+  resized() {
+    if (this.root.contains(document.activeElement) && document.activeElement.matches("input")) return;
+    this.cautionsFirst = null;
+    this.readPage = 0;
+    this.draw();
+  }
+
+  takesNumbers() {
+    if (this.ask) return this.ask instanceof Keypad;
+    if (this.screen === "diagnosis") return Boolean(this.diagnosis.next.unit);
+    const line = this.screen === "work" && this.line(this.job());
+    return Boolean(line) && line.asks === "number";
   }
 
   // --- what is known ---------------------------------------------------------------
@@ -192,6 +209,8 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     this.lastAt = Date.now();
     if (wasAway && this.chosen && this.screen === "work") return this.choose(this.chosen);
     if (command.name === "home") return this.goHome();
+    if (this.isCut && ["work", "recording"].includes(this.screen) && !WITHOUT_READING.includes(command.name))
+      return this.refuse("page: found it too small for what is to be done, wanted a larger window");
     const heard = this[`in_${this.screen}`];
     return heard ? heard.call(this, command) : this.refuse("found nothing to do here");
   }
@@ -252,12 +271,11 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     if (name === "undo") return this.undo();
     if (name === "burst") return this.undoBurst();
     if (!line) return name === "more" || name === "stuck" ? this.more(job, run, null) : this.goHome();
-    if (this.cautionsFirst === line.number && name === "done") return this.readOn(line);
     if (name === "again") return sound.say([line.says, ...line.cautions]);
-    if (name === "next") {
-      this.details = this.details === line.number ? null : line.number;
-      return this.draw();
-    }
+    if (["done", "yes", "next"].includes(name) && this.isReading(line)) return this.readOn(line);
+    if (name === "next") return this.readAgain(line);
+    if (this.isReading(line) && (name === "who" || /^\d$/.test(name)))
+      return this.refuse(`found ${name}, wanted Read or Undo`);
     if (name === "who") return this.lookedBy(job, run, state, line, command.who);
     if (["more", "stuck", "fault", "park", "photo"].includes(name))
       return this.special(name, job, run, line);
@@ -265,11 +283,22 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     return asked.call(this, { job, run, state, line, name });
   }
 
+  isReading(line) {
+    return [this.cautionsFirst, this.details].includes(line.number);
+  }
+
+  readAgain(line) {
+    this.details = line.number;
+    this.readPage = 0;
+    this.draw();
+  }
+
   readOn(line) {
-    this.cautionPage += 1;
-    if (this.cautionPage >= screens.cautionPages(line).length) {
-      this.cautionsFirst = null;
-      this.cautionsRead = line.number;
+    const isAgain = this.details === line.number;
+    this.readPage += 1;
+    if (this.readPage >= this.nPages) {
+      if (!isAgain) this.cautionsRead = line.number;
+      this.details = this.cautionsFirst = null;
     }
     this.draw();
   }
@@ -296,7 +325,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     const answer = { done: "yes", yes: "yes", no: "no" }[name];
     if (!answer) return this.refuse(`found ${name}, wanted yes or no`);
     if (line.second_look && answer === "yes" && !this.other)
-      return this.refuse("second look: found nobody, wanted another person's card scanned");
+      return this.refuse("second look: found nobody, wanted another person's card scanned, or TS-WHO- and their short name typed");
     const facts = { answer, ...(line.second_look ? { other: this.other || "none" } : {}) };
     return this.tell(job, run, { act: "answer", line: line.number, facts });
   }
@@ -516,6 +545,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
 
   draw() {
     speakIn(this.language);
+    applySizes(this.settings);
     const shown = this.what();
     this.shown = shown;
     const press = (one) => () => {
@@ -533,12 +563,13 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     if (this.screen === "camera" && this.camera) this.showCode();
     const isFitting = fit(shown.body);
     if (!isFitting && shown.line && shown.line.cautions.length &&
-        this.cautionsFirst !== shown.line.number && this.cautionsRead !== shown.line.number) {
+        !this.isReading(shown.line) && this.cautionsRead !== shown.line.number) {
       this.cautionsFirst = shown.line.number;
-      this.cautionPage = 0;
+      this.readPage = 0;
       this.draw();
       return;
     }
+    this.isCut = !squeeze(this.root, shown.body, this.settings);
     const least = parseFloat(getComputedStyle(document.body).fontSize);
     enlargeLetters(shown.body.querySelector(".drawing"), least);
     this.flash();

@@ -4,6 +4,7 @@ import { settings } from "./keep.js";
 
 const SCAN_GAP_MS = 90;
 const SHORTEST_SCAN = 3;
+const NUMBER = /^\d{1,6}([.,]\d{0,4})?$/;
 const SLOWEST_TYPING_MS = 1500;
 const NAMED = { ArrowRight: "Arrow right", ArrowUp: "Arrow up", Delete: "Delete" };
 
@@ -63,8 +64,12 @@ export class Input {
     const isFast = pending.length >= SHORTEST_SCAN && !(this.knows(codeIn(whole)) && !this.knows(codeIn(pending)));
     const line = isFast ? pending : whole;
     this.clear();
-    if (line.length >= SHORTEST_SCAN) this.scan(line);
-    else if (line && !this.takesNumbers()) this.heard({ name: "unknown", text: line });
+    // Where a number is wanted, figures are one, unless a device here is called so.
+    const isNumber = this.takesNumbers() && NUMBER.test(line) && !this.knows(codeIn(line));
+    // Keys before it were heard by themselves; what is left may be figures or nothing.
+    const isRest = this.takesNumbers() && (!pending || NUMBER.test(pending));
+    if (line.length >= SHORTEST_SCAN && !isNumber) this.scan(line);
+    else if (line && !isNumber && !isRest) this.heard({ name: "unknown", text: line });
     else {
       for (const one of pending) this.key(one);
       this.heard({ name: "done", key: "Enter" });

@@ -16,6 +16,7 @@ export const WithMore = (Base) => class extends Base {
       { says: "Park it, covered", value: "park" },
       ...(line && !line.moves && !isJoint && line.asks !== "close" ? [{ says: "Skip this, with a reason", value: "skip" }] : []),
       ...(line?.asks === "test" ? [{ says: "Not possible", value: "not possible" }, { says: "Not applicable", value: "not applicable" }] : []),
+      ...(line ? [{ says: "More to know", value: "next" }] : []),
       { says: "Photo by phone", value: "photo" },
       { says: "Home", value: "home" },
     ];
@@ -37,6 +38,7 @@ export const WithMore = (Base) => class extends Base {
       case "park": return this.park(job);
       case "photo": return this.joinCamera();
       case "home": return this.goHome();
+      case "next": return this.readAgain(line);
       case "skip":
         return this.reason(SKIP_REASONS, (reason) =>
           this.tell(job, run, { act: "skip", line: line.number, facts: { reason } }));
@@ -107,9 +109,11 @@ export const WithMore = (Base) => class extends Base {
       return this.question("Which fault is confirmed?",
         job.codes.map((one) => ({ says: `${one.code} ${one.says}`, value: one })),
         (one) => this.answerTest(job, one.code, "confirmed"));
-    if (command.name !== "done") return this.refuse("found something else, wanted an answer");
+    const isFigure = next.unit && /^\d$/.test(command.name);
+    if (command.name !== "done" && !isFigure) return this.refuse("found something else, wanted an answer");
     if (next.unit)
-      return this.number(`${next.says}:`, next.unit, (value) => this.answerTest(job, next.name, `${value} ${next.unit}`));
+      return this.number(`${next.says}:`, next.unit, (value) => this.answerTest(job, next.name, `${value} ${next.unit}`),
+        { start: isFigure ? command.name : "" });
     return this.question(next.says, next.answers.map((one) => ({ says: one, value: one })),
       (answer) => this.answerTest(job, next.name, answer));
   }

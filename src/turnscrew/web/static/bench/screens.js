@@ -38,15 +38,15 @@ export function work(app, job, run) {
   const line = run.lines[state.at];
   if (!line) return finished(app, job, run);
   const slip = lastSlip(state, line);
-  const pages = app.cautionsFirst === line.number && line.cautions.length;
+  const isReading = app.isReading(line);
   return {
     line,
     body: h("section", { class: "body", "data-level": "0" },
-      pages ? cautionsOnly(line, app.cautionPage) : sentences(line, slip, app),
-      pages ? null : drawing(run, line)),
+      isReading ? reading(line, app) : sentences(line, slip, app),
+      isReading ? null : drawn(run, line, app)),
     band: band(job, line, app),
     count: counts(state, line, run),
-    keys: pages
+    keys: isReading
       ? [key("Read", "done", "Space", true), key("Undo", "undo", "Backspace")]
       : [...keysOf(line, state), ...fourth(line)],
     says: [line.says, ...line.points],
@@ -63,24 +63,42 @@ function keysOf(line, state) {
 const fourth = (line) =>
   line.moves ? [key("Differs", "differs", "N"), key("More", "more", "U")] : [key("More", "more", "U")];
 
-const LETTERS_A_PAGE = 200;
+const MOST_LETTERS_A_PAGE = 200;
+const LETTERS_A_SQUARE = 0.53; // of one letter's size; measured at 1280 by 800
 
-// Cautions that do not fit beside the working line come before it, some at a time.
-export function cautionPages(line) {
+function lettersAPage() {
+  const type = parseFloat(getComputedStyle(document.body).fontSize);
+  return Math.min(MOST_LETTERS_A_PAGE, (LETTERS_A_SQUARE * innerWidth * innerHeight) / type ** 2);
+}
+
+// What does not fit beside the working line is read before it, some at a time.
+function pagesOf(sentences) {
+  const most = lettersAPage();
   const pages = [];
-  for (const one of line.cautions) {
+  for (const one of sentences) {
     const last = pages[pages.length - 1];
-    if (last && last.join(" ").length + one.length <= LETTERS_A_PAGE) last.push(one);
+    if (last && last.join(" ").length + one.length <= most) last.push(one);
     else pages.push([one]);
   }
   return pages;
 }
 
-function cautionsOnly(line, page) {
-  const pages = cautionPages(line);
+// All there is to know of a line, its cautions first.
+function toKnow(line) {
+  return [...line.cautions, line.why && `Why: ${line.why}.`, ...line.details, line.renew && `Renew ${line.renew}.`]
+    .filter(Boolean);
+}
+
+function reading(line, app) {
+  const pages = pagesOf(app.details === line.number ? toKnow(line) : line.cautions);
+  const page = pages[app.readPage] || [];
+  // What was shown is what was read: the count is not made anew at the press.
+  app.nPages = pages.length;
+  const cautions = page.filter((one) => line.cautions.includes(one));
   return h("div", { class: "text" },
-    h("p", {}, `Before ${line.name}${pages.length > 1 ? `, ${page + 1} of ${pages.length}` : ""}:`),
-    flowing("caution", pages[page]));
+    h("p", {}, `Before ${line.name}${pages.length > 1 ? `, ${app.readPage + 1} of ${pages.length}` : ""}:`),
+    flowing("caution", cautions),
+    page.filter((one) => !cautions.includes(one)).map((one) => h("p", {}, one)));
 }
 
 function flowing(kind, sentences) {
@@ -89,26 +107,32 @@ function flowing(kind, sentences) {
 }
 
 function sentences(line, slip, app) {
-  const isMore = app.details === line.number;
   const isRead = app.cautionsRead === line.number;
   const tool = line.tool && `With ${line.tool}.`;
-  if (isMore)
-    return h("div", { class: "text" },
-      [isRead && asIs(allOf(line.cautions)), line.why && `Why: ${line.why}.`, ...line.details, line.renew && `Renew ${line.renew}.`]
-        .filter(Boolean).map((one) => h("p", {}, one)));
   return h("div", { class: "text" },
     slip && h("p", { class: "caution" }, slip),
     h("p", { class: "working" }, workingLine(line)),
     line.points.length > 1 ? line.points.map((one) => h("p", { class: "point" }, one)) : null,
-    flowing("caution", isRead ? [`${line.cautions.length} cautions read; Next shows all.`] : line.cautions),
+    isRead ? recall(line, app, `Cautions again (${line.cautions.length})`) : flowing("caution", line.cautions),
     flowing("caution", [
       line.sign_off && `Only with the sign-off of: ${line.sign_off}.`,
       line.second_look && "Another person looks: scan their card.",
     ]),
     flowing("how", [tool, line.renew && `Renew ${line.renew}.`]),
     flowing("detail", line.details),
-    line.details.length && !isRead ? h("p", { class: "rest" }, "More to know: Next") : null);
+    line.details.length && !isRead ? recall(line, app, "More to know", "rest") : null);
 }
+
+// Where words are short of room the key to more of them stands below the drawing.
+function drawn(run, line, app) {
+  const picture = drawing(run, line);
+  if (!picture || !line.details.length || app.cautionsRead === line.number) return picture;
+  picture.className = "picture";
+  return h("div", { class: "drawing" }, picture, recall(line, app, "More to know", "rest"));
+}
+
+const recall = (line, app, words, kind = "") =>
+  h("button", { type: "button", class: `recall ${kind}`, "data-name": "next", do: () => app.hear({ name: "next" }) }, words);
 
 function workingLine(line) {
   if (line.points.length === 1) return asIs(allOf([line.says, line.points[0]]));
