@@ -1,6 +1,13 @@
 """Options shared by all tests."""
 
 import pytest
+from hypothesis import HealthCheck, settings
+
+# How quick a machine is decides nothing here: speed is measured in benchmarks.
+settings.register_profile(
+    "without a clock", deadline=None, suppress_health_check=[HealthCheck.too_slow]
+)
+settings.load_profile("without a clock")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
