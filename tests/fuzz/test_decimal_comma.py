@@ -230,7 +230,7 @@ def test_it_misreads_no_column_of_past_jobs() -> None:
 def test_it_misreads_no_bare_number_in_braces(name, number, typed) -> None:
     """In braces a comma parts two things, and the second one has no name."""
     read = device_file.read_device if "device" in name else faults_file.read_faults
-    sound = (EXAMPLES / name).read_text("utf-8")
+    sound = example_text(name)
     first = number.rstrip("0123456789.")
     wrong = sound.replace(number, first + typed, 1)
 
