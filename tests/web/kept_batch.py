@@ -7,7 +7,7 @@ from typing import Any
 from django.apps import apps
 from django.db import models, transaction
 
-from turnscrew.web.records.models import Batch, Entry, Head, Person
+from turnscrew.web.records.models import Batch, Head, Person
 
 Rows = list[models.Model]
 
@@ -33,10 +33,9 @@ class KeptBatch:
         self.kept: Kept | None = None
 
     def of(self, people: tuple[Person, ...], receive: Callable[[], Batch]) -> Batch:
-        # Who works here may have been at work, or somebody else: then nothing fits.
-        is_fresh = not Entry.objects.exists() and not Batch.objects.exists()
+        # Something else may be on record, or somebody else at work: then nothing fits.
         keys = set(Person.objects.values_list("key", flat=True))
-        is_fresh = is_fresh and keys == {person.key for person in people}
+        is_fresh = _is_bare() and keys == {person.key for person in people}
         if is_fresh and self.kept is not None:
             return self._laid_out(self.kept, people)
         batch = receive()
@@ -45,8 +44,7 @@ class KeptBatch:
         return batch
 
     def written(self, batch: Batch) -> Kept:
-        tables = apps.get_app_config("records").get_models(include_auto_created=True)
-        rows = {table: list(table._base_manager.all()) for table in tables}
+        rows = {table: list(table._base_manager.all()) for table in _tables()}
         people = {person.key: person for person in rows.pop(Person)}
         return Kept(batch.pk, people, {table: rows[table] for table in rows})
 
@@ -66,6 +64,21 @@ class KeptBatch:
                     copies = [_copied(row, numbers) for row in rows]
                     table._base_manager.bulk_create(copies)
         return Batch.objects.get(pk=kept.batch_pk)
+
+
+def _tables() -> list[type[models.Model]]:
+    records = apps.get_app_config("records")
+    return list(records.get_models(include_auto_created=True))
+
+
+def _is_bare() -> bool:
+    """Say whether nothing is on record but who works here and journals not begun."""
+    if Head.objects.exclude(sequence=0).exists():
+        return False
+    known = {Person, Person.history.model, Head}
+    return not any(
+        table._base_manager.exists() for table in _tables() if table not in known
+    )
 
 
 def values_of(row: models.Model) -> dict[str, Any]:
