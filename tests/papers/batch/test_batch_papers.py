@@ -13,6 +13,7 @@ import pytest
 import zxingcpp
 from PIL import Image
 
+from paper_field import EDGE_MM, SHEET_MM, beyond_field_mm, size_mm
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.batch.question import Absence, WhatIf
 from turnscrew.core.model.check_character import is_sound
@@ -84,21 +85,10 @@ def words(pdf: bytes) -> str:
 @pytest.mark.parametrize("name", PAPERS)
 @pytest.mark.parametrize("page", ["a4", "letter"])
 def test_nothing_is_drawn_outside_the_field_of_both_papers(name, page) -> None:
-    document = pypdfium2.PdfDocument(made(name, page))
-    mm = 72 / 25.4
-    for sheet in document:
-        width, height = sheet.get_size()
-        assert (round(width / mm), round(height / mm)) == (
-            (210, 297) if page == "a4" else (216, 279)
-        )
-        picture = gray(sheet, 1.5)
-        rows, columns = (picture < 250).nonzero()
-        to_mm = 25.4 / 72 / 1.5
-        # Half a millimetre for the width of lines and the rounding of the picture.
-        assert columns.min() * to_mm >= (width / mm - 190) / 2 - 0.5
-        assert columns.max() * to_mm <= (width / mm + 190) / 2 + 0.5
-        assert rows.min() * to_mm >= (height / mm - 259) / 2 - 0.5
-        assert rows.max() * to_mm <= (height / mm + 259) / 2 + 0.5
+    for sheet in pypdfium2.PdfDocument(made(name, page)):
+        assert SHEET_MM[page] == size_mm(sheet)
+        assert gray(sheet, 1.5).min() < 250
+        assert beyond_field_mm(sheet, 1.5) <= EDGE_MM
 
 
 @pytest.mark.parametrize("name", PAPERS)

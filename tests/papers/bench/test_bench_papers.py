@@ -10,6 +10,7 @@ import pypdfium2
 import pytest
 import zxingcpp
 
+from paper_field import EDGE_MM, MM_PT, SHEET_MM, beyond_field_mm, size_mm
 from turnscrew.core.bench.commands import COMMANDS
 from turnscrew.core.bench.handover import OpenDevice, TrayCount
 from turnscrew.papers.bench.command_card import command_card
@@ -18,8 +19,6 @@ from turnscrew.papers.bench.handover import handover_sheet
 from turnscrew.papers.bench.helper_card import SignedSkill, helper_card
 from turnscrew.papers.bench.scale_card import CARD_MM, LENGTH_MM, TICK_MM, scale_card
 from turnscrew.papers.page import Page
-
-MM_PT = 72 / 25.4
 
 DEVICES = (
     OpenDevice(
@@ -90,16 +89,9 @@ def words(pdf: bytes) -> str:
 @pytest.mark.parametrize("page", ["a4", "letter"])
 def test_nothing_is_drawn_outside_the_field_of_both_papers(name, page) -> None:
     for sheet in pypdfium2.PdfDocument(PAPERS[name](page)):
-        width, height = (size / MM_PT for size in sheet.get_size())
-        assert (round(width), round(height)) == (
-            (210, 297) if page == "a4" else (216, 279)
-        )
-        rows, columns = (gray(sheet, 2) < 250).nonzero()
-        to_mm = 1 / MM_PT / 2
-        assert columns.min() * to_mm >= (width - 190) / 2 - 0.5
-        assert columns.max() * to_mm <= (width + 190) / 2 + 0.5
-        assert rows.min() * to_mm >= (height - 259) / 2 - 0.5
-        assert rows.max() * to_mm <= (height + 259) / 2 + 0.5
+        assert SHEET_MM[page] == size_mm(sheet)
+        assert gray(sheet, 2).min() < 250
+        assert beyond_field_mm(sheet) <= EDGE_MM
 
 
 @pytest.mark.parametrize("name", PAPERS)

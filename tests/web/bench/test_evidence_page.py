@@ -93,7 +93,7 @@ def test_it_keeps_apart_what_was_not_tested(job, batch, lead, helper, now) -> No
     run = taken(job, lead, now)
     work(run, lead, now, helper, lambda line: line.name == "charge")
 
-    tests = {one.says: one for one in beside_of(batch, now).tests[KEYS]}
+    tests = {one.says: one for one in beside_of("evidence.pdf", batch, now).tests[KEYS]}
     charge = tests["Charge at hand-back, in per cent:"]
     assert ("not tested", "", "", "") == (
         charge.outcome, charge.value, charge.by, charge.at,
@@ -104,8 +104,10 @@ def test_it_keeps_apart_what_was_not_tested(job, batch, lead, helper, now) -> No
 def test_it_says_of_a_time_what_was_known_then(job, batch, lead, helper, now) -> None:
     work(taken(job, lead, now), lead, now, helper)
 
-    assert KEYS not in beside_of(batch, now - timedelta(seconds=1)).tests
-    assert KEYS in beside_of(batch, now).tests
+    assert (
+        KEYS not in beside_of("evidence.pdf", batch, now - timedelta(seconds=1)).tests
+    )
+    assert KEYS in beside_of("evidence.pdf", batch, now).tests
 
 
 def test_it_bears_a_photo_only_once_it_is_cleared(job, batch, lead, now) -> None:

@@ -76,6 +76,9 @@ class Beside:
     data: Mapping[int, str] = field(default_factory=dict)
 
 
+MOST_PICTURES = 2
+"""Pictures that stand side by side next to what was said and done."""
+
 NOTHING = Beside()
 """Where there are no records, as when a folder of files is reckoned."""
 
@@ -94,7 +97,7 @@ HALF = """
 """Half a page for a device, and more where it needs more; for a sheet to begin with."""
 
 
-def picture_values(pictures: tuple[Picture, ...], most: int) -> dict[str, Any]:
+def picture_values(pictures: tuple[Picture, ...]) -> dict[str, Any]:
     """
     Give pictures as values a sheet can read.
 
@@ -102,8 +105,6 @@ def picture_values(pictures: tuple[Picture, ...], most: int) -> dict[str, Any]:
     ----------
     pictures
         The pictures.
-    most
-        How many are shown.
 
     Returns
     -------
@@ -112,7 +113,8 @@ def picture_values(pictures: tuple[Picture, ...], most: int) -> dict[str, Any]:
     """
     return {
         "shown": [
-            {"bytes": list(one.content), "says": one.says} for one in pictures[:most]
+            {"bytes": list(one.content), "says": one.says}
+            for one in pictures[:MOST_PICTURES]
         ],
-        "more": len(pictures) > most,
+        "more": len(pictures) > MOST_PICTURES,
     }

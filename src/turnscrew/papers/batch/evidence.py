@@ -16,9 +16,6 @@ from turnscrew.papers.batch.words import (
 )
 from turnscrew.papers.page import Page, compile_pdf
 
-_MOST_PICTURES = 2
-"""Pictures that stand side by side next to what was said and done."""
-
 _EVIDENCE = (
     HALF
     + """
@@ -130,5 +127,5 @@ def _half(answer: BatchAnswer, device: DecidedDevice, beside: Beside) -> dict[st
         "checks": _CHECKS,
         "tests": [asdict(test) for test in tests],
         "by": ", ".join(dict.fromkeys(test.by for test in tests if test.by)),
-        "pictures": picture_values(pictures, _MOST_PICTURES),
+        "pictures": picture_values(pictures),
     }

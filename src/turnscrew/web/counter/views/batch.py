@@ -20,7 +20,6 @@ from turnscrew.files.question_text import (
     late_part_from,
     sign_off_from,
 )
-from turnscrew.papers.batch.beside import NOTHING
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.contact_links import address_of
@@ -32,7 +31,6 @@ from turnscrew.web.records.queries.item_page import holders
 from turnscrew.web.records.queries.paper_beside import beside_of
 from turnscrew.web.records.queries.papers import (
     WITH_MONEY,
-    WITH_RECORDS,
     Page,
     paper_bytes,
     papers_of,
@@ -316,7 +314,7 @@ def paper(request: HttpRequest, ref: str, name: str) -> HttpResponse:
     except TurnscrewError:
         raise Http404 from None
     size: Page = "letter" if request.GET.get("paper") == "letter" else "a4"
-    beside = beside_of(batch, now) if name in WITH_RECORDS else NOTHING
+    beside = beside_of(name, batch, now)
     content = paper_bytes(name, answer, size, beside)
     if content is None:
         raise Http404

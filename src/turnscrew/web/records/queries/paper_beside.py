@@ -6,27 +6,36 @@ from django.utils.timezone import localtime
 
 from turnscrew.core.bench.sheet import SheetLine, TestSheet, Timed, latest_of, sheet_of
 from turnscrew.core.bench.state import state_of
-from turnscrew.papers.batch.beside import Beside, Picture, Tested
+from turnscrew.papers.batch.beside import (
+    MOST_PICTURES,
+    NOTHING,
+    Beside,
+    Picture,
+    Tested,
+)
 from turnscrew.web.records.models import Batch, BenchRun, BenchStroke, Job
 from turnscrew.web.records.photo_copies import for_paper
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.data_terms import terms_words
 from turnscrew.web.records.queries.photos import cleared_photos
 
-_MOST_PICTURES = 4
-"""Photos of a device that are read: one more than a paper shows."""
 
-
-def beside_of(batch: Batch, at: datetime) -> Beside:
-    """Give what was known of each device at a time: tests, photos, decided data."""
-    jobs = list(batch.jobs.order_by("line"))
-    tests = {job.line: _tests(job, at) for job in jobs}
-    return Beside(
-        tests={line: told for line, told in tests.items() if told},
-        pictures={job.line: _pictures(job, at) for job in jobs},
-        arrival={job.line: _arrival(job, at) for job in jobs},
-        data={job.line: terms_words(job, at.date()) for job in jobs},
-    )
+def beside_of(paper: str, batch: Batch, at: datetime) -> Beside:
+    """Give what was known of each device at a time, as far as a paper tells it."""
+    if paper == "receipt.pdf":
+        jobs = list(batch.jobs.order_by("line"))
+        return Beside(
+            arrival={job.line: _arrival(job, at) for job in jobs},
+            data={job.line: terms_words(job, at.date()) for job in jobs},
+        )
+    if paper == "evidence.pdf":
+        jobs = list(batch.jobs.order_by("line"))
+        tests = {job.line: _tests(job, at) for job in jobs}
+        return Beside(
+            tests={line: told for line, told in tests.items() if told},
+            pictures={job.line: _pictures(job, at) for job in jobs},
+        )
+    return NOTHING
 
 
 def _tests(job: Job, at: datetime) -> tuple[Tested, ...]:
@@ -67,7 +76,7 @@ def _tested(line: SheetLine, row: BenchStroke | None) -> Tested:
 def _pictures(job: Job, at: datetime) -> tuple[Picture, ...]:
     return tuple(
         Picture(for_paper(path.read_bytes()), photo.caption or "photo")
-        for photo, path in cleared_photos(job)[:_MOST_PICTURES]
+        for photo, path in cleared_photos(job)[: MOST_PICTURES + 1]
         if photo.at <= at and path.is_file()
     )
 

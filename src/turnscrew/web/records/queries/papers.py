@@ -30,9 +30,6 @@ TITLES = {
     "evidence.pdf": "Test and evidence pages",
 }
 
-WITH_RECORDS = frozenset({"receipt.pdf", "evidence.pdf"})
-"""Papers that tell what the records know of each device beside its figures."""
-
 WITH_MONEY = frozenset({
     "batch-sheet.pdf", "approval-message.pdf", "approval-message.txt",
     "order-list.pdf", "invoice.pdf",
