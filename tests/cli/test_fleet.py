@@ -148,3 +148,31 @@ def test_a_place_too_young_for_a_fault_expects_nothing_and_is_not_compared() -> 
     told = {one["place"]: one["verdict"] for one in pack["places"]}
     assert {"old": "as others", "young": "nothing expected"} == told
     assert json.dumps(pack)
+
+
+def test_two_prices_imply_the_level_to_hold(tmp_path) -> None:
+    # Critical ratio (Snyder and Shen, section 4.3): 12 / (12 + 3) = 0.8.
+    asked = ("fleet", str(HISTORY), "--lacking", "12.00", "--over", "3.00")
+    done = turnscrew(*asked)
+    assert "The two prices imply a level of 80.0% for the shelf." in done.stdout
+
+    told = json.loads(turnscrew(*asked, "--json").stdout)
+    by_level = ("fleet", str(HISTORY), "--service", "0.8", "--json")
+    same = json.loads(turnscrew(*by_level).stdout)
+    assert 0.8 == told.pop("implied_level")
+    assert same == told
+
+
+@pytest.mark.parametrize(
+    ("prices", "says"),
+    [
+        (("--lacking", "12.00"), "over: found none, wanted a price"),
+        (("--lacking", "0", "--over", "3"), "lacking: found 0, wanted a price"),
+        (("--lacking", "12", "--over", "x"), "over: found x, wanted a price"),
+    ],
+)
+def test_it_refuses_one_price_alone_and_what_is_none(prices, says) -> None:
+    done = turnscrew("fleet", str(HISTORY), *prices)
+
+    assert 2 == done.returncode
+    assert says in done.stderr

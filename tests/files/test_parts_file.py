@@ -39,6 +39,18 @@ def test_it_reads_what_a_part_fits(fits, model, revisions) -> None:
     assert (model, revisions, 150) == (part.model, part.revisions, part.cost_minor)
 
 
+def test_it_reads_unit_point_and_whether_it_is_still_sold() -> None:
+    head = [*HEAD, "unit", "reorder_point", "sold"]
+    usual = ["R50", "1.50", "2", "3", "1", "", "", "", ""]
+    rows = [["A", "a", *usual, "set", "4", "no"], ["B", "b", *usual, "", "", ""]]
+    one, other = read_parts(csv_bytes([head, *rows]), "parts.csv")
+
+    assert ("set", 4, True) == (one.unit, one.reorder_point, one.is_sold_no_more)
+    assert ("piece", 0, False) == (
+        other.unit, other.reorder_point, other.is_sold_no_more,
+    )  # fmt: skip
+
+
 def test_a_decimal_comma_is_shown_back_and_not_guessed() -> None:
     assert ["cost: 1,50, 1.50, if the comma means a point"] == problems(
         "A", "a", "R50", "1,50", "2", "3"

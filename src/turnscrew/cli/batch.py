@@ -26,7 +26,12 @@ from turnscrew.files.question_text import (
     late_part_from,
     sign_off_from,
 )
-from turnscrew.flows.batch.openings import computed_openings, minutes_by_description
+from turnscrew.flows.batch.openings import (
+    computed_openings,
+    minutes_by_description,
+    paths_remembered,
+    uses_by_description,
+)
 from turnscrew.flows.batch.whole import (
     USUAL_EFFORT,
     USUAL_SEED,
@@ -128,7 +133,7 @@ def answered(
     """
     what_if = question_of(wish, batch)
     device_of = _descriptions(wish.folder, batch)
-    is_time_up = time_limit(_OPENING_S)
+    path_of = paths_remembered(device_of, time_limit(_OPENING_S))
     effort = USUAL_EFFORT if wish.effort is None else wish.effort
     n_plays = wish.n_plays
     if n_plays is None:
@@ -136,12 +141,13 @@ def answered(
     answer = batch_reckoned(
         batch,
         what_if,
-        minutes_by_description(batch, device_of, is_time_up),
+        minutes_by_description(batch, device_of, path_of),
         Effort(effort, n_plays, _draws()),
+        uses_by_description(batch, device_of, path_of),
     )
 
     def openings() -> list[tuple[str, str, str]]:
-        found = computed_openings(answer.batch, answer.devices, device_of, is_time_up)
+        found = computed_openings(answer.batch, answer.devices, device_of, path_of)
         return [
             (
                 f"{one.model}: {', '.join(one.reach)}",

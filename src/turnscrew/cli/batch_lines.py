@@ -1,5 +1,6 @@
 """How does the answer on a whole batch read in a shell?"""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from itertools import groupby
 
@@ -53,6 +54,8 @@ def lines_of(answer: BatchAnswer) -> Iterator[str]:
     yield ""
     yield from _decided(answer)
     yield ""
+    yield from _used_up(answer)
+    yield ""
     yield from _bought(answer)
     yield ""
     yield from _money(answer)
@@ -99,6 +102,21 @@ def _decided(answer: BatchAnswer) -> Iterator[str]:
             f"  {d.name:>4}  {owner_number(d)}  {seen(d)}  {fault_words(answer, d)}: "
             f"{money(d.decision.quote_minor)}, by the morning of {by}"
         )
+
+
+def _used_up(answer: BatchAnswer) -> Iterator[str]:
+    """Sum up what opening uses up, by how that is known."""
+    mended = [device for device in answer.devices if device.is_mended]
+    for known_by in ("opening path", "terms"):
+        some = [device.uses for device in mended if device.uses.known_by == known_by]
+        if not some:
+            continue
+        counts = Counter(name for uses in some for name in uses.parts)
+        told = ", ".join(f"{n} {name}" for name, n in sorted(counts.items()))
+        yield f"Used up by opening, by the {known_by}: {told or 'nothing listed'}"
+        notes = Counter(note for uses in some for note in uses.notes)
+        for note, n in sorted(notes.items()):
+            yield f"  {n:>4}  {note}"
 
 
 def _bought(answer: BatchAnswer) -> Iterator[str]:
@@ -159,6 +177,7 @@ def _planned(answer: BatchAnswer) -> Iterator[str]:
             f"  promise: {day_words(answer, promise.day)} with probability "
             f"{promise.probability:.0%}"
         )
+        yield f"    {planned.spread}"
         for day, p in promise.by_due:
             yield f"    due day {day}: all in time with probability {p:.0%}"
     for name, why in planned.rule.impossible.items():

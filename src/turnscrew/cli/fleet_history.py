@@ -3,6 +3,7 @@
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
+from decimal import Decimal, InvalidOperation
 from pathlib import Path
 from typing import Any, cast
 
@@ -14,6 +15,7 @@ from turnscrew.core.model.amounts import money
 from turnscrew.core.price.replace import replacement_from_text
 from turnscrew.core.reliability.rates import RateLimits
 from turnscrew.core.reliability.table import FleetTable
+from turnscrew.core.stock.service import implied_level
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.fleet_file import FleetHistory
 from turnscrew.flows.fleet.report import fleet_report
@@ -55,6 +57,8 @@ class Options:
         Processes, where there are several. [1]
     as_json
         True for JSON.
+    is_implied
+        The chance follows from two prices.
     """
 
     confidence: float
@@ -67,6 +71,44 @@ class Options:
     engine: str
     n_workers: int
     as_json: bool
+    is_implied: bool = False
+
+
+def level_from(lacking: str, over: str) -> float | None:
+    """
+    Read two prices and give the chance that nobody waits that they imply.
+
+    Parameters
+    ----------
+    lacking
+        Cost of a piece lacking, in words; empty for none.
+    over
+        Cost of a piece too many, in words.
+
+    Returns
+    -------
+    float or None
+        The chance; ``None`` if neither price is given. [1]
+
+    Raises
+    ------
+    BadArgumentError
+        If one is given alone, cannot be read, or is not above 0.
+    """
+    if not lacking and not over:
+        return None
+    return implied_level(over=_price("over", over), lacking=_price("lacking", lacking))
+
+
+def _price(name: str, text: str) -> float:
+    try:
+        price = Decimal(text)
+    except InvalidOperation:
+        price = Decimal(0)
+    if not price.is_finite() or price <= 0:
+        found = text or "none"
+        raise BadArgumentError(f"{name}: found {found}, wanted a price such as 12.00")
+    return float(price)
 
 
 def show(paths: Sequence[Path], options: Options) -> None:
@@ -89,9 +131,14 @@ def show(paths: Sequence[Path], options: Options) -> None:
             )
         )  # fmt: skip
     if options.as_json:
-        print(json.dumps(document(report, without), ensure_ascii=False))
+        told = document(report, without)
+        if options.is_implied:
+            told["implied_level"] = options.target
+        print(json.dumps(told, ensure_ascii=False))
         return
     print("\n".join(_lines(report, without)))
+    if options.is_implied:
+        print(f"\nThe two prices imply a level of {options.target:.1%} for the shelf.")
     if options.pdf is not None:
         print(f"\nprinted to {options.pdf}")
 

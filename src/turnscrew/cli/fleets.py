@@ -28,6 +28,12 @@ def fleet(
     service: Annotated[
         float, typer.Option(help="Chance that nobody waits.", min=0.5, max=0.9999)
     ] = 0.95,
+    lacking: Annotated[
+        str, typer.Option(help="Cost of a piece lacking, as 12.00; with --over.")
+    ] = "",
+    over: Annotated[
+        str, typer.Option(help="Cost of a piece too many, as 3.00; with --lacking.")
+    ] = "",
     replace: Annotated[
         list[str] | None, typer.Option(help="What replaces a model: V80=389.00/5.")
     ] = None,
@@ -46,12 +52,17 @@ def fleet(
     rates need a fleet, which such a record has not.
     """
     from turnscrew.cli import fleet as command  # noqa: PLC0415 - slow libraries
-    from turnscrew.cli.fleet_history import Options  # noqa: PLC0415 - slow libraries
+    from turnscrew.cli.fleet_history import (  # noqa: PLC0415 - slow libraries
+        Options,
+        level_from,
+    )
 
+    implied = level_from(lacking, over)
     command.run(
         histories,
         Options(
-            confidence=confidence, term_days=term, target=service,
+            confidence=confidence, term_days=term,
+            target=service if implied is None else implied, is_implied=bool(implied),
             replace=tuple(replace or ()), pdf=pdf, title=title, paper=paper,
             engine=engine, n_workers=workers, as_json=as_json,
         ),

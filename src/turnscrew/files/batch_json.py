@@ -38,6 +38,15 @@ def batch_json(answer: BatchAnswer) -> dict[str, Any]:
         },
         "reasons": {str(d.name): d.decision.reason for d in devices},
         "holds": {str(d.name): list(map(str, d.holds)) for d in devices if d.holds},
+        "opening_uses": {
+            str(d.name): {
+                "known_by": d.uses.known_by,
+                "parts": list(d.uses.parts),
+                "notes": list(d.uses.notes),
+            }
+            for d in devices
+            if str(d.uses)
+        },
         "past": {str(d.name): list(d.past) for d in devices if d.past},
         "money": _money(answer),
         "minutes": answer.minutes,
@@ -139,6 +148,8 @@ def _plan(answer: BatchAnswer) -> dict[str, Any]:
             "day": promise.day,
             "in_time_by_due_day": {str(day): p for day, p in promise.by_due},
             "n_plays": promise.n_plays,
+            "spread": planned.spread.sd,
+            "spread_known_by": planned.spread.known_by,
         }
     return document
 

@@ -11,7 +11,16 @@ from turnscrew.files.table_text import Wanted, read_table
 
 WANTED = Wanted(
     needed=("part", "description", "fits", "cost", "lead_days", "stock"),
-    optional=("pack", "breaks", "supplier", "place", "free"),
+    optional=(
+        "pack",
+        "breaks",
+        "supplier",
+        "place",
+        "free",
+        "unit",
+        "reorder_point",
+        "sold",
+    ),
 )
 _BREAK = re.compile(r"(\d{1,6})\s*:\s*(\d{1,8})(?:\.(\d{1,2}))?", re.ASCII)
 
@@ -82,6 +91,9 @@ def _part(row: Row) -> SparePart | None:
             place=row.text("place"),
             row=row.line,
             is_free=is_free,
+            unit=row.text("unit") or "piece",
+            reorder_point=row.whole("reorder_point", 0, 1_000_000) or 0,
+            is_sold_no_more=row.word("sold", ("yes", "no", "")) == "no",
         )
     except BadFieldError as error:
         row.note(error.field.removesuffix("_minor"), error.found, error.wanted)

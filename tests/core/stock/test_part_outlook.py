@@ -5,7 +5,7 @@ from scipy import stats
 
 from random_lives import generator
 from turnscrew.core.stock.intermittent import back_test, predict_demand
-from turnscrew.core.stock.part_outlook import is_rare, part_outlook
+from turnscrew.core.stock.part_outlook import TwoPrices, is_rare, part_outlook
 from turnscrew.core.stock.service import stock_level
 from turnscrew.errors import BadArgumentError
 
@@ -108,3 +108,16 @@ def test_nothing_known_is_an_answer() -> None:
 def test_it_refuses_a_lead_time_that_cannot_be() -> None:
     with pytest.raises(BadArgumentError, match="lead_periods"):
         part_outlook(EXAMPLE, lead_periods=-1)
+
+
+def test_two_prices_imply_the_level_and_its_stock() -> None:
+    # The invented demo history of the glass: mean 5.75 a period; with the uncertainty
+    # of its mean 9 pieces reach 90 %, and prices of 9 to 1 imply just that level.
+    past = (4, 6, 3, 7, 5, 4, 8, 5)
+    dear = part_outlook(past, lead_periods=0, prices=TwoPrices(lacking=9, over=1))
+    even = part_outlook(past, lead_periods=0, prices=TwoPrices(lacking=1, over=1))
+
+    assert (0.9, 9) == (dear.priced.ratio, dear.priced.stock)
+    assert (0.5, True) == (even.priced.ratio, even.priced.stock < dear.priced.stock)
+    assert part_outlook(past, lead_periods=0).priced is None
+    assert part_outlook((), lead_periods=0, prices=TwoPrices(9, 1)).priced is None

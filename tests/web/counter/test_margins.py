@@ -35,6 +35,7 @@ from turnscrew.web.records.services import (
 from turnscrew.web.records.services.findings import note_finding
 from web.counter.worked import describe, kitted, taken, work
 from web.counter_case import signed_in
+from web.known_faults import all_is_known
 
 STRIPS = (2, 6, 14, 17, 21, 34, 35, 45)
 """Devices of the example batch that are not worth mending."""
@@ -79,6 +80,7 @@ def home(batch: Batch, lead: Person, now: datetime) -> None:
         parcel = goods.Parcel(order.n, "", "alike", goods.ACCEPTED)
         goods.goods_in(order, parcel, **by)
     lines = list(batch.jobs.exclude(line__in=STRIPS).values_list("line", flat=True))
+    all_is_known(batch.jobs.filter(line__in=lines), **by)
     for state in ("kitted", "open", "tested open", *AFTER):
         custody.move_several(batch, lines, Standing(state, "bench 1", lead.ref), **by)
         if state == "kitted":

@@ -9,12 +9,14 @@ from turnscrew.core.model.times import N_JOBS_MIN
 from turnscrew.files.device_file import read_device
 from turnscrew.web.records.models import Batch, Job
 from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.bench_record import bench_record
 from turnscrew.web.records.queries.descriptions import newest
 from turnscrew.web.records.queries.own_times import (
     fresh_times,
     own_times_record,
     taps_on_record,
 )
+from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services.descriptions import keep_times
 from turnscrew.web.records.services.refusal import RefusedError
 from web.counter.worked import describe, kitted, taken, tell, work
@@ -73,6 +75,48 @@ def test_it_adds_the_minutes_up_by_job_person_and_work(
         dict(record.by_work)
     )
     assert (n, 1) == (record.n_taps, record.n_unknown)
+
+
+def test_the_promise_takes_its_spread_from_own_times(
+    described, lead, helper, now, monkeypatch
+) -> None:
+    before = reckoned(described, now, is_planned=True).planned.spread
+    assert ("terms, made wider", 0) == (before.known_by, before.n_jobs)
+
+    monkeypatch.setattr("turnscrew.core.schedule.spread.ENOUGH", 1)
+    at = worked(described, TABLETS[:1], lead, helper, now)
+    at = worked(described, TABLETS[1:2], lead, helper, at, seconds=2 * EACH_S)
+    after = reckoned(described, at, is_planned=True).planned.spread
+    assert ("own times", 2) == (after.known_by, after.n_jobs)
+    # What was done later is not known before.
+    assert before == reckoned(described, now, is_planned=True).planned.spread
+
+
+def test_the_plan_says_which_spread_it_takes(sallowmere, lead, helper, clock) -> None:
+    page = signed_in(lead).get(f"/batches/{sallowmere.ref}/plan/").content.decode()
+    assert "too few own times (0 jobs): the figure of the terms made wider" in page
+
+
+def test_a_time_far_out_is_listed_until_a_lead_says_why(
+    described, lead, helper, now, clock
+) -> None:
+    row = taken(kitted(described, TABLETS[0], lead, now), lead, now, "bench 1")
+    at = work(row, lead, now + timedelta(seconds=30), other=helper, seconds=EACH_S)
+    late = taken(kitted(described, TABLETS[1], lead, at), lead, at, "bench 2")
+    work(late, lead, at + timedelta(minutes=50), other=helper, seconds=EACH_S)
+    clock.at = at
+    client = signed_in(lead)
+    assert "1 of 1 still to be explained" in shown(client.get("/own-times/"))
+
+    (far,) = own_times_record(lead, now.date()).far
+    assert "cut as a break" == far.one.kind
+    assert 3000 == pytest.approx(far.one.seconds, abs=60)
+    entered = {"act": "explain", "stroke": far.one.tap.number, "why": "fire drill"}
+    assert 302 == client.post("/own-times/", entered).status_code
+    page = shown(client.get("/own-times/"))
+    assert "0 of 1 still to be explained" in page
+    assert "fire drill; Imke Vasterling" in page
+    assert 404 == signed_in(helper).post("/own-times/", entered).status_code
 
 
 def test_it_shows_a_week_from_monday_and_a_day_alone(
@@ -243,3 +287,38 @@ def test_it_counts_no_job_as_whole_that_is_still_open(
 def test_it_refuses_times_of_what_nobody_described(lead, now) -> None:
     with pytest.raises(RefusedError, match="found none of X9"):
         keep_times("X9", {}, by=lead, now=now)
+
+
+# --- a helper who learns ------------------------------------------------------
+
+
+def test_passes_and_pieces_left_over_are_counted_at_the_bench(
+    described, lead, helper, now, clock
+) -> None:
+    empty = bench_record(helper)
+    assert (0, 0, 0, None) == (
+        empty.n_supervised, empty.n_closed, empty.n_left_over, empty.pace,
+    )  # fmt: skip
+    at = worked(described, TABLETS[:2], lead, helper, now)
+    at = worked(described, TABLETS[2:4], helper, lead, at, seconds=2 * EACH_S)
+
+    counted = bench_record(helper)
+    # The lead gave the second look in both jobs, which the helper closed.
+    assert (2, 2, 0) == (counted.n_supervised, counted.n_closed, counted.n_left_over)
+    # Every stroke took twice as long as the lead's: waits of the device make it less.
+    assert 1.5 < counted.pace <= 2.5
+    assert counted.n_actions > 0
+
+    row = bench_runs.latest(Job.objects.get(batch=described, line=TABLETS[2]))
+    stroke = row.strokes.filter(by=helper, act="answer").first()
+    stroke.facts |= {"left": 3}
+    stroke.save()
+    client = signed_in(lead)
+    address = f"/people/{helper.ref}/"
+    page = shown(client.get(address))
+    assert "Pieces left over, as told at counts 3" in page
+    assert "of them supervised: somebody else looked too 2" in page
+    entered = {"act": "sign_off", "skill": "glass"}
+    assert 302 == client.post(address, entered).status_code
+    given = helper.sign_offs.get(skill="glass")
+    assert (2, 3) == (given.n_supervised, given.n_left_over)

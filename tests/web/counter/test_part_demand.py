@@ -5,8 +5,11 @@ from datetime import timedelta
 
 import pytest
 
+from turnscrew.core.model.spare_part import SparePart
 from turnscrew.web.records.models import Allotment, Job, Part
+from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.part_demand import demand_of, demand_picture
+from turnscrew.web.records.services import booking
 from web.counter_case import signed_in
 
 
@@ -78,3 +81,49 @@ def test_a_part_is_listed_to_be_bought_again_from_its_own_page(
     part.refresh_from_db()
     assert 50 == part.reorder_point
     assert "T-GL2" in client.get("/stock/").content.decode().split("Buy again")[1]
+
+
+def test_the_file_of_parts_brings_the_point_at_which_it_is_bought_again(
+    sallowmere, lead, clock
+) -> None:
+    terms = terms_of(sallowmere)
+    told = [
+        SparePart("TAPE", "tape", "V80", cost_minor=90, unit="metre", reorder_point=3),
+        SparePart("T-AD", "frame", "V80", reorder_point=12),
+        SparePart("H-GK", "seal", "R50", reorder_point=2),
+    ]
+    Part.objects.filter(number="H-GK").update(reorder_point=9)
+    booking.keep_parts(told, terms, by=lead, now=clock.at)
+
+    points = dict(Part.objects.values_list("number", "reorder_point"))
+    # A point set by hand is not overwritten by a file.
+    assert (3, 12, 9) == (points["TAPE"], points["T-AD"], points["H-GK"])
+    assert "metre" == Part.objects.get(number="TAPE").unit
+    assert "0 metre" in signed_in(lead).get("/stock/").content.decode()
+
+
+def test_the_morning_names_what_lies_at_its_point(sallowmere, lead, clock) -> None:
+    client = signed_in(lead)
+    assert "T-AD" not in client.get("/").content.decode()
+
+    Part.objects.filter(number="T-AD").update(reorder_point=10)
+    assert "T-AD Adhesive frame set" in client.get("/").content.decode()
+
+
+def test_the_page_answers_two_prices_with_the_level_they_imply(
+    sallowmere, lead, clock
+) -> None:
+    job = Job.objects.first()
+    glass = Part.objects.get(number="T-GL2")
+    for month in range(1, 9):
+        at = clock.at - timedelta(days=31 * month)
+        for _ in range(month % 3):
+            Allotment.objects.create(part=glass, job=job, state="used", at=at)
+    client = signed_in(lead)
+    assert "These prices imply" not in client.get("/stock/T-GL2/").content.decode()
+
+    page = client.get("/stock/T-GL2/?lacking=12.00&over=3.00").content.decode()
+    assert "These prices imply a level of 80%: hold " in page
+    wrong = client.get("/stock/T-GL2/?lacking=12.00&over=0").content.decode()
+    assert "found 0, wanted more than 0" in wrong
+    assert "These prices imply" not in wrong

@@ -21,6 +21,7 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.queries.audit import audited
 from web.conftest import Clock, sallowmere_contents
 from web.counter_case import signed_in
+from web.known_faults import NOT_SHOWN, TRIAL, TRIED, WRONG, codes_of
 
 
 class Counter:
@@ -153,7 +154,41 @@ def mend(counter: Counter, batch: Batch) -> None:
     move(counter, batch, quoted, "kitted")
     counter.enters(at(batch), "fitted", lines=quoted)
     move(counter, batch, quoted, "open", "tested open", "closed", "final-tested")
-    move(counter, batch, quoted, "charged and clean", "packed")
+    move(counter, batch, quoted, "charged and clean")
+    say_what_was_wrong(counter, batch)
+    move(counter, batch, quoted, "packed")
+
+
+def say_what_was_wrong(counter: Counter, batch: Batch) -> None:
+    """Write part, mode and cause on the page of the batch, and each trial."""
+    lines = lines_of(batch, "charged and clean")
+    told = counter.is_refused(
+        at(batch), "move", lines=lines, state="packed", place="bench 1",
+        holder=counter.person.ref,
+    )  # fmt: skip
+    assert 52 <= told.count("confirmed: found nothing, wanted part, mode and cause")
+    ready = batch.jobs.filter(state="charged and clean")
+    for code, jobs in codes_of(ready).items():
+        if code == TRIED:
+            for job in jobs:
+                run_a_trial(counter, job)
+            continue
+        counter.enters(
+            at(batch), "confirm", lines=", ".join(str(job.line) for job in jobs),
+            code=code, **WRONG,
+        )  # fmt: skip
+
+
+def run_a_trial(counter: Counter, job: Job) -> None:
+    page = f"/items/{job.item.ref}/checks/"
+    counter.enters(
+        page, "plan_trial", hours="4", load=TRIAL.load, position=TRIAL.position,
+        temperature_c=TRIAL.temperature_c,
+    )  # fmt: skip
+    counter.enters(
+        page, "end_trial", hours="4.0", tried=NOT_SHOWN.tried, result="not shown",
+        told=NOT_SHOWN.words,
+    )  # fmt: skip
 
 
 def paper_text(counter: Counter, address: str) -> str:
@@ -190,7 +225,7 @@ def hand_back(counter: Counter, batch: Batch, clock: Clock) -> None:
 def settle(counter: Counter, batch: Batch) -> None:
     page = counter.is_refused(at(batch), "close")
     assert "8 devices are still here" in page
-    assert "8 parts that hold data have no end on record" in page
+    assert "9 parts that hold data have no end on record" in page
 
     counter.enters(at(batch, "invoice/"), "bill")
     invoice = Invoice.objects.get()

@@ -44,7 +44,8 @@ NOT_WORDS = {
     "ended_as", "event", "holder", "kind", "main_state", "model", "number",
     "parts_told", "place", "ref", "result", "results_told", "revision", "says",
     "serial", "sha256", "stage", "state", "suffix", "supplier", "terms_text", "use",
-    "verdict", "what", "client_key",
+    "verdict", "what", "client_key", "agent", "agrees", "belongs", "cause", "face",
+    "lock", "surface",
 }  # fmt: skip
 
 

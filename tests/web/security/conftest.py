@@ -22,6 +22,7 @@ from turnscrew.web.records.services import (
 )
 from turnscrew.web.records.services.journal import append
 from web.conftest import SALLOWMERE
+from web.known_faults import all_is_known
 
 PASSWORD = "seven brass hinges turning"
 
@@ -59,6 +60,7 @@ def named(sallowmere, desk, lead, now, settings, tmp_path) -> Mapping[str, str]:
     )  # fmt: skip
     append("money", "invoiced", invoice.ref, by=lead, now=now, facts={"minor": 0})
     packed = sallowmere.jobs.get(line=30)
+    all_is_known([packed], by=lead, now=now)
     for state in ("quoted", "final-tested", "packed"):
         custody.move(packed, Standing(state, "bench 1", lead.ref), by=lead, now=now)
     tranche = handing_back.hand_back(

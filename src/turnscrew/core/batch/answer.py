@@ -14,6 +14,7 @@ from turnscrew.core.schedule.best import BestPlan, figures_of
 from turnscrew.core.schedule.plan import Plan
 from turnscrew.core.schedule.problem import ScheduleProblem
 from turnscrew.core.schedule.promise import Promise
+from turnscrew.core.schedule.spread import Spread
 from turnscrew.core.stock.demand import Offer, Use
 from turnscrew.core.stock.donors import DonorChoice
 from turnscrew.core.stock.order import OrderLine
@@ -102,6 +103,8 @@ class Planned:
         Best plan found, with its bound; ``None`` if it was not asked for.
     promise
         What can be promised; ``None`` if it was not asked for.
+    spread
+        How far real times spread, and how that is known.
     """
 
     problem: ScheduleProblem
@@ -109,6 +112,7 @@ class Planned:
     problem_best: ScheduleProblem
     best: BestPlan | None
     promise: Promise | None
+    spread: Spread = Spread(0.0, "terms, made wider", 0)
 
     @cached_property
     def is_best_in_use(self) -> bool:

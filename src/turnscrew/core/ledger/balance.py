@@ -102,7 +102,7 @@ class Balance:
         if entry.verb in RETURN_SIGNS:
             name = entry.text("return")
             self.at_supplier[name] += RETURN_SIGNS[entry.verb] * entry.n("n")
-            if entry.verb == "credited":
+            if entry.verb in {"credited", "return corrected"}:
                 self.credited[name] += entry.n("minor")
 
     def _count_tray(self, entry: Entry) -> None:

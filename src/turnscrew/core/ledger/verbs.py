@@ -51,10 +51,11 @@ ACCESSORY_SIGNS: Mapping[str, int] = {
     "accessory in": 1,
     "accessory out": -1,
     "accessory explained": -1,
+    "accessory corrected": 1,
 }
-"""What each entry does to the accessories of a customer that are here."""
+"""What each entry does to the accessories here; a correction bears its own sign."""
 
-WASTE_SIGNS: Mapping[str, int] = {"waste": 1, "waste gone": -1}
+WASTE_SIGNS: Mapping[str, int] = {"waste": 1, "waste gone": -1, "waste corrected": 1}
 """What each entry does to the mass that lies here to be thrown away."""
 
 MONEY_SIGNS: Mapping[str, int] = {
@@ -71,6 +72,7 @@ RETURN_SIGNS: Mapping[str, int] = {
     "credited": -1,
     "exchanged": -1,
     "written off": -1,
+    "return corrected": 1,
 }
 """What each entry does to the faulty pieces that a supplier still owes for."""
 
@@ -81,7 +83,8 @@ VERBS: Mapping[JournalName, frozenset[str]] = {
     }),
     "stock": frozenset({
         "ordered", "counted", "compared", "short", "sent back", "photo", "first use",
-        "laid",
+        "laid", "order corrected", "retired", "in use again",
+        "said to fit",
         *STOCK_SIGNS, *PROMISE_SIGNS, *RETURN_SIGNS,
     }),
     "money": frozenset({
@@ -90,6 +93,8 @@ VERBS: Mapping[JournalName, frozenset[str]] = {
     }),
     "bench": frozenset({
         "found fault", "action", "undone", "tested", "found loose", "safety check",
-        "signed off", "photo", "incident", "incident closed", "pack", *FASTENER_SIGNS,
+        "signed off", "photo", "incident", "incident closed", "pack",
+        "time explained", "adapter", "trial", "lock", "finished", "arrival",
+        "looked into", *FASTENER_SIGNS,
     }),
 }  # fmt: skip

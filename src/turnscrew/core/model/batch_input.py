@@ -1,7 +1,7 @@
 """What is handed in when a batch is to be reckoned?"""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from turnscrew.core.model.batch import BatchLine, ListedDevice
 from turnscrew.core.model.past_job import PastJob
@@ -31,6 +31,8 @@ class BatchInput:
         Closed jobs.
     notes
         What was noticed on reading and is no error, in words.
+    own_min
+        Minutes of the workshop's own whole jobs, by model. [min]
     """
 
     lines: tuple[BatchLine, ...]
@@ -40,3 +42,4 @@ class BatchInput:
     people: Mapping[str, Person]
     past: tuple[PastJob, ...] = ()
     notes: tuple[str, ...] = ()
+    own_min: Mapping[str, tuple[float, ...]] = field(default_factory=dict)

@@ -6,6 +6,7 @@ from typing import Literal
 HoldKind = Literal[
     "pack", "liquid", "glass", "wet", "contaminated", "locked", "damaged", "private",
     "returned", "unsorted", "data", "list", "due day", "quote", "faults", "comeback",
+    "closing", "part gone",
 ]  # fmt: skip
 
 

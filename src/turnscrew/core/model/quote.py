@@ -126,6 +126,37 @@ class Decision:
     is_estimate: bool = False
 
 
+UsesKnownBy = Literal["nothing is opened", "opening path", "terms"]
+
+
+@dataclass(frozen=True)
+class OpeningUses:
+    """
+    What opening a device uses up.
+
+    Parameters
+    ----------
+    parts
+        Part numbers of the parts list, each as often as it is used.
+    known_by
+        Whether the opening path says so, or the terms where there is no path.
+    notes
+        What is used up beside the parts list, or where path and terms differ, in words.
+    """
+
+    parts: tuple[str, ...] = ()
+    known_by: UsesKnownBy = "nothing is opened"
+    notes: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        """Give it in words; nothing where nothing is opened."""
+        if self.known_by == "nothing is opened":
+            return ""
+        used = ", ".join(self.parts) or "nothing of the parts list"
+        notes = "".join(f"; {note}" for note in self.notes)
+        return f"used up by opening, by the {self.known_by}: {used}{notes}"
+
+
 @dataclass(frozen=True)
 class DecidedDevice:
     """
@@ -149,6 +180,8 @@ class DecidedDevice:
         What must be observed or settled before work on it.
     past
         What is known of it from earlier jobs, in words.
+    uses
+        What opening it uses up, and how that is known.
     """
 
     line: BatchLine
@@ -159,6 +192,20 @@ class DecidedDevice:
     skills: frozenset[str] = frozenset()
     holds: tuple[Hold, ...] = ()
     past: tuple[str, ...] = ()
+    uses: OpeningUses = OpeningUses()
+
+    @property
+    def lacks(self) -> tuple[str, ...]:
+        """
+        Say what nobody sells any more, for closing or at all, before it is opened.
+
+        Returns
+        -------
+        tuple[str, ...]
+            Sentences; none if all can be had.
+        """
+        kinds = {"closing", "part gone"}
+        return tuple(str(hold) for hold in self.holds if hold.kind in kinds)
 
     @property
     def name(self) -> int:

@@ -56,6 +56,12 @@ class SparePart(Checked):
         Line of the file it was read from; 0 if none.
     is_free
         Somebody confirmed that it costs nothing.
+    unit
+        What one of it is: piece, set, metre and so on.
+    reorder_point
+        Free pieces at or below which it is bought again; 0 for never. [1]
+    is_sold_no_more
+        Nobody sells it any more: what is on the shelf is all there will be.
     """
 
     part: str
@@ -71,6 +77,9 @@ class SparePart(Checked):
     place: str = ""
     row: int = 0
     is_free: bool = False
+    unit: str = "piece"
+    reorder_point: Annotated[int, Bounds(0, 1_000_000, "1")] = 0
+    is_sold_no_more: bool = False
 
     def fits(self, model: str, revision: str) -> bool:
         """

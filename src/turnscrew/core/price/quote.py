@@ -52,7 +52,10 @@ def work_of(line: BatchLine, terms: Terms, opening_minutes: int | None = None) -
 
 
 def parts_needed(
-    line: BatchLine, terms: Terms, parts: Mapping[str, SparePart]
+    line: BatchLine,
+    terms: Terms,
+    parts: Mapping[str, SparePart],
+    opening_uses: tuple[str, ...] | None = None,
 ) -> tuple[str, ...]:
     """
     Give the spare parts a device needs, those used up by opening among them.
@@ -65,17 +68,24 @@ def parts_needed(
         The terms.
     parts
         Spare parts by number.
+    opening_uses
+        What the opening path uses up; by the terms if there is none.
 
     Returns
     -------
     tuple[str, ...]
-        Part numbers, each once, in the order of faults.
+        Part numbers in the order of faults, what is exchanged once, what opening uses
+        up as often as it is used.
     """
     faults = terms.faults_of(line)
     wanted = [name for fault in faults for name in _fitting(fault, line, parts)]
-    if any(fault.is_opened for fault in faults):
-        wanted += terms.models[line.model].opening_uses
-    return tuple(dict.fromkeys(wanted))
+    exchanged = tuple(dict.fromkeys(wanted))
+    if not any(fault.is_opened for fault in faults):
+        return exchanged
+    if opening_uses is None:
+        opening_uses = terms.models[line.model].opening_uses
+    # What is exchanged anyway is not needed a second time for closing.
+    return exchanged + tuple(one for one in opening_uses if one not in exchanged)
 
 
 def charges_for(

@@ -21,7 +21,13 @@ from turnscrew.core.stock.intermittent import (
     predict_demand,
 )
 from turnscrew.core.stock.laws import NegativeBinomial
-from turnscrew.core.stock.service import Measure, StockLevel, stock_level
+from turnscrew.core.stock.service import (
+    Measure,
+    Newsvendor,
+    StockLevel,
+    newsvendor,
+    stock_level,
+)
 
 FEW_PERIODS = 4
 """Fewer periods than this tell too little of a part by itself; a choice. [periods]"""
@@ -87,6 +93,9 @@ class PartOutlook:
     check
         How limits of 90 % one period ahead would have held in the past; ``None``
         without own demand.
+    priced
+        Stock and service that two prices imply; ``None`` if none were given or
+        nothing is known.
     """
 
     past: tuple[int, ...]
@@ -96,6 +105,24 @@ class PartOutlook:
     level: StockLevel | None
     cover_periods: int
     check: BackTest | None
+    priced: Newsvendor | None = None
+
+
+@dataclass(frozen=True)
+class TwoPrices:
+    """
+    What a wrong number of pieces costs either way.
+
+    Parameters
+    ----------
+    lacking
+        Cost of one piece lacking. [money]
+    over
+        Cost of one piece too many. [money]
+    """
+
+    lacking: float
+    over: float
 
 
 def part_outlook(
@@ -105,6 +132,7 @@ def part_outlook(
     similar: Sequence[Sequence[int]] = (),
     target: float = 0.95,
     measure: Measure = "unit fill",
+    prices: TwoPrices | None = None,
 ) -> PartOutlook:
     """
     Say what will be wanted of a part and how much to hold.
@@ -121,6 +149,8 @@ def part_outlook(
         Service wanted. [1]
     measure
         What is meant by service.
+    prices
+        Cost of a piece lacking and of one too many.
 
     Returns
     -------
@@ -162,7 +192,12 @@ def part_outlook(
         ),
         cover_periods=cover,
         check=check,
+        priced=_priced(laws[cover - 1], prices) if laws and prices else None,
     )
+
+
+def _priced(law: NegativeBinomial, prices: TwoPrices) -> Newsvendor:
+    return newsvendor(law, holding=prices.over, shortage=prices.lacking)
 
 
 def is_rare(past: Sequence[int]) -> bool:

@@ -205,6 +205,34 @@ def stock_level(law: Law, *, target: float, measure: Measure) -> StockLevel:
     )
 
 
+def implied_level(*, over: float, lacking: float) -> float:
+    """
+    Give the service that two prices imply.
+
+    Parameters
+    ----------
+    over
+        Cost of one piece too many. [money]
+    lacking
+        Cost of one piece lacking. [money]
+
+    Returns
+    -------
+    float
+        The chance that nobody waits at which one piece more no longer pays. [1]
+
+    Raises
+    ------
+    BadArgumentError
+        If a cost is not above 0.
+
+    References
+    ----------
+    Snyder and Shen, Fundamentals of Supply Chain Theory, section 4.3.
+    """
+    return _ratio(over, lacking)
+
+
 def newsvendor(law: Law, *, holding: float, shortage: float) -> Newsvendor:
     """
     Give the stock of least expected cost for counted demand.

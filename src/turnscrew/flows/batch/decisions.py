@@ -8,21 +8,26 @@ from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.past_job import PastJob
-from turnscrew.core.model.quote import Charge, DecidedDevice, net_sum
+from turnscrew.core.model.quote import Charge, DecidedDevice, OpeningUses, net_sum
 from turnscrew.core.model.spare_part import SparePart
 from turnscrew.core.price.comeback import comeback_of, past_words
 from turnscrew.core.price.decide import Figures, decided, within_caps
 from turnscrew.core.price.quote import charges_for, parts_needed, work_of
 from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
+from turnscrew.flows.batch.openings import uses_by_terms
 
 OpeningMinutes = Callable[[BatchLine], int | None]
 """Gives the computed opening and closing of a device, if it can be told. [min]"""
+
+UsesOf = Callable[[BatchLine], OpeningUses]
+"""Gives what opening a device uses up, and how that is known."""
 
 
 def decided_devices(
     batch: BatchInput,
     held: Mapping[int, tuple[Hold, ...]],
     opening_minutes: OpeningMinutes,
+    opening_uses: UsesOf | None = None,
 ) -> tuple[DecidedDevice, ...]:
     """
     Decide every device of a batch.
@@ -35,6 +40,8 @@ def decided_devices(
         What the comparison with the customer's list asks for, by device.
     opening_minutes
         Asked where the terms have no standard minutes for opening.
+    opening_uses
+        Asked what opening uses up; by the terms if it is not given.
 
     Returns
     -------
@@ -42,12 +49,14 @@ def decided_devices(
         The devices in the order of the batch.
     """
     past = _past_by_number(batch.past)
+    uses_of = opening_uses or (lambda line: uses_by_terms(batch, line))
     devices = [
         _decided(
             replace(batch, past=_past_of(line, past)),
             line,
             held.get(line.line, ()),
             opening_minutes,
+            uses_of,
         )
         for line in batch.lines
     ]
@@ -80,13 +89,15 @@ def _decided(
     line: BatchLine,
     held: tuple[Hold, ...],
     opening_minutes: OpeningMinutes,
+    opening_uses: UsesOf,
 ) -> DecidedDevice:
     terms = batch.terms
     opened = any(fault.is_opened for fault in terms.faults_of(line))
     lacks = opened and terms.models[line.model].minutes.open_close is None
     computed = opening_minutes(line) if lacks else None
     work = work_of(line, terms, computed)
-    needed = parts_needed(line, terms, batch.parts)
+    uses = opening_uses(line)
+    needed = parts_needed(line, terms, batch.parts, uses.parts)
     unknown = _unknown(batch, line, needed)
     if lacks and computed is None:
         unknown = (
@@ -99,7 +110,7 @@ def _decided(
         quote_minor=quote,
         unknown=unknown,
         tax_minor=sum(charge.tax_minor for charge in charges),
-        each_minor=() if unknown else _each_alone(batch, line, computed),
+        each_minor=() if unknown else _each_alone(batch, line, computed, opening_uses),
         comeback=f"{comeback.proposed}: {comeback.reason}"
         if comeback and comeback.is_free
         else "",
@@ -124,6 +135,7 @@ def _decided(
         skills=frozenset(fault.skill for fault in terms.faults_of(line) if fault.skill),
         holds=_without_twins(holds),
         past=past_words(line, batch.past, terms),
+        uses=uses,
     )
 
 
@@ -158,21 +170,22 @@ def _cost_asked(part: SparePart) -> str:
 
 
 def _each_alone(
-    batch: BatchInput, line: BatchLine, computed: int | None
+    batch: BatchInput, line: BatchLine, computed: int | None, opening_uses: UsesOf
 ) -> tuple[tuple[str, int], ...]:
     if len(line.found) < 2:
         return ()
+    singles = [(code, replace(line, found=(code,))) for code in line.found]
     return tuple(
-        (code, net_sum(_alone(batch, line, code, computed))) for code in line.found
+        (code, net_sum(_alone(batch, single, computed, opening_uses(single))))
+        for code, single in singles
     )
 
 
 def _alone(
-    batch: BatchInput, line: BatchLine, code: str, computed: int | None
+    batch: BatchInput, single: BatchLine, computed: int | None, uses: OpeningUses
 ) -> tuple[Charge, ...]:
-    single = replace(line, found=(code,))
     work = work_of(single, batch.terms, computed)
-    needed = parts_needed(single, batch.terms, batch.parts)
+    needed = parts_needed(single, batch.terms, batch.parts, uses.parts)
     return charges_for(work.mending, needed, batch.terms, batch.parts)
 
 

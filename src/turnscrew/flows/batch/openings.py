@@ -7,12 +7,17 @@ from math import ceil
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.core.model.quote import DecidedDevice, OpeningUses
+from turnscrew.core.model.spare_part import SparePart
+from turnscrew.core.opening.answer import OpeningAnswer, UsedUp
 from turnscrew.core.price.quote import parts_needed
 from turnscrew.flows.opening import opening_path
 
 DeviceOf = Callable[[str, str], Device | None]
 """Gives the description of a model and revision, if there is one."""
+
+PathOf = Callable[[BatchLine, tuple[str, ...]], OpeningAnswer]
+"""Gives the opening of a device, whose description there is, to what is reached."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +52,7 @@ def computed_openings(
     batch: BatchInput,
     devices: Iterable[DecidedDevice],
     device_of: DeviceOf,
-    is_time_up: Callable[[], bool],
+    path_of: PathOf,
 ) -> tuple[ComputedOpening, ...]:
     """
     Compute opening and closing for each kind of job of a batch.
@@ -60,8 +65,8 @@ def computed_openings(
         Its devices, decided.
     device_of
         Gives descriptions.
-    is_time_up
-        Asked now and then.
+    path_of
+        Gives openings.
 
     Returns
     -------
@@ -78,13 +83,13 @@ def computed_openings(
         work = device.work
         standard = batch.terms.models[line.model].minutes.open_close
         agreed = None if standard is None else work.open_close + work.exchange
-        answer = _answer(line, reach, device_of, is_time_up)
+        answer = _answer(line, reach, path_of)
         found[key] = ComputedOpening(line.seen, reach, agreed, *answer)
     return tuple(found.values())
 
 
 def minutes_by_description(
-    batch: BatchInput, device_of: DeviceOf, is_time_up: Callable[[], bool]
+    batch: BatchInput, device_of: DeviceOf, path_of: PathOf
 ) -> Callable[[BatchLine], int | None]:
     """
     Give a function that computes the opening of a device, remembering equal ones.
@@ -95,8 +100,8 @@ def minutes_by_description(
         The batch.
     device_of
         Gives descriptions.
-    is_time_up
-        Asked now and then.
+    path_of
+        Gives openings.
 
     Returns
     -------
@@ -104,28 +109,138 @@ def minutes_by_description(
         Gives whole minutes, rounded up, or ``None`` if there is no description or no
         way. [min]
     """
-    known: dict[tuple[str, str, tuple[str, ...]], int | None] = {}
 
     def minutes(line: BatchLine) -> int | None:
         reach = _reach(batch, line, device_of)
-        key = (line.model, line.revision, reach)
-        if key not in known:
-            seconds = _answer(line, reach, device_of, is_time_up)[0] if reach else None
-            known[key] = None if seconds is None else ceil(seconds / 60)
-        return known[key]
+        seconds = _answer(line, reach, path_of)[0] if reach else None
+        return None if seconds is None else ceil(seconds / 60)
 
     return minutes
 
 
+def uses_by_description(
+    batch: BatchInput, device_of: DeviceOf, path_of: PathOf
+) -> Callable[[BatchLine], OpeningUses]:
+    """
+    Give a function that says what opening a device uses up.
+
+    The opening path says it where there is one, else the terms.
+
+    Parameters
+    ----------
+    batch
+        The batch.
+    device_of
+        Gives descriptions.
+    path_of
+        Gives openings.
+
+    Returns
+    -------
+    Callable
+        Gives what is used up, and how that is known.
+    """
+
+    def uses(line: BatchLine) -> OpeningUses:
+        by_terms = uses_by_terms(batch, line)
+        reach = _reach(batch, line, device_of) if by_terms.known_by == "terms" else ()
+        if not reach:
+            return by_terms
+        answer = path_of(line, reach)
+        if answer.cost_s is None:
+            return by_terms
+        return _uses_of(batch, line, answer.used_up)
+
+    return uses
+
+
+def uses_by_terms(batch: BatchInput, line: BatchLine) -> OpeningUses:
+    """
+    Say what opening a device uses up by the terms alone.
+
+    Parameters
+    ----------
+    batch
+        The batch.
+    line
+        A device of it.
+
+    Returns
+    -------
+    OpeningUses
+        What is used up.
+    """
+    if not any(fault.is_opened for fault in batch.terms.faults_of(line)):
+        return OpeningUses()
+    return OpeningUses(batch.terms.models[line.model].opening_uses, "terms")
+
+
+def _uses_of(
+    batch: BatchInput, line: BatchLine, used_up: Iterable[UsedUp]
+) -> OpeningUses:
+    """Compare what a path uses up with the parts list and with the terms."""
+    parts: list[str] = []
+    notes: list[str] = []
+    for used in used_up:
+        part = batch.parts.get(used.spare)
+        if used.why.startswith("only if"):
+            continue
+        if part is None or not part.fits(line.model, line.revision):
+            notes.append(f"{used.n:g} {used.unit} of {used.spare}, not on the list")
+            continue
+        n, note = _pieces(used, part)
+        parts += [part.part] * n
+        notes += note
+    agreed = batch.terms.models[line.model].opening_uses
+    notes += [
+        f"the terms name {name}, the path does not use it up"
+        for name in agreed
+        if name not in parts
+    ]
+    return OpeningUses(tuple(parts), "opening path", tuple(notes))
+
+
+def _pieces(used: UsedUp, part: SparePart) -> tuple[int, list[str]]:
+    """Count whole units of a part; a unit that differs is said and counted as one."""
+    if used.unit in {part.unit, "piece", "set"}:
+        return max(1, ceil(used.n)), []
+    said = f"{used.n:g} {used.unit} of {used.spare}, which is kept by the {part.unit}"
+    return 1, [f"{said}: 1 {part.unit} counted"]
+
+
+def paths_remembered(device_of: DeviceOf, is_time_up: Callable[[], bool]) -> PathOf:
+    """
+    Give a function that computes openings, remembering equal ones.
+
+    Parameters
+    ----------
+    device_of
+        Gives descriptions.
+    is_time_up
+        Asked now and then.
+
+    Returns
+    -------
+    Callable
+        Gives the opening of a device to what is reached.
+    """
+    known: dict[tuple[str, str, tuple[str, ...]], OpeningAnswer] = {}
+
+    def path(line: BatchLine, reach: tuple[str, ...]) -> OpeningAnswer:
+        key = (line.model, line.revision, reach)
+        if key not in known:
+            device = device_of(line.model, line.revision)
+            assert device is not None
+            known[key] = opening_path(device, reach, is_time_up)
+        return known[key]
+
+    return path
+
+
 def _answer(
-    line: BatchLine,
-    reach: tuple[str, ...],
-    device_of: DeviceOf,
-    is_time_up: Callable[[], bool],
+    line: BatchLine, reach: tuple[str, ...], path_of: PathOf
 ) -> tuple[float | None, str]:
-    device = device_of(line.model, line.revision)
-    assert device is not None
-    answer = opening_path(device, reach, is_time_up)
+    answer = path_of(line, reach)
     if answer.cost_s is None:
         return None, f"impossible: {answer.reason}"
     return answer.hands_on_s, answer.status

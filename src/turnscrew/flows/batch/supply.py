@@ -57,15 +57,22 @@ def supplied(
             saved[use.donor] += batch.parts[use.demand.part].cost_minor or 0
     return Supply(
         uses=uses,
-        orders=ordered(uses, batch.parts),
+        orders=ordered(_sold(batch, uses), batch.parts),
         donors=choice,
         offers=offers,
         strips=strips,
-        without_minor=sum(line.cost_minor for line in ordered(short, batch.parts)),
+        without_minor=sum(
+            line.cost_minor for line in ordered(_sold(batch, short), batch.parts)
+        ),
         saved_minor=dict(saved),
         p_enough=_odds(problem, chosen),
         as_donor_minor=_as_donors(batch, devices, short),
     )
+
+
+def _sold(batch: BatchInput, uses: Iterable[Use]) -> list[Use]:
+    """Leave out what nobody sells any more: it can not be ordered."""
+    return [use for use in uses if not batch.parts[use.demand.part].is_sold_no_more]
 
 
 def _as_donors(

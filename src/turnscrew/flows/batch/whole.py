@@ -26,7 +26,9 @@ from turnscrew.core.schedule.plan import Plan
 from turnscrew.core.schedule.problem import TICKS, ScheduleProblem
 from turnscrew.core.schedule.promise import Promise, promised
 from turnscrew.core.schedule.rule import planned_by_rule
-from turnscrew.flows.batch.decisions import OpeningMinutes, decided_devices
+from turnscrew.core.schedule.spread import spread_of
+from turnscrew.flows.batch.closing import told_before_opening
+from turnscrew.flows.batch.decisions import OpeningMinutes, UsesOf, decided_devices
 from turnscrew.flows.batch.listed import compared, holds_from_list
 from turnscrew.flows.batch.planning import (
     answer_days,
@@ -94,6 +96,7 @@ def batch_reckoned(
     what_if: WhatIf,
     opening_minutes: OpeningMinutes,
     effort: Effort,
+    opening_uses: UsesOf | None = None,
 ) -> BatchAnswer:
     """
     Reckon a whole batch.
@@ -108,6 +111,8 @@ def batch_reckoned(
         Asked where the terms have no standard minutes for opening.
     effort
         How hard to work at the plan.
+    opening_uses
+        Asked what opening uses up; by the terms if it is not given.
 
     Returns
     -------
@@ -124,9 +129,10 @@ def batch_reckoned(
     batch = asked(handed_in, what_if)
     reconciliation = compared(batch)
     held = holds_from_list(reconciliation)
-    decided = decided_devices(batch, held, opening_minutes)
+    decided = decided_devices(batch, held, opening_minutes, opening_uses)
     devices = copied(decided, what_if.copies)
     supply = supplied(batch, devices, what_if)
+    devices = told_before_opening(devices, supply.uses, batch.parts)
     planned = _planned(batch, devices, supply, what_if, effort)
     pieces = [
         PartUse(use.demand.device, use.demand.part, use.donor) for use in supply.uses
@@ -169,16 +175,17 @@ def _planned(
         best = best_plan(apart, start, effort.best)
         _refuse_faulty(apart, best.plan)
     promise: Promise | None = None
+    spread = spread_of(batch.own_min, batch.terms.spread)
     if effort.n_plays and problem.jobs:
         terms = batch.terms
         promise = promised(
             problem,
             terms.promise_probability,
-            terms.spread,
+            spread.sd,
             effort.draw,
             effort.n_plays,
         )
-    return Planned(problem, rule, apart, best, promise)
+    return Planned(problem, rule, apart, best, promise, spread)
 
 
 def _refuse_faulty(problem: ScheduleProblem, plan: Plan) -> None:

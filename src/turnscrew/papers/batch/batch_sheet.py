@@ -276,6 +276,11 @@ def _late_words(late: dict[int, int]) -> str:
     return ", ".join(f"{name}: {days}" for name, days in late.items()) or "none"
 
 
+def _spread_words(answer: BatchAnswer) -> str:
+    words = str(answer.planned.spread)
+    return f"{words[0].upper()}{words[1:]}."
+
+
 def _promise_words(answer: BatchAnswer) -> str:
     promise = answer.planned.promise
     if promise is None:
@@ -284,5 +289,6 @@ def _promise_words(answer: BatchAnswer) -> str:
     return (
         f"With real times as they spread, everything is done by "
         f"{day_words(answer, promise.day)} with probability {promise.probability:.0%} "
-        f"({promise.n_plays} plays). In time for each due day: {shares}."
+        f"({promise.n_plays} plays). In time for each due day: {shares}. "
+        f"{_spread_words(answer)}"
     )

@@ -39,6 +39,8 @@ _KITS = """
       ..for row in one.rows { (tick, strong(row.part),
         [#row.what #for words in row.alike [ \\ *Look-alike:* #words ]], row.source) })
   }
+  if one.uses != "" [ #text(size: 9pt, one.uses) \\ ]
+  for words in one.closing [ *Before opening.* #words \\ ]
   for words in one.cautions [ *Caution.* #words \\ ]
   place(bottom + right, text(size: 9pt)[#one.number · kitted by #line-for(26mm)])
 })
@@ -124,6 +126,8 @@ def kit_lists(answer: BatchAnswer, page: Page) -> bytes:
                 f"{_name(answer, slots[device.name].person)}",
                 "rows": [_kit_row(answer, use) for use in uses.get(device.name, ())],
                 "cautions": cautions_for(answer, device),
+                "uses": _sentence(str(device.uses)),
+                "closing": [_sentence(words) for words in device.lacks],
             }
             for device in devices
         ],
@@ -221,16 +225,27 @@ def _device(answer: BatchAnswer, device: DecidedDevice) -> dict[str, Any]:
     }
 
 
+def _sentence(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}." if words else ""
+
+
+def _is_other(unit: str) -> bool:
+    """Say whether a unit must be told: pieces are what everybody takes it for."""
+    return unit != "piece"
+
+
 def _kit_row(answer: BatchAnswer, use: Use) -> dict[str, Any]:
     part = answer.batch.parts[use.demand.part]
     source = f"shelf {part.place}".strip()
     if use.source == "donor":
         source = f"donor {use.donor}, once it has passed its test"
+    elif use.source == "order" and part.is_sold_no_more:
+        source = "sold no more, none is left"
     elif use.source == "order":
         source = f"parcel, {day_words(answer, use.ready_day)}"
     return {
         "part": part.part,
-        "what": part.description,
+        "what": part.description + (f", 1 {part.unit}" if _is_other(part.unit) else ""),
         "alike": look_alikes(answer, part.part),
         "source": source,
     }

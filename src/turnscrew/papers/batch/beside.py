@@ -68,12 +68,18 @@ class Beside:
         Photos taken on arrival, in words.
     data
         What was decided about what is stored, in words.
+    trials
+        Trials that ended, in words for the customer.
+    condition
+        Gap, missing pieces and marks on arrival, in words.
     """
 
     tests: Mapping[int, tuple[Tested, ...]] = field(default_factory=dict)
     pictures: Mapping[int, tuple[Picture, ...]] = field(default_factory=dict)
     arrival: Mapping[int, str] = field(default_factory=dict)
     data: Mapping[int, str] = field(default_factory=dict)
+    trials: Mapping[int, str] = field(default_factory=dict)
+    condition: Mapping[int, str] = field(default_factory=dict)
 
 
 MOST_PICTURES = 2

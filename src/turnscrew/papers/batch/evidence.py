@@ -104,10 +104,10 @@ def _half(answer: BatchAnswer, device: DecidedDevice, beside: Beside) -> dict[st
         + (f" (from donor {use.donor})" if use.donor else "")
         for use in answer.supply.by_device.get(device.name, ())
     ]
-    is_trial = device.decision.code == "no_fault_found"
+    is_trial = device.decision.code == "no_fault_found" or device.name in beside.trials
     tests = beside.tests.get(device.name, ())
     if is_trial:
-        done = "trial: hours, load, position"
+        done = beside.trials.get(device.name, "trial: hours, load, position")
     else:
         done = "exchanged, see parts" if tests else "exchange, see parts"
     pictures = beside.pictures.get(device.name, ())

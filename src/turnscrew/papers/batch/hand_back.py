@@ -1,7 +1,7 @@
 """Which paper goes with devices that are handed back?"""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
@@ -24,6 +24,12 @@ Handed back on *#d.day* to *#d.taken_by* for *#d.customer*, order #d.order:
   row-head("no.", "your no.", "serial", "model", "done", "goes back with it"),
   ..for row in d.rows { (strong(row.at(0)), ..row.slice(1)) })
 #if d.note != "" [ #d.note ]
+#if d.adapters.len() > 0 [
+  #part("Adapters")
+  A look and a reading, no test to a standard; EN 50678 excludes equipment of
+  information technology and its supplies by its own scope. \\
+  #for words in d.adapters [ #words \\ ]
+]
 #part("Stays for now")
 #if d.stays.len() == 0 [ Nothing. ] else [
   #for words in d.stays [ #words \\ ]
@@ -52,6 +58,8 @@ class HandBack:
         What stays for now and why, a line each.
     note
         What was said about it.
+    adapters
+        How each adapter of a device stands, in words, by number.
     """
 
     on: date
@@ -60,6 +68,7 @@ class HandBack:
     goes_with: dict[int, str]
     stays: Sequence[str]
     note: str = ""
+    adapters: Mapping[int, Sequence[str]] = field(default_factory=dict)
 
 
 def hand_back_note(answer: BatchAnswer, page: Page, given: HandBack) -> bytes:
@@ -101,5 +110,10 @@ def hand_back_note(answer: BatchAnswer, page: Page, given: HandBack) -> bytes:
         ],
         "stays": list(given.stays),
         "note": given.note,
+        "adapters": [
+            f"{line}: {words}"
+            for line in sorted(given.adapters)
+            for words in given.adapters[line]
+        ],
     }
     return compile_pdf(_NOTE, data, is_tagged=True)

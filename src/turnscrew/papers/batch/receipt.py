@@ -126,6 +126,7 @@ def _half(answer: BatchAnswer, device: DecidedDevice, beside: Beside) -> dict[st
     line = device.line
     heed = [hold.says for hold in device.holds if hold.kind in _ON_ARRIVAL]
     photos = beside.arrival.get(device.name, "")
+    condition = beside.condition.get(device.name, "")
     return {
         "short": short_number(answer, device),
         "owner": owner_number(device),
@@ -134,11 +135,12 @@ def _half(answer: BatchAnswer, device: DecidedDevice, beside: Beside) -> dict[st
         "site": line.site or "not said",
         "with": " + ".join(line.accessories) or "nothing",
         "reported": line.reported or "nothing",
-        "condition": line.remarks or "nothing was noted",
+        "condition": "; ".join(filter(None, [line.remarks, condition]))
+        or "nothing was noted",
         "heed": "; ".join(dict.fromkeys(heed)) or "nothing out of the ordinary",
         "photos": photos or "none on record",
         "data": _data_words(line.data) + _decided(beside.data.get(device.name, "")),
-        "is-known": bool(line.remarks or photos),
+        "is-known": bool(line.remarks or photos or condition),
     }
 
 

@@ -1,5 +1,7 @@
 """Routes that read."""
 
+from collections.abc import Iterable
+
 from django.http import HttpRequest
 from django.utils import timezone
 from ninja import Router
@@ -8,8 +10,9 @@ from turnscrew.core.ledger.entry import JournalName
 from turnscrew.web.api import reads, shapes
 from turnscrew.web.api.access import allowed, caller_of, may_see_money
 from turnscrew.web.api.refusals import MISSING, REFUSED, Refusal
-from turnscrew.web.records.models import Job
+from turnscrew.web.records.models import Job, Person
 from turnscrew.web.records.queries import audit, find
+from turnscrew.web.records.services.viewings import DEVICE, note_viewings
 
 router = Router()
 
@@ -44,8 +47,9 @@ def batch(request: HttpRequest, ref: shapes.InPath) -> shapes.BatchFull:
 @router.get("/batches/{ref}/jobs", response={200: list[shapes.JobFull], **MISSING})
 def batch_jobs(request: HttpRequest, ref: shapes.InPath) -> list[shapes.JobFull]:
     """List the jobs of a batch by their line. Scope: read."""
-    allowed(request, "read")
+    by = allowed(request, "read")
     rows = Job.objects.filter(batch=find.batch_named(ref)).order_by("line")
+    _look(by, rows.values_list("item__ref", flat=True))
     return reads.jobs(rows)
 
 
@@ -80,15 +84,22 @@ def items(
 @router.get("/items/{ref}", response={200: shapes.ItemFull, **MISSING})
 def item(request: HttpRequest, ref: shapes.InPath) -> shapes.ItemFull:
     """Give one body with its jobs and its past. Scope: read."""
-    allowed(request, "read")
-    return reads.item_full(find.item_named(ref))
+    by, one = allowed(request, "read"), find.item_named(ref)
+    _look(by, [one.ref])
+    return reads.item_full(one)
 
 
 @router.get("/jobs/{ref}", response={200: shapes.JobFull, **MISSING})
 def job(request: HttpRequest, ref: shapes.InPath) -> shapes.JobFull:
     """Give one job. Scope: read."""
-    allowed(request, "read")
-    return reads.jobs(Job.objects.filter(pk=reads.job_row(ref).pk))[0]
+    by, row = allowed(request, "read"), reads.job_row(ref)
+    _look(by, [row.item.ref])
+    return reads.jobs(Job.objects.filter(pk=row.pk))[0]
+
+
+def _look(by: Person, items: Iterable[str]) -> None:
+    """Keep that somebody's program looked at devices, as if they had."""
+    note_viewings(by.ref, DEVICE, items, now=timezone.now())
 
 
 @router.get("/parts", response={200: shapes.PartPage, **MISSING})

@@ -17,8 +17,10 @@ from turnscrew.web.counter.fields import (
     text,
     words,
 )
+from turnscrew.web.records.queries.closing import AGREES, CAUSES
 from turnscrew.web.records.queries.data_terms import ALLOWED
 from turnscrew.web.records.queries.duties import DUTIES
+from turnscrew.web.records.queries.locks import LOCKS
 from turnscrew.web.records.services.people import RESULTS
 from turnscrew.web.records.services.tokens import SCOPES
 
@@ -69,6 +71,7 @@ class ReceiveOne(forms.Form):
     data_class = choice(
         "Data of persons", [("P", "may hold some"), ("N", "holds none")], needed=False
     )
+    lock = choice("Locked or enrolled", [("", "–"), *LOCKS])
     remarks = words("Seen on arrival")
 
 
@@ -153,6 +156,12 @@ class CustomerData(forms.Form):
         min_value=1,
         max_value=600,
     )
+    charge_low_percent = forms.IntegerField(
+        label="Charge at hand-back, least [%]", min_value=0, max_value=100
+    )
+    charge_high_percent = forms.IntegerField(
+        label="Charge at hand-back, most [%]", min_value=0, max_value=100
+    )
 
 
 class DutyAnswered(forms.Form):
@@ -177,14 +186,27 @@ class FleetCounted(forms.Form):
 
 
 class FindingMade(forms.Form):
-    stage = choice("Stage", ["seen", "confirmed"])
+    stage = choice("Stage", ["seen", "confirmed", "reported"])
     code = words("Fault code", most=40)
     said = words("In words")
     result = words("Result of a check", most=60)
+    part = words("Confirmed: part that was wrong", most=60)
+    mode = words("Confirmed: failure mode, how it showed", most=60)
+    cause = choice("Confirmed: failure cause", list(CAUSES), needed=False)
+    agrees = choice("Confirmed: agrees with what was said", list(AGREES), needed=False)
 
 
 class Devices(forms.Form):
     lines = LinesField(label="Devices")
+
+
+class ConfirmedSeveral(forms.Form):
+    lines = LinesField(label="Devices with the same fault")
+    code = words("Fault code", most=40)
+    part = words("Part that was wrong", needed=True, most=60)
+    mode = words("Failure mode, how it showed", needed=True, most=60)
+    cause = choice("Failure cause", list(CAUSES))
+    agrees = choice("Agrees with what was said", list(AGREES))
 
 
 class Answers(forms.Form):
@@ -246,6 +268,7 @@ class KnownGoodMade(forms.Form):
     what = words("What", needed=True, most=120)
     fits = words("Fits", most=120)
     place = words("Place", most=60)
+    key = words("Its key in the fault tables", most=60)
 
 
 class KnownGoodTried(forms.Form):
@@ -338,10 +361,16 @@ class SignOffGiven(forms.Form):
     skill = words("Skill", needed=True, most=60)
     until = DayField(label="Until", required=False)
     n_supervised = forms.IntegerField(
-        label="Supervised passes", min_value=0, max_value=10_000, initial=0
+        label="Supervised passes; empty for those counted at the bench",
+        required=False,
+        min_value=0,
+        max_value=10_000,
     )
     n_left_over = forms.IntegerField(
-        label="Fasteners left over", min_value=0, max_value=10_000, initial=0
+        label="Pieces left over; empty for those counted at the bench",
+        required=False,
+        min_value=0,
+        max_value=10_000,
     )
 
 

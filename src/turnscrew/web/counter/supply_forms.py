@@ -1,4 +1,4 @@
-"""What can be entered about parcels, faulty pieces and waste?"""
+"""What can be entered about parcels, faulty pieces, waste, known-good things, times?"""
 
 from typing import Any
 
@@ -111,7 +111,42 @@ class DonorLaid(forms.Form):
     place = words("Where it lies", needed=True, most=60)
 
 
+class FitClaimed(forms.Form):
+    model = words("Model; empty for all it is said to fit", most=40)
+    revision = words("Revision; empty for all", most=40)
+    position = words("Position in the device", most=60)
+    claimed_by = words("Who says so", needed=True, most=120)
+
+
 class KnownPiece(forms.Form):
     marks = words("Marks to find on it; empty if it bears none")
     front = picture("Photo of a known one, front")
     back = picture("Photo of a known one, back")
+
+
+class PricesAsked(forms.Form):
+    """Two prices, asked by the address; both or neither."""
+
+    lacking = AmountField(label="Cost of one piece lacking")
+    over = AmountField(label="Cost of one piece too many")
+
+    def clean(self) -> dict[str, Any]:
+        entered = super().clean() or self.cleaned_data
+        for name in ("lacking", "over"):
+            if name in entered and not entered[name]:
+                self.add_error(name, "found 0, wanted more than 0")
+        return entered
+
+
+class TimeExplained(forms.Form):
+    stroke = forms.ChoiceField(label="Which time")
+    why = words("What made it so", needed=True, most=200)
+
+    def __init__(self, *args: Any, strokes: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["stroke"].choices = strokes  # type: ignore[attr-defined]
+
+
+class KnownGoodTied(forms.Form):
+    which = forms.IntegerField(widget=forms.HiddenInput)
+    key = words("Its key in the fault tables", most=60)

@@ -9,7 +9,9 @@ from django.db.models.functions import Replace
 from turnscrew.web.keeping.tables import Model
 from turnscrew.web.records.models import (
     Accessory,
+    AdapterCheck,
     Approval,
+    ArrivalMark,
     Asset,
     Batch,
     Contact,
@@ -20,6 +22,7 @@ from turnscrew.web.records.models import (
     DonorPart,
     Duty,
     Finding,
+    Finishing,
     Fleet,
     Incident,
     Invoice,
@@ -27,6 +30,8 @@ from turnscrew.web.records.models import (
     Item,
     Job,
     ListedRow,
+    LockRequest,
+    MissingPiece,
     OrderLine,
     PackLog,
     Payment,
@@ -36,6 +41,7 @@ from turnscrew.web.records.models import (
     Site,
     SupplierReturn,
     Tranche,
+    Trial,
     Waste,
 )
 
@@ -68,6 +74,12 @@ OF_CUSTOMER: dict[Model, str] = {
     Waste: "job__batch__customer",
     Incident: "job__batch__customer",
     PackLog: "job__batch__customer",
+    AdapterCheck: "accessory__batch__customer",
+    Trial: "job__batch__customer",
+    LockRequest: "job__batch__customer",
+    Finishing: "job__batch__customer",
+    MissingPiece: "job__batch__customer",
+    ArrivalMark: "job__batch__customer",
     Duty: "customer",
     Donor: "job__batch__customer",
     DonorPart: "donor__job__batch__customer",
@@ -80,12 +92,15 @@ WORDS: dict[Model, tuple[str, ...]] = {
     Batch: ("name", "order_number", "contact", "donor_consent"),
     Tranche: ("taken_by", "note"),
     ListedRow: ("site",),
-    Job: ("site", "reported", "remarks", "data_decision", "data_allowed_by", "reason"),
+    Job: (
+        "site", "reported", "remarks", "data_decision", "data_allowed_by", "reason",
+        "again_words",
+    ),
     Accessory: ("explanation",),
     ContactLink: ("name",),
     Payment: ("how",),
     Signature: ("name", "strokes"),
-    Finding: ("words",),
+    Finding: ("words", "part", "mode"),
     Approval: ("answered_by",),
     DataPart: ("serial", "verified_how"),
     Photo: ("caption",),
@@ -95,8 +110,13 @@ WORDS: dict[Model, tuple[str, ...]] = {
     Waste: ("receiver", "receipt"),
     Incident: ("what", "done", "learnt"),
     PackLog: ("pack", "reading"),
+    AdapterCheck: ("owner",),
+    Trial: ("load", "position", "tried", "words"),
+    LockRequest: ("asked_of", "words", "answer"),
+    Finishing: ("marks_left",),
+    ArrivalMark: ("words",),
     Duty: ("words",),
-}
+}  # fmt: skip
 """Columns that name people or hold whatever somebody typed."""
 
 NAMES: dict[Model, tuple[str, ...]] = {
@@ -107,6 +127,8 @@ NAMES: dict[Model, tuple[str, ...]] = {
     ContactLink: ("name",),
     Signature: ("name",),
     Approval: ("answered_by",),
+    AdapterCheck: ("owner",),
+    LockRequest: ("asked_of",),
 }
 """Columns whose contents are looked for in every other column of the customer."""
 

@@ -102,6 +102,9 @@ def spare_part(part: Part, row: int, n_free: int, lead_days: int | None) -> Spar
         place=part.place,
         row=row,
         is_free=part.is_free,
+        unit=part.unit,
+        reorder_point=part.reorder_point,
+        is_sold_no_more=part.is_sold_no_more,
     )
 
 
@@ -118,6 +121,9 @@ def part_fields(spare: SparePart) -> dict[str, Any]:
         "breaks": [[one.n, one.cost_minor] for one in spare.breaks],
         "supplier": spare.supplier,
         "place": spare.place,
+        "unit": spare.unit,
+        "reorder_point": spare.reorder_point,
+        "is_sold_no_more": spare.is_sold_no_more,
     }
 
 

@@ -144,7 +144,7 @@ def told(entry: Any) -> str:
 
 
 def _amount(key: str, value: Any) -> str:
-    return amounts.money(value) if key in {"minor", "net"} else str(value)
+    return amounts.money(value) if key in {"minor", "net", "minor was"} else str(value)
 
 
 @register.filter

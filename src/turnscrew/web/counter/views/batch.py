@@ -22,12 +22,14 @@ from turnscrew.files.question_text import (
 )
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.counter.checks_forms import LocksNoted
 from turnscrew.web.counter.contact_links import address_of
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import batch_page, contact_page, find
 from turnscrew.web.records.queries.batch_input import terms_of, what_stands
 from turnscrew.web.records.queries.duties import duty_gaps
 from turnscrew.web.records.queries.item_page import holders
+from turnscrew.web.records.queries.locks import lock_gaps
 from turnscrew.web.records.queries.paper_beside import beside_of
 from turnscrew.web.records.queries.papers import (
     WITH_MONEY,
@@ -39,8 +41,10 @@ from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.rights import allow, may
 from turnscrew.web.records.services import (
     custody,
+    findings,
     handing_back,
     kitting,
+    locks,
     people,
     quoting,
 )
@@ -78,6 +82,20 @@ def stand(request: HttpRequest, ref: str) -> HttpResponse:
         )
         return Done(f"{len(moved)} devices: {to.state}")
 
+    def lock(entered: Entered) -> Done:
+        n = locks.note_locks(
+            batch, entered["lines"], entered["lock"], by=person, now=timezone.now()
+        )
+        return Done(f"{n} devices: {entered['lock']}")
+
+    def confirm(entered: Entered) -> Done:
+        wrong = {name: entered[name] for name in ("part", "mode", "cause", "agrees")}
+        n = findings.confirm_several(
+            batch, entered["lines"], wrong, by=person, now=timezone.now(),
+            code=entered["code"].strip(),
+        )  # fmt: skip
+        return Done(f"{n} devices: {wrong['part']}, {wrong['mode']}")
+
     def close(_: Entered) -> Done:
         handing_back.close_batch(batch, by=person, now=timezone.now())
         return Done("closed")
@@ -94,6 +112,10 @@ def stand(request: HttpRequest, ref: str) -> HttpResponse:
             {"holder": person.ref}, options,
         ),
         "fitted": Act(fitted, "Write as fitted", forms.Devices, "bench"),
+        "lock": Act(lock, "Write it", LocksNoted, "look"),
+        "confirm": Act(
+            confirm, "Write what was wrong", forms.ConfirmedSeveral, "look"
+        ),
         "close": Act(close, "Close the batch"),
     }  # fmt: skip
     return page(request, "counter/batch.html", lambda: _standing(batch), acts)
@@ -121,7 +143,11 @@ def _standing(batch: Any) -> Mapping[str, Any]:
             if job.state in _BEFORE_THE_BENCH
             and _has_bad_pack(answer.by_name[job.line])
         ],
-        "gaps": _gaps(answer) + duty_gaps(batch.customer),
+        "gaps": [
+            *_gaps(answer),
+            *duty_gaps(batch.customer),
+            *lock_gaps(stand.jobs),
+        ],
         "running": running_sums(answer.devices, answer.batch.terms),
     }
 

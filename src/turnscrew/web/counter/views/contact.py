@@ -7,6 +7,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
 
+from turnscrew.web.counter.looks import look_by_link
 from turnscrew.web.records.queries.contact_page import contact_link, contact_view
 from turnscrew.web.records.services import quoting
 from turnscrew.web.records.services.refusal import RefusedError
@@ -17,6 +18,7 @@ def answer(request: HttpRequest, address: str) -> HttpResponse:
     """Show what waits for an answer, and take answers for the devices named."""
     now = timezone.now()
     link = contact_link(address, now)
+    look_by_link(link, [])
     problems: tuple[str, ...] = ()
     if request.method == "POST":
         view = contact_view(link, now)

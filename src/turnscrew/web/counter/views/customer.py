@@ -13,6 +13,7 @@ from turnscrew.papers.page import Page
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf, picture
+from turnscrew.web.counter.looks import look_at_contacts
 from turnscrew.web.records.queries.customer_page import customer_named, customer_page
 from turnscrew.web.records.queries.fleet_page import (
     WATCHED_DAYS,
@@ -20,6 +21,7 @@ from turnscrew.web.records.queries.fleet_page import (
     fleet_paper,
     fleet_pictures,
 )
+from turnscrew.web.records.queries.no_fault_found import not_found_by_model
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.services import customers
 
@@ -30,6 +32,7 @@ TIMES = ((91, "a term"), (365, "a year"), (1096, "three years"), (1826, "five ye
 def customer(request: HttpRequest, ref: str) -> HttpResponse:
     """Show a customer, and keep what is known of them."""
     one = customer_named(ref)
+    look_at_contacts(request, one)
 
     def keep(entered: Entered) -> Done:
         customers.keep_customer_data(one, now=timezone.now(), **entered)
@@ -56,6 +59,8 @@ def customer(request: HttpRequest, ref: str) -> HttpResponse:
     initial = {
         "name": one.name, "address": one.address, "contract": one.contract,
         "tax_number": one.tax_number, "keep_months": one.keep_months,
+        "charge_low_percent": one.charge_low_percent,
+        "charge_high_percent": one.charge_high_percent,
     }  # fmt: skip
     acts = {
         "keep": Act(keep, "Keep", forms.CustomerData, "counter", initial),
@@ -85,6 +90,7 @@ def fleet(request: HttpRequest, ref: str) -> HttpResponse:
         drawn = fleet_pictures(fleet)
         return {
             "customer": one, "fleet": fleet, "days": days, "times": TIMES,
+            "not_found": not_found_by_model(one),
             "conventions": conventions(Wishes().confidence),
             "replace": _asked(request), "wrong": refused,
             "pictures": drawn and {

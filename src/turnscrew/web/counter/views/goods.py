@@ -10,6 +10,7 @@ from django.utils import timezone
 from turnscrew.web.counter import forms, supply_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.records.queries import batch_page, find, stock_page, supplier_page
+from turnscrew.web.records.queries.order_today import order_today
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.services import goods, handing_back, kitting, waste
@@ -53,6 +54,30 @@ def order(request: HttpRequest, ref: str) -> HttpResponse:
         }
 
     return page(request, "counter/order.html", context, acts)
+
+
+def order_all(request: HttpRequest) -> HttpResponse:
+    """Show what to order today for all open batches, and write down what was."""
+    person = allow(request.person, "money")  # type: ignore[attr-defined]
+    now = timezone.now()
+    asked = order_today(now)
+    listed = [
+        (row.part.number, f"{row.purchase.n_bought} × {row.part}") for row in asked.due
+    ]
+
+    def place(entered: Entered) -> Done:
+        placed = kitting.place_together(asked, entered["numbers"], by=person, now=now)
+        return Done(f"{len(placed)} lines written as ordered")
+
+    acts = {}
+    if listed:
+        initial = {"numbers": [number for number, _ in listed]}
+        acts["place"] = Act(
+            place, "Write as ordered", forms.Numbers, "counter", initial,
+            {"parts": listed},
+        )  # fmt: skip
+    context = {"asked": asked, "today": now.date()}
+    return page(request, "counter/order_today.html", lambda: context, acts)
 
 
 def goods_in(request: HttpRequest) -> HttpResponse:

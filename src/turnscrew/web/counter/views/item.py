@@ -10,6 +10,7 @@ from django.utils import timezone
 from turnscrew.core.model.job_state import BY_OWN_ACT, Standing
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.counter.looks import look_at_device
 from turnscrew.web.records.queries import find
 from turnscrew.web.records.queries.item_page import (
     ItemRecord,
@@ -17,6 +18,8 @@ from turnscrew.web.records.queries.item_page import (
     holders,
     item_record,
 )
+from turnscrew.web.records.queries.rights import may
+from turnscrew.web.records.queries.viewings import viewings_of_device
 from turnscrew.web.records.services import (
     bench_moves,
     booking,
@@ -24,6 +27,7 @@ from turnscrew.web.records.services import (
     findings,
     handing_back,
     kitting,
+    trials,
 )
 
 
@@ -32,10 +36,17 @@ def record(request: HttpRequest, ref: str) -> HttpResponse:
     item = find.item_named(ref)
     known = item_record(item, timezone.now())
     person = request.person  # type: ignore[attr-defined]
+    look_at_device(request, item)
     acts = _acts(known, person) if known.current is not None else {}
-    return page(
-        request, "counter/item.html", lambda: {"record": known, "item": item}, acts
-    )
+    return page(request, "counter/item.html", lambda: _context(known, person), acts)
+
+
+def _context(known: ItemRecord, person: Any) -> Mapping[str, Any]:
+    """Give the record, and to a lead who looked at it."""
+    context: dict[str, Any] = {"record": known, "item": known.item}
+    if may(person, "people"):
+        context["viewed"], context["n_viewed"] = viewings_of_device(known.item)
+    return context
 
 
 def _acts(known: ItemRecord, person: Any) -> Mapping[str, Act]:
@@ -74,6 +85,8 @@ def _acts(known: ItemRecord, person: Any) -> Mapping[str, Act]:
         "fit": act(_fit, "Write its kit as fitted", right="bench"),
         "give_up": act(_give_up, "Return unrepaired", forms.Reason, "counter"),
     }  # fmt: skip
+    if known.again is not None and known.again.is_open:
+        acts["again"] = act(_look_into, "Looked into it", forms.Reason, "people")
     if known.is_rushed:
         acts["rushed"] = act(_see_rushed, "Looked into it", forms.Reason, "people")
     return acts
@@ -97,7 +110,13 @@ def _find_fault(job: Any, person: Any, entered: Entered) -> Done:
     findings.note_finding(
         job, entered["stage"], by=person, now=timezone.now(),
         code=entered["code"].strip(), words=entered["said"], result=entered["result"],
+        wrong={name: entered[name] for name in ("part", "mode", "cause", "agrees")},
     )  # fmt: skip
+    return Done("written")
+
+
+def _look_into(job: Any, person: Any, entered: Entered) -> Done:
+    trials.look_into_again(job, entered["reason"], by=person, now=timezone.now())
     return Done("written")
 
 

@@ -6,10 +6,11 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
 
-from turnscrew.web.counter import forms
+from turnscrew.web.counter import forms, supply_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.records.queries import own_times as queries
 from turnscrew.web.records.services.descriptions import keep_times
+from turnscrew.web.records.services.own_times import explain_time
 from turnscrew.web.records.services.refusal import RefusedError
 
 
@@ -28,7 +29,22 @@ def times(request: HttpRequest) -> HttpResponse:
         says = f"version {kept.number} reckons with {len(fresh)} own times"
         return Done(f"{kept.model}: {says}; {kept.state} as before", to)
 
+    far = {str(one.one.tap.number): one for one in record.far}
+
+    def explain(entered: Entered) -> Done:
+        one = far[entered["stroke"]]
+        explain_time(
+            one.job, one.one.tap.number, entered["why"], by=person, now=timezone.now()
+        )
+        return Done("kept with the time")
+
     acts = {}
+    if far:
+        told = [(number, one.says) for number, one in far.items()]
+        acts["explain"] = Act(
+            explain, "Keep it", supply_forms.TimeExplained, "people",
+            options={"strokes": told},
+        )  # fmt: skip
     if models:
         acts["use"] = Act(
             use,

@@ -16,6 +16,7 @@ from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import find, today
 from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.bench_record import bench_record
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.services import booking, tokens
 from turnscrew.web.records.services import people as service
@@ -44,10 +45,13 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
     now = timezone.now()
 
     def sign_off(entered: Entered) -> Done:
+        counted = bench_record(member)
+        n_passes, n_left = entered["n_supervised"], entered["n_left_over"]
         booking.sign_off(
             member, entered["skill"].strip(), by=person, now=now, on=now.date(),
-            until=entered["until"], n_supervised=entered["n_supervised"],
-            n_left_over=entered["n_left_over"],
+            until=entered["until"],
+            n_supervised=counted.n_supervised if n_passes is None else n_passes,
+            n_left_over=counted.n_left_over if n_left is None else n_left,
         )  # fmt: skip
         return Done(f"signed off: {entered['skill']}")
 
@@ -82,7 +86,12 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
     }
 
     def context() -> Mapping[str, Any]:
-        return {"member": member, "sign_offs": today.sign_offs(member)}
+        return {
+            "member": member,
+            "sign_offs": today.sign_offs(member),
+            "counted": bench_record(member),
+            "is_timed": person.rights == person.LEAD or person == member,
+        }
 
     return page(request, "counter/person.html", context, acts)
 

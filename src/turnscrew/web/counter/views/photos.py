@@ -13,6 +13,7 @@ from django.views.decorators.cache import cache_control, never_cache
 from turnscrew.core.photo.drawing import Mark, Mask
 from turnscrew.web.counter import photo_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.counter.looks import look_at_photos, look_by_link
 from turnscrew.web.records.queries import find
 from turnscrew.web.records.queries import photos as queries
 from turnscrew.web.records.queries.contact_page import contact_link
@@ -24,6 +25,7 @@ def job_photos(request: HttpRequest, ref: str) -> HttpResponse:
     """Show the photos of a device, and take another."""
     job = find.job_named(ref)
     person = request.person  # type: ignore[attr-defined]
+    look_at_photos(request, [one.ref for one in queries.photos_of(job)])
     add = Act(
         partial(_add, job, person),
         "Keep the photo",
@@ -44,6 +46,7 @@ def photo(request: HttpRequest, ref: str) -> HttpResponse:
     """Show one photo, and change what is seen of it."""
     shown = queries.photo_named(ref)
     person = request.person  # type: ignore[attr-defined]
+    look_at_photos(request, [shown.ref])
 
     def act(do: Callable[..., Done], button: str, form: Any) -> Act:
         return Act(partial(do, shown, person), button, form, "look")
@@ -62,14 +65,18 @@ def photo(request: HttpRequest, ref: str) -> HttpResponse:
 @cache_control(private=True, no_cache=True)
 def picture(request: HttpRequest, ref: str, copy: str) -> HttpResponse:
     """Give a copy of a photo to those who work here."""
-    return _picture(queries.photo_named(ref), copy)
+    shown = queries.photo_named(ref)
+    look_at_photos(request, [shown.ref])
+    return _picture(shown, copy)
 
 
 @never_cache
 def cleared(request: HttpRequest, address: str, ref: str) -> HttpResponse:
     """Give a customer's contact a photo that was cleared for them."""
     link = contact_link(address, timezone.now())
-    return _picture(queries.cleared_photo(link.batch, ref), "cleared")
+    shown = queries.cleared_photo(link.batch, ref)
+    look_by_link(link, [shown.ref])
+    return _picture(shown, "cleared")
 
 
 def _picture(shown: Any, copy: str) -> HttpResponse:

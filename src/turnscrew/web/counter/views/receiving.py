@@ -113,7 +113,8 @@ def receive(request: HttpRequest, ref: str) -> HttpResponse:
 
     def one(entered: Entered) -> Done:
         line = _line(entered, booking.next_line(batch))
-        job = booking.receive(batch, [line], by=person, now=timezone.now())[0]
+        now, lock = timezone.now(), entered["lock"]
+        job = booking.receive(batch, [line], by=person, now=now, lock=lock)[0]
         return Done(f"device {job.line} received as {job.number}", request.path)
 
     scanned = request.GET.get("scan", "")[:120].replace("\0", "").strip()

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_safe
 
 from turnscrew.web.counter import supply_forms as forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.counter.views import set_right
 from turnscrew.web.records.queries import find, supplier_page
 from turnscrew.web.records.services import part_photos, supplier
 
@@ -25,11 +26,13 @@ def returns(request: HttpRequest) -> HttpResponse:
     }
     for one in rows:
         acts |= _acts(one.row, person)
+    ended = supplier_page.ended_returns()
+    acts |= set_right.return_act(person, [*(one.row for one in rows), *ended])
 
     def context() -> Mapping[str, Any]:
         return {
             "rows": rows,
-            "ended": supplier_page.ended_returns(),
+            "ended": ended,
             "sums": supplier_page.return_sums(today),
         }
 

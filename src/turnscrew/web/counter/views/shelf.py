@@ -7,11 +7,14 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
+from turnscrew.core.stock.part_outlook import TwoPrices
 from turnscrew.web.counter import forms, supply_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import picture
+from turnscrew.web.counter.supply_forms import FitClaimed
+from turnscrew.web.counter.views import set_right
 from turnscrew.web.records.queries import find, part_demand, stock_page
-from turnscrew.web.records.services import part_photos, people, stock
+from turnscrew.web.records.services import fits, part_photos, people, stock
 
 
 def shelf(request: HttpRequest) -> HttpResponse:
@@ -26,6 +29,7 @@ def shelf(request: HttpRequest) -> HttpResponse:
             "to_count": stock_page.to_count(now)[:10],
             "short": stock_page.shortages(),
             "low": stock_page.below_reorder_point(),
+            "retired": stock_page.retired_parts(),
         }
 
     return page(request, "counter/stock.html", context)
@@ -34,6 +38,8 @@ def shelf(request: HttpRequest) -> HttpResponse:
 def part(request: HttpRequest, number: str) -> HttpResponse:
     """Show one part: what it fits, what it looks like, where its pieces went."""
     one = find.part_named(number)
+    is_asked = "lacking" in request.GET
+    asked = supply_forms.PricesAsked(request.GET if is_asked else None, label_suffix="")
     person = request.person  # type: ignore[attr-defined]
 
     def count(entered: Entered) -> Done:
@@ -90,19 +96,57 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
         "count": Act(count, "Write the count", forms.Count, "stock"),
         "move": Act(move, "Write it", forms.StockMove, "stock"),
         "order": Act(order, "Write as ordered", forms.OrderPieces),
+        **set_right.order_act(person, stock_page.orders_of(one)),
+        **_retire_act(one, person),
     }
 
     def context() -> Mapping[str, Any]:
         known = find.part_named(number)
-        outlook = part_demand.demand_of(known, timezone.localdate())
+        outlook = part_demand.demand_of(known, timezone.localdate(), _prices(asked))
         drawn = part_demand.demand_picture(known, outlook)
         return {
             "record": stock_page.part_record(known),
             "outlook": outlook,
+            "prices": asked,
             "picture": drawn and picture(drawn),
         }
 
     return page(request, "counter/part.html", context, acts)
+
+
+def _prices(asked: supply_forms.PricesAsked) -> TwoPrices | None:
+    if not asked.is_bound or not asked.is_valid():
+        return None
+    return TwoPrices(asked.cleaned_data["lacking"], asked.cleaned_data["over"])
+
+
+def _retire_act(one: Any, person: Any) -> Mapping[str, Act]:
+    is_retired = one.retired_on is not None
+
+    def turn(entered: Entered) -> Done:
+        turned = stock.use_again if is_retired else stock.retire
+        turned(one, by=person, now=timezone.now(), words=entered["reason"])
+        return Done("in use again" if is_retired else "retired; its past stays")
+
+    def sold(_: Entered) -> Done:
+        stock.keep_sold(one, is_sold=one.is_sold_no_more, now=timezone.now())
+        return Done("sold again" if one.is_sold_no_more else "sold no more")
+
+    button = "Use it again" if is_retired else "Retire it"
+    sold_button = "It is sold again" if one.is_sold_no_more else "It is sold no more"
+    return {
+        "retire": Act(turn, button, forms.Reason),
+        "sold": Act(sold, sold_button),
+        "claim": Act(partial(_claim, one, person), "Keep the claim", FitClaimed),
+    }
+
+
+def _claim(one: Any, person: Any, entered: Entered) -> Done:
+    place = fits.Place(entered["model"], entered["revision"], entered["position"])
+    made = fits.claim_fit(
+        one, place, entered["claimed_by"], by=person, now=timezone.now()
+    )
+    return Done(f"{made}: a claim until it was fitted once")
 
 
 def _free(number: str, _: Entered) -> Done:
@@ -116,8 +160,9 @@ def known_good(request: HttpRequest) -> HttpResponse:
 
     def add(entered: Entered) -> Done:
         people.keep_known_good(
-            entered["what"], entered["fits"], entered["place"], now=timezone.now()
-        )
+            entered["what"], entered["fits"], entered["place"], now=timezone.now(),
+            key=entered["key"],
+        )  # fmt: skip
         return Done(f"{entered['what']}: now verify it")
 
     def tried(entered: Entered) -> Done:
@@ -131,9 +176,19 @@ def known_good(request: HttpRequest) -> HttpResponse:
     acts = {
         "add": Act(add, "Add", forms.KnownGoodMade, "stock"),
         "tried": Act(tried, "Write it", forms.KnownGoodTried, "look"),
+        "tie": Act(_tie, "Tie it", supply_forms.KnownGoodTied, "stock"),
     }
 
     def context() -> Mapping[str, Any]:
-        return {"listed": stock_page.known_good_set()}
+        return {
+            "listed": stock_page.known_good_set(),
+            "named": stock_page.named_in_tables(),
+        }
 
     return page(request, "counter/known_good.html", context, acts)
+
+
+def _tie(entered: Entered) -> Done:
+    one = stock_page.known_good_one(entered["which"])
+    people.tie_known_good(one, entered["key"], now=timezone.now())
+    return Done(f"{one.what}: {one.key or 'tied to no key'}")

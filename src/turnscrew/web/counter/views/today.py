@@ -9,7 +9,9 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from turnscrew.web.records.queries import (
+    again,
     batch_page,
+    locks,
     money_page,
     stock_page,
     supplier_page,
@@ -32,8 +34,10 @@ def home(request: HttpRequest) -> HttpResponse:
         "waits": today.overdue_waits(now.date()),
         "open_devices": today.open_devices(),
         "rushed": test_sheet.rushed(),
+        "locks": locks.requests_near(now.date()),
+        "again": again.not_looked_into(),
         "safety": [due for due in today.safety_due(now) if due.is_overdue],
-        "short": stock_page.shortages(),
+        "short": stock_page.short_on_shelf(),
         "returns": supplier_page.returns_near(now.date()),
         "parcels": stock_page.open_orders(now.date())[:20],
     }

@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from turnscrew.web.counter import supply_forms as forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.counter.views import set_right
 from turnscrew.web.records.queries import find, waste_page
 from turnscrew.web.records.services import waste
 
@@ -38,6 +39,7 @@ def thrown_away(request: HttpRequest) -> HttpResponse:
         acts["gone"] = Act(
             gone, "Write as gone", forms.WasteGone, "counter", options={"rows": listed}
         )
+    acts |= set_right.waste_act(person, [*here, *waste_page.waste_gone()])
     return page(request, "counter/waste.html", waste_page.waste_page, acts)
 
 

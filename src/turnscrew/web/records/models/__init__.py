@@ -1,6 +1,15 @@
 """The tables, one module a noun; no rule of the trade."""
 
 from turnscrew.web.records.models.access import ApiToken, ContactLink, SignInLink
+from turnscrew.web.records.models.arrival import (
+    AdapterCheck,
+    ArrivalMark,
+    Finishing,
+    LockRequest,
+    MissingPiece,
+    Trial,
+    Viewing,
+)
 from turnscrew.web.records.models.batch import Batch, ListedRow, Tranche
 from turnscrew.web.records.models.bench import Bench, BenchRun, BenchStroke, Description
 from turnscrew.web.records.models.customer import (
@@ -25,6 +34,7 @@ from turnscrew.web.records.models.part import (
     Lot,
     OrderLine,
     Part,
+    PartFit,
 )
 from turnscrew.web.records.models.person import Absence, Person, SignOff
 from turnscrew.web.records.models.photo import Photo
@@ -38,12 +48,14 @@ from turnscrew.web.records.models.supplier import PartPhoto, SupplierReturn
 from turnscrew.web.records.models.waste import Waste
 
 __all__ = [
-    "Absence", "Accessory", "Allotment", "ApiToken", "Approval", "Asset", "Batch",
-    "Bench", "BenchRun", "BenchStroke", "Contact", "ContactLink", "Customer",
-    "DataPart", "Description", "Donor", "DonorPart", "Duty", "Entry", "EntryWords",
-    "Finding", "Fleet", "Head", "Incident", "Invoice", "InvoiceLine", "Item", "Job",
-    "KnownGood", "ListedRow", "LookAlike", "Lot", "OrderLine", "PackLog", "Part",
-    "PartPhoto", "Payment", "Person", "Photo", "Quote", "SafetyCheck", "SafetyKind",
-    "SignInLink", "SignOff", "Signature", "Site", "SupplierReturn", "Tranche",
+    "Absence", "Accessory", "AdapterCheck", "Allotment", "ApiToken", "Approval",
+    "ArrivalMark", "Asset", "Batch", "Bench", "BenchRun", "BenchStroke", "Contact",
+    "ContactLink", "Customer", "DataPart", "Description", "Donor", "DonorPart", "Duty",
+    "Entry", "EntryWords", "Finding", "Finishing", "Fleet", "Head", "Incident",
+    "Invoice", "InvoiceLine", "Item", "Job", "KnownGood", "ListedRow", "LockRequest",
+    "LookAlike", "Lot", "MissingPiece", "OrderLine", "PackLog", "Part", "PartFit",
+    "PartPhoto",
+    "Payment", "Person", "Photo", "Quote", "SafetyCheck", "SafetyKind", "SignInLink",
+    "SignOff", "Signature", "Site", "SupplierReturn", "Tranche", "Trial", "Viewing",
     "Waste",
 ]  # fmt: skip

@@ -12,6 +12,8 @@ class Customer(Referenced):
     contract = models.CharField(max_length=200, blank=True)
     tax_number = models.CharField(max_length=40, blank=True)
     keep_months = models.PositiveIntegerField(default=36)
+    charge_low_percent = models.PositiveIntegerField(default=60)
+    charge_high_percent = models.PositiveIntegerField(default=100)
     is_erased = models.BooleanField(default=False)
     history = HistoricalRecords()
 

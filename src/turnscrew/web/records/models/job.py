@@ -28,6 +28,8 @@ class Job(Referenced):
     data_allowed_by = models.CharField(max_length=120, blank=True)
     data_allowed_until = models.DateField(null=True, blank=True)
     remarks = models.TextField(blank=True)
+    lock = models.CharField(max_length=12, blank=True)
+    gap_mm = models.DecimalField(max_digits=4, decimal_places=1, null=True, blank=True)
 
     state = models.CharField(max_length=24, db_index=True)
     main_state = models.CharField(max_length=24, default="received")
@@ -46,6 +48,10 @@ class Job(Referenced):
         "self", models.PROTECT, null=True, blank=True, related_name="comebacks"
     )
     comeback_class = models.CharField(max_length=8, blank=True)
+    again_seen_by = models.ForeignKey(
+        Person, models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    again_words = models.CharField(max_length=300, blank=True)
     history = HistoricalRecords()
 
     class Meta:
@@ -69,6 +75,10 @@ class Finding(models.Model):
     code = models.CharField(max_length=40, blank=True)
     words = models.TextField(blank=True)
     result = models.CharField(max_length=60, blank=True)
+    part = models.CharField(max_length=60, blank=True)
+    mode = models.CharField(max_length=60, blank=True)
+    cause = models.CharField(max_length=60, blank=True)
+    agrees = models.CharField(max_length=12, blank=True)
     by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     at = models.DateTimeField()
     withdrawn_at = models.DateTimeField(null=True, blank=True)

@@ -16,6 +16,7 @@ class Part(Referenced):
     unit = models.CharField(max_length=20, default="piece")
     cost_minor = models.PositiveBigIntegerField(null=True, blank=True)
     is_free = models.BooleanField(default=False)
+    is_sold_no_more = models.BooleanField(default=False)
     lead_days = models.PositiveIntegerField(null=True, blank=True)
     pack = models.PositiveIntegerField(default=1)
     breaks = models.JSONField(default=list)
@@ -26,6 +27,7 @@ class Part(Referenced):
     on_hand = models.IntegerField(default=0)
     promised = models.PositiveIntegerField(default=0)
     counted_on = models.DateField(null=True, blank=True)
+    retired_on = models.DateField(null=True, blank=True)
     history = HistoricalRecords(excluded_fields=["on_hand", "promised"])
 
     class Meta:
@@ -41,6 +43,38 @@ class Part(Referenced):
     @property
     def short(self) -> int:
         return max(0, self.promised - self.on_hand)
+
+
+class PartFit(models.Model):
+    """What a part fits: a claim until it was fitted there once, then a fact."""
+
+    part = models.ForeignKey(Part, models.PROTECT, related_name="fits")
+    model = models.CharField(max_length=40, blank=True)
+    revision = models.CharField(max_length=40, blank=True)
+    position = models.CharField(max_length=60, blank=True)
+    claimed_by = models.CharField(max_length=120, blank=True)
+    claimed_on = models.DateField(null=True, blank=True)
+    fitted_on = models.DateField(null=True, blank=True)
+    job = models.ForeignKey(
+        Job, models.PROTECT, null=True, blank=True, related_name="fits"
+    )
+
+    class Meta:
+        ordering = ["model", "revision", "position", "id"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["part", "model", "revision", "position"], name="one_fit_each"
+            )
+        ]
+
+    def __str__(self) -> str:
+        where = " ".join(filter(None, [self.model or "all models", self.revision]))
+        return f"{where}, {self.position}" if self.position else where
+
+    @property
+    def is_fact(self) -> bool:
+        """Say whether it was fitted there once; till then it is a claim."""
+        return self.fitted_on is not None
 
 
 class LookAlike(models.Model):
@@ -77,6 +111,11 @@ class OrderLine(Referenced):
     @property
     def n_open(self) -> int:
         return max(0, self.n - self.n_received - self.n_rejected)
+
+    @property
+    def is_called_off(self) -> bool:
+        """Say whether it was set right to nothing; the line stays readable."""
+        return self.n == 0
 
 
 class Lot(models.Model):
@@ -166,6 +205,7 @@ class KnownGood(Referenced):
     what = models.CharField(max_length=120, unique=True)
     fits = models.CharField(max_length=120, blank=True)
     place = models.CharField(max_length=60, blank=True)
+    key = models.CharField(max_length=60, blank=True)
     verified_on = models.DateField(null=True, blank=True)
     verified_with = models.CharField(max_length=200, blank=True)
     withdrawn_on = models.DateField(null=True, blank=True)

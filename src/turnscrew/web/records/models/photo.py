@@ -12,6 +12,7 @@ class Photo(Referenced):
     by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     at = models.DateTimeField()
     caption = models.CharField(max_length=200, blank=True)
+    face = models.CharField(max_length=20, blank=True)
     client_key = models.CharField(max_length=64, unique=True, null=True)
     suffix = models.CharField(max_length=5)
     sha256 = models.CharField(max_length=64)

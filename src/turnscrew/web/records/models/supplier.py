@@ -12,6 +12,7 @@ class SupplierReturn(Referenced):
     """Faulty pieces of a part that go back to the supplier, until credit or loss."""
 
     CREDITED, EXCHANGED, WRITTEN_OFF = "credited", "exchanged", "written off"
+    TAKEN_BACK = "taken back"
 
     part = models.ForeignKey(Part, models.PROTECT, related_name="returns")
     order_line = models.ForeignKey(

@@ -21,6 +21,7 @@ class Waste(Referenced):
     gone_on = models.DateField(null=True, blank=True)
     receiver = models.CharField(max_length=120, blank=True)
     receipt = models.CharField(max_length=120, blank=True)
+    taken_back_on = models.DateField(null=True, blank=True)
 
     class Meta:
         ordering = ["id"]

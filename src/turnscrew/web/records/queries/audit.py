@@ -101,7 +101,11 @@ def _standing() -> Standing:
         gone=frozenset(ref for ref, state in jobs if state in GIVEN_BACK),
         states=dict(jobs),
         closed=frozenset(ref for ref, state in jobs if state in CLOSED),
-        waste_g=dict(Waste.objects.filter(gone_on=None).values_list("ref", "mass_g")),
+        waste_g=dict(
+            Waste.objects.filter(gone_on=None, taken_back_on=None).values_list(
+                "ref", "mass_g"
+            )
+        ),
         at_supplier={ref: 0 if end else n for ref, n, end, _ in returns},
         credited_minor={ref: minor for ref, _, _, minor in returns},
     )

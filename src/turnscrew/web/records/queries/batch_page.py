@@ -21,6 +21,7 @@ from turnscrew.web.records.models import (
     OrderLine,
     Tranche,
 )
+from turnscrew.web.records.queries.adapters import adapters_of
 from turnscrew.web.records.queries.item_page import names_of
 
 
@@ -181,8 +182,11 @@ def data_part(batch: Batch, ref: str) -> DataPart:
 
 def to_hand_back(batch: Batch) -> list[Job]:
     """Give the devices that are packed and stand ready."""
-    rows = batch.jobs.filter(state="packed").prefetch_related("accessories")
-    return list(rows.order_by("line"))
+    rows = batch.jobs.filter(state="packed").prefetch_related("accessories__checks")
+    jobs = list(rows.order_by("line"))
+    for job in jobs:
+        job.adapters = adapters_of(job.accessories.all())  # type: ignore[attr-defined]
+    return jobs
 
 
 def tranche_of(batch: Batch, ref: str) -> Tranche:

@@ -12,12 +12,14 @@ from turnscrew.core.diagnose.evidence import CHECK_OUT, NOT_TRIED, STILL_AT_FAUL
 from turnscrew.core.diagnose.pose import Layering, reaches_of
 from turnscrew.core.diagnose.problem import VERIFY
 from turnscrew.core.model.faults import FaultTable
+from turnscrew.core.model.faults import KnownGood as Item
 from turnscrew.errors import BadArgumentError
 from turnscrew.flows.diagnosis import layering, next_step
 from turnscrew.flows.open_repairs import PSEUDO_CASES
 from turnscrew.flows.words import read_words
 from turnscrew.web.records.models import Description, Job, KnownGood
 from turnscrew.web.records.queries.descriptions import device_in, faults_in, used_by
+from turnscrew.web.records.queries.stock_page import tied_to
 
 _LIKELY = 3
 """Faults named at the bench; more cannot be taken in at a glance. [1]"""
@@ -94,18 +96,26 @@ def _table(ref: str, revision: str) -> tuple[FaultTable, Layering]:
 
 
 def _without_withdrawn(table: FaultTable, model: str) -> FaultTable:
-    """Withdraw from a table what the known-good set of the workshop has withdrawn."""
-    rows = KnownGood.objects.exclude(withdrawn_on=None)
-    names = {row.what.strip().lower() for row in rows.filter(fits__in=("", model))}
+    """Tell of a table's known-good items what the set of the workshop says of them."""
+    rows = list(KnownGood.objects.all())
     return replace(
         table,
         known_good={
-            name: replace(item, failed=True)
-            if {name.lower(), item.what.lower()} & names
-            else item
+            name: _as_kept(item, tied_to(rows, model, name, item.what))
             for name, item in table.known_good.items()
         },
     )
+
+
+def _as_kept(item: Item, row: KnownGood | None) -> Item:
+    """Take day and withdrawal from the set; what it does not hold is told as such."""
+    if row is None:
+        return replace(item, what=f"{item.what} (not in the workshop's known-good set)")
+    if row.withdrawn_on is not None:
+        return replace(item, failed=True)
+    if row.verified_on is None:
+        return item
+    return replace(item, verified=row.verified_on, on=row.verified_with)
 
 
 def _signs(table: FaultTable, reported: str) -> tuple[tuple[str, ...], list[str]]:

@@ -1,5 +1,6 @@
 """What is wanted of a device at the bench, by what was found and agreed?"""
 
+from collections.abc import Iterator
 from datetime import datetime
 
 from turnscrew.core.model.batch import BatchLine
@@ -9,6 +10,7 @@ from turnscrew.core.model.hold import Hold
 from turnscrew.core.opening.whole import arrived_words
 from turnscrew.core.price.quote import parts_needed
 from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
+from turnscrew.flows.batch.closing import lack_of
 from turnscrew.flows.batch.openings import reach_of
 from turnscrew.flows.bench.goal import Finish, Goal, Work
 from turnscrew.papers.batch.words import (
@@ -18,11 +20,9 @@ from turnscrew.papers.batch.words import (
     STATIC_CAUTION,
 )
 from turnscrew.web.records import convert
-from turnscrew.web.records.models import Job
+from turnscrew.web.records.models import Allotment, Job
 from turnscrew.web.records.queries.batch_input import batch_input, found_on
-
-CHARGE_LOW, CHARGE_HIGH = 60, 100
-"""Charge at hand-back; common practice, no source: agree it with the customer. [%]"""
+from turnscrew.web.records.queries.reckoning import used_up_at_the_bench
 
 MAINS_CAUTION = (
     "Mains adapter: look at case, pins and lead first; a cracked one is cut off and "
@@ -43,7 +43,8 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
     holds = _holds(job, line, batch)
     reach = reach_of(batch, line, device)
     kinds = [hold.kind for hold in holds]
-    heed = [_HEED[kind] for kind in kinds if kind in _HEED]
+    heed = list(_lacking(job, batch, line, device))
+    heed += [_HEED[kind] for kind in kinds if kind in _HEED]
     if reach:
         heed.append(STATIC_CAUTION)
     heed += arrived_words(device, line.serial)
@@ -55,6 +56,27 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
         is_pack_bad="pack" in kinds,
         finish=tuple(_finish(job)),
     )
+
+
+def _lacking(
+    job: Job, batch: BatchInput, line: BatchLine, device: Device
+) -> Iterator[str]:
+    """Say before the first line what closing will lack, as nobody sells it any more."""
+    gone = {
+        name: part
+        for name, part in batch.parts.items()
+        if part.is_sold_no_more and not part.stock
+    }
+    if not gone:
+        return
+    used_up = used_up_at_the_bench(batch, line, device).parts
+    wanted = parts_needed(line, batch.terms, batch.parts, used_up)
+    had = [Allotment.PROMISED, Allotment.USED]
+    held = job.allotments.filter(state__in=had).values_list("part__number", flat=True)
+    for name in dict.fromkeys(wanted):
+        if name in gone and name not in held:
+            words = str(lack_of(gone[name], used_up))
+            yield f"{words[0].upper()}{words[1:]}."
 
 
 def _holds(job: Job, line: BatchLine, batch: BatchInput) -> list[Hold]:
@@ -97,6 +119,7 @@ def _work(
 
 def _finish(job: Job) -> list[Finish]:
     """Give what every device is asked for before it leaves the bench."""
+    customer = job.batch.customer
     finish = [
         Finish(
             name="clean",
@@ -107,8 +130,8 @@ def _finish(job: Job) -> list[Finish]:
             says="Charge at hand-back, in per cent:",
             asks="number",
             unit="%",
-            low=CHARGE_LOW,
-            high=CHARGE_HIGH,
+            low=customer.charge_low_percent,
+            high=customer.charge_high_percent,
         ),
     ]
     if "adapter" in job.accessories_told:

@@ -24,9 +24,14 @@ def every_version() -> list[Description]:
 
 def device_in(description: Description, revision: str) -> Device:
     """Read a description in one revision; one it does not know counts as none said."""
-    known = revisions_of(description)
+    return device_in_text(description.text, revision)
+
+
+def device_in_text(text: str, revision: str) -> Device:
+    """Read the text of a description in one revision."""
+    known = _revisions(text)
     wanted = revision if revision in known else next(iter(known), "")
-    return _device(description.text, wanted)
+    return _device(text, wanted)
 
 
 def revisions_of(description: Description) -> tuple[str, ...]:

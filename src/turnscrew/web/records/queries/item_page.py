@@ -21,6 +21,7 @@ from turnscrew.web.records.models import (
     Job,
     Person,
 )
+from turnscrew.web.records.queries.again import ThirdTime, third_time
 from turnscrew.web.records.queries.batch_input import found_on, terms_of
 from turnscrew.web.records.queries.data_terms import terms_words
 from turnscrew.web.records.queries.test_sheet import RunSheet, sheets_of
@@ -46,6 +47,7 @@ class ItemRecord:
     holds: tuple[Hold, ...] = ()
     sheets: list[RunSheet] = field(default_factory=list)
     data_terms: str = ""
+    again: ThirdTime | None = None
 
     @property
     def is_rushed(self) -> bool:
@@ -84,6 +86,7 @@ def item_record(item: Item, now: datetime) -> ItemRecord:
         holder=names_of([current.holder])[current.holder] if current else "",
         sheets=sheets_of(shown) if shown else [],
         data_terms=terms_words(current, now.date()) if current else "",
+        again=third_time(current) if current else None,
     )
 
 
@@ -118,19 +121,33 @@ def items_bearing(serials: list[str], numbers: list[str]) -> set[int]:
 def journal_of(ref: str) -> tuple[list[Any], int]:
     """Give the latest entries about something, with names and words, and how many."""
     about = Entry.objects.filter(subject=ref)
+    rows = _told(about)
+    n = len(rows) if len(rows) < _LATEST else about.count()
+    return rows, n
+
+
+def journal_of_verb(verb: str, subjects: set[str] | None = None) -> list[Any]:
+    """Give the latest entries of one verb, about some things alone if named."""
+    about = Entry.objects.filter(verb=verb)
+    if subjects is not None:
+        about = about.filter(subject__in=subjects)
+    return _told(about)
+
+
+def _told(about: Any) -> list[Any]:
+    """Give the latest of some entries with names and words."""
     rows = list(about.select_related("words").order_by("-at", "-id")[:_LATEST])
     told = [ledger_entry(row) for row in rows]
     refs = [entry.author for entry in told] + [entry.text("holder") for entry in told]
     names = names_of(refs)
     for row, entry in zip(rows, told, strict=True):
-        row.author_name = names[row.author]  # type: ignore[attr-defined]
-        row.told = {  # type: ignore[attr-defined]
+        row.author_name = names[row.author]
+        row.told = {
             key: names.get(str(value), value)
             for key, value in entry.facts.items()
             if value not in {"", None}
         }
-    n = len(rows) if len(rows) < _LATEST else about.count()
-    return rows, n
+    return rows
 
 
 def where_at(job: Job, at: datetime) -> Entry | None:

@@ -3,11 +3,12 @@
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from django.utils import timezone
 
+from turnscrew.core.bench.far_out import FarOut, far_out
 from turnscrew.core.bench.own_standard import (
     OwnMinutes,
     OwnStandard,
@@ -22,10 +23,13 @@ from turnscrew.core.model.times import ElementTime, element_of, element_time
 from turnscrew.web.records.models import Batch, BenchRun, BenchStroke, Job, Person
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.descriptions import device_in, newest
-from turnscrew.web.records.queries.item_page import names_of
+from turnscrew.web.records.queries.item_page import journal_of_verb, names_of
 
 LATEST_JOBS = 40
 """Jobs shown with their minutes; the rest are counted. [1]"""
+
+MOST_FAR = 40
+"""Times far out shown, the latest of them. [1]"""
 
 MOST_TAPS = 200_000
 """Strokes read at most, the newest of them. [1]"""
@@ -90,6 +94,30 @@ class OwnTimesRecord:
     models: tuple[ModelTimes, ...]
     n_taps: int
     n_unknown: int
+    far: tuple["FarTime", ...] = ()
+
+    @property
+    def to_explain(self) -> list["FarTime"]:
+        """Give the times far out of which nobody said anything yet."""
+        return [one for one in self.far if one.entry is None]
+
+
+@dataclass(frozen=True)
+class FarTime:
+    """A time far from the usual, whose it was, and what a lead said of it."""
+
+    one: FarOut
+    name: str
+    job: Job
+    entry: Any
+
+    @property
+    def says(self) -> str:
+        tap = self.one.tap
+        return (
+            f"stroke {tap.number}, {tap.model}, {tap.action}, {self.name}: "
+            f"{self.one.seconds:.0f} s, usual {self.one.usual_s:.0f} s"
+        )
 
 
 def own_times_record(person: Person, today: date) -> OwnTimesRecord:
@@ -107,6 +135,28 @@ def own_times_record(person: Person, today: date) -> OwnTimesRecord:
         models=tuple(_models(times)),
         n_taps=len(taps),
         n_unknown=times.n_unknown,
+        far=_far(times, person),
+    )
+
+
+def _far(times: OwnTimes, person: Person) -> tuple[FarTime, ...]:
+    """Give the latest times far out with the words kept of each."""
+    found = [one for one in far_out(times) if _sees(person, one.tap.person)]
+    found = found[:MOST_FAR]
+    if not found:
+        return ()
+    names = names_of([one.tap.person for one in found])
+    jobs = Job.objects.select_related("item").in_bulk(
+        [one.tap.job for one in found], field_name="ref"
+    )
+    words: dict[int, Any] = {}
+    for entry in journal_of_verb("time explained", set(jobs)):
+        words.setdefault(entry.told["stroke"], entry)
+    return tuple(
+        FarTime(
+            one, names[one.tap.person], jobs[one.tap.job], words.get(one.tap.number)
+        )
+        for one in found
     )
 
 
@@ -114,6 +164,18 @@ def fresh_times(model: str) -> dict[str, ElementTime]:
     """Give the own times of a model that its newest description does not have yet."""
     times = own_times(taps_on_record())
     return {one.element: one.own for one in _fresh(times, model)}
+
+
+def whole_job_minutes(until: datetime) -> dict[str, tuple[float, ...]]:
+    """Give the minutes of jobs opened and closed with strokes throughout, by model."""
+    if not BenchStroke.objects.exists():
+        return {}
+    times = own_times([tap for tap in taps_on_record() if tap.at <= until])
+    models = {timed.tap.job: timed.tap.model for timed in times.timed}
+    minutes: dict[str, list[float]] = defaultdict(list)
+    for ref in sorted(_whole_jobs() & set(models)):
+        minutes[models[ref]].append(round(times.by_job[ref], 2))
+    return {model: tuple(some) for model, some in sorted(minutes.items())}
 
 
 def models_timed(record: OwnTimesRecord) -> list[tuple[str, str]]:

@@ -16,7 +16,9 @@ from turnscrew.papers.batch.beside import (
 from turnscrew.web.records.models import Batch, BenchRun, BenchStroke, Job
 from turnscrew.web.records.photo_copies import for_paper
 from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.arrival_words import condition_words, trial_words
 from turnscrew.web.records.queries.data_terms import terms_words
+from turnscrew.web.records.queries.locks import barred_sheet
 from turnscrew.web.records.queries.photos import cleared_photos
 
 
@@ -27,6 +29,7 @@ def beside_of(paper: str, batch: Batch, at: datetime) -> Beside:
         return Beside(
             arrival={job.line: _arrival(job, at) for job in jobs},
             data={job.line: terms_words(job, at.date()) for job in jobs},
+            condition=condition_words(jobs, at),
         )
     if paper == "evidence.pdf":
         jobs = list(batch.jobs.order_by("line"))
@@ -34,6 +37,7 @@ def beside_of(paper: str, batch: Batch, at: datetime) -> Beside:
         return Beside(
             tests={line: told for line, told in tests.items() if told},
             pictures={job.line: _pictures(job, at) for job in jobs},
+            trials=trial_words(jobs, at),
         )
     return NOTHING
 
@@ -50,7 +54,7 @@ def _tests(job: Job, at: datetime) -> tuple[Tested, ...]:
         strokes = [bench_runs.stroke_of(row) for row in own.values()]
         held = state_of(lines, strokes).held
         timed = [Timed(one, own[one.key].told_at.timestamp()) for one in held]
-        sheets.append(sheet_of(lines, timed))
+        sheets.append(barred_sheet(job, sheet_of(lines, timed), lines.lines))
     lines_now = latest_of(sheets)
     if not any(line.is_told for line in lines_now):
         return ()

@@ -11,6 +11,7 @@ from turnscrew.core.price.account import account_of
 from turnscrew.papers.batch.beside import NOTHING, Beside
 from turnscrew.web.records.convert import item_of
 from turnscrew.web.records.models import Entry, Invoice, Tranche
+from turnscrew.web.records.queries.adapters import adapters_of
 from turnscrew.web.records.queries.batch_input import jobs_of
 from turnscrew.web.records.queries.reckoning import reckoned
 
@@ -66,7 +67,7 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
     batch = tranche.batch
     at = tranche.signature.at
     answer = reckoned(batch, at, past_time=True)
-    jobs = tranche.jobs.prefetch_related("accessories").order_by("line")
+    jobs = tranche.jobs.prefetch_related("accessories__checks").order_by("line")
     stays = [
         f"{job.line}: {job.model} {job.serial}, {job.state}"
         + (f", {job.reason}" if job.reason else "")
@@ -81,11 +82,16 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
         or "nothing came"
         for job in jobs
     }
+    adapters = {
+        job.line: tuple(one.says for one in adapters_of(job.accessories.all(), at))
+        for job in jobs
+    }
     given = hand_back.HandBack(
         on=tranche.handed_on,
         taken_by=tranche.taken_by,
         lines=[job.line for job in jobs],
         goes_with=goes_with,
+        adapters=adapters,
         stays=stays,
         note=tranche.note,
     )

@@ -7,7 +7,7 @@ from math import ceil
 
 from django.db.models import Min
 
-from turnscrew.core.stock.part_outlook import PartOutlook, part_outlook
+from turnscrew.core.stock.part_outlook import PartOutlook, TwoPrices, part_outlook
 from turnscrew.papers.charts import demand_chart
 from turnscrew.papers.panes import Chart
 from turnscrew.web.records.models import Allotment, Part
@@ -18,7 +18,7 @@ MONTHS = 36
 _MONTH_DAYS = 30.44
 
 
-def demand_of(part: Part, today: date) -> PartOutlook:
+def demand_of(part: Part, today: date, prices: TwoPrices | None = None) -> PartOutlook:
     """Give the outlook of a part from the pieces its jobs asked for."""
     first = Allotment.objects.aggregate(first=Min("at"))["first"]
     if first is None:
@@ -30,6 +30,7 @@ def demand_of(part: Part, today: date) -> PartOutlook:
         _months(counts, part.pk, n_months),
         lead_periods=ceil((part.lead_days or 0) / _MONTH_DAYS),
         similar=[_months(counts, one.pk, n_months) for one in alike],
+        prices=prices,
     )
 
 

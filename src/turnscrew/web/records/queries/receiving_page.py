@@ -2,8 +2,10 @@
 
 from django.db.models import Q
 
+from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.model.nearest import nearest
 from turnscrew.web.records.models import Batch, Item, Job, ListedRow
+from turnscrew.web.records.queries.again import TIMES, WHY
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.item_page import items_bearing
 
@@ -30,6 +32,9 @@ def looked_up(batch: Batch, code: str) -> tuple[list[str], dict[str, str]]:
         past = item.jobs.order_by("-id").first()
         when = f", last here {past.batch.received}" if past else ""
         told.append(f"known: {item}{when}")
+        n = item.jobs.filter(state__in=ENDED).count()
+        if n + 1 >= TIMES:
+            told.append(f"job {n + 1} of this device: a lead must look, as {WHY}")
     return told, filled
 
 

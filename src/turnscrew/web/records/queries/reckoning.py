@@ -2,6 +2,7 @@
 
 import random
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 from functools import lru_cache
 from hashlib import sha256
@@ -12,10 +13,17 @@ from django.conf import settings
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.batch.question import WhatIf
+from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.device import Device
-from turnscrew.files.device_file import read_device
-from turnscrew.flows.batch.openings import minutes_by_description
+from turnscrew.core.model.quote import OpeningUses
+from turnscrew.core.opening.answer import OpeningAnswer
+from turnscrew.flows.batch.openings import (
+    minutes_by_description,
+    reach_of,
+    uses_by_description,
+    uses_by_terms,
+)
 from turnscrew.flows.batch.whole import (
     USUAL_EFFORT,
     USUAL_SEED,
@@ -23,9 +31,11 @@ from turnscrew.flows.batch.whole import (
     batch_reckoned,
     usual_plays,
 )
+from turnscrew.flows.opening import opening_path
 from turnscrew.web.records.models import Batch
 from turnscrew.web.records.queries.batch_input import batch_input, what_stands
-from turnscrew.web.records.queries.descriptions import device_in, newest
+from turnscrew.web.records.queries.descriptions import device_in_text, newest
+from turnscrew.web.records.queries.own_times import whole_job_minutes
 
 _KEPT = 16
 """Answers kept at hand; each is a few megabytes at most."""
@@ -49,6 +59,8 @@ def reckoned(
     a second; the same question on the same records is answered at once again.
     """
     handed_in = batch_input(batch, now, past_time=past_time)
+    if is_planned:
+        handed_in = replace(handed_in, own_min=whole_job_minutes(now))
     asked = what_if or what_stands(batch, now, past_time=past_time)
     key = sha256(f"{handed_in!r}\n{asked!r}\n{is_planned}".encode()).hexdigest()
     with _lock:
@@ -72,23 +84,57 @@ def _reckoned(handed_in: BatchInput, asked: WhatIf, *, is_planned: bool) -> Batc
         n_plays if is_planned else 0,
         lambda: source.gauss(0.0, 1.0),
     )
-    minutes = minutes_by_description(handed_in, _device_of(handed_in), lambda: False)
-    return batch_reckoned(handed_in, asked, minutes, effort)
+    text_of = _text_of(handed_in)
+
+    def device_of(model: str, revision: str) -> Device | None:
+        text = text_of(model)
+        return device_in_text(text, revision) if text else None
+
+    def path_of(line: BatchLine, reach: tuple[str, ...]) -> OpeningAnswer:
+        return _path(text_of(line.model), line.revision, reach)
+
+    return batch_reckoned(
+        handed_in,
+        asked,
+        minutes_by_description(handed_in, device_of, path_of),
+        effort,
+        uses_by_description(handed_in, device_of, path_of),
+    )
 
 
-def _device_of(handed_in: BatchInput) -> Callable[[str, str], Device | None]:
+@lru_cache(maxsize=512)
+def _path(text: str, revision: str, reach: tuple[str, ...]) -> OpeningAnswer:
+    """Compute an opening once for each text of a description."""
+    return opening_path(device_in_text(text, revision), reach, lambda: False)
+
+
+def _text_of(handed_in: BatchInput) -> Callable[[str], str]:
     """Look descriptions up among those on record, then in the folder of the records."""
     folder = settings.HOME / "descriptions"
 
     @lru_cache(maxsize=64)
-    def device_of(model: str, revision: str) -> Device | None:
+    def text_of(model: str) -> str:
         kept = newest(model)
         if kept is not None:
-            return device_in(kept, revision)
+            return str(kept.text)
         name: Any = handed_in.terms.models[model].device
         path = folder / name if name else None
         if path is None or path.parent != folder or not path.is_file():
-            return None
-        return read_device(path.read_text("utf-8"), revision=revision or None)
+            return ""
+        return str(path.read_text("utf-8"))
 
-    return device_of
+    return text_of
+
+
+def used_up_at_the_bench(
+    handed_in: BatchInput, line: BatchLine, device: Device
+) -> OpeningUses:
+    """Say what opening one device uses up, by the description worked from."""
+    if not reach_of(handed_in, line, device):
+        return uses_by_terms(handed_in, line)
+    uses = uses_by_description(
+        handed_in,
+        lambda _model, _revision: device,
+        lambda _line, reach: opening_path(device, reach, lambda: False),
+    )
+    return uses(line)

@@ -6,6 +6,7 @@ from turnscrew.core.bench.run import Run
 from turnscrew.core.bench.sheet import TestSheet, Timed, sheet_of
 from turnscrew.web.records.models import BenchRun, Job
 from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.locks import barred_sheet
 
 
 def sheet_now(row: BenchRun, run: Run) -> TestSheet:
@@ -14,7 +15,8 @@ def sheet_now(row: BenchRun, run: Run) -> TestSheet:
     keys = [stroke.key for stroke in held]
     rows = row.strokes.filter(client_key__in=keys)
     at_s = {one.client_key: one.told_at.timestamp() for one in rows}
-    return sheet_of(run, [Timed(stroke, at_s[stroke.key]) for stroke in held])
+    sheet = sheet_of(run, [Timed(stroke, at_s[stroke.key]) for stroke in held])
+    return barred_sheet(row.job, sheet, run.lines)
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from statistics import median
 from typing import Any
 
 from turnscrew.web.records.models import Donor, Waste
+from turnscrew.web.records.queries.item_page import journal_of_verb
 
 DAMAGED_PACK = "damaged pack"
 CARCASS = "carcass"
@@ -26,13 +27,15 @@ def usual_g(kind: str, model: str) -> int:
     What was weighed of the same kind and model goes before the usual figure.
     """
     weighed = Waste.objects.filter(kind=kind, model=model, is_weighed=True)
+    weighed = weighed.filter(taken_back_on=None)
     known = list(weighed.values_list("mass_g", flat=True)) if model else []
     return round(median(known)) if known else USUAL_G[kind]
 
 
 def waste_here() -> list[Waste]:
     """Give what lies here and waits for a receipt, damaged packs first."""
-    rows = Waste.objects.filter(gone_on=None).select_related("job__item", "by")
+    rows = Waste.objects.filter(gone_on=None, taken_back_on=None)
+    rows = rows.select_related("job__item", "by")
     return sorted(rows, key=lambda one: (one.kind != DAMAGED_PACK, one.on, one.pk))
 
 
@@ -59,7 +62,7 @@ def sums_by_kind() -> list[KindSum]:
     here: Counter[str] = Counter()
     gone: Counter[str] = Counter()
     guessed: Counter[str] = Counter()
-    for one in Waste.objects.all():
+    for one in Waste.objects.filter(taken_back_on=None):
         (here if one.gone_on is None else gone)[one.kind] += one.mass_g
         if not one.is_weighed:
             guessed[one.kind] += one.mass_g
@@ -70,12 +73,20 @@ def sums_by_kind() -> list[KindSum]:
     ]
 
 
+def waste_gone() -> list[Waste]:
+    """Give what went off, the latest first."""
+    gone = Waste.objects.exclude(gone_on=None).filter(taken_back_on=None)
+    rows = gone.select_related("job__item").order_by("-gone_on", "-id")
+    return list(rows[:_MOST_GONE])
+
+
 def waste_page() -> dict[str, Any]:
     """Give all that the page of waste shows."""
-    gone = Waste.objects.exclude(gone_on=None).select_related("job__item")
     return {
         "here": waste_here(),
         "carcasses": carcasses_here(),
-        "gone": list(gone.order_by("-gone_on", "-id")[:_MOST_GONE]),
+        "gone": waste_gone(),
         "sums": sums_by_kind(),
+        "taken_back": list(Waste.objects.exclude(taken_back_on=None)[:_MOST_GONE]),
+        "corrections": journal_of_verb("waste corrected"),
     }

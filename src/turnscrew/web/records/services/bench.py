@@ -27,6 +27,7 @@ from turnscrew.web.records.queries.descriptions import (
     revisions_of,
     used_by,
 )
+from turnscrew.web.records.queries.locks import lock_refusal
 from turnscrew.web.records.queries.matings import own_device
 from turnscrew.web.records.queries.skills import skills_held
 from turnscrew.web.records.services import custody
@@ -320,6 +321,7 @@ def _tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
     newest = bench_runs.latest(row.job)
     is_old = newest is not None and newest.pk != row.pk
     _refuse(passed_on(row.job, by, told.at))
+    _refuse(lock_refusal(row.job, run.lines, stroke))
     against = "path: found an older one, wanted the newest of the device"
     if not is_old:
         against = _against(run, state, stroke, by, now)

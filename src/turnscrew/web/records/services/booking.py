@@ -32,10 +32,12 @@ from turnscrew.web.records.models import (
     SignOff,
     Site,
 )
+from turnscrew.web.records.queries.locks import lock_in
 from turnscrew.web.records.services import custody
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.locks import note_lock
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.stock import move_stock
 from turnscrew.web.records.services.writing import writing
@@ -119,10 +121,15 @@ def keep_customer(terms: Terms, *, now: datetime) -> Customer:
 def keep_parts(
     parts: Iterable[SparePart], terms: Terms, *, by: Person, now: datetime
 ) -> None:
-    """Bring a parts list into the records; what is known already is left alone."""
-    known = set(Part.objects.values_list("number", flat=True))
+    """
+    Bring a parts list into the records; what is known already is left alone.
+
+    Only a point at which a known part is bought again is taken where none was set.
+    """
+    known = {part.number: part for part in Part.objects.all()}
     for spare in parts:
         if spare.part in known:
+            _keep_point(known[spare.part], spare.reorder_point, now)
             continue
         part = Part(number=spare.part, **convert.part_fields(spare))
         keep(part, now)
@@ -134,6 +141,12 @@ def keep_parts(
         if not LookAlike.objects.filter(tell=pair.tell).exists():
             alike = LookAlike.objects.create(tell=pair.tell)
             alike.parts.set(Part.objects.filter(number__in=pair.parts))
+
+
+def _keep_point(part: Part, n: int, now: datetime) -> None:
+    if n and not part.reorder_point:
+        part.reorder_point = n
+        keep(part, now)
 
 
 @writing
@@ -264,6 +277,7 @@ def receive(
     by: Person,
     now: datetime,
     place: str = BENCH_PLACE,
+    lock: str = "",
 ) -> list[Job]:
     """Receive devices: each gets its number, its place and its holder."""
     lines = list(lines)
@@ -278,7 +292,11 @@ def receive(
         if number in taken:
             raise RefusedError(f"line {line.line}: received already")
         taken.add(number)
-        jobs.append(_receive_one(batch, number, line, place, by=by, now=now))
+        job = _receive_one(batch, number, line, place, by=by, now=now)
+        told = lock or lock_in(line.remarks)
+        if told:
+            note_lock(job, told, by=by, now=now)
+        jobs.append(job)
     return jobs
 
 

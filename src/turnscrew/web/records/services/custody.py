@@ -13,6 +13,7 @@ from turnscrew.core.model.job_state import (
 )
 from turnscrew.web.records.convert import standing_of
 from turnscrew.web.records.models import Batch, Job, Person
+from turnscrew.web.records.queries.closing import closing_refusals
 from turnscrew.web.records.queries.data_terms import ALLOWED
 from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.skills import skill_refusal
@@ -40,6 +41,7 @@ def move(job: Job, to: Standing, *, by: Person, now: datetime) -> None:
         tray_refusal(job, to.state),
     )
     reasons += filter(None, more)
+    reasons += closing_refusals(job, to.state)
     if reasons:
         raise RefusedError(*reasons)
     enter(job, to, by=by, now=now)

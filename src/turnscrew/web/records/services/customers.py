@@ -23,14 +23,22 @@ class Answered:
 @writing
 def keep_customer_data(
     customer: Customer, *, now: datetime, name: str, address: str, contract: str,
-    tax_number: str, keep_months: int,
+    tax_number: str, keep_months: int, charge_low_percent: int = 60,
+    charge_high_percent: int = 100,
 ) -> None:  # fmt: skip
-    """Write who a customer is and how long their data are kept."""
+    """Write who a customer is, how long data are kept, how full devices go back."""
     if customer.is_erased:
         raise RefusedError("customer: found one erased, wanted one on record")
+    if not 0 <= charge_low_percent <= charge_high_percent <= 100:
+        raise RefusedError(
+            f"charge: found {charge_low_percent} to {charge_high_percent} %, wanted "
+            "low, then high, both within 0 to 100"
+        )
     customer.name, customer.address = name.strip(), address.strip()
     customer.contract, customer.tax_number = contract.strip(), tax_number.strip()
     customer.keep_months = keep_months
+    customer.charge_low_percent = charge_low_percent
+    customer.charge_high_percent = charge_high_percent
     keep(customer, now)
 
 

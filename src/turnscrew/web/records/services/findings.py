@@ -1,10 +1,12 @@
 """How is it written down what a device was found to have?"""
 
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 
 from turnscrew.core.model.nearest import wanted_name
-from turnscrew.web.records.models import Finding, Job, Person
+from turnscrew.web.records.models import Batch, Finding, Job, Person
 from turnscrew.web.records.queries.batch_input import terms_of
+from turnscrew.web.records.queries.closing import AGREES, CAUSES
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
@@ -20,21 +22,66 @@ def note_finding(
     code: str = "",
     words: str = "",
     result: str = "",
+    wrong: Mapping[str, str] | None = None,
 ) -> Finding:
-    """Write what was reported, seen or confirmed; a code must be one of the terms."""
+    """
+    Write what was reported, seen or confirmed; a code must be one of the terms.
+
+    What was wrong has a part, a mode and a cause, and agrees with what was said or not.
+    """
+    told = {name: said.strip() for name, said in (wrong or {}).items()}
+    _refuse_wrong(told)
     if code and job.batch.terms_text:
         known = terms_of(job.batch).faults
         if code not in known:
             wanted = wanted_name(code, known)
             raise RefusedError(f"code: found {code}, wanted {wanted}")
     finding = Finding.objects.create(
-        job=job, stage=stage, code=code, words=words, result=result, by=by, at=now
-    )
+        job=job, stage=stage, code=code, words=words, result=result, by=by, at=now,
+        **told,
+    )  # fmt: skip
     append(
         "bench", "found fault", job.ref, by=by, now=now,
-        facts={"stage": stage, "code": code, "result": result}, words=words,
+        facts={
+            "stage": stage, "code": code, "result": result,
+            "cause": told.get("cause", ""), "agrees": told.get("agrees", ""),
+        },
+        words=words,
     )  # fmt: skip
     return finding
+
+
+@writing
+def confirm_several(
+    batch: Batch,
+    lines: Iterable[int],
+    wrong: Mapping[str, str],
+    *,
+    by: Person,
+    now: datetime,
+    code: str = "",
+) -> int:
+    """Write the same confirmed fault for several devices: for all of them, or none."""
+    wanted = set(lines)
+    jobs = list(batch.jobs.filter(line__in=wanted))
+    lacking = wanted - {job.line for job in jobs}
+    if lacking:
+        named = ", ".join(map(str, sorted(lacking)))
+        raise RefusedError(f"devices: found {named}, wanted lines of this batch")
+    for job in jobs:
+        note_finding(job, Finding.CONFIRMED, by=by, now=now, code=code, wrong=wrong)
+    return len(jobs)
+
+
+def _refuse_wrong(told: Mapping[str, str]) -> None:
+    known = {"cause": CAUSES, "agrees": AGREES}
+    reasons = [
+        f"{name}: found {told[name]}, wanted one of {', '.join(words)}"
+        for name, words in known.items()
+        if told.get(name) and told[name] not in words
+    ]
+    if reasons:
+        raise RefusedError(*reasons)
 
 
 @writing

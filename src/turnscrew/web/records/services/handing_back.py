@@ -15,6 +15,7 @@ from turnscrew.web.records.models import (
     Signature,
     Tranche,
 )
+from turnscrew.web.records.queries.closing import ended_words
 from turnscrew.web.records.queries.waste_page import CARCASS
 from turnscrew.web.records.services import custody, stock, waste
 from turnscrew.web.records.services.journal import append
@@ -79,6 +80,9 @@ def _give(job: Job, tranche: Tranche, *, by: Person, now: datetime) -> None:
 
 
 def _ended_as(job: Job) -> str:
+    known = ended_words(job)
+    if known:
+        return known
     last = job.quotes.last()
     is_fault = last is None or last.code != "no_fault_found"
     return "mended" if is_fault else "no fault found"

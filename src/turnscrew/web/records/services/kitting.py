@@ -5,7 +5,9 @@ from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.calendar import Calendar
 from turnscrew.core.model.job_state import CLOSED, Standing
+from turnscrew.core.stock.together import shares
 from turnscrew.flows.batch.supply import offers_of
 from turnscrew.web.records.models import (
     Allotment,
@@ -19,7 +21,9 @@ from turnscrew.web.records.models import (
     Person,
 )
 from turnscrew.web.records.queries.batch_page import order_needs
-from turnscrew.web.records.services import custody, stock
+from turnscrew.web.records.queries.data_bearing import holds_data, is_failed
+from turnscrew.web.records.queries.order_today import OrderToday
+from turnscrew.web.records.services import custody, fits, stock
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
@@ -89,6 +93,31 @@ def place_order(
                 expected_on=expected,
             )
         )  # fmt: skip
+    return placed
+
+
+@writing
+def place_together(
+    asked: OrderToday, numbers: Iterable[str], *, by: Person, now: datetime
+) -> list[OrderLine]:
+    """Order parts for all who want them: one line a batch, what is over for stock."""
+    rows = {row.part.number: row for row in asked.due}
+    by_ref = {batch.ref: batch for batch in asked.batches}
+    calendar = Calendar()
+    placed = []
+    for number in dict.fromkeys(numbers):
+        row = rows.get(number)
+        if row is None:
+            raise RefusedError(f"part: found {number}, wanted one still to be ordered")
+        expected = calendar.date_of(row.lead.days + 1, now.date())
+        for ref, n, minor in shares(row.purchase):
+            placed.append(
+                stock.order(
+                    row.part, n, by=by, now=now, cost_minor=minor,
+                    batch=by_ref.get(ref),
+                    expected_on=None if row.lead.known_by == "not known" else expected,
+                )
+            )  # fmt: skip
     return placed
 
 
@@ -243,6 +272,8 @@ def fit(job: Job, *, by: Person, now: datetime) -> list[Allotment]:
             stock.take(wish.part, job, by=by, now=now)
         else:
             _fit_from_donor(wish, by=by, now=now)
+        _list_exchanged(wish.part, job, by=by, now=now)
+    fits.note_fitted([wish.part for wish in promised], job, now=now)
     return promised
 
 
@@ -257,11 +288,26 @@ def take_fitted(
     """
     wishes = job.allotments.filter(state=Allotment.USED)
     used = Counter(wishes.values_list("part__number", flat=True))
-    return [
+    parts = list(Part.objects.filter(number__in=fitted).order_by("number"))
+    fits.note_fitted(parts, job, now=now)
+    taken = [
         stock.take(part, job, by=by, now=now)
-        for part in Part.objects.filter(number__in=fitted).order_by("number")
+        for part in parts
         for _ in range(fitted[part.number] - used[part.number])
     ]
+    for wish in taken:
+        _list_exchanged(wish.part, job, by=by, now=now)
+    return taken
+
+
+def _list_exchanged(part: Part, job: Job, *, by: Person, now: datetime) -> None:
+    """List what held data and came out when its spare part went in."""
+    if not holds_data(part, job):
+        return
+    keep_data_part(
+        job, by=by, now=now, what=f"storage exchanged for {part.number}"[:120],
+        is_readable=not is_failed(part, job),
+    )  # fmt: skip
 
 
 def _fit_from_donor(wish: Allotment, *, by: Person, now: datetime) -> None:

@@ -202,13 +202,33 @@ def verify_known_good(
 
 
 @writing
-def keep_known_good(what: str, fits: str, place: str, *, now: datetime) -> KnownGood:
-    """List something that will be proven good."""
+def keep_known_good(
+    what: str, fits: str, place: str, *, now: datetime, key: str = ""
+) -> KnownGood:
+    """List something that will be proven good, with its key in the fault tables."""
     if KnownGood.objects.filter(what=what).exists():
         raise RefusedError(f"what: found {what} listed already, wanted a new name")
-    one = KnownGood(what=what, fits=fits, place=place)
+    one = KnownGood(what=what, fits=fits, place=place, key=key.strip())
+    _refuse_same_key(one)
     keep(one, now)
     return one
+
+
+@writing
+def tie_known_good(one: KnownGood, key: str, *, now: datetime) -> None:
+    """Say by which key the fault tables name something; an empty one unties it."""
+    one.key = key.strip()
+    _refuse_same_key(one)
+    keep(one, now)
+
+
+def _refuse_same_key(one: KnownGood) -> None:
+    others = KnownGood.objects.exclude(pk=one.pk)
+    same = others.filter(key__iexact=one.key, fits=one.fits).first()
+    if one.key and same is not None:
+        raise RefusedError(
+            f"key: found {one.key} tied to {same.what} already, wanted another"
+        )
 
 
 @writing

@@ -36,6 +36,7 @@ def add_photo(
     now: datetime,
     client_key: str | None = None,
     caption: str = "",
+    face: str = "",
 ) -> Photo:
     """
     Keep a photo of a device; sent again under the same key it is kept once.
@@ -55,6 +56,7 @@ def add_photo(
         by=by,
         at=now,
         caption=caption.strip(),
+        face=face,
         client_key=client_key,
         suffix=ready.suffix,
         sha256=sha256(ready.original).hexdigest(),

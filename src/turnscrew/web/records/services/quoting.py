@@ -61,7 +61,7 @@ def _keep_quote(
         job=job,
         at=now,
         code=decision.code,
-        reason=decision.reason[:400],
+        reason="; ".join((decision.reason, *device.lacks))[:400],
         quote_minor=decision.quote_minor,
         limit_minor=decision.limit_minor,
         charges=charges,

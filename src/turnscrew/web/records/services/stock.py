@@ -164,6 +164,12 @@ def order(
     """Write down that pieces were ordered."""
     if n < 1:
         raise RefusedError(f"{part.number}: found {n} pieces, wanted 1 or more")
+    if part.retired_on is not None:
+        raise RefusedError(
+            f"{part.number}: found retired on {part.retired_on}, wanted one in use"
+        )
+    if part.is_sold_no_more:
+        raise RefusedError(f"{part.number}: found sold no more, wanted one still sold")
     line = OrderLine.objects.create(
         part=part, batch=batch, n=n, cost_minor=cost_minor, supplier=part.supplier,
         ordered_on=now.date(), expected_on=expected_on,
@@ -202,6 +208,14 @@ def keep_reorder_point(part: Part, n: int, *, now: datetime) -> None:
 
 
 @writing
+def keep_sold(part: Part, *, is_sold: bool, now: datetime) -> None:
+    """Write whether anybody still sells a part: if not, nothing of it is ordered."""
+    held = _locked(part)
+    held.is_sold_no_more = not is_sold
+    keep(held, now)
+
+
+@writing
 def confirm_free(part: Part, *, now: datetime) -> None:
     """Write that a cost of nothing is meant: until then no quote is made with it."""
     held = _locked(part)
@@ -209,6 +223,41 @@ def confirm_free(part: Part, *, now: datetime) -> None:
         raise RefusedError(f"cost: found {held.cost_minor}, wanted 0 in minor units")
     held.is_free = True
     keep(held, now)
+
+
+@writing
+def retire(part: Part, *, by: Person, now: datetime, words: str) -> None:
+    """Take a part out of use for good; all that was written of it stays readable."""
+    held = _locked(part)
+    reasons = []
+    if not words.strip():
+        reasons.append("why: found nothing, wanted why it is not used any more")
+    if held.retired_on is not None:
+        reasons.append(f"part: found retired on {held.retired_on}, wanted one in use")
+    if held.on_hand or held.promised:
+        reasons.append(
+            f"pieces: found {held.on_hand} on hand and {held.promised} promised, "
+            "wanted none"
+        )
+    n_open = sum(line.n_open for line in held.orders.all())
+    if n_open:
+        reasons.append(f"orders: found {n_open} pieces on their way, wanted none")
+    if reasons:
+        raise RefusedError(*reasons)
+    held.retired_on = now.date()
+    keep(held, now)
+    append("stock", "retired", part.ref, by=by, now=now, words=words)
+
+
+@writing
+def use_again(part: Part, *, by: Person, now: datetime, words: str) -> None:
+    """Bring a retired part back into use."""
+    held = _locked(part)
+    if held.retired_on is None or not words.strip():
+        raise RefusedError("part: found it in use or no reason, wanted both otherwise")
+    held.retired_on = None
+    keep(held, now)
+    append("stock", "in use again", part.ref, by=by, now=now, words=words)
 
 
 @writing

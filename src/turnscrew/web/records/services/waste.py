@@ -85,7 +85,7 @@ def let_go(
     wanted = set(refs)
     rows = list(
         Waste.objects.select_for_update(of=("self",))
-        .filter(ref__in=wanted, gone_on=None)
+        .filter(ref__in=wanted, gone_on=None, taken_back_on=None)
         .select_related("job")
     )
     reasons = receipt.wrong()

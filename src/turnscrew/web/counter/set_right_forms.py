@@ -1,0 +1,74 @@
+"""What can be entered to set right what was written wrong?"""
+
+from typing import Any
+
+from django import forms
+
+from turnscrew.web.counter.fields import AmountField, DayField, choice, words
+from turnscrew.web.records.queries.waste_page import KINDS
+
+_AS_IT_IS = "; empty if it is right"
+
+
+class _OfOne(forms.Form):
+    """A form about one of several rows."""
+
+    row = forms.ChoiceField(label="Which")
+    why = words("Why it was wrong", needed=True, most=200)
+
+    def __init__(self, *args: Any, rows: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["row"].choices = rows  # type: ignore[attr-defined]
+
+
+def count(label: str) -> forms.IntegerField:
+    """Give a field for a count that may be right as it is."""
+    return forms.IntegerField(
+        label=label + _AS_IT_IS, required=False, min_value=0, max_value=1_000_000
+    )
+
+
+class OrderSetRight(_OfOne):
+    n = count("Pieces ordered, 0 to call it off")
+    minor = AmountField(label="Cost of all of them" + _AS_IT_IS, required=False)
+    expected_on = DayField(label="Expected on" + _AS_IT_IS, required=False)
+    field_order = ("row", "n", "minor", "expected_on", "why")
+
+
+class AccessorySetRight(_OfOne):
+    n_in = count("Came in, 0 if it never did")
+    n_out = count("Went back")
+    n_explained = count("Explained")
+    field_order = ("row", "n_in", "n_out", "n_explained", "why")
+
+
+class ReturnSetRight(_OfOne):
+    n = count("Faulty pieces, 0 to take it back")
+    reason = words("What is wrong with them" + _AS_IT_IS)
+    evidence = words("What shows it" + _AS_IT_IS)
+    expected_minor = AmountField(label="Credit expected" + _AS_IT_IS, required=False)
+    deadline = DayField(label="Its day" + _AS_IT_IS, required=False)
+    is_open_again = forms.BooleanField(
+        label="the end on record does not hold: open it again", required=False
+    )
+    field_order = (
+        "row", "n", "reason", "evidence", "expected_minor", "deadline",
+        "is_open_again", "why",
+    )  # fmt: skip
+
+
+class WasteSetRight(_OfOne):
+    kind = choice("Kind" + _AS_IT_IS, list(KINDS), needed=False)
+    mass_g = forms.IntegerField(
+        label="Mass in g, weighed" + _AS_IT_IS, required=False, min_value=1,
+        max_value=1_000_000,
+    )  # fmt: skip
+    what = words("What it is" + _AS_IT_IS, most=120)
+    receiver = words("Who took it" + _AS_IT_IS, most=120)
+    receipt = words("Number of the receipt" + _AS_IT_IS, most=120)
+    is_taken_back = forms.BooleanField(
+        label="it was never thrown away: take the line back", required=False
+    )
+    field_order = (
+        "row", "kind", "mass_g", "what", "receiver", "receipt", "is_taken_back", "why",
+    )  # fmt: skip

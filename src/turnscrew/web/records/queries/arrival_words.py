@@ -1,0 +1,36 @@
+"""How do condition on arrival and trials read on the papers of a batch?"""
+
+from collections import defaultdict
+from collections.abc import Sequence
+from datetime import datetime
+
+from turnscrew.web.records.models import ArrivalMark, Job, MissingPiece, Trial
+
+
+def trial_words(jobs: Sequence[Job], at: datetime) -> dict[int, str]:
+    """Give the trials of devices that had ended by a time, by number."""
+    lines = {job.pk: job.line for job in jobs}
+    rows = Trial.objects.filter(job__in=lines, ended_at__lte=at)
+    told: dict[int, list[str]] = defaultdict(list)
+    for one in rows:
+        told[lines[one.job_id]].append(
+            f"trial of {(one.ran_min or 0) / 60:.3g} h, {one.load}, {one.position}, "
+            f"{one.temperature_c} °C; tried: {one.tried}; the fault was {one.result}: "
+            f"{one.words}"
+        )
+    return {line: ". ".join(words) for line, words in told.items()}
+
+
+def condition_words(jobs: Sequence[Job], at: datetime) -> dict[int, str]:
+    """Give gap, missing pieces and marks of devices on arrival, by number."""
+    lines = {job.pk: job.line for job in jobs}
+    told: dict[int, list[str]] = defaultdict(list)
+    for job in jobs:
+        if job.gap_mm is not None:
+            told[job.line].append(f"gap of the case {job.gap_mm} mm")
+    for piece in MissingPiece.objects.filter(job__in=lines, n__gt=0):
+        told[lines[piece.job_id]].append(f"missing {piece.n} {piece.kind}")
+    for mark in ArrivalMark.objects.filter(job__in=lines, at__lte=at):
+        words = f"{mark.face}: {mark.kind}" + (f", {mark.words}" if mark.words else "")
+        told[lines[mark.job_id]].append(words)
+    return {line: "; ".join(words) for line, words in told.items()}

@@ -1,0 +1,34 @@
+"""Does a part hold data, so that the old one must be listed when it is exchanged?"""
+
+import re
+
+from turnscrew.web.records.models import Finding, Job, Part
+from turnscrew.web.records.queries.batch_input import terms_of
+from turnscrew.web.records.queries.descriptions import device_in, newest
+
+_STORAGE = re.compile(r"\b(storage|drive|memory card|data carrier)\b", re.IGNORECASE)
+
+
+def holds_data(part: Part, job: Job) -> bool:
+    """
+    Say whether a part holds data.
+
+    The description of the model tells; words alone where it names no such part.
+    """
+    description = newest(job.model)
+    if description is not None:
+        parts = device_in(description, job.revision).parts.values()
+        spares = {one.spare: one.data_bearing for one in parts if one.spare}
+        if part.number in spares:
+            return spares[part.number]
+    return _STORAGE.search(part.description) is not None
+
+
+def is_failed(part: Part, job: Job) -> bool:
+    """Say whether a fault on record is why the part was exchanged."""
+    if not job.batch.terms_text:
+        return False
+    faults = terms_of(job.batch).faults
+    rows = job.findings.filter(withdrawn_at=None).exclude(stage=Finding.REPORTED)
+    codes = rows.values_list("code", flat=True)
+    return any(part.number in faults[code].parts for code in codes if code in faults)

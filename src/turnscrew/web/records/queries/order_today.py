@@ -1,0 +1,152 @@
+"""What is to be ordered today, for all open batches at once?"""
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from django.db.models import F, Q
+
+from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.calendar import Calendar
+from turnscrew.core.model.job_state import CLOSED
+from turnscrew.core.stock.demand import FAR_DAY
+from turnscrew.core.stock.lead import Lead, lead_of
+from turnscrew.core.stock.together import Purchase, Want, bought_together
+from turnscrew.web.records import convert
+from turnscrew.web.records.models import Allotment, Batch, Lot, OrderLine, Part
+from turnscrew.web.records.queries.batch_page import batches, tells_of
+from turnscrew.web.records.queries.reckoning import reckoned
+
+_FREE_STATES = CLOSED | {"donor"}
+
+
+@dataclass(frozen=True)
+class ToOrder:
+    """One part to be ordered today, as somebody reads it."""
+
+    part: Part
+    purchase: Purchase
+    lead: Lead
+    wanted_by: list[tuple[Batch | None, int]]
+    tells: list[str]
+
+    @property
+    def saved_minor(self) -> int:
+        return self.purchase.alone_minor - self.purchase.cost_minor
+
+
+@dataclass(frozen=True)
+class OrderToday:
+    """All that is to be ordered today."""
+
+    rows: list[ToOrder]
+    batches: list[Batch]
+
+    @property
+    def cost_minor(self) -> int:
+        return sum(row.purchase.cost_minor for row in self.rows)
+
+    @property
+    def saved_minor(self) -> int:
+        return sum(row.saved_minor for row in self.rows)
+
+    @property
+    def due(self) -> list[ToOrder]:
+        return [row for row in self.rows if row.purchase.n_bought]
+
+
+def order_today(now: datetime) -> OrderToday:
+    """Add the needs of all open batches up, after shelf, donors and orders."""
+    kept = list(Part.objects.order_by("id"))
+    spares = {
+        part.number: convert.spare_part(part, at, max(0, part.on_hand), part.lead_days)
+        for at, part in enumerate(kept, 1)
+    }
+    found = batches()
+    answers = {batch.ref: reckoned(batch, now) for batch in found}
+    calendars = [answer.batch.terms.calendar for answer in answers.values()]
+    seen = leads_seen(calendars[0] if calendars else Calendar())
+    leads = {name: lead_of(one, spares.values(), seen) for name, one in spares.items()}
+    wants = [
+        want for batch in found for want in _wants(batch, answers[batch.ref], leads)
+    ]
+    keep = {part.number: part.reorder_point for part in kept if not part.retired_on}
+    made = bought_together(wants, spares, _coming(), keep, now.date())
+    by_ref = {batch.ref: batch for batch in found}
+    rows = {part.number: part for part in kept}
+    return OrderToday(
+        [
+            ToOrder(
+                part=rows[one.part],
+                purchase=one,
+                lead=leads[one.part],
+                wanted_by=[(by_ref.get(ref), n) for ref, n in one.by_batch],
+                tells=_tells(answers.values(), one.part),
+            )
+            for one in made
+        ],
+        found,
+    )
+
+
+def _tells(answers: Iterable[BatchAnswer], number: str) -> list[str]:
+    told = [tell for answer in answers for tell in tells_of(answer, number)]
+    return list(dict.fromkeys(told))
+
+
+def _wants(
+    batch: Batch, answer: BatchAnswer, leads: Mapping[str, Lead]
+) -> Iterable[Want]:
+    """Give the pieces that devices of a batch still want, donors' pieces taken off."""
+    states = dict(batch.jobs.values_list("line", "state"))
+    served = Q(state=Allotment.USED) | Q(
+        state=Allotment.PROMISED, donor_part__isnull=False
+    )
+    have = Counter(
+        Allotment.objects.filter(served, job__batch=batch).values_list(
+            "job__line", "part__number"
+        )
+    )
+    terms = answer.batch.terms
+
+    def day_of(number: int) -> date:
+        return terms.calendar.date_of(max(1, number), terms.received)
+
+    for use in answer.supply.uses:
+        demand = use.demand
+        if use.source == "donor" or states[demand.device] in _FREE_STATES:
+            continue
+        if have[demand.device, demand.part]:
+            have[demand.device, demand.part] -= 1
+            continue
+        latest = None
+        if demand.due_day < FAR_DAY:
+            number = demand.due_day - leads[demand.part].days
+            over = terms.received - timedelta(days=1)
+            latest = day_of(number) if number > 0 else over
+        yield Want(
+            batch.ref, demand.part, demand.device, day_of(demand.order_day), latest
+        )
+
+
+def _coming() -> dict[str, int]:
+    """Count the pieces that are on their way, by part."""
+    coming: Counter[str] = Counter()
+    rows = OrderLine.objects.filter(n__gt=F("n_received") + F("n_rejected"))
+    for line in rows.select_related("part"):
+        coming[line.part.number] += line.n_open
+    return dict(coming)
+
+
+def leads_seen(calendar: Calendar) -> dict[str, int]:
+    """Give the longest time a parcel took, by supplier, in workshop days."""
+    longest: dict[str, int] = {}
+    rows = Lot.objects.exclude(order_line=None).values_list(
+        "order_line__supplier", "order_line__ordered_on", "received_on"
+    )
+    for supplier, ordered_on, received_on in rows.distinct():
+        if supplier and received_on >= ordered_on:
+            days = calendar.number_of(received_on, ordered_on) - 1
+            longest[supplier] = max(days, longest.get(supplier, 0))
+    return longest
