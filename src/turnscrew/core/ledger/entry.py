@@ -90,7 +90,8 @@ class Entry:
             The number; 0 if there is none.
         """
         value = self.facts.get(key)
-        return value if isinstance(value, int) else 0
+        is_number = isinstance(value, int) and not isinstance(value, bool)
+        return value if is_number else 0
 
     def text(self, key: str) -> str:
         """

@@ -196,6 +196,17 @@ SCREENS = {
     "Close it up as it is": "So schliessen",
     "It came after all": "Ging doch ab",
     "Park it, covered": "Abdecken, parken",
+    "Stop, cover it, and ask": "Halt: abdecken und fragen",
+    "Leave it covered": "Abgedeckt lassen",
+    "The customer has not answered yet.": "Der Kunde hat noch nicht geantwortet.",
+    "The customer said no.": "Der Kunde hat nein gesagt.",
+    "{x}, ask the customer.": "{x}: den Kunden fragen.",
+    "{x}, the customer said no.": "{x}: der Kunde hat nein gesagt.",
+    "{x}, not worth mending: ask the lead.": "{x}: lohnt nicht mehr, Leitung fragen.",
+    "Covered? It is asked.": "Abgedeckt? Es ist gefragt.",
+    "A photo of what was found helps whoever answers.": (
+        "Ein Foto vom Fund hilft dem, der antwortet."
+    ),
     "Skip this, with a reason": "Auslassen, mit Grund",
     "Not possible": "Nicht möglich",
     "Not applicable": "Trifft nicht zu",

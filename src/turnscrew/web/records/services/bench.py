@@ -171,19 +171,9 @@ def plan_anew(
     is_time_up: Callable[[], bool],
 ) -> BenchRun:
     """Write a new path from how the device truly is; everything done still counts."""
-    if not change.why.strip():
-        raise RefusedError("reason: found none, wanted what turned out different")
-    newest = bench_runs.latest(row.job)
-    if newest is None or newest.pk != row.pk:
-        raise RefusedError("path: found an older one, wanted the newest of the device")
-    description = row.description
-    if description is None or row.kind == BenchRun.RECORDING:
-        raise RefusedError("path: found a recording, wanted one that was computed")
+    description = checked(row, change)
     since, run = bench_runs.told(row), bench_runs.run_in(row)
     state, job = since.state, row.job
-    if change.revision and change.revision not in revisions_of(description):
-        known = ", ".join(revisions_of(description)) or "no revisions"
-        raise RefusedError(f"revision: found {change.revision}, wanted {known}")
     if change.revision and change.revision != job.revision:
         _note_revision(job, change.revision, now)
     if change.code:
@@ -208,6 +198,22 @@ def plan_anew(
         job, fresh, goal, description, device, by=by, now=now, why=change.why.strip(),
         bench=job.place, since=since,
     )  # fmt: skip
+
+
+def checked(row: BenchRun, change: Change) -> Description:
+    """Refuse what no new path can be written for; give the description it rests on."""
+    if not change.why.strip():
+        raise RefusedError("reason: found none, wanted what turned out different")
+    newest = bench_runs.latest(row.job)
+    if newest is None or newest.pk != row.pk:
+        raise RefusedError("path: found an older one, wanted the newest of the device")
+    description = row.description
+    if description is None or row.kind == BenchRun.RECORDING:
+        raise RefusedError("path: found a recording, wanted one that was computed")
+    if change.revision and change.revision not in revisions_of(description):
+        known = ", ".join(revisions_of(description)) or "no revisions"
+        raise RefusedError(f"revision: found {change.revision}, wanted {known}")
+    return description
 
 
 @writing

@@ -53,8 +53,33 @@ export const WithMore = (Base) => class extends Base {
       (one) => this.anew(job, { why: `also found: ${one.says}`, code: one.code }));
   }
 
+  // More is wrong than was agreed: nothing goes on before somebody has said yes.
+  stopAndAsk(job, asks) {
+    this.question(`${asks.says}.`, [
+      { says: "Stop, cover it, and ask", value: "stop" },
+      { says: "Close it up as it is", value: "close" },
+    ], async (value) => {
+      if (value === "close") return this.anew(job, { why: "closed up as it is", is_closing: true });
+      const told = await this.request(`jobs/${job.ref}/stop/`, {});
+      if (!told) return undefined;
+      sound.done();
+      this.told = "Covered? It is asked. A photo of what was found helps whoever answers.";
+      return this.joinCamera();
+    });
+  }
+
+  // A device that stands open and waits: closing it up is always possible.
+  waiting(job) {
+    const says = job.waits_for === "no" ? "The customer said no." : "The customer has not answered yet.";
+    this.question(says, [
+      { says: "Close it up as it is", value: "close" },
+      { says: "Leave it covered", value: "leave" },
+    ], (value) => (value === "close" ? this.take(job, "begin", { is_closing: true }) : this.goHome()));
+  }
+
   async anew(job, body) {
     const told = await this.request(`jobs/${job.ref}/anew/`, body);
+    if (told?.asks) return this.stopAndAsk(job, told.asks);
     if (told) {
       sound.done();
       this.told = "A new path from how it lies; everything done still counts.";
