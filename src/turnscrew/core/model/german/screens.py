@@ -203,9 +203,8 @@ SCREENS = {
     "{x}, ask the customer.": "{x}: den Kunden fragen.",
     "{x}, the customer said no.": "{x}: der Kunde hat nein gesagt.",
     "{x}, not worth mending: ask the lead.": "{x}: lohnt nicht mehr, Leitung fragen.",
-    "Covered? It is asked.": "Abgedeckt? Es ist gefragt.",
-    "A photo of what was found helps whoever answers.": (
-        "Ein Foto vom Fund hilft dem, der antwortet."
+    "Asked. A photo of what was found helps whoever answers.": (
+        "Gefragt. Ein Foto vom Fund hilft dem, der antwortet."
     ),
     "Skip this, with a reason": "Auslassen, mit Grund",
     "Not possible": "Nicht möglich",

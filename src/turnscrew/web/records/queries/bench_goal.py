@@ -20,6 +20,7 @@ from turnscrew.papers.batch.words import (
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Job
 from turnscrew.web.records.queries.batch_input import batch_input, found_on
+from turnscrew.web.records.queries.usual_faults import other_faults, twin_words
 
 CHARGE_LOW, CHARGE_HIGH = 60, 100
 """Charge at hand-back; common practice, no source: agree it with the customer. [%]"""
@@ -47,6 +48,7 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
     if reach:
         heed.append(STATIC_CAUTION)
     heed += arrived_words(device, line.serial)
+    heed += twin_words(job)
     return Goal(
         reach=reach,
         work=tuple(_work(batch, line, device, reach)),
@@ -54,6 +56,7 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
         no_power=next((_NO_POWER[kind] for kind in kinds if kind in _NO_POWER), ""),
         is_pack_bad="pack" in kinds,
         finish=tuple(_finish(job)),
+        others=other_faults(job, line, batch.terms),
     )
 
 

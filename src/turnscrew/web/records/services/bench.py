@@ -252,6 +252,7 @@ def _goal_after(
         no_power=goal.no_power if is_barred else "",
         is_pack_bad=goal.is_pack_bad and is_barred,
         finish=goal.finish,
+        others=() if change.is_closing else goal.others,
     )
 
 

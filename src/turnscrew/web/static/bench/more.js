@@ -63,7 +63,7 @@ export const WithMore = (Base) => class extends Base {
       const told = await this.request(`jobs/${job.ref}/stop/`, {});
       if (!told) return undefined;
       sound.done();
-      this.told = "Covered? It is asked. A photo of what was found helps whoever answers.";
+      this.told = "Asked. A photo of what was found helps whoever answers.";
       return this.joinCamera();
     });
   }
