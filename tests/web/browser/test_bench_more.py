@@ -22,6 +22,9 @@ from web.photos.conftest import board, written
 ENOUGH = 140
 """More presses than any of these runs has lines. [1]"""
 
+WAIT = 30_000
+"""A new quote and a new path on a busy machine. [ms]"""
+
 KEYS = """() => [...document.querySelectorAll(".keys button")]
   .map((one) => one.innerText).join("|")"""
 
@@ -162,7 +165,7 @@ def test_it_looks_for_a_second_fault_after_a_failed_test(
     pressed(bench, "u")
     option(bench, "Second fault found")
     option(bench, "H-WIN")
-    expect(bench.get_by_text("A new path from how it lies")).to_be_visible()
+    expect(bench.get_by_text("A new path from how it lies")).to_be_visible(timeout=WAIT)
 
     assert Finding.objects.filter(job=job, stage="confirmed", code="H-WIN").exists()
     spares = bench.evaluate(
@@ -181,7 +184,8 @@ def test_it_stops_and_asks_where_a_second_fault_costs_more_than_agreed(
     pressed(bench, "u")
     option(bench, "Second fault found")
     option(bench, "H-DSP")
-    expect(bench.get_by_text("135.03 cu, ask the customer")).to_be_visible()
+    asked = bench.get_by_text("135.03 cu, ask the customer")
+    expect(asked).to_be_visible(timeout=WAIT)
     option(bench, "Stop, cover it, and ask")
     expect(bench.get_by_text("A photo of what was found helps")).to_be_visible()
     assert "parked open" == Job.objects.get(pk=job.pk).state
