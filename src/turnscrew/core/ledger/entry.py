@@ -90,8 +90,9 @@ class Entry:
             The number; 0 if there is none.
         """
         value = self.facts.get(key)
-        is_number = isinstance(value, int) and not isinstance(value, bool)
-        return value if is_number else 0
+        if isinstance(value, bool) or not isinstance(value, int):
+            return 0
+        return value
 
     def text(self, key: str) -> str:
         """

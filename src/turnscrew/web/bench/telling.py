@@ -238,6 +238,7 @@ def anew(request: HttpRequest, ref: str) -> JsonResponse:
         comes=_words(told, "comes"),
         also_reach=_words(told, "also_reach"),
         revision=_word(told, "revision", 40),
+        is_undescribed=told.get("is_undescribed") is True,
         is_closing=told.get("is_closing") is True,
         code=_word(told, "code", 40),
     )

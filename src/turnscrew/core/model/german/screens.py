@@ -211,6 +211,13 @@ SCREENS = {
     "Not applicable": "Trifft nicht zu",
     "Photo by phone": "Foto per Telefon",
     "Which revision is it?": "Welche Ausführung ist es?",
+    "None of these": "Keine davon",
+    "What is different?": "Was ist anders?",
+    "another board": "andere Platine",
+    "another connector": "anderer Stecker",
+    "other fasteners": "andere Schrauben",
+    "another part": "anderes Teil",
+    "put together otherwise": "anders zusammengebaut",
     "Which fault?": "Welcher Fehler?",
     "Which fault is confirmed?": "Welcher Fehler ist bestätigt?",
     "A new path from how it lies; everything done still counts.":

@@ -1,7 +1,7 @@
 """How is it written down what hands do to a device at a bench?"""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 
@@ -31,7 +31,10 @@ from turnscrew.web.records.queries.matings import own_device
 from turnscrew.web.records.queries.skills import skills_held
 from turnscrew.web.records.services import custody
 from turnscrew.web.records.services.bench_moves import move_job, note_sheet
-from turnscrew.web.records.services.descriptions import with_lead_lines
+from turnscrew.web.records.services.descriptions import (
+    copy_revision,
+    with_lead_lines,
+)
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
@@ -158,6 +161,7 @@ class Change:
     comes: tuple[str, ...] = ()
     also_reach: tuple[str, ...] = ()
     revision: str = ""
+    is_undescribed: bool = False
     is_closing: bool = False
     code: str = ""
 
@@ -174,6 +178,12 @@ def plan_anew(
     description = checked(row, change)
     since, run = bench_runs.told(row), bench_runs.run_in(row)
     state, job = since.state, row.job
+    if change.is_undescribed:
+        words = f"{change.why.strip()}, device {job.number}"
+        description, name = copy_revision(
+            description, run.revision, words, by=by, now=now
+        )
+        change = replace(change, revision=name)
     if change.revision and change.revision != job.revision:
         _note_revision(job, change.revision, now)
     if change.code:

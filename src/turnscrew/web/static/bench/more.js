@@ -1,6 +1,6 @@
 // What is told beside the line in hand: another way, another fault, a break, a test.
 
-import { SKIP_REASONS, UNTESTED_REASONS } from "./ask.js";
+import { SKIP_REASONS, UNDESCRIBED, UNTESTED_REASONS } from "./ask.js";
 import * as sound from "./sound.js";
 
 export const WithMore = (Base) => class extends Base {
@@ -31,9 +31,7 @@ export const WithMore = (Base) => class extends Base {
       case "stays": return anew({ why: `${name} must stay`, stays: [name] });
       case "fault": return this.secondFault(job);
       case "revision":
-        return this.question("Which revision is it?",
-          job.revisions.map((one) => ({ says: one, value: one })),
-          (revision) => anew({ why: `revision ${revision} seen inside`, revision }));
+        return this.revision(job);
       case "close": return anew({ why: "closed up as it is", is_closing: true });
       case "park": return this.park(job);
       case "photo": return this.joinCamera();
@@ -46,6 +44,15 @@ export const WithMore = (Base) => class extends Base {
         return this.reason(UNTESTED_REASONS, (reason) =>
           this.tell(job, run, { act: "answer", line: line.number, facts: { answer: value, reason } }));
     }
+  }
+
+  revision(job) {
+    const known = job.revisions.map((one) => ({ says: one, value: one }));
+    this.question("Which revision is it?", [...known, { says: "None of these", value: "" }], (revision) => {
+      if (revision) return this.anew(job, { why: `revision ${revision} seen inside`, revision });
+      return this.question("What is different?", UNDESCRIBED.map((one) => ({ says: one, value: one })),
+        (why) => this.anew(job, { why: `revision not described: ${why}`, is_undescribed: true }));
+    });
   }
 
   secondFault(job) {
