@@ -33,3 +33,56 @@ def pieces_left(moves: list[tuple[str, int]]) -> int:
         for _ in range(n):
             shelf += {"received": 1, "harvested": 1, "found": 1}.get(verb, -1)
     return shelf
+
+
+CAME = {
+    "received", "harvested", "found", "promised", "taken", "accessory in", "waste",
+    "invoiced", "payment taken back", "faulty",
+}  # fmt: skip
+"""What makes more of that which its kind of entry counts; all else makes less."""
+
+
+def sums(rows: list[tuple[str, str, str, dict]]) -> dict[tuple[str, str], int]:
+    """
+    Add up journal, verb, subject and facts, one by one, from the rules in words.
+
+    A return to a supplier also stands in the money of the workshop: what is credited
+    by a customer's invoice and by a supplier's return are two different journals.
+    """
+    total: dict[tuple[str, str], int] = {}
+
+    def add(what: str, name: str, n: int) -> None:
+        total[what, name] = total.get((what, name), 0) + n
+
+    kinds = {
+        "received": "shelf", "harvested": "shelf", "found": "shelf", "used": "shelf",
+        "returned": "shelf", "lost": "shelf",
+        "promised": "promised", "released": "promised",
+        "faulty": "supplier", "exchanged": "supplier",
+        "accessory in": "accessory", "accessory out": "accessory",
+        "accessory explained": "accessory",
+        "waste": "waste", "waste gone": "waste",
+        "invoiced": "owed", "paid": "owed", "payment taken back": "owed",
+        "taken": "tray", "refitted": "tray", "replaced": "tray", "left out": "tray",
+    }  # fmt: skip
+    for journal, verb, subject, facts in rows:
+        way = 1 if verb in CAME else -1
+        if verb in {"credited", "written off"}:
+            what = "owed" if journal == "money" else "supplier"
+        elif verb == "undone":
+            # Taking an entry back undoes what that entry did.
+            way = -1 if facts["verb"] in CAME else 1
+            what = kinds.get(facts["verb"], "")
+        else:
+            what = kinds.get(verb, "")
+        if not what:
+            continue
+        name = facts.get("return") or facts.get("waste") or facts.get("kind") or ""
+        unit = {"waste": "g", "owed": "minor"}.get(what, "n")
+        is_own = what in {"supplier", "waste"}
+        add(what, name if is_own else f"{subject} {name}".strip(), way * facts[unit])
+        if journal == "stock" and verb == "credited":
+            add("credit", name, facts["minor"])
+        if verb == "invoiced":
+            add("billed", subject, facts["minor"])
+    return total

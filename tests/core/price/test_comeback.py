@@ -26,6 +26,7 @@ def test_the_same_fault_within_the_promise_is_free() -> None:
     assert found is not None
     assert (37, "part", True) == (found.days, found.proposed, found.is_free)
     assert "37 days ago" in found.reason
+    assert "mended by this workshop (keys dead with KEYS)" in found.reason
 
 
 @pytest.mark.parametrize(
@@ -36,6 +37,8 @@ def test_the_same_fault_within_the_promise_is_free() -> None:
         ({"day": date(2026, 11, 3)}, "part", True),
         ({"day": date(2026, 11, 2)}, "part", False),
         ({"findings": ()}, "ours", True),
+        ({"findings": (("function check-out", "failed"),)}, "ours", True),
+        ({"findings": (("display", "passed"),)}, "ours", True),
         ({"parts": ()}, "ours", True),
         ({"end": "written off"}, "part", False),
     ],

@@ -10,7 +10,7 @@ from django.db import connections
 from django.test import Client
 from playwright.sync_api import Page, expect
 
-from turnscrew.web.records.models import BenchStroke, Entry, Finding
+from turnscrew.web.records.models import BenchStroke, Entry, Finding, Job
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.services import photos
 from web.bench.case import in_turn, standings, taken
@@ -21,6 +21,9 @@ from web.photos.conftest import board, written
 
 ENOUGH = 140
 """More presses than any of these runs has lines. [1]"""
+
+WAIT = 30_000
+"""A new quote and a new path on a busy machine. [ms]"""
 
 KEYS = """() => [...document.querySelectorAll(".keys button")]
   .map((one) => one.innerText).join("|")"""
@@ -162,13 +165,40 @@ def test_it_looks_for_a_second_fault_after_a_failed_test(
     pressed(bench, "u")
     option(bench, "Second fault found")
     option(bench, "H-WIN")
-    expect(bench.get_by_text("A new path from how it lies")).to_be_visible()
+    expect(bench.get_by_text("A new path from how it lies")).to_be_visible(timeout=WAIT)
 
     assert Finding.objects.filter(job=job, stage="confirmed", code="H-WIN").exists()
     spares = bench.evaluate(
         "() => window.bench.run(window.bench.job()).lines.map((one) => one.spare)"
     )
     assert "H-WN" in spares
+    assert () == audited().breaks
+
+
+def test_it_stops_and_asks_where_a_second_fault_costs_more_than_agreed(
+    bench, sallowmere, lead, now
+) -> None:
+    job = kitted(sallowmere, 18, lead, now)
+    begin(bench, job)
+    work_to(bench, lambda one: one["phase"] == "work")
+    pressed(bench, "u")
+    option(bench, "Second fault found")
+    option(bench, "H-DSP")
+    asked = bench.get_by_text("135.03 cu, ask the customer")
+    expect(asked).to_be_visible(timeout=WAIT)
+    option(bench, "Stop, cover it, and ask")
+    expect(bench.get_by_text("A photo of what was found helps")).to_be_visible()
+    assert "parked open" == Job.objects.get(pk=job.pk).state
+    assert 135_03 == job.approvals.get().quote_minor
+    bench.keyboard.press("Escape")
+    bench.keyboard.press("Escape")
+    scan(bench, job.number)
+    expect(bench.get_by_text("The customer has not answered yet.")).to_be_visible()
+    option(bench, "Close it up as it is")
+    expect(bench.get_by_text("The customer has not answered yet.")).to_be_hidden()
+    settled(bench)
+
+    assert "parked open" != Job.objects.get(pk=job.pk).state
     assert () == audited().breaks
 
 

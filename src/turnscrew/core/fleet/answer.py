@@ -201,10 +201,11 @@ class Advice:
             f"which has {self.share:.1%} of {least}."
         )
         low, high = self.ratio_limits
-        times = "none elsewhere" if self.ratio == inf else f"{self.ratio:.1f} times"
+        often = f"{self.ratio:.1f} times as often"
+        times = "none there" if self.ratio == inf else often
         beyond = "no upper limit" if high == inf else f"{high:.1f}"
         yield (
-            f"Against elsewhere: {times} as often, between {low:.1f} and {beyond}; "
+            f"Against elsewhere: {times}, between {low:.1f} and {beyond}; "
             f"chance of so many {_chance(self.chance)}, {_chance(self.p_adjusted)} "
             f"with all {self.n_compared} comparisons counted."
         )

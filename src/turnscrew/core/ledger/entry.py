@@ -90,7 +90,9 @@ class Entry:
             The number; 0 if there is none.
         """
         value = self.facts.get(key)
-        return value if isinstance(value, int) else 0
+        if isinstance(value, bool) or not isinstance(value, int):
+            return 0
+        return value
 
     def text(self, key: str) -> str:
         """

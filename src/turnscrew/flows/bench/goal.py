@@ -92,6 +92,8 @@ class Goal:
         Its pack is swollen or unknown: power waits until another one is in.
     finish
         What is asked for after closing.
+    others
+        Other faults usual in such a device, looked for while it lies open.
     """
 
     reach: tuple[str, ...] = ()
@@ -101,6 +103,7 @@ class Goal:
     no_power: str = ""
     is_pack_bad: bool = False
     finish: tuple[Finish, ...] = ()
+    others: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

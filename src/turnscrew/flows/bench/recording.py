@@ -16,8 +16,8 @@ from turnscrew.core.recording.recorded import (
     RemovalKind,
 )
 from turnscrew.errors import BadArgumentError
+from turnscrew.flows.bench.fasteners import fastener_words
 from turnscrew.flows.bench.goal import Lying
-from turnscrew.flows.bench.scribe import fastener_words
 
 _KINDS = {word for word, _ in HOW_KINDS}
 

@@ -8,7 +8,6 @@ from turnscrew.core.bench.looks import is_reachable, look_at
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.model.blocking import Waits, isolating_joints
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.fastener import Screw
 from turnscrew.core.model.holding import Cover
 from turnscrew.core.model.refit import BARE_HAND, ToolUse
 from turnscrew.core.model.running import NOT_PROVIDED, MayPower, may_power
@@ -16,6 +15,7 @@ from turnscrew.core.model.stopping import is_at_rest
 from turnscrew.core.model.tool import refit_tools_for, tools_for
 from turnscrew.core.opening.answer import Action, OpeningAnswer
 from turnscrew.core.opening.sentences import stop_after
+from turnscrew.flows.bench.fasteners import fastener_words
 from turnscrew.flows.bench.goal import Goal, Lying
 from turnscrew.flows.bench.packs import box_words, makes_good, with_pack_cautions
 from turnscrew.flows.bench.taken_out import TakenOut
@@ -81,8 +81,7 @@ class Scribe:
             for action in answer.opening:
                 self._act(action, "opening")
                 self._take_out("opening")
-            for work in self.goal.work:
-                self._work(work)
+            self._mend(answer)
             self.is_mended = makes_good(self.device, self.goal)
             for action in answer.refit:
                 self._act(action, "refit")
@@ -390,6 +389,22 @@ class Scribe:
             view=self._face_up(),
         )  # fmt: skip
 
+    def _mend(self, answer: OpeningAnswer) -> None:
+        for work in self.goal.work:
+            self._work(work)
+        if self.goal.others and self.goal.work and answer.refit:
+            self._look_further()
+
+    def _look_further(self) -> None:
+        """Ask for what else is usual in such a device, while it lies open."""
+        self._add(
+            "refit", "look", "look", "other faults",
+            says="Look:",
+            points=tuple(f"Without this fault: {told}." for told in self.goal.others),
+            why="a second fault found now is mended in the same opening",
+            view=self._face_up(),
+        )  # fmt: skip
+
     def _close(self) -> None:
         """Write the close gate."""
         self._power_off()
@@ -447,32 +462,6 @@ class Scribe:
     def _up(self, posture: str) -> tuple[str, ...]:
         lie = self.device.postures.get(posture)
         return lie.up if lie is not None else ()
-
-
-def fastener_words(device: Device, name: str) -> str:
-    """
-    Say of which kind the loose pieces of a joint are.
-
-    Parameters
-    ----------
-    device
-        The device.
-    name
-        The joint.
-
-    Returns
-    -------
-    str
-        Drive, thread and length of a screw; else the kind and the name.
-    """
-    joint = device.joints[name]
-    if not isinstance(joint.how, Screw):
-        return f"{joint.kind} {name}"
-    drive, thread, length_mm = joint.how.drive, joint.how.thread, joint.how.length_mm
-    length = "length not measured" if length_mm is None else f"{length_mm:g} mm"
-    words = ", ".join(str(fact) for fact in (drive, thread, length) if fact is not None)
-    is_whole = None not in (drive, thread, length_mm)
-    return words if is_whole else f"{name}: {words}"
 
 
 def _power_line(state: MayPower, *, is_live: bool) -> str:

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Callable, Mapping
+from dataclasses import asdict
 from datetime import UTC, datetime
 from functools import wraps
 from time import monotonic
@@ -24,6 +25,7 @@ from turnscrew.web.records.services import (
     bench_accounts,
     bench_places,
     bench_recording,
+    stop_and_ask,
 )
 from turnscrew.web.records.services.refusal import RefusedError
 
@@ -212,10 +214,16 @@ def _once(told: bench.Told, by: Any, now: datetime) -> Any:
 def begin(request: HttpRequest, ref: str) -> JsonResponse:
     """Take a device onto the bench, or go on with it."""
     told = _body(request)
+    job, by, now = finding.job_named(ref), _person(request), timezone.now()
+    parked = bench_runs.latest(job) if job.state == "parked open" else None
+    if parked is not None:
+        is_closing = told.get("is_closing") is True
+        stop_and_ask.go_on(
+            parked, is_closing=is_closing, by=by, now=now, is_time_up=_clock()
+        )
     row = bench_places.take(
-        finding.job_named(ref), by=_person(request), now=timezone.now(),
-        bench=_word(told, "bench", 40), is_time_up=_clock(),
-    )  # fmt: skip
+        job, by=by, now=now, bench=_word(told, "bench", 40), is_time_up=_clock()
+    )
     return JsonResponse(bench_page.run_short(row))
 
 
@@ -230,6 +238,7 @@ def anew(request: HttpRequest, ref: str) -> JsonResponse:
         comes=_words(told, "comes"),
         also_reach=_words(told, "also_reach"),
         revision=_word(told, "revision", 40),
+        is_undescribed=told.get("is_undescribed") is True,
         is_closing=told.get("is_closing") is True,
         code=_word(told, "code", 40),
     )
@@ -237,6 +246,10 @@ def anew(request: HttpRequest, ref: str) -> JsonResponse:
     row = bench_runs.latest(job)
     if row is None:
         raise RefusedError("path: found none yet, wanted the device on a bench")
+    if change.code and not change.is_closing:
+        question = stop_and_ask.add_fault(row, change, by=by, now=now)
+        if question is not None:
+            return JsonResponse({"asks": asdict(question)})
     fresh = bench.plan_anew(row, change, by=by, now=now, is_time_up=_clock())
     return JsonResponse(bench_page.run_short(fresh))
 
@@ -287,6 +300,16 @@ def park(request: HttpRequest, ref: str) -> JsonResponse:
         reason=_word(told, "reason"),
     )  # fmt: skip
     return JsonResponse({})
+
+
+@require_POST
+@for_bench
+def stop(request: HttpRequest, ref: str) -> JsonResponse:
+    """Leave a device open, covered, and ask about what was found inside."""
+    question = stop_and_ask.stop(
+        finding.job_named(ref), by=_person(request), now=timezone.now()
+    )
+    return JsonResponse({"asks": asdict(question)})
 
 
 @require_POST

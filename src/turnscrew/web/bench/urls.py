@@ -20,6 +20,7 @@ urlpatterns = [
     path("jobs/<slug:ref>/turn-round/", telling.turn_round, name="turn_round"),
     path("jobs/<slug:ref>/settle/", telling.settle, name="settle"),
     path("jobs/<slug:ref>/park/", telling.park, name="park"),
+    path("jobs/<slug:ref>/stop/", telling.stop, name="stop"),
     path("jobs/<slug:ref>/diagnosis/", telling.diagnosis, name="diagnosis"),
     path("join/", camera.join, name="join"),
     path("camera/<str:token>/", camera.page, name="camera"),

@@ -1,6 +1,10 @@
 """What is said in German where something can hurt somebody or break?"""
 
 DANGERS = {
+    "Serial {x} is also on device {list,}: hold the number on this body against the "
+    "owner's number {y} before anything is opened.":
+        "Seriennummer {x} steht auch auf Gerät {list}: die Nummer am Gehäuse mit der "
+        "Nummer {y} des Besitzers vergleichen, bevor etwas geöffnet wird.",
     "Static: strap on, and hold it by the edges.":
         "Elektrostatik: Armband an, und an den Kanten halten.",
     "Light: cover it at once.": "Licht: sofort abdecken.",

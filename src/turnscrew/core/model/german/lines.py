@@ -32,6 +32,12 @@ LINES = {
     "Turn it: {x}": "Gerät wenden: {x}",
     "{x} up": "{x} oben",
     "as it lies": "wie es liegt",
+    # With it open.
+    "Without this fault: {x}": "Ohne diesen Fehler: {x}",
+    "{x}, {n#} of {m#} had it": "{x}, bei {n} von {m}",
+    "a second fault found now is mended in the same opening": (
+        "ein jetzt gefundener zweiter Fehler wird in derselben Öffnung behoben"
+    ),
     # On the way back.
     "Refit {x}": "Wieder einsetzen: {x}",
     "Press home {x}": "Bis zum Anschlag eindrücken: {x}",

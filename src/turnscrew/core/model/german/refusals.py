@@ -90,6 +90,15 @@ REFUSALS = {
     "test": "Prüfung",
     "answer: found {x}, wanted done: this line asks nothing":
         "Antwort: gefunden {x}, gesucht Fertig: diese Zeile fragt nichts",
+    "answer: found {x}, wanted the customer's yes to the quote": (
+        "Antwort: gefunden {x}, gesucht das Ja des Kunden zum Angebot"
+    ),
+    "answer: found a yes to less, wanted the customer's yes to the new quote": (
+        "Antwort: gefunden ein Ja zu weniger, gesucht eines zum neuen Angebot"
+    ),
+    "question: found nothing to ask, wanted work to go on": (
+        "Frage: nichts zu fragen gefunden, weiterarbeiten"
+    ),
     "answer: found {x}, wanted {list,}": "Antwort: gefunden {x}, gesucht {list}",
     "compartment: found {x}, wanted {list,}": "Fach: gefunden {x}, gesucht {list}",
     "what: found {x}, wanted {list,}": "Was: gefunden {x}, gesucht {list}",

@@ -32,6 +32,7 @@ from turnscrew.web.records.models import (
     OrderLine,
     Part,
     Person,
+    Quote,
     SignOff,
 )
 
@@ -67,19 +68,40 @@ def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> What
     if now.date() > batch.received:
         day = terms.calendar.number_of(now.date(), batch.received)
     jobs = jobs_of(batch, then)
-    answers = {
-        approval.job.line: approval.answer == Approval.YES
-        for approval in Approval.objects.filter(
-            job__batch=batch, answered_at__lte=now
-        ).select_related("job")
-        if approval.answer
-    }
     return WhatIf(
-        answers=answers,
+        answers=_answers(batch, now),
         start_day=day,
         done=frozenset(job.line for job in jobs if job.state in BENCH_DONE),
         is_received=day > 1,
     )
+
+
+def _answers(batch: Batch, now: datetime) -> dict[int, bool]:
+    """
+    Give the answers in hand by line: of each device the one asked for last counts.
+
+    A yes holds up to the amount it was given for; a dearer quote is asked anew.
+    """
+    known = Q(corrects=None) | Q(answered_at__lte=now)
+    asked = Approval.objects.filter(known, job__batch=batch, asked_at__lte=now)
+    last = {one.job_id: one for one in asked.select_related("job").order_by("id")}
+    quotes = Quote.objects.filter(job__in=last, at__lte=now).order_by("id")
+    quoted = {job: (code, minor) for job, code, minor in quotes.values_list(
+        "job_id", "code", "quote_minor"
+    )}  # fmt: skip
+    return {
+        one.job.line: one.answer == Approval.YES
+        for one in last.values()
+        if one.answered_at is not None
+        and one.answered_at <= now
+        and holds_for(one, *quoted.get(one.job_id, ("", None)))
+    }
+
+
+def holds_for(approval: Approval, code: str, quote_minor: int | None) -> bool:
+    """Say whether an answer still speaks of what is quoted now."""
+    is_dearer = (quote_minor or 0) > approval.quote_minor
+    return approval.answer == Approval.NO or code != "ask" or not is_dearer
 
 
 def terms_of(batch: Batch, then: datetime | None = None) -> Terms:

@@ -23,6 +23,7 @@ from turnscrew.web.records import convert
 from turnscrew.web.records.models import Allotment, Job
 from turnscrew.web.records.queries.batch_input import batch_input, found_on
 from turnscrew.web.records.queries.reckoning import used_up_at_the_bench
+from turnscrew.web.records.queries.usual_faults import other_faults, twin_words
 
 MAINS_CAUTION = (
     "Mains adapter: look at case, pins and lead first; a cracked one is cut off and "
@@ -48,6 +49,7 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
     if reach:
         heed.append(STATIC_CAUTION)
     heed += arrived_words(device, line.serial)
+    heed += twin_words(job)
     return Goal(
         reach=reach,
         work=tuple(_work(batch, line, device, reach)),
@@ -55,6 +57,7 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
         no_power=next((_NO_POWER[kind] for kind in kinds if kind in _NO_POWER), ""),
         is_pack_bad="pack" in kinds,
         finish=tuple(_finish(job)),
+        others=other_faults(job, line, batch.terms),
     )
 
 

@@ -23,6 +23,7 @@ from turnscrew.web.records.queries.bench_drawings import drawing_key
 from turnscrew.web.records.queries.bench_recordings import is_recorded
 from turnscrew.web.records.queries.descriptions import device_in, revisions_of, used_by
 from turnscrew.web.records.queries.item_page import names_of
+from turnscrew.web.records.queries.permission import waits_for
 
 ON_BENCH = ("kitted", *OPEN, "closed", "final-tested")
 """States in which a device has work at a bench before it."""
@@ -104,6 +105,7 @@ def job_state(job: Job, holder: str, now: datetime) -> dict[str, Any]:
         "due": due.isoformat() if due else "",
         "is_late": _is_late(job, now),
         "is_open": job.state in OPEN,
+        "waits_for": waits_for(job),
         "run": run_short(run) if run else None,
         **_known_of(job),
     }

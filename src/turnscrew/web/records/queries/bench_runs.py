@@ -33,6 +33,12 @@ def latest(job: Job) -> BenchRun | None:
     return rows.order_by("-number").first()
 
 
+def only_closes(job: Job) -> bool:
+    """Say whether nothing but closing is left on the newest path of a device."""
+    row = latest(job)
+    return row is not None and not (row.goal.get("work") or row.goal.get("reach"))
+
+
 def run_named(ref: str) -> BenchRun:
     """Give a run by its reference."""
     rows = BenchRun.objects.select_related("job__batch", "description")

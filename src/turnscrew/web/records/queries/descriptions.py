@@ -39,6 +39,17 @@ def revisions_of(description: Description) -> tuple[str, ...]:
     return _revisions(description.text)
 
 
+UNWRITTEN = "unwritten"
+"""Begins the name of a revision copied at the bench until somebody writes it up."""
+
+
+def unwritten_in(description: Description) -> tuple[str, ...]:
+    """Name the revisions that were met at the bench and are still to be written up."""
+    return tuple(
+        name for name in revisions_of(description) if name.startswith(f"{UNWRITTEN} ")
+    )
+
+
 def faults_in(description: Description, device: Device) -> FaultTable | None:
     """Read the fault table of a description, if there is one."""
     if not description.faults_text:

@@ -17,7 +17,12 @@ from turnscrew.errors import TurnscrewError
 from turnscrew.web.records.models import BenchRun, Description, Person
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.bench_recordings import openings_of
-from turnscrew.web.records.queries.descriptions import device_in, revisions_of
+from turnscrew.web.records.queries.descriptions import (
+    UNWRITTEN,
+    device_in,
+    revisions_of,
+    unwritten_in,
+)
 
 MOST_DOUBTS = 10
 """Questions for the next device shown at once. [1]"""
@@ -35,6 +40,7 @@ class ModelRow:
 
     description: Description
     n_openings: int
+    unwritten: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -51,6 +57,7 @@ class ModelRecord:
     contradictions: tuple[str, ...]
     free: tuple[tuple[str, str], ...]
     loose: tuple[str, ...]
+    unwritten: tuple[str, ...] = ()
     wrong: str = ""
 
     @property
@@ -74,7 +81,13 @@ def models_known() -> list[ModelRow]:
         before = shown.setdefault(one.model, one)
         is_better = before.state == Description.WITHDRAWN != one.state
         shown[one.model] = one if is_better else before
-    return [ModelRow(one, n_openings.get(model, 0)) for model, one in shown.items()]
+    keys = [one.pk for one in shown.values()]
+    some = Description.objects.filter(pk__in=keys, text__contains=f"{UNWRITTEN} ")
+    unwritten = {one.pk: unwritten_in(one) for one in some}
+    return [
+        ModelRow(one, n_openings.get(model, 0), unwritten.get(one.pk, ()))
+        for model, one in shown.items()
+    ]
 
 
 def model_record(model: str) -> ModelRecord:
@@ -105,6 +118,7 @@ def model_record(model: str) -> ModelRecord:
         contradictions=learned.contradictions,
         free=learned.free,
         loose=loose_ends(shown),
+        unwritten=unwritten_in(shown),
         wrong=wrong,
     )
 

@@ -1,6 +1,8 @@
 """Did the customer say yes where a yes is needed?"""
 
 from turnscrew.web.records.models import Approval, Job
+from turnscrew.web.records.queries.batch_input import holds_for
+from turnscrew.web.records.queries.bench_runs import only_closes
 from turnscrew.web.records.queries.skills import HANDS_ON
 
 _NEEDS_YES = HANDS_ON | {"awaiting part"}
@@ -9,13 +11,25 @@ _NEEDS_YES = HANDS_ON | {"awaiting part"}
 
 def permission_refusal(job: Job, state: str) -> str:
     """Say which yes is missing; nothing if the work may go on."""
-    if state not in _NEEDS_YES:
+    if state not in _NEEDS_YES or (job.state == "parked open" and only_closes(job)):
         return ""
     quote = job.quotes.last()
     answer = job.approvals.last()
     if answer is not None and answer.answer != Approval.YES:
         found = "no" if answer.answer == Approval.NO else "none yet"
         return f"answer: found {found}, wanted the customer's yes to the quote"
-    if quote is not None and quote.code == "ask" and answer is None:
+    if quote is None or quote.code != "ask":
+        return ""
+    if answer is None:
         return "answer: found none asked for, wanted the customer's yes to the quote"
+    if not holds_for(answer, quote.code, quote.quote_minor):
+        return "answer: found a yes to less, wanted the customer's yes to the new quote"
     return ""
+
+
+def waits_for(job: Job) -> str:
+    """Say whether a device parked open waits for an answer, or was answered no."""
+    last = job.approvals.last() if job.state == "parked open" else None
+    if last is None or last.answer == Approval.YES or only_closes(job):
+        return ""
+    return last.answer or "answer"

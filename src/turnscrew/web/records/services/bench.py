@@ -1,7 +1,7 @@
 """How is it written down what hands do to a device at a bench?"""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 
@@ -32,7 +32,10 @@ from turnscrew.web.records.queries.matings import own_device
 from turnscrew.web.records.queries.skills import skills_held
 from turnscrew.web.records.services import custody
 from turnscrew.web.records.services.bench_moves import move_job, note_sheet
-from turnscrew.web.records.services.descriptions import with_lead_lines
+from turnscrew.web.records.services.descriptions import (
+    copy_revision,
+    with_lead_lines,
+)
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
@@ -159,6 +162,7 @@ class Change:
     comes: tuple[str, ...] = ()
     also_reach: tuple[str, ...] = ()
     revision: str = ""
+    is_undescribed: bool = False
     is_closing: bool = False
     code: str = ""
 
@@ -172,19 +176,15 @@ def plan_anew(
     is_time_up: Callable[[], bool],
 ) -> BenchRun:
     """Write a new path from how the device truly is; everything done still counts."""
-    if not change.why.strip():
-        raise RefusedError("reason: found none, wanted what turned out different")
-    newest = bench_runs.latest(row.job)
-    if newest is None or newest.pk != row.pk:
-        raise RefusedError("path: found an older one, wanted the newest of the device")
-    description = row.description
-    if description is None or row.kind == BenchRun.RECORDING:
-        raise RefusedError("path: found a recording, wanted one that was computed")
+    description = checked(row, change)
     since, run = bench_runs.told(row), bench_runs.run_in(row)
     state, job = since.state, row.job
-    if change.revision and change.revision not in revisions_of(description):
-        known = ", ".join(revisions_of(description)) or "no revisions"
-        raise RefusedError(f"revision: found {change.revision}, wanted {known}")
+    if change.is_undescribed:
+        words = f"{change.why.strip()}, device {job.number}"
+        description, name = copy_revision(
+            description, run.revision, words, by=by, now=now
+        )
+        change = replace(change, revision=name)
     if change.revision and change.revision != job.revision:
         _note_revision(job, change.revision, now)
     if change.code:
@@ -209,6 +209,22 @@ def plan_anew(
         job, fresh, goal, description, device, by=by, now=now, why=change.why.strip(),
         bench=job.place, since=since,
     )  # fmt: skip
+
+
+def checked(row: BenchRun, change: Change) -> Description:
+    """Refuse what no new path can be written for; give the description it rests on."""
+    if not change.why.strip():
+        raise RefusedError("reason: found none, wanted what turned out different")
+    newest = bench_runs.latest(row.job)
+    if newest is None or newest.pk != row.pk:
+        raise RefusedError("path: found an older one, wanted the newest of the device")
+    description = row.description
+    if description is None or row.kind == BenchRun.RECORDING:
+        raise RefusedError("path: found a recording, wanted one that was computed")
+    if change.revision and change.revision not in revisions_of(description):
+        known = ", ".join(revisions_of(description)) or "no revisions"
+        raise RefusedError(f"revision: found {change.revision}, wanted {known}")
+    return description
 
 
 @writing
@@ -247,6 +263,7 @@ def _goal_after(
         no_power=goal.no_power if is_barred else "",
         is_pack_bad=goal.is_pack_bad and is_barred,
         finish=goal.finish,
+        others=() if change.is_closing else goal.others,
     )
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
+from itertools import count
 
 from turnscrew.core.bench.run import Run
 from turnscrew.core.model.device import Device
@@ -18,7 +19,12 @@ from turnscrew.files.faults_file import read_faults
 from turnscrew.files.yaml_text import Branch, Leaf, Node, Row, read_tree
 from turnscrew.files.yaml_write import Plain
 from turnscrew.web.records.models import BenchRun, Description, Person
-from turnscrew.web.records.queries.descriptions import device_in, newest
+from turnscrew.web.records.queries.descriptions import (
+    UNWRITTEN,
+    device_in,
+    newest,
+    revisions_of,
+)
 from turnscrew.web.records.queries.descriptions_page import (
     BY_LEAD,
     changed_between,
@@ -154,6 +160,28 @@ def correct_fact(
     device = device_in(before, "")
     text = edit_device(before.text, _path(where.strip(), device), plain)
     return bring(model, text, by=by, now=now, faults_text=before.faults_text)
+
+
+def copy_revision(
+    description: Description, revision: str, words: str, *, by: Person, now: datetime
+) -> tuple[Description, str]:
+    """
+    Copy a revision under a name of its own, to be written up: nobody described it yet.
+
+    Work goes on by the copy; whatever is corrected in it later touches no other.
+    """
+    before = newest(description.model) or description
+    known = revisions_of(before)
+    name = next(one for n in count(1) if (one := f"{UNWRITTEN} {n}") not in known)
+    entry: dict[str, Plain] = {"tell": f"not written up yet: {words}"}
+    root = read_tree(before.text)[0].items.get("revisions")
+    own = root.items.get(revision) if isinstance(root, Branch) else None
+    differs = own.items.get("differs") if isinstance(own, Branch) else None
+    if differs is not None:
+        entry["differs"] = _plain(differs)
+    text = edit_device(before.text, ("revisions", name), entry)
+    brought = bring(before.model, text, by=by, now=now, faults_text=before.faults_text)
+    return brought.description, name
 
 
 def _path(where: str, device: Device) -> tuple[str | int, ...]:

@@ -1,6 +1,6 @@
 """How does a batch get its quotes, and how are answers asked for and given?"""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, datetime
 from typing import get_args
 
@@ -22,10 +22,15 @@ _CLASSES = get_args(Class)
 
 @writing
 def keep_quotes(
-    batch: Batch, answer: BatchAnswer, *, by: Person, now: datetime
+    batch: Batch,
+    answer: BatchAnswer,
+    *,
+    by: Person,
+    now: datetime,
+    only: int | None = None,
 ) -> list[Quote]:
     """
-    Keep what was decided and quoted, for every device where it is new.
+    Keep what was decided and quoted, for every device, or for one, where it is new.
 
     What is on an invoice stays as it was billed.
     """
@@ -33,7 +38,7 @@ def keep_quotes(
     jobs = {job.line: job for job in batch.jobs.select_for_update()}
     billed = {item.device.name: item for item in answer.items}
     quotes = []
-    for device in answer.devices:
+    for device in _named(answer.devices, only):
         job = jobs[device.name]
         item = billed.get(device.name)
         charges = convert.charges_json(item.charges) if item else []
@@ -50,6 +55,12 @@ def keep_quotes(
         if _may_be_quoted(job):
             _set_state(job, "quoted", by=by, now=now)
     return quotes
+
+
+def _named(
+    devices: Iterable[DecidedDevice], only: int | None
+) -> Iterator[DecidedDevice]:
+    return (one for one in devices if only in (None, one.name))
 
 
 def _keep_quote(
@@ -105,18 +116,23 @@ def _set_state(job: Job, state: str, *, by: Person, now: datetime) -> None:
 
 @writing
 def ask(
-    batch: Batch, answer: BatchAnswer, *, by: Person, now: datetime
+    batch: Batch,
+    answer: BatchAnswer,
+    *,
+    by: Person,
+    now: datetime,
+    only: int | None = None,
 ) -> list[Approval]:
     """Write down that answers are asked for, each with the day it must be in hand."""
     terms = answer.batch.terms
     asked = []
-    for device in answer.pending:
+    for device in _named(answer.pending, only):
         job = batch.jobs.select_for_update().get(line=device.name)
         minor = device.decision.quote_minor
         if minor is None:
             continue
-        waiting = job.approvals.filter(answer=Approval.PENDING, quote_minor=minor)
-        if waiting.exists():
+        last = job.approvals.last()
+        if last is not None and (last.answer, last.quote_minor) == ("", minor):
             continue
         approval = Approval.objects.create(job=job, quote_minor=minor, asked_at=now)
         asked.append(approval)
@@ -125,7 +141,7 @@ def ask(
         until = now.date()
         if by_day is not None and by_day > 0:
             until = max(until, terms.calendar.date_of(by_day, terms.received))
-        if job.state in WAITING | {"quoted"}:
+        if job.state in (WAITING - {"parked open"}) | {"quoted"}:
             _wait_for_answer(job, until, by=by, now=now)
     return asked
 
@@ -177,7 +193,20 @@ def give_answers(
             stock.release_all(approval.job, by=by, now=now, words=words)
         if approval.job.state == "awaiting answer":
             _set_state(approval.job, "quoted", by=by, now=now)
+        elif approval.job.state == "parked open":
+            _wake(approval.job, is_yes=is_yes, by=by, now=now)
     return given
+
+
+def _wake(job: Job, *, is_yes: bool, by: Person, now: datetime) -> None:
+    """Bring a device that stands open before somebody's eyes: its answer is in hand."""
+    says = "the customer said yes: go on"
+    if not is_yes:
+        says = "the customer said no: close it up as it is"
+    to = Standing(
+        "parked open", job.place, job.holder, now.date(), job.main_state, says
+    )
+    custody.enter(job, to, by=by, now=now)
 
 
 @writing

@@ -127,6 +127,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     const job = this.job(ref);
     if (!job) return;
     const isMine = job.holder === this.sender.state.person?.ref;
+    if (job.waits_for) return this.waiting(job);
     if (job.state === "parked open" || (job.is_open && !isMine)) return this.take(job, "begin");
     this.chosen = ref;
     this.told = "";
@@ -184,10 +185,10 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     return told?.ref ? told : null;
   }
 
-  async take(job, what) {
+  async take(job, what, more = {}) {
     if (what === "diagnose") return this.diagnose(job);
     const address = what === "record" ? "record" : "begin";
-    const told = await this.request(`jobs/${job.ref}/${address}/`, { bench: this.settings.bench });
+    const told = await this.request(`jobs/${job.ref}/${address}/`, { bench: this.settings.bench, ...more });
     if (told) this.choose(job.ref);
     return undefined;
   }

@@ -6,6 +6,8 @@ import { asIs, inFigures, pointSign } from "./words.js";
 export const SKIP_REASONS = ["part still to come", "cannot be reached", "customer's wish", "the lead said so"];
 export const UNTESTED_REASONS = ["locked by the customer", "nothing here to test it with", "shown by another test", "the lead said so"];
 
+export const UNDESCRIBED = ["another board", "another connector", "other fasteners", "another part", "put together otherwise"];
+
 const PAGE = 3; // the fourth key turns the page
 
 export class Choice {

@@ -1,6 +1,6 @@
 // What is told beside the line in hand: another way, another fault, a break, a test.
 
-import { SKIP_REASONS, UNTESTED_REASONS } from "./ask.js";
+import { SKIP_REASONS, UNDESCRIBED, UNTESTED_REASONS } from "./ask.js";
 import * as sound from "./sound.js";
 
 export const WithMore = (Base) => class extends Base {
@@ -31,9 +31,7 @@ export const WithMore = (Base) => class extends Base {
       case "stays": return anew({ why: `${name} must stay`, stays: [name] });
       case "fault": return this.secondFault(job);
       case "revision":
-        return this.question("Which revision is it?",
-          job.revisions.map((one) => ({ says: one, value: one })),
-          (revision) => anew({ why: `revision ${revision} seen inside`, revision }));
+        return this.revision(job);
       case "close": return anew({ why: "closed up as it is", is_closing: true });
       case "park": return this.park(job);
       case "photo": return this.joinCamera();
@@ -48,13 +46,47 @@ export const WithMore = (Base) => class extends Base {
     }
   }
 
+  revision(job) {
+    const known = job.revisions.map((one) => ({ says: one, value: one }));
+    this.question("Which revision is it?", [...known, { says: "None of these", value: "" }], (revision) => {
+      if (revision) return this.anew(job, { why: `revision ${revision} seen inside`, revision });
+      return this.question("What is different?", UNDESCRIBED.map((one) => ({ says: one, value: one })),
+        (why) => this.anew(job, { why: `revision not described: ${why}`, is_undescribed: true }));
+    });
+  }
+
   secondFault(job) {
     this.question("Which fault?", job.codes.map((one) => ({ says: `${one.code} ${one.says}`, value: one })),
       (one) => this.anew(job, { why: `also found: ${one.says}`, code: one.code }));
   }
 
+  // More is wrong than was agreed: nothing goes on before somebody has said yes.
+  stopAndAsk(job, asks) {
+    this.question(`${asks.says}.`, [
+      { says: "Stop, cover it, and ask", value: "stop" },
+      { says: "Close it up as it is", value: "close" },
+    ], async (value) => {
+      if (value === "close") return this.anew(job, { why: "closed up as it is", is_closing: true });
+      const told = await this.request(`jobs/${job.ref}/stop/`, {});
+      if (!told) return undefined;
+      sound.done();
+      this.told = "Asked. A photo of what was found helps whoever answers.";
+      return this.joinCamera();
+    });
+  }
+
+  // A device that stands open and waits: closing it up is always possible.
+  waiting(job) {
+    const says = job.waits_for === "no" ? "The customer said no." : "The customer has not answered yet.";
+    this.question(says, [
+      { says: "Close it up as it is", value: "close" },
+      { says: "Leave it covered", value: "leave" },
+    ], (value) => (value === "close" ? this.take(job, "begin", { is_closing: true }) : this.goHome()));
+  }
+
   async anew(job, body) {
     const told = await this.request(`jobs/${job.ref}/anew/`, body);
+    if (told?.asks) return this.stopAndAsk(job, told.asks);
     if (told) {
       sound.done();
       this.told = "A new path from how it lies; everything done still counts.";

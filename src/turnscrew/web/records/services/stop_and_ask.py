@@ -1,0 +1,117 @@
+"""What is done when more is wrong inside a device than was agreed?"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.amounts import money
+from turnscrew.core.model.job_state import OPEN, Standing
+from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.core.model.terms import Terms
+from turnscrew.web.records.models import Approval, BenchRun, Job, Person
+from turnscrew.web.records.queries.batch_input import found_on, terms_of, what_stands
+from turnscrew.web.records.queries.permission import waits_for
+from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.services import bench, custody, quoting
+from turnscrew.web.records.services.bench import Change
+from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
+
+
+@dataclass(frozen=True)
+class Question:
+    """What must be settled before work goes on: by the customer, or by the lead."""
+
+    says: str
+    is_for_customer: bool = True
+
+
+def add_fault(
+    row: BenchRun, change: Change, *, by: Person, now: datetime
+) -> Question | None:
+    """Write a fault found inside; give what must be settled first, if anything."""
+    bench.checked(row, change)
+    bench.confirm_fault(row, change.code, by=by, now=now)
+    return _question(row.job, by, now)[0]
+
+
+def stop(job: Job, *, by: Person, now: datetime) -> Question:
+    """Leave a device open but covered, with its new quote asked about."""
+    if job.state not in OPEN:
+        raise RefusedError(f"state: found {job.state}, wanted it open")
+    question, answer = _question(job, by, now)
+    if question is None:
+        raise RefusedError("question: found nothing to ask, wanted work to go on")
+    if question.is_for_customer:
+        quoting.ask(job.batch, answer, by=by, now=now, only=job.line)
+    _park(job, question, by=by, now=now)
+    return question
+
+
+def _question(
+    job: Job, by: Person, now: datetime
+) -> tuple[Question | None, BatchAnswer]:
+    """Quote anew what was found; a yes to a smaller quote holds no longer."""
+    before = reckoned(job.batch, now)
+    quoting.keep_quotes(job.batch, before, by=by, now=now, only=job.line)
+    answer = reckoned(job.batch, now)
+    device, terms = answer.by_name[job.line], answer.batch.terms
+    answered = what_stands(job.batch, now).answers.get(job.line)
+    if device.decision.code == "strip":
+        says = f"{_found(device, terms)}, not worth mending: ask the lead"
+        return Question(says, is_for_customer=False), answer
+    if device.decision.code != "ask" or answered:
+        return None, answer
+    word = "ask the customer" if answered is None else "the customer said no"
+    return Question(f"{_found(device, terms)}, {word}"), answer
+
+
+def _found(device: DecidedDevice, terms: Terms) -> str:
+    faults = " + ".join(terms.faults[code].says for code in device.line.found)
+    minor = device.decision.quote_minor
+    if minor is None:
+        return f"{faults}: no price known"
+    return f"{faults}: {money(minor)} {terms.currency}"
+
+
+@writing
+def _park(job: Job, question: Question, *, by: Person, now: datetime) -> None:
+    job = Job.objects.get(pk=job.pk)
+    tomorrow = now.date() + timedelta(days=1)
+    to = Standing(
+        "parked open", job.place, by.ref, tomorrow, job.main_state, question.says
+    )
+    custody.move(job, to, by=by, now=now)
+
+
+def go_on(
+    row: BenchRun,
+    *,
+    is_closing: bool,
+    by: Person,
+    now: datetime,
+    is_time_up: Callable[[], bool],
+) -> BenchRun:
+    """Write a new path after an answer, or to close up while none is in hand."""
+    change = _change(row, is_closing=is_closing, by=by, now=now)
+    if change is None:
+        return row
+    return bench.plan_anew(row, change, by=by, now=now, is_time_up=is_time_up)
+
+
+def _change(
+    row: BenchRun, *, is_closing: bool, by: Person, now: datetime
+) -> Change | None:
+    job, last = row.job, row.job.approvals.last()
+    if job.state != "parked open" or job.holder != by.ref:
+        return None
+    if is_closing:
+        said = "the customer said no" if waits_for(job) == "no" else "no answer yet"
+        return Change(f"closed up as it is: {said}", is_closing=True)
+    is_new = last is not None and last.answered_at and last.answered_at > row.at
+    if not is_new or last is None or last.answer != Approval.YES:
+        return None
+    faults = terms_of(job.batch).faults
+    says = [faults[code].says for code in found_on(job, now)]
+    return Change(f"the customer said yes: {' + '.join(says)}")

@@ -1,0 +1,176 @@
+"""More is wrong inside than was agreed: is it asked before work goes on?"""
+
+from datetime import timedelta
+from typing import Any
+
+import pytest
+
+from turnscrew.web.records.models import Approval, Entry, Finding, Job
+from turnscrew.web.records.queries import bench_page, bench_runs
+from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.today import overdue_waits
+from turnscrew.web.records.services import bench_places, quoting, stop_and_ask
+from turnscrew.web.records.services.refusal import RefusedError
+from web.bench.case import post, reasons, taken, work
+from web.browser.bench_case import kitted
+
+KEYS, DISPLAY = 18, "H-DSP"
+"""A scanner that is in for its keys alone, and what is found of it inside."""
+
+CAMERA, GLASS = 32, "T-GLS"
+"""A tablet that is in for its camera, and what makes it not worth mending."""
+
+BENCH = {"bench": "bench 1"}
+
+
+@pytest.fixture
+def job(batch, lead, helper, now) -> Job:
+    run = taken(kitted(batch, KEYS, lead, now), lead, now)
+    work(run, lead, now, helper, lambda line: line.phase == "work")
+    return Job.objects.get(pk=run.job_id)
+
+
+@pytest.fixture
+def asked(job, at_lead) -> Any:
+    body = {"why": "also found: display dead", "code": DISPLAY}
+    return post(at_lead, f"jobs/{job.ref}/anew/", body)["asks"]
+
+
+@pytest.fixture
+def parked(job, asked, at_lead) -> Job:
+    post(at_lead, f"jobs/{job.ref}/stop/", {})
+    return Job.objects.get(pk=job.pk)
+
+
+def answered(job: Job, lead, now, *, is_yes: bool) -> None:
+    quoting.give_answers(
+        job.batch, {job.line: is_yes}, name="Ward sister", by=lead, now=now
+    )
+
+
+def lines_of(job: Job) -> list[Any]:
+    return list(bench_runs.run_in(bench_runs.latest(job)).lines)
+
+
+def test_a_dearer_fault_is_not_worked_on_before_a_yes(job, asked) -> None:
+    quote = job.quotes.last()
+
+    assert asked["is_for_customer"]
+    assert "keypad worn + display dead: 135.03 cu, ask the customer" == asked["says"]
+    assert ("ask", 135_03) == (quote.code, quote.quote_minor)
+    assert 1 == job.runs.count()
+    assert Finding.objects.filter(job=job, stage="confirmed", code=DISPLAY).exists()
+
+
+def test_stopping_parks_it_and_asks_with_the_new_amount(parked, now) -> None:
+    asked = Approval.objects.get(job=parked)
+
+    assert "parked open" == parked.state
+    assert now.date() + timedelta(days=1) == parked.waits_until
+    assert "display dead" in parked.reason
+    assert (Approval.PENDING, 135_03) == (asked.answer, asked.quote_minor)
+    assert Entry.objects.filter(subject=parked.ref, verb="asked").exists()
+    assert "answer" == bench_page.job_state(parked, "", now)["waits_for"]
+    assert () == audited().breaks
+
+
+def test_standing_open_for_more_than_a_day_is_told(parked, now) -> None:
+    assert not overdue_waits(now.date())
+    assert [parked] == overdue_waits(now.date() + timedelta(days=1))
+
+
+def test_a_fault_that_makes_it_not_worth_mending_goes_to_the_lead(
+    batch, at_lead, lead, helper, now
+) -> None:
+    run = taken(kitted(batch, CAMERA, lead, now), lead, now)
+    work(run, lead, now, helper, lambda line: line.phase == "work")
+    address, body = f"jobs/{run.job.ref}", {"why": "found", "code": GLASS}
+    asked = post(at_lead, f"{address}/anew/", body)["asks"]
+    assert not asked["is_for_customer"]
+    assert "140.28 cu, not worth mending" in asked["says"]
+    post(at_lead, f"{address}/stop/", {})
+
+    job = Job.objects.get(pk=run.job_id)
+    assert ("parked open", asked["says"]) == (job.state, job.reason)
+    assert not job.approvals.exists()
+
+
+def test_a_fault_within_what_was_agreed_goes_on_at_once(job, at_lead) -> None:
+    body = {"why": "also found: window scratched", "code": "H-WIN"}
+
+    assert "path" == post(at_lead, f"jobs/{job.ref}/anew/", body)["kind"]
+
+
+def test_it_is_not_gone_on_with_before_the_answer(parked, at_lead) -> None:
+    address = f"jobs/{parked.ref}/begin/"
+
+    assert "wanted the customer's yes" in reasons(at_lead, address, BENCH)
+    assert "parked open" == Job.objects.get(pk=parked.pk).state
+
+
+def test_a_yes_brings_a_path_with_the_new_part(parked, at_lead, lead, now) -> None:
+    later = now + timedelta(hours=2)
+    answered(parked, lead, later, is_yes=True)
+    woken = Job.objects.get(pk=parked.pk)
+    assert "said yes" in woken.reason
+    assert [woken] == overdue_waits(now.date())
+    post(at_lead, f"jobs/{parked.ref}/begin/", BENCH)
+
+    assert Job.objects.get(pk=parked.pk).state in {"open", "tested open"}
+    assert {"H-KP", "H-DP"} <= {line.spare for line in lines_of(parked)}
+    assert () == audited().breaks
+
+
+def test_a_no_lets_it_be_closed_up_and_nothing_else(parked, at_lead, lead, now) -> None:
+    answered(parked, lead, now, is_yes=False)
+    woken = Job.objects.get(pk=parked.pk)
+    assert "close it up as it is" in woken.reason
+    assert "no" == bench_page.job_state(woken, "", now)["waits_for"]
+    assert "found no" in reasons(at_lead, f"jobs/{parked.ref}/begin/", BENCH)
+    post(at_lead, f"jobs/{parked.ref}/begin/", {**BENCH, "is_closing": True})
+
+    run = bench_runs.latest(parked)
+    assert "the customer said no" in run.why
+    assert "parked open" != Job.objects.get(pk=parked.pk).state
+    assert not [line for line in lines_of(parked) if line.phase == "work"]
+
+
+def test_it_can_be_closed_up_while_nobody_answers(parked, at_lead, now) -> None:
+    post(at_lead, f"jobs/{parked.ref}/begin/", {**BENCH, "is_closing": True})
+
+    assert "no answer yet" in bench_runs.latest(parked).why
+    assert "parked open" != Job.objects.get(pk=parked.pk).state
+    woken = Job.objects.get(pk=parked.pk)
+    assert not bench_page.job_state(woken, "", now)["waits_for"]
+
+
+def test_nobody_else_writes_a_path_for_it(parked, helper, now) -> None:
+    row = bench_runs.latest(parked)
+    same = stop_and_ask.go_on(
+        row, is_closing=True, by=helper, now=now, is_time_up=lambda: True
+    )
+
+    assert row == same
+
+
+def test_a_yes_to_less_does_not_hold_for_more(parked, lead, now) -> None:
+    answered(parked, lead, now, is_yes=True)
+    stands = parked.approvals.last()
+    stands.quote_minor -= 1
+    stands.save()
+
+    with pytest.raises(RefusedError, match="a yes to less"):
+        bench_places.take(
+            parked, by=lead, now=now, bench="bench 1", is_time_up=lambda: True
+        )
+
+
+def test_nothing_is_asked_where_nothing_changed(job, at_lead) -> None:
+    assert "nothing to ask" in reasons(at_lead, f"jobs/{job.ref}/stop/", {})
+    assert not job.approvals.exists()
+
+
+def test_asking_again_asks_once(parked, at_lead) -> None:
+    post(at_lead, f"jobs/{parked.ref}/stop/", {})
+
+    assert 1 == parked.approvals.count()
