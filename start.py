@@ -78,16 +78,26 @@ TESTS = ("pytest", "-n", "auto", "--dist", "worksteal")
 
 # The records are tried in PostgreSQL as in SQLite: a throw-away server on loopback.
 ON_POSTGRESQL = ("pg_virtualenv", "-t")
-# What a browser shows comes from the same queries, and is tried in SQLite alone.
+# What is kept, every page once and a whole batch through the pages; the finer tests
+# of the pages and what a browser shows ask the same queries, and run in SQLite alone.
 IN_A_BROWSER = "tests/web/browser"
-POSTGRESQL_TESTS = (*TESTS, "tests/web", "--ignore=" + IN_A_BROWSER)
+IN_POSTGRESQL = (
+    "tests/web/records",
+    "tests/web/keeping",
+    "tests/web/bench",
+    "tests/web/api",
+    "tests/web/security/test_every_page.py",
+    "tests/web/counter/test_pages.py",
+    "tests/web/counter/test_whole_batch.py",
+)
+POSTGRESQL_TESTS = (*TESTS, *IN_POSTGRESQL)
 POSTGRESQL = {"TURNSCREW_DATABASE": "postgresql:///postgres"}
 
 # What the tests need beyond Python: the command, and its Debian package.
 SYSTEM_COMMANDS = {"chromium": "chromium", "pg_virtualenv": "postgresql"}
 LEFT_OUT = {
     "chromium": IN_A_BROWSER + " (the pages in a real browser)",
-    "pg_virtualenv": "tests/web in PostgreSQL; they run in SQLite all the same",
+    "pg_virtualenv": "the records in PostgreSQL; they run in SQLite all the same",
 }
 """What is skipped where a command is missing."""
 

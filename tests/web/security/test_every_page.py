@@ -24,6 +24,7 @@ NOT_FOR = {
         "audit/",
         "batches/<slug:ref>/approvals/",
         "batches/<slug:ref>/order/",
+        "stock/order/",
         "batches/<slug:ref>/papers/<str:name>",
         "customers/<slug:ref>/fleet/report/",
     ),
