@@ -38,8 +38,12 @@ def pieces_left(moves: list[tuple[str, int]]) -> int:
 CAME = {
     "received", "harvested", "found", "promised", "taken", "accessory in", "waste",
     "invoiced", "payment taken back", "faulty",
+    "accessory corrected", "return corrected", "waste corrected",
 }  # fmt: skip
-"""What makes more of that which its kind of entry counts; all else makes less."""
+"""What makes more of that which its kind of entry counts; all else makes less.
+
+A correction bears its own sign: minus three of what was too many.
+"""
 
 
 def sums(rows: list[tuple[str, str, str, dict]]) -> dict[tuple[str, str], int]:
@@ -60,7 +64,8 @@ def sums(rows: list[tuple[str, str, str, dict]]) -> dict[tuple[str, str], int]:
         "promised": "promised", "released": "promised",
         "faulty": "supplier", "exchanged": "supplier",
         "accessory in": "accessory", "accessory out": "accessory",
-        "accessory explained": "accessory",
+        "accessory explained": "accessory", "accessory corrected": "accessory",
+        "return corrected": "supplier", "waste corrected": "waste",
         "waste": "waste", "waste gone": "waste",
         "invoiced": "owed", "paid": "owed", "payment taken back": "owed",
         "taken": "tray", "refitted": "tray", "replaced": "tray", "left out": "tray",
@@ -81,7 +86,7 @@ def sums(rows: list[tuple[str, str, str, dict]]) -> dict[tuple[str, str], int]:
         unit = {"waste": "g", "owed": "minor"}.get(what, "n")
         is_own = what in {"supplier", "waste"}
         add(what, name if is_own else f"{subject} {name}".strip(), way * facts[unit])
-        if journal == "stock" and verb == "credited":
+        if journal == "stock" and verb in {"credited", "return corrected"}:
             add("credit", name, facts["minor"])
         if verb == "invoiced":
             add("billed", subject, facts["minor"])

@@ -11,6 +11,7 @@ from turnscrew.core.ledger.balance import Balance, Standing
 from turnscrew.core.ledger.chain import Break, first_break
 from turnscrew.core.ledger.entry import START, Entry
 
+SIGNED = st.integers(-9_999, 9_999)
 N, MINOR, MASS = st.integers(1, 9), st.integers(1, 99_999), st.integers(1, 5_000)
 PARTS, JOBS, INVOICES = (st.sampled_from(names) for names in ("pq", "jk", "vw"))
 KINDS, RETURNS, PIECES = (st.sampled_from(names) for names in ("AB", "rs", "xy"))
@@ -31,6 +32,12 @@ stock_rows = st.one_of(
         PARTS,
         st.fixed_dictionaries({"n": N, "return": RETURNS, "minor": MINOR}),
     ),
+    st.tuples(
+        st.just("stock"),
+        st.just("return corrected"),
+        PARTS,
+        st.fixed_dictionaries({"n": SIGNED, "return": RETURNS, "minor": SIGNED}),
+    ),
 )  # fmt: skip
 bench_rows = st.one_of(
     st.tuples(
@@ -50,6 +57,18 @@ bench_rows = st.one_of(
     ),
 )  # fmt: skip
 custody_rows = st.one_of(
+    st.tuples(
+        st.just("custody"),
+        st.just("accessory corrected"),
+        JOBS,
+        st.fixed_dictionaries({"n": SIGNED, "kind": KINDS}),
+    ),
+    st.tuples(
+        st.just("custody"),
+        st.just("waste corrected"),
+        JOBS,
+        st.fixed_dictionaries({"g": SIGNED, "waste": PIECES}),
+    ),
     st.tuples(
         st.just("custody"),
         st.sampled_from(["accessory in", "accessory out", "accessory explained"]),
