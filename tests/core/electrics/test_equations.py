@@ -11,7 +11,11 @@ from turnscrew.core import electrics
 from turnscrew.core.electrics.equations import EQUATIONS, equation_of
 from turnscrew.errors import BadArgumentError
 
-NO_RECKONING = {"refuse_outside", "equation_of"}
+NO_RECKONING = {
+    "refuse_outside", "equation_of",
+    # A look at an adapter: what is said of it, and limits that nobody published.
+    "output_limits_v", "reasons_against", "standing_of",
+}  # fmt: skip
 MODULES = [
     importlib.import_module(f"{electrics.__name__}.{found.name}")
     for found in pkgutil.iter_modules(electrics.__path__)

@@ -11,7 +11,7 @@ from turnscrew.core import handbook
 from turnscrew.core.handbook.equations import EQUATIONS, equation_of
 from turnscrew.errors import BadArgumentError
 
-NO_RECKONING = {"refuse_outside", "equation_of"}
+NO_RECKONING = {"refuse_outside", "equation_of", "refusal"}
 MODULES = [
     importlib.import_module(f"{handbook.__name__}.{found.name}")
     for found in pkgutil.iter_modules(handbook.__path__)

@@ -71,7 +71,8 @@ class ReceiveOne(forms.Form):
     data_class = choice(
         "Data of persons", [("P", "may hold some"), ("N", "holds none")], needed=False
     )
-    lock = choice("Locked or enrolled", [("", "–"), *LOCKS])
+    # Nobody looked stands first: a scanner alone brings no other word.
+    lock = choice("Locked or enrolled", list(reversed(LOCKS)))
     remarks = words("Seen on arrival")
 
 

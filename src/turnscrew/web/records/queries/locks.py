@@ -13,8 +13,8 @@ from turnscrew.web.records.models import Job, LockRequest
 
 LOCKED, ENROLLED, NEITHER, NOT_LOOKED = "locked", "enrolled", "neither", "not looked"
 LOCKS = (
-    (LOCKED, "locked: it wants a password nobody gave us"),
-    (ENROLLED, "enrolled: the customer's administrator decides what it does"),
+    (LOCKED, "locked: password not given"),
+    (ENROLLED, "enrolled with an administrator"),
     (NEITHER, "neither"),
     (NOT_LOOKED, "nobody looked"),
 )
