@@ -78,13 +78,16 @@ TESTS = ("pytest", "-n", "auto", "--dist", "worksteal")
 
 # The records are tried in PostgreSQL as in SQLite: a throw-away server on loopback.
 ON_POSTGRESQL = ("pg_virtualenv", "-t")
-# What is kept, every page once and a whole batch through the pages; the finer tests
-# of the pages and what a browser shows ask the same queries, and run in SQLite alone.
+# What is kept, what benches tell, every page once and a whole batch through the pages;
+# finer tests and what a browser shows ask the same queries, and run in SQLite alone.
 IN_A_BROWSER = "tests/web/browser"
 IN_POSTGRESQL = (
     "tests/web/records",
     "tests/web/keeping",
-    "tests/web/bench",
+    "tests/web/bench/test_holding.py",
+    "tests/web/bench/test_stop_and_ask.py",
+    "tests/web/bench/test_telling.py",
+    "tests/web/bench/test_two_benches.py",
     "tests/web/api",
     "tests/web/security/test_every_page.py",
     "tests/web/counter/test_pages.py",
