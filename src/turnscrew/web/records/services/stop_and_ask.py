@@ -2,21 +2,20 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.amounts import money
-from turnscrew.core.model.job_state import OPEN, Standing
+from turnscrew.core.model.job_state import OPEN
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.model.terms import Terms
 from turnscrew.web.records.models import Approval, BenchRun, Job, Person
 from turnscrew.web.records.queries.batch_input import found_on, terms_of, what_stands
 from turnscrew.web.records.queries.permission import waits_for
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import bench, custody, quoting
+from turnscrew.web.records.services import bench, bench_places, quoting
 from turnscrew.web.records.services.bench import Change
 from turnscrew.web.records.services.refusal import RefusedError
-from turnscrew.web.records.services.writing import writing
 
 
 @dataclass(frozen=True)
@@ -45,7 +44,7 @@ def stop(job: Job, *, by: Person, now: datetime) -> Question:
         raise RefusedError("question: found nothing to ask, wanted work to go on")
     if question.is_for_customer:
         quoting.ask(job.batch, answer, by=by, now=now, only=job.line)
-    _park(job, question, by=by, now=now)
+    bench_places.park(job, by=by, now=now, reason=question.says)
     return question
 
 
@@ -73,16 +72,6 @@ def _found(device: DecidedDevice, terms: Terms) -> str:
     if minor is None:
         return f"{faults}: no price known"
     return f"{faults}: {money(minor)} {terms.currency}"
-
-
-@writing
-def _park(job: Job, question: Question, *, by: Person, now: datetime) -> None:
-    job = Job.objects.get(pk=job.pk)
-    tomorrow = now.date() + timedelta(days=1)
-    to = Standing(
-        "parked open", job.place, by.ref, tomorrow, job.main_state, question.says
-    )
-    custody.move(job, to, by=by, now=now)
 
 
 def go_on(
