@@ -7,7 +7,7 @@ from django import forms
 from turnscrew.core.electrics.adapter_check import BELONGS
 from turnscrew.core.handbook.cleaning import AGENTS, ALLOWED
 from turnscrew.core.photo.faces import DAMAGE, MISSING
-from turnscrew.web.counter.fields import DayField, LinesField, choice, words
+from turnscrew.web.counter.fields import Chosen, DayField, LinesField, choice, words
 from turnscrew.web.records.queries.locks import LOCKS
 
 _OPEN = ("", "–")
@@ -20,16 +20,6 @@ def _figure(label: str) -> forms.DecimalField:
     return forms.DecimalField(
         label=label, required=False, min_value=0, max_digits=7, decimal_places=3
     )
-
-
-class Chosen(forms.Form):
-    """A choice among things of this device."""
-
-    chooses = ""
-
-    def __init__(self, *args: Any, chosen: Any, **options: Any) -> None:
-        super().__init__(*args, **options)
-        self.fields[self.chooses].choices = chosen  # type: ignore[attr-defined]
 
 
 class AdapterChecked(Chosen):

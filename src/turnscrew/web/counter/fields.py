@@ -102,3 +102,13 @@ def choice(
     if not needed:
         pairs = [("", "–"), *pairs]
     return forms.ChoiceField(label=label, choices=pairs, required=needed)
+
+
+class Chosen(forms.Form):
+    """A form with a choice among things that are known only when it is shown."""
+
+    chooses = ""
+
+    def __init__(self, *args: Any, chosen: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields[self.chooses].choices = chosen  # type: ignore[attr-defined]

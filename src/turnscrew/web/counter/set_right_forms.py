@@ -1,24 +1,19 @@
 """What can be entered to set right what was written wrong?"""
 
-from typing import Any
-
 from django import forms
 
-from turnscrew.web.counter.fields import AmountField, DayField, choice, words
+from turnscrew.web.counter.fields import AmountField, Chosen, DayField, choice, words
 from turnscrew.web.records.queries.waste_page import KINDS
 
 _AS_IT_IS = "; empty if it is right"
 
 
-class _OfOne(forms.Form):
+class _OfOne(Chosen):
     """A form about one of several rows."""
 
+    chooses = "row"
     row = forms.ChoiceField(label="Which")
     why = words("Why it was wrong", needed=True, most=200)
-
-    def __init__(self, *args: Any, rows: Any, **options: Any) -> None:
-        super().__init__(*args, **options)
-        self.fields["row"].choices = rows  # type: ignore[attr-defined]
 
 
 def count(label: str) -> forms.IntegerField:

@@ -4,7 +4,7 @@ from typing import Any
 
 from django import forms
 
-from turnscrew.web.counter.fields import AmountField, DayField, choice, words
+from turnscrew.web.counter.fields import AmountField, Chosen, DayField, choice, words
 from turnscrew.web.records.queries.waste_page import KINDS
 from turnscrew.web.records.services.goods import OUTCOMES
 from turnscrew.web.records.services.supplier import ASKED, ENDS, STAGES
@@ -138,13 +138,10 @@ class PricesAsked(forms.Form):
         return entered
 
 
-class TimeExplained(forms.Form):
+class TimeExplained(Chosen):
+    chooses = "stroke"
     stroke = forms.ChoiceField(label="Which time")
     why = words("What made it so", needed=True, most=200)
-
-    def __init__(self, *args: Any, strokes: Any, **options: Any) -> None:
-        super().__init__(*args, **options)
-        self.fields["stroke"].choices = strokes  # type: ignore[attr-defined]
 
 
 class KnownGoodTied(forms.Form):

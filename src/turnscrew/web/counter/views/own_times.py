@@ -43,7 +43,7 @@ def times(request: HttpRequest) -> HttpResponse:
         told = [(number, one.says) for number, one in far.items()]
         acts["explain"] = Act(
             explain, "Keep it", supply_forms.TimeExplained, "people",
-            options={"strokes": told},
+            options={"chosen": told},
         )  # fmt: skip
     if models:
         acts["use"] = Act(

@@ -50,7 +50,7 @@ def waste_act(person: Any, rows: Iterable[Any]) -> Mapping[str, Act]:
 def _act(name: str, do: Any, form: Any, told: list[tuple[str, str]]) -> dict[str, Act]:
     if not told:
         return {}
-    return {name: Act(do, "Set it right", form, "stock", options={"rows": told})}
+    return {name: Act(do, "Set it right", form, "stock", options={"chosen": told})}
 
 
 def _order(person: Any, rows: Mapping[str, Any], entered: Entered) -> Done:
