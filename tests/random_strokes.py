@@ -11,7 +11,7 @@ from turnscrew.core.bench.state import ActName, Fact, Stroke
 
 WHATS = (
     "missing on arrival", "never had one", "stays in", "one more", "refitted",
-    "replaced", "left out", "other length", "found loose", "eaten", "",
+    "replaced", "left out", "other length", "found loose", "asked", "eaten", "",
 )  # fmt: skip
 ANSWERS = (
     "yes", "no", "passed", "failed", "not possible", "not applicable", "perhaps", "",
@@ -31,7 +31,8 @@ def proper_stroke(line: Line, rng: random.Random) -> Stroke:
         return Stroke("done", line.number)
     if line.asks == "look":
         answer = "no" if rng.random() < 0.1 else "yes"
-        return Stroke("answer", line.number, {"answer": answer} | other)
+        shown: dict[str, Fact] = {"signed": True} if line.wants_photo else {}
+        return Stroke("answer", line.number, {"answer": answer} | shown | other)
     if line.asks == "count":
         return Stroke("answer", line.number, {"left": 0} | other)
     if line.asks == "number":
@@ -70,6 +71,8 @@ def any_stroke(run: Run, at: int, rng: random.Random) -> Stroke:
         ("value", rng.choice(VALUES)),
         ("reason", rng.choice(REASONS)),
         ("other", rng.choice(PEOPLE)),
+        ("photo", rng.choice(("", "f" * 16, 1, True))),
+        ("signed", rng.choice((True, False, 1, "yes"))),
     ):
         if rng.random() < 0.7:
             facts[name] = drawn

@@ -354,6 +354,7 @@ class Eyes:
         match line.asks:
             case "look":
                 wrong = [p for p in line.points if self.is_told_wrong(p)]
+                facts |= {"signed": True} if line.wants_photo else {}
                 return facts | {"answer": "no" if wrong else "yes"}
             case "count":
                 return facts | self.counted(line)

@@ -152,7 +152,8 @@ def _may_be_answered(line: Line, now: Standing, stroke: Stroke, by: str) -> bool
     if line.second_look and other in {"", by}:
         return False
     if line.asks == "look":
-        return answer in {"yes", "no"}
+        is_shown = worded(stroke, "photo") != "" or stroke.facts.get("signed") is True
+        return answer == "no" or answer == "yes" and (is_shown or not line.wants_photo)
     if line.asks == "count":
         return _may_be_counted(line, now, stroke)
     if line.asks == "number":
@@ -186,6 +187,8 @@ def is_number(text: str) -> bool:
 
 def _may_differ(line: Line, now: Standing, stroke: Stroke, _: str) -> bool:
     what, n = worded(stroke, "what"), whole(stroke, "n")
+    if what == "asked":
+        return True
     if what == "found loose":
         return 1 <= n <= 500
     there = now.tray.get(worded(stroke, "letter") or line.letter, 0)

@@ -32,7 +32,7 @@ def proper(line: Line) -> Stroke:
         "look": {"answer": "yes"}, "count": {"left": 0}, "number": {"value": "1"},
         "test": {"answer": "not applicable", "reason": "none"},
     }[line.asks]  # fmt: skip
-    return Stroke("answer", line.number, {"other": "P2"} | facts)
+    return Stroke("answer", line.number, {"other": "P2", "signed": True} | facts)
 
 
 @cache

@@ -91,7 +91,8 @@ def right_answer(line: Line, other: Person) -> tuple[str, dict[str, Any]]:
         case "done" | "close":
             return "done", {}
         case "look":
-            return "answer", {"answer": "yes", **seen_by}
+            shown = {"signed": True} if line.wants_photo else {}
+            return "answer", {"answer": "yes", **seen_by, **shown}
         case "count":
             return "answer", {"left": 0, **seen_by}
         case "number":

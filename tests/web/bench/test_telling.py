@@ -7,7 +7,8 @@ import pytest
 from django.test import Client
 
 from turnscrew.web.records.models import BenchStroke, Entry, Person
-from turnscrew.web.records.services import people
+from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.services import people, photos
 from web.bench.case import (
     anew,
     became,
@@ -21,6 +22,7 @@ from web.bench.case import (
 )
 from web.browser.bench_case import kitted
 from web.counter_case import signed_in
+from web.photos.conftest import board, written
 
 LIMIT_BYTES = 70_000
 
@@ -183,15 +185,55 @@ def test_it_refuses_a_second_look_by_nobody_who_works_here(
     assert line is not None
     after = BenchStroke.objects.last().client_key
     for other in ("", lead.ref, "nobody", "0" * 16):
-        facts = {"answer": "yes", "other": other}
+        facts = {"answer": "yes", "other": other, "signed": True}
         stroke = one(run, line.number, "answer", facts=facts, after=after)
         told = became(at_lead, stroke)[0]
 
         assert "refused" == told["standing"], other
         assert "second look" in told["against"]
-    facts = {"answer": "yes", "other": helper.ref}
+    facts = {"answer": "yes", "other": helper.ref, "signed": True}
     stroke = one(run, line.number, "answer", facts=facts, after=after)
     assert ["held"] == standings(at_lead, stroke)
+
+
+def test_a_photo_of_another_device_shows_nothing_of_this_one(
+    at_lead, run, beside, lead, helper, now
+) -> None:
+    line = work(run, lead, now, helper, lambda line: line.wants_photo)
+    assert line is not None
+    picture = written(board(), "JPEG", quality=80)
+    mine, other = (
+        photos.add_photo(one.job, picture, by=lead, now=now) for one in (run, beside)
+    )
+    by = {"other": helper.ref} if line.second_look else {}
+    for facts in ({}, {"photo": other.ref}, {"photo": "nothing"}):
+        after = BenchStroke.objects.filter(run=run).last().client_key
+        whole = {"answer": "yes", **by, **facts}
+        stroke = one(run, line.number, "answer", facts=whole, after=after)
+        told = became(at_lead, stroke)[0]
+
+        assert "refused" == told["standing"], facts
+        assert "photo: found no" in told["against"]
+    after = BenchStroke.objects.filter(run=run).last().client_key
+    whole = {"answer": "yes", **by, "photo": mine.ref}
+    stroke = one(run, line.number, "answer", facts=whole, after=after)
+    assert ["held"] == standings(at_lead, stroke)
+
+    entry = Entry.objects.filter(subject=run.job.ref, verb="tested").last()
+    assert mine.ref == json.loads(entry.facts)["photo"]
+
+
+def test_a_new_path_remembers_how_many_photos_were_asked_for(
+    at_lead, run, lead, helper, now
+) -> None:
+    whole = sum(one.wants_photo for one in bench_runs.run_in(run).lines)
+    line = work(run, lead, now, helper, lambda line: line.wants_photo)
+    work(run, lead, now, helper, lambda one: one.number > line.number)
+    assert 1 == bench_runs.n_photos(run)
+
+    fresh = bench_runs.run_in(anew(at_lead, run.job, why="screw missing"))
+
+    assert whole - 1 == sum(one.wants_photo for one in fresh.lines)
 
 
 @pytest.mark.parametrize(

@@ -72,6 +72,9 @@ def by_keys(page: Page, line: dict[str, Any]) -> None:
         page.keyboard.press("Enter")
     else:
         page.keyboard.press("Space")
+    if line["wants_photo"]:
+        page.wait_for_function("() => window.bench.ask")
+        page.keyboard.press("2")
 
 
 def by_card(page: Page, line: dict[str, Any]) -> None:
@@ -83,6 +86,9 @@ def by_card(page: Page, line: dict[str, Any]) -> None:
             page.wait_for_timeout(60)
     else:
         scan(page, "TS-DONE")
+    if line["wants_photo"]:
+        page.wait_for_function("() => window.bench.ask")
+        scan(page, "TS-2")
 
 
 def work_through(page: Page, press: Any, *, upto: str = "") -> int:

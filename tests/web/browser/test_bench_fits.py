@@ -28,8 +28,8 @@ SMALLER = [(800, 1280), (800, 600), (640, 800), (390, 844), (360, 640), (844, 64
 # no box that cuts it, and nothing lies over it.
 SHOWN = """() => {
   const app = window.bench, job = app.job(), run = app.run(job);
-  const answers = {look: {answer: "yes"}, count: {left: 0}, test: {answer: "passed"},
-                   number: {value: "80"}};
+  const answers = {look: {answer: "yes", signed: true}, count: {left: 0},
+                   test: {answer: "passed"}, number: {value: "80"}};
   const strokes = run.lines.map((line) => ({
     key: "k" + line.number, line: line.number, facts: answers[line.asks] || {},
     act: answers[line.asks] ? "answer" : "done", at: new Date(0).toISOString()}));

@@ -10,7 +10,7 @@ from django.db import connections
 from django.test import Client
 from playwright.sync_api import Page, expect
 
-from turnscrew.web.records.models import BenchStroke, Entry, Finding, Job
+from turnscrew.web.records.models import Bench, BenchStroke, Entry, Finding, Job
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.services import photos
 from web.bench.case import in_turn, standings, taken
@@ -259,6 +259,48 @@ def test_it_shows_the_photo_of_the_phone_for_a_moment(
     bench.evaluate("() => window.bench.sender.turn()")
     bench.wait_for_timeout(300)
     assert 0 == bench.locator(".flash").count()
+
+
+def test_it_wants_a_photo_of_what_is_covered_or_a_name_for_it(
+    bench, sallowmere, lead, helper, now
+) -> None:
+    job = kitted(sallowmere, 18, lead, now)
+    begin(bench, job)
+    line = work_to(bench, lambda one: one["wants_photo"] and not one["second_look"])
+    expect(bench.get_by_role("button", name="Yes, photo")).to_be_visible()
+    bench.wait_for_timeout(300)
+    layer = Bench.objects.get(name="bench 1").layer
+    assert layer.startswith(f"{line['says']} {line['points'][0]}"[:200].strip())
+
+    pressed(bench, "Space")
+    expect(bench.get_by_text("A photo before it is covered?")).to_be_visible()
+    expect(bench.get_by_text(f"Not possible: signed {lead.key}")).to_be_visible()
+    pressed(bench, "Backspace")
+    picture = written(board(), "JPEG", quality=80)
+    photo = photos.add_photo(job, picture, by=lead, now=now, caption=layer)
+    bench.evaluate("() => window.bench.sender.turn()")
+    expect(bench.locator(".flash img")).to_be_visible()
+    bench.evaluate("() => window.bench.draw()")
+    expect(bench.get_by_role("button", name="Yes, so")).to_be_visible()
+    bench.keyboard.press("Space")
+    wait_past(bench, line["number"])
+    bench.wait_for_function("() => !window.bench.sender.queue.length")
+    kept = BenchStroke.objects.get(run__job=job, line=line["number"])
+    assert {"answer": "yes", "photo": photo.ref} == kept.facts
+
+
+def test_it_notes_that_somebody_had_to_be_asked(bench, sallowmere, lead, now) -> None:
+    job = kitted(sallowmere, 18, lead, now)
+    begin(bench, job)
+    line = work_to(bench, lambda one: one["does"] == "undo")
+    pressed(bench, "u")
+    option(bench, "I had to ask")
+    expect(bench.get_by_text("Asked somebody: noted")).to_be_visible()
+
+    assert line["number"] == line_now(bench)["number"]
+    bench.wait_for_function("() => !window.bench.sender.queue.length")
+    kept = BenchStroke.objects.get(run__job=job, act="differs")
+    assert {"what": "asked"} == kept.facts
 
 
 def test_it_keeps_sounds_pedal_and_distance_over_a_reload(

@@ -23,8 +23,8 @@ MEASURE = """async ([capital, least_key, ratio]) => {
   const app = window.bench, job = app.job(), run = app.run(job);
   const {pixelsPerMm} = await import("/static/bench/fit.js");
   const mm = pixelsPerMm(app.settings);
-  const answers = {look: {answer: "yes"}, count: {left: 0}, test: {answer: "passed"},
-                   number: {value: "80"}};
+  const answers = {look: {answer: "yes", signed: true}, count: {left: 0},
+                   test: {answer: "passed"}, number: {value: "80"}};
   const strokes = run.lines.map((line) => ({
     key: "k" + line.number, line: line.number, facts: answers[line.asks] || {},
     act: answers[line.asks] ? "answer" : "done", at: new Date(0).toISOString()}));

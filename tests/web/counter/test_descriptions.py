@@ -10,8 +10,9 @@ from turnscrew.core.bench.run import Line
 from turnscrew.files.device_file import read_device
 from turnscrew.web.records.models import Batch, BenchRun, Description, Person
 from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.descriptions import may_work_from, newest
-from turnscrew.web.records.queries.descriptions_page import recorders_of
+from turnscrew.web.records.queries.rebuilds import rebuilds_of, recorders_of
 from turnscrew.web.records.services import bench, bench_recording, descriptions
 from turnscrew.web.records.services.bench import Told
 from turnscrew.web.records.services.refusal import RefusedError
@@ -272,6 +273,55 @@ def test_it_is_tried_by_another_after_a_clean_rebuild(
     page = signed_in(lead).post("/descriptions/L240/", {"act": "release"}, follow=True)
     assert "version 1 released" in shown(page)
     assert ("released", lead) == (newest("L240").state, newest("L240").released_by)
+
+
+def test_it_tells_where_the_rebuilder_asked_and_how_long_it_took(
+    described, lead, helper, now, clock
+) -> None:
+    descriptions.let_try(drafted("L240"), helper, by=lead)
+    asked: list[str] = []
+
+    def asks_twice(line: Line):
+        if line.does != "undo" or len(asked) == 2:
+            return None
+        asked.append(line.name)
+        return "differs", {"what": "asked"}
+
+    row = taken(kitted(described, LINE, lead, now), helper, now)
+    work(row, helper, now, other=lead, first=asks_twice, seconds=21.0)
+
+    (one,) = rebuilds_of("L240")
+    lines = [line for line in bench_runs.run_in(row).lines if line.phase != "final"]
+    assert (1, 0, 0, 2, 0) == (
+        one.version, one.n_left_over, one.n_wrong_place, one.n_questions, one.n_stops,
+    )  # fmt: skip
+    assert "; ".join(f"undo {name}" for name in asked) == one.asked_at
+    # The first tap of a day and the last one, just told, have no time before them; two
+    # questions took a tap's time each.
+    taps = len(lines) - 2 + 2
+    assert taps * 21 / 60 == pytest.approx(one.minutes, abs=0.51)
+    assert sum(line.seconds for line in lines) / 60 == pytest.approx(
+        one.said_min, abs=0.51
+    )
+    page = shown(signed_in(lead).get("/descriptions/L240/"))
+    assert f"Joss Harrowell 1 Feb 2027 0 0 2: {one.asked_at} 0 {one.minutes}" in page
+    assert "tried by another" == newest("L240").state
+    assert () == audited().breaks
+
+
+def test_it_counts_a_new_path_as_a_stop_of_the_rebuild(
+    described, lead, helper, now, clock
+) -> None:
+    descriptions.let_try(drafted("L240"), helper, by=lead)
+    row = taken(kitted(described, LINE, lead, now), helper, now)
+    at = work(row, helper, now, other=lead, until=lambda line: line.phase == "refit")
+    change = bench.Change("screw missing")
+    again = bench.plan_anew(row, change, by=helper, now=at, is_time_up=lambda: True)
+
+    work(again, helper, at, other=lead)
+
+    (one,) = rebuilds_of("L240")
+    assert (1, 0) == (one.n_stops, one.n_questions)
 
 
 def test_it_proves_nothing_by_who_brought_it_in(described, lead, helper, now) -> None:

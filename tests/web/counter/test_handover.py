@@ -224,7 +224,7 @@ def test_it_doubts_a_slip_that_nobody_put_right(opened, lead, helper, now) -> No
     (one,) = open_jobs(lead, at + timedelta(hours=1))
     assert any(f"not put right: line {state.at + 1}" in d for d in one.told.in_doubt)
 
-    facts = {"answer": "yes", "other": helper.ref}
+    facts = {"answer": "yes", "other": helper.ref, "signed": True}
     tell(row, lead, at, "answer", state.at, facts)
     (one,) = open_jobs(lead, at + timedelta(hours=1))
     assert not any("not put right" in words for words in one.told.in_doubt)

@@ -29,7 +29,7 @@ def right_answer(line: Line, other: str) -> tuple[str, Mapping[str, Any]]:
     if line.asks in ("done", "close"):
         return "done", facts
     if line.asks == "look":
-        facts = {"answer": "yes"}
+        facts = {"answer": "yes"} | ({"signed": True} if line.wants_photo else {})
     elif line.asks == "count":
         facts = {"left": 0}
     elif line.asks == "test":

@@ -13,6 +13,11 @@ from turnscrew.core.bench.state import (
     state_of,
 )
 
+_KEPT = (
+    "answer", "what", "n", "place", "left", "value", "other", "photo", "signed",
+)  # fmt: skip
+"""Facts of a stroke that the journal keeps."""
+
 
 @dataclass(frozen=True)
 class Told:
@@ -85,11 +90,7 @@ def _pieces(run: Run, line: Line, state: BenchState, stroke: Stroke) -> Iterator
 
 def _plain(line: Line, stroke: Stroke) -> Told:
     facts: dict[str, Fact] = {"does": line.does, "name": line.name, "act": stroke.act}
-    facts |= {
-        name: stroke.facts[name]
-        for name in ("answer", "what", "n", "place", "left", "value", "other")
-        if name in stroke.facts
-    }
+    facts |= {name: stroke.facts[name] for name in _KEPT if name in stroke.facts}
     if stroke.text("what") == "found loose":
         return Told("found loose", facts)
     if line.asks in ("test", "number") and goes_on(stroke) or stroke.act == "answer":

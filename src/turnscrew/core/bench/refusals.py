@@ -9,6 +9,7 @@ import re
 
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import (
+    ASKED,
     LEAVES_TRAY,
     REFIT_DIFFERS,
     TAKEN_DIFFERS,
@@ -79,7 +80,7 @@ def _done_refusal(line: Line, state: BenchState, _: Stroke) -> str:
 def _answer_refusal(line: Line, state: BenchState, stroke: Stroke) -> str:
     answer = stroke.text("answer")
     if line.asks == "look":
-        return _among("answer", answer, ("yes", "no"))
+        return _among("answer", answer, ("yes", "no")) or _photo_refusal(line, stroke)
     if line.asks == "count":
         return _count_refusal(line, state, stroke)
     if line.asks == "test":
@@ -87,6 +88,13 @@ def _answer_refusal(line: Line, state: BenchState, stroke: Stroke) -> str:
     if line.asks == "number":
         return _number_refusal(line, stroke)
     return f"answer: found {answer or 'one'}, wanted done: this line asks nothing"
+
+
+def _photo_refusal(line: Line, stroke: Stroke) -> str:
+    is_asked = line.wants_photo and stroke.text("answer") == "yes"
+    if not is_asked or stroke.text("photo") or stroke.facts.get("signed") is True:
+        return ""
+    return "photo: found none, wanted one before it is covered, or signed for instead"
 
 
 def _count_refusal(line: Line, state: BenchState, stroke: Stroke) -> str:
@@ -124,6 +132,8 @@ def _number_refusal(line: Line, stroke: Stroke) -> str:
 
 def _differs_refusal(line: Line, state: BenchState, stroke: Stroke) -> str:
     what, n = stroke.text("what"), stroke.n("n")
+    if what == ASKED:
+        return ""
     if what == "found loose":
         return "" if 1 <= n <= 500 else f"n: found {n}, wanted 1 or more"
     if not line.moves and line.asks != "count":

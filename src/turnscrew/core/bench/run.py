@@ -97,6 +97,8 @@ class Line:
         Parts moved aside just before it. [1]
     second_look
         Another person must give the answer.
+    wants_photo
+        A photo is asked for before it is covered, or a name in its place.
     unit
         Unit of the number asked for.
     low
@@ -138,6 +140,7 @@ class Line:
     n_unplugged: int = 0
     n_aside: int = 0
     second_look: bool = False
+    wants_photo: bool = False
     unit: str = ""
     low: float | None = None
     high: float | None = None

@@ -32,6 +32,9 @@ WAY_BACK = ("make", "lay in", "bring back")
 NOT_TAKEN = TAKEN_DIFFERS[:3]
 """Differences by which fewer pieces come out than said."""
 
+ASKED = "asked"
+"""What is told where somebody could not go on without asking another person."""
+
 LEAVES_TRAY = ("refitted", "replaced", "left out")
 """What becomes of pieces that lie in the tray."""
 

@@ -95,6 +95,6 @@ VERBS: Mapping[JournalName, frozenset[str]] = {
         "found fault", "action", "undone", "tested", "found loose", "safety check",
         "signed off", "photo", "incident", "incident closed", "pack",
         "time explained", "adapter", "trial", "lock", "finished", "arrival",
-        "looked into", *FASTENER_SIGNS,
+        "looked into", "rebuilt", *FASTENER_SIGNS,
     }),
 }  # fmt: skip

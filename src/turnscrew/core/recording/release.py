@@ -39,6 +39,8 @@ class BlindRebuild(Checked):
         Pieces that went to a wrong place. [1]
     n_questions
         Questions asked on the way; they hinder nothing, but are told. [1]
+    n_stops
+        Times it did not go on as said and a new path was wanted; told alike. [1]
     """
 
     by: str
@@ -47,6 +49,7 @@ class BlindRebuild(Checked):
     n_left_over: Count = 0
     n_wrong_place: Count = 0
     n_questions: Count = 0
+    n_stops: Count = 0
 
     @property
     def is_blind(self) -> bool:

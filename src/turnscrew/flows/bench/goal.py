@@ -133,6 +133,8 @@ class Lying:
         What is back already, but was not looked at yet.
     to_count
         Joints that are back already, but whose compartments were not counted yet.
+    n_photos
+        Looks already answered with a photo, or with a name in its place. [1]
     """
 
     off: frozenset[str] = frozenset()
@@ -145,3 +147,4 @@ class Lying:
     is_open: bool = False
     to_look: tuple[str, ...] = ()
     to_count: tuple[str, ...] = ()
+    n_photos: int = 0

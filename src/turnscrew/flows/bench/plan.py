@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 
+from turnscrew.core.bench.photo_wish import MOST_PHOTOS, with_photo_wishes
 from turnscrew.core.bench.run import Run
 from turnscrew.core.model.device import Device
 from turnscrew.core.opening.compile import Posed, pose
@@ -47,7 +48,9 @@ def run_for(
         solved(posed.problem, is_time_up),
         letters=lying.letters,
     )
-    return Scribe(device, goal, lying, posed.waits).written(answer)
+    run = Scribe(device, goal, lying, posed.waits).written(answer)
+    n_left = MOST_PHOTOS - lying.n_photos
+    return replace(run, lines=with_photo_wishes(run.lines, device, n_left))
 
 
 def _posed(device: Device, goal: Goal, lying: Lying) -> Posed:

@@ -37,6 +37,7 @@ Place = Annotated[str, StringConstraints(min_length=1, max_length=60, pattern=_P
 _WITH_ROWS = {
     "photo", "safety check", "signed off", "incident", "incident closed", "pack",
     "adapter", "trial", "lock", "finished", "arrival", "looked into",
+    "rebuilt",
 }  # fmt: skip
 ACTIONS = sorted(VERBS["bench"] - _WITH_ROWS)
 """What may be written of a job alone; the others stand beside a row of their own."""

@@ -37,6 +37,10 @@ REFUSALS = {
         "Gerät: die Erlaubnis für seine Daten endete am {x}, gesucht zuerst eine neue Entscheidung auf seiner Seite",
     "device: found none in hand at the bench, wanted one chosen":
         "Gerät: keines in Arbeit gefunden, gesucht ein gewähltes",
+    "photo: found none, wanted one before it is covered, or signed for instead":
+        "Foto: keines gefunden, gesucht eines vor dem Verdecken oder ein Zeichen dafür",
+    "photo: found no {x} of this device, wanted one taken of it":
+        "Foto: {x} von diesem Gerät nicht gefunden, gesucht eines von ihm",
     "second look: found nobody, wanted another person's card scanned, or TS-WHO- and their short name typed":
         "Zweiter Blick: niemand gefunden, gesucht der Scan der Karte einer anderen Person, oder TS-WHO- und ihr Kurzname getippt",
     "second look: found nobody called {x}": "Zweiter Blick: niemand namens {x} gefunden",

@@ -83,6 +83,10 @@ SCREENS = {
     "Renew {x}.": "Erneuern: {x}.",
     "With {x}.": "Mit: {x}.",
     "Only with the sign-off of: {x}.": "Nur mit der Freigabe von: {x}.",
+    "Yes, photo": "Ja, Foto",
+    "A photo before it is covered?": "Ein Foto, bevor es verdeckt ist?",
+    "Take it by phone": "Per Telefon",
+    "Not possible: signed {x}": "Nicht möglich: gezeichnet {x}",
     "Another person looks: scan their card.":
         "Eine andere Person sieht hin: ihre Karte scannen.",
     "{n#} {what}: noted.": "{n} {what}: notiert.",
@@ -171,6 +175,9 @@ SCREENS = {
     "replaced": "ersetzt",
     "left out": "weggelassen",
     "other length": "andere Länge",
+    "I had to ask": "Ich musste fragen",
+    "Asked somebody: noted, so that the description can say it.":
+        "Jemanden gefragt: notiert, damit es in die Beschreibung kommt.",
     "found loose inside": "lag lose darin",
     "found loose": "lag lose darin",
     "refitted": "eingesetzt",

@@ -226,14 +226,19 @@ def found_at_bench(code: str) -> Job | None:
 
 
 def _last_photo(name: str, now: datetime) -> dict[str, Any] | None:
-    bench = Bench.objects.filter(name=name).exclude(in_hand=None).first()
-    if bench is None:
+    bench = Bench.objects.filter(name=name).select_related("in_hand").first()
+    if bench is None or bench.in_hand is None:
         return None
     rows = Photo.objects.filter(job=bench.in_hand, is_removed=False)
     photo = rows.filter(at__gte=now - _PHOTO_SHOWN).order_by("-id").first()
     if photo is None:
         return None
-    return {"ref": photo.ref, "says": photo.verdict, "caption": photo.caption}
+    return {
+        "ref": photo.ref,
+        "says": photo.verdict,
+        "caption": photo.caption,
+        "job": bench.in_hand.ref,
+    }
 
 
 def bench_named(name: str, by: str) -> tuple[Bench | None, Person | None]:

@@ -1,5 +1,6 @@
 """How far is the work on a device at the bench?"""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from threading import Lock
@@ -7,7 +8,7 @@ from threading import Lock
 from django.db import connection
 from pydantic import TypeAdapter
 
-from turnscrew.core.bench.run import Run
+from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, Stroke, state_after, state_of
 from turnscrew.flows.bench.goal import Goal
 from turnscrew.web.records.models import BenchRun, BenchStroke, Job
@@ -117,13 +118,19 @@ def state_and_run(row: BenchRun) -> tuple[BenchState, Run]:
 
 def work_done(row: BenchRun) -> frozenset[str]:
     """Name what was done to a device in this run and those before it."""
-    done: set[str] = set()
-    rows = BenchRun.objects.filter(job=row.job, number__lte=row.number)
-    for one in rows:
+    return frozenset(line.says for line, _ in _held_lines(row) if line.phase == "work")
+
+
+def n_photos(row: BenchRun) -> int:
+    """Count the looks of this run and those before it that were shown or signed for."""
+    return sum(
+        line.wants_photo and stroke.text("answer") == "yes"
+        for line, stroke in _held_lines(row)
+    )
+
+
+def _held_lines(row: BenchRun) -> Iterator[tuple[Line, Stroke]]:
+    """Give the strokes that hold of a run and those before it, with their lines."""
+    for one in BenchRun.objects.filter(job=row.job, number__lte=row.number):
         was, run = state_and_run(one)
-        done |= {
-            run.lines[stroke.line].says
-            for stroke in was.held
-            if run.lines[stroke.line].phase == "work"
-        }
-    return frozenset(done)
+        yield from ((run.lines[stroke.line], stroke) for stroke in was.held)

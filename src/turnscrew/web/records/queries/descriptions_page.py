@@ -1,21 +1,16 @@
 """What is known of every model, what is lacking, and how far is it proven?"""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from datetime import datetime
+from dataclasses import dataclass, field
 from typing import Any
 
 from django.db.models import Count
 from django.http import Http404
 
-from turnscrew.core.bench.run import Run
-from turnscrew.core.bench.state import Stroke
 from turnscrew.core.recording.described import Learned, described
 from turnscrew.core.recording.doubts import DebtInUse, Doubt, debts_by_use, doubtful
-from turnscrew.core.recording.release import BlindRebuild, changed_things
+from turnscrew.core.recording.release import changed_things
 from turnscrew.errors import TurnscrewError
 from turnscrew.web.records.models import BenchRun, Description, Person
-from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.bench_recordings import openings_of
 from turnscrew.web.records.queries.descriptions import (
     UNWRITTEN,
@@ -23,15 +18,13 @@ from turnscrew.web.records.queries.descriptions import (
     revisions_of,
     unwritten_in,
 )
+from turnscrew.web.records.queries.rebuilds import RebuildRow, rebuilds_of
 
 MOST_DOUBTS = 10
 """Questions for the next device shown at once. [1]"""
 
 MOST_DEBTS = 40
 """Lacking facts shown at once; the rest are counted. [1]"""
-
-BY_LEAD = "lead"
-"""Sign-off of a line on what was edited and not tried since."""
 
 
 @dataclass(frozen=True)
@@ -58,6 +51,7 @@ class ModelRecord:
     free: tuple[tuple[str, str], ...]
     loose: tuple[str, ...]
     unwritten: tuple[str, ...] = ()
+    rebuilds: list[RebuildRow] = field(default_factory=list)
     wrong: str = ""
 
     @property
@@ -119,6 +113,7 @@ def model_record(model: str) -> ModelRecord:
         free=learned.free,
         loose=loose_ends(shown),
         unwritten=unwritten_in(shown),
+        rebuilds=rebuilds_of(model),
         wrong=wrong,
     )
 
@@ -156,73 +151,3 @@ def changed_between(before: Description, after: Description) -> list[str]:
     for one in revisions:
         changed |= changed_things(device_in(before, one), device_in(after, one))
     return sorted(changed)
-
-
-def rebuild_of(
-    row: BenchRun, n_in_tray: int, by: Person, now: datetime
-) -> BlindRebuild:
-    """
-    Give the rebuild that ends with the close gate of a run.
-
-    It began with the last run of the device that found it shut. Whoever recorded and
-    took part on more than the lines kept for a lead makes it no blind one.
-    """
-    rows = list(_since_shut(row))
-    recorders = recorders_of(row)
-    told = [_told_in(one) for one in rows if one.kind == BenchRun.PATH]
-    hands = {by.ref, *(ref for one in rows for ref in _hands(one))}
-    known = sorted(hands & recorders)
-    slips = [slip for run, strokes in told for slip in _slips(run, strokes)]
-    return BlindRebuild(
-        by=known[0] if known else by.ref,
-        on=now.date(),
-        recorded_by=recorders,
-        n_left_over=n_in_tray + sum(n_left for n_left, _ in slips),
-        n_wrong_place=sum(n_wrong for _, n_wrong in slips),
-    )
-
-
-def recorders_of(row: BenchRun) -> frozenset[str]:
-    """Name who recorded openings of a model, or brought in what a run goes by."""
-    recorded = BenchRun.objects.filter(
-        kind=BenchRun.RECORDING, job__model=row.job.model
-    )
-    refs = set(recorded.values_list("by__ref", flat=True))
-    refs |= set(recorded.values_list("strokes__by__ref", flat=True))
-    if row.description is not None:
-        refs.add(row.description.by.ref)
-    return frozenset(ref for ref in refs if ref)
-
-
-def _since_shut(row: BenchRun) -> Iterator[BenchRun]:
-    rows = BenchRun.objects.filter(job=row.job_id, number__lte=row.number)
-    for one in rows.order_by("-number"):
-        yield one
-        if one.kind == BenchRun.RECORDING or not one.run.get("off"):
-            return
-
-
-def _told_in(row: BenchRun) -> tuple[Run, tuple[Stroke, ...]]:
-    state, run = bench_runs.state_and_run(row)
-    return run, state.held
-
-
-def _hands(row: BenchRun) -> Iterator[str]:
-    """Name whose strokes hold, those on lines that only a lead may do left out."""
-    lines = row.run.get("lines", [])
-    for one in row.strokes.filter(standing="held").select_related("by"):
-        is_kept = one.line < len(lines) and lines[one.line]["sign_off"] == BY_LEAD
-        if not is_kept:
-            yield one.by.ref
-
-
-def _slips(run: Run, strokes: tuple[Stroke, ...]) -> Iterator[tuple[int, int]]:
-    """Give pieces left over, and looks that found one in a wrong place."""
-    for stroke in strokes:
-        line = run.lines[stroke.line]
-        if stroke.act != "answer":
-            continue
-        is_no = line.asks == "look" and stroke.text("answer") == "no"
-        is_beside = is_no and line.name == "bench"
-        n_left = stroke.n("left") if line.asks == "count" else int(is_beside)
-        yield n_left, int(is_no and any("stands proud" in one for one in line.points))

@@ -27,8 +27,8 @@ from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.batch_input import found_on, terms_of
 from turnscrew.web.records.queries.bench_recordings import told_of
 from turnscrew.web.records.queries.descriptions import device_in, may_work_from
-from turnscrew.web.records.queries.descriptions_page import BY_LEAD
 from turnscrew.web.records.queries.item_page import names_of
+from turnscrew.web.records.queries.rebuilds import BY_LEAD
 from turnscrew.web.records.queries.skills import skills_held, skills_needed
 from turnscrew.web.records.queries.tray import tray_of
 

@@ -1,7 +1,7 @@
 """How long did the work take by the strokes on record, and what does that teach?"""
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -178,12 +178,22 @@ def whole_job_minutes(until: datetime) -> dict[str, tuple[float, ...]]:
     return {model: tuple(some) for model, some in sorted(minutes.items())}
 
 
+def minutes_of(rows: Sequence[BenchRun]) -> float:
+    """Give the minutes of hands on some runs, by the taps since the first of them."""
+    taps = BenchStroke.objects.filter(run__in=rows, standing=BenchStroke.HELD)
+    numbers = set(taps.values_list("sequence", flat=True))
+    began = taps.order_by("told_at").values_list("told_at", flat=True).first()
+    times = own_times(taps_on_record(began)) if began else own_times([])
+    found = [one.seconds for one in times.timed if one.tap.number in numbers]
+    return sum(seconds or 0.0 for seconds in found) / 60
+
+
 def models_timed(record: OwnTimesRecord) -> list[tuple[str, str]]:
     """Name the models of which there are times to use."""
     return [(one.model, one.model) for one in record.models if one.fresh]
 
 
-def taps_on_record() -> list[Tap]:
+def taps_on_record(since: datetime | None = None) -> list[Tap]:
     """
     Give every stroke that holds as a press, in the order of the journal.
 
@@ -192,6 +202,8 @@ def taps_on_record() -> list[Tap]:
     """
     rows = BenchStroke.objects.filter(standing=BenchStroke.HELD, sequence__gt=0)
     rows = rows.exclude(act="differs").order_by("-sequence")
+    if since is not None:
+        rows = rows.filter(told_at__gte=since)
     runs: dict[int, _RunRead] = {}
     strokes = list(rows.select_related("by")[:MOST_TAPS])[::-1]
     wanted = {one.run_id for one in strokes}

@@ -23,6 +23,13 @@ def photos_of(job: Job) -> list[Photo]:
     return list(job.photos.filter(is_removed=False).select_related("by"))
 
 
+def photo_refusal(job: Job, ref: str) -> str:
+    """Say why a photo does not show a device; nothing if it does, or none is named."""
+    if not ref or Photo.objects.filter(job=job, ref=ref[:16]).exists():
+        return ""
+    return f"photo: found no {ref[:16]} of this device, wanted one taken of it"
+
+
 def cleared_photos(job: Job) -> list[tuple[Photo, Path]]:
     """Give all that a customer may see of a device: the copies cleared for it."""
     rows = job.photos.filter(is_removed=False, is_cleared=True)

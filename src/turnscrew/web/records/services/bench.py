@@ -29,6 +29,7 @@ from turnscrew.web.records.queries.descriptions import (
 )
 from turnscrew.web.records.queries.locks import lock_refusal
 from turnscrew.web.records.queries.matings import own_device
+from turnscrew.web.records.queries.photos import photo_refusal
 from turnscrew.web.records.queries.skills import skills_held
 from turnscrew.web.records.services import custody
 from turnscrew.web.records.services.bench_moves import move_job, note_sheet
@@ -203,6 +204,7 @@ def plan_anew(
         is_open=job.state in OPEN,
         to_look=tuple(name for name in unseen.looks if name in known_things),
         to_count=tuple(name for name in unseen.counts if name in device.joints),
+        n_photos=bench_runs.n_photos(row),
     )
     fresh = with_lead_lines(run_for(device, goal, lying, is_time_up), description)
     return _kept(
@@ -339,6 +341,7 @@ def _tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
     is_old = newest is not None and newest.pk != row.pk
     _refuse(passed_on(row.job, by, told.at))
     _refuse(lock_refusal(row.job, run.lines, stroke))
+    _refuse(photo_refusal(row.job, stroke.text("photo")))
     against = "path: found an older one, wanted the newest of the device"
     if not is_old:
         against = _against(run, state, stroke, by, now)

@@ -26,11 +26,11 @@ from turnscrew.web.records.queries.descriptions import (
     revisions_of,
 )
 from turnscrew.web.records.queries.descriptions_page import (
-    BY_LEAD,
     changed_between,
     loose_ends,
-    rebuild_of,
 )
+from turnscrew.web.records.queries.rebuilds import BY_LEAD, RebuildTold, rebuild_told
+from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -292,7 +292,9 @@ def note_rebuild(
     description = Description.objects.select_for_update().get(pk=row.description.pk)
     if description.state == Description.RELEASED and not description.edited:
         return description
-    rebuild = rebuild_of(row, n_in_tray, by, now)
+    told = rebuild_told(row, n_in_tray, by, now)
+    rebuild = told.rebuild
+    _keep_rebuild(row, description, told, by=by, now=now)
     is_proof = rebuild.is_blind and rebuild.is_clean and not loose_ends(description)
     if is_proof:
         description.edited = []
@@ -304,6 +306,23 @@ def note_rebuild(
             description.state, description.tried_by = after.state, by
     description.save(update_fields=["state", "tried_by", "edited"])
     return description
+
+
+def _keep_rebuild(
+    row: BenchRun, description: Description, told: RebuildTold, *, by: Person,
+    now: datetime,
+) -> None:  # fmt: skip
+    one = told.rebuild
+    append(
+        "bench", "rebuilt", row.job.ref, by=by, now=now,
+        facts={
+            "version": description.number, "is_blind": one.is_blind,
+            "n_left_over": one.n_left_over, "n_wrong_place": one.n_wrong_place,
+            "n_questions": one.n_questions, "n_stops": one.n_stops,
+            "minutes": round(told.minutes), "said_min": round(told.said_min),
+            "asked_at": "; ".join(told.asked_at)[:300],
+        },
+    )  # fmt: skip
 
 
 def with_lead_lines(run: Run, description: Description) -> Run:

@@ -33,6 +33,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     this.chosen = "";
     this.lastAt = 0;
     this.told = "";
+    this.photos = new Map();
     begin(JSON.parse(document.getElementById("words").textContent));
     const commands = JSON.parse(document.getElementById("commands").textContent);
     this.input = new Input(commands, (command) => this.hear(command));
@@ -132,17 +133,19 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     this.chosen = ref;
     this.told = "";
     this.cautionsFirst = this.cautionsRead = null;
-    this.post("hand/", { bench: this.settings.bench, job: ref, layer: this.layer(job) });
+    this.inHand(job);
     if (job.run?.disputed?.length) return this.open("accounts");
     if (job.run?.kind === "recording") return this.open("recording");
     this.open(this.strokes(job).length ? "back" : "work");
   }
 
-  layer(job) {
-    const run = this.run(job);
-    if (!run || job.run.kind !== "path") return "";
-    const line = run.lines[stateOf(run, this.strokes(job)).at];
-    return line ? line.says.slice(0, 200) : "";
+  // What a photo that comes now is of.
+  inHand(job) {
+    this.post("hand/", { bench: this.settings.bench, job: job.ref, layer: layerOf(this.line(job)) });
+  }
+
+  photoOf(job, line) {
+    return this.photos.get(`${job.ref} ${layerOf(line)}`);
   }
 
   goHome() {
@@ -328,7 +331,8 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     if (line.second_look && answer === "yes" && !this.other)
       return this.refuse("second look: found nobody, wanted another person's card scanned, or TS-WHO- and their short name typed");
     const facts = { answer, ...(line.second_look ? { other: this.other || "none" } : {}) };
-    return this.tell(job, run, { act: "answer", line: line.number, facts });
+    const then = (shown) => this.tell(job, run, { act: "answer", line: line.number, facts: { ...facts, ...shown } });
+    return line.wants_photo && answer === "yes" ? this.withPhoto(job, line, then) : then({});
   }
 
   lookedBy(job, run, state, line, who) {
@@ -427,6 +431,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     }
     heard();
     this.details = null;
+    if (this.line(job)?.wants_photo) this.inHand(job);
     this.draw();
     return sound.say(this.shown?.says || "");
   }
@@ -593,11 +598,16 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     const photo = this.sender.state.photo;
     if (!photo || photo.ref === this.flashed) return;
     this.flashed = photo.ref;
+    this.photos.set(`${photo.job} ${photo.caption}`, photo.ref);
     const view = h("div", { class: "flash" }, h("img", { src: `/photos/${photo.ref}/small/`, alt: "" }),
       h("p", {}, photo.says || "Sharp and light enough."));
     document.body.append(view);
     setTimeout(() => view.remove(), 1000);
   }
+}
+
+function layerOf(line) {
+  return line ? [line.says, ...line.points].join(" ").slice(0, 200).trim() : "";
 }
 
 function isCalled(job, code) {

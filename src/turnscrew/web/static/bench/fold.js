@@ -108,7 +108,7 @@ function done(line, state) {
 
 function answer(line, state, stroke) {
   const told = word(stroke, "answer");
-  if (line.asks === "look") return among("answer", told, ["yes", "no"]);
+  if (line.asks === "look") return among("answer", told, ["yes", "no"]) || photo(line, stroke, told);
   if (line.asks === "count") return count(line, state, stroke);
   if (line.asks === "test") return test(line, stroke, told);
   if (line.asks === "number")
@@ -116,6 +116,12 @@ function answer(line, state, stroke) {
       ? ""
       : `value: found ${word(stroke, "value")}, wanted a number of ${line.unit}`;
   return `answer: found ${told || "one"}, wanted done: this line asks nothing`;
+}
+
+function photo(line, stroke, told) {
+  if (!line.wants_photo || told !== "yes" || word(stroke, "photo") || stroke.facts.signed === true)
+    return "";
+  return "photo: found none, wanted one before it is covered, or signed for instead";
 }
 
 function count(line, state, stroke) {
@@ -143,6 +149,7 @@ function test(line, stroke, told) {
 function differs(line, state, stroke) {
   const what = word(stroke, "what");
   const n = number(stroke, "n");
+  if (what === "asked") return "";
   if (what === "found loose")
     return n >= 1 && n <= 500 ? "" : `n: found ${n}, wanted 1 or more`;
   if (!line.moves && line.asks !== "count")

@@ -16,7 +16,7 @@ export const WithMore = (Base) => class extends Base {
       { says: "Park it, covered", value: "park" },
       ...(line && !line.moves && !isJoint && line.asks !== "close" ? [{ says: "Skip this, with a reason", value: "skip" }] : []),
       ...(line?.asks === "test" ? [{ says: "Not possible", value: "not possible" }, { says: "Not applicable", value: "not applicable" }] : []),
-      ...(line ? [{ says: "More to know", value: "next" }] : []),
+      ...(line ? [{ says: "More to know", value: "next" }, { says: "I had to ask", value: "asked" }] : []),
       { says: "Photo by phone", value: "photo" },
       { says: "Home", value: "home" },
     ];
@@ -37,6 +37,7 @@ export const WithMore = (Base) => class extends Base {
       case "photo": return this.joinCamera();
       case "home": return this.goHome();
       case "next": return this.readAgain(line);
+      case "asked": return this.tell(job, run, { act: "differs", line: line.number, facts: { what: "asked" } });
       case "skip":
         return this.reason(SKIP_REASONS, (reason) =>
           this.tell(job, run, { act: "skip", line: line.number, facts: { reason } }));
@@ -99,6 +100,18 @@ export const WithMore = (Base) => class extends Base {
       const told = await this.request(`jobs/${job.ref}/park/`, { reason });
       if (told) this.goHome();
     });
+  }
+
+  // What is covered next is shown once more, or somebody signs for having looked.
+  withPhoto(job, line, then) {
+    const photo = this.photoOf(job, line);
+    if (photo) return then({ photo });
+    const { people, person } = this.sender.state;
+    const mine = people.find((one) => one.ref === person?.ref);
+    return this.question("A photo before it is covered?", [
+      { says: "Take it by phone", value: "phone" },
+      { says: `Not possible: signed ${mine?.key || "myself"}`, value: "signed" },
+    ], (value) => (value === "phone" ? this.joinCamera() : then({ signed: true })));
   }
 
   async joinCamera() {

@@ -48,13 +48,16 @@ export function work(app, job, run) {
     count: counts(state, line, run),
     keys: isReading
       ? [key("Read", "done", "Space", true), key("Undo", "undo", "Backspace")]
-      : [...keysOf(line, state), ...fourth(line)],
+      : [...keysOf(line, state, app), ...fourth(line)],
     says: [line.says, ...line.points],
   };
 }
 
-function keysOf(line, state) {
+function keysOf(line, state, app) {
   const keys = DONE_KEYS[line.asks] || DONE_KEYS.done;
+  // What is soon covered is shown once more.
+  if (line.wants_photo && !app.photoOf(app.job(), line))
+    return [key("Yes, photo", "done", "Space", true), ...keys.slice(1)];
   const isLeft = line.asks === "count" && lastOf(state, line)?.facts.left;
   // What is left over has to be told of before the compartment can be empty.
   return isLeft ? [key("Say what", "no", "N", true), key("Undo", "undo", "Backspace")] : keys;
@@ -152,6 +155,7 @@ export function inWords(line) {
 function lastSlip(state, line) {
   const last = lastOf(state, line);
   if (!last) return "";
+  if (last.facts.what === "asked") return "Asked somebody: noted, so that the description can say it.";
   if (last.act === "differs")
     return `${last.facts.n} ${last.facts.what}${last.facts.place ? ` at ${last.facts.place}` : ""}: noted.`;
   if (last.facts.left) return `${last.facts.left} left in ${last.facts.letter}: say what becomes of it.`;
