@@ -265,6 +265,37 @@ def test_it_tells_what_one_device_lacks() -> None:
     ) == found.contradictions
 
 
+def test_it_tells_of_every_joint_that_one_device_lacks() -> None:
+    found = described("Box", (opening(1, TAPE, SCREWS, COVER), opening(2, COVER)))
+
+    assert ["tape 1", "screws 1"] == [
+        words.partition(":")[0] for words in found.contradictions
+    ]
+    # One written by hand says itself what it holds; those after it still count.
+    by_hand = described("Box", (opening(1, SCREWS, TAPE, COVER), opening(2, COVER)),
+                        BY_HAND)  # fmt: skip
+    assert "screws 1" not in {
+        words.partition(":")[0] for words in by_hand.contradictions
+    }
+    assert any(words.startswith("tape 1: undone before cover 1") for words in
+               by_hand.contradictions)  # fmt: skip
+
+
+def test_it_says_on_which_day_and_device_it_was_seen_first() -> None:
+    origin = learn(SECOND, FIRST).origin
+
+    assert ("seen", "P2", "S2", date(2025, 3, 2), "as recorded") == (
+        origin.how, origin.by, origin.serial, origin.on, origin.sure,
+    )  # fmt: skip
+
+
+def test_a_part_keeps_its_kind_though_a_joint_was_recorded_under_its_name() -> None:
+    as_joint = Recorded("fan 1", "joint", "plug")
+    device = learn(FIRST, opening(2, SCREWS, COVER, as_joint))
+
+    assert "fan" == device.parts["fan 1"].kind
+
+
 def test_it_tells_a_joint_from_a_part() -> None:
     as_part = Recorded("plug 1", "part", "cable")
     found = described("Box", (FIRST, opening(2, as_part)))

@@ -61,6 +61,31 @@ def test_it_asks_for_what_was_never_told() -> None:
     ] == asked(fan, fan)
 
 
+NOTHING_TOLD = replace(SCREWS, n=None, length_mm=None)
+
+
+@pytest.mark.parametrize(
+    "openings",
+    [
+        # Never told, told once, told differently.
+        (opening(1, NOTHING_TOLD, FAN), opening(2, NOTHING_TOLD, FAN)),
+        (opening(1, FULL, COVER),),
+        (
+            opening(1, FULL, COVER),
+            opening(
+                2, replace(FULL, n=4, length_mm=5.0, drive=Drive("slotted", 1.5)), COVER
+            ),
+        ),
+    ],
+)
+def test_each_question_says_which_fact_of_a_recording_answers_it(openings) -> None:
+    device = described("Box", openings).device
+    found = {one.answer: one.fact for one in doubtful(device, openings)
+             if one.of == "screws 1"}  # fmt: skip
+
+    assert {"count": "n", "length_mm": "length_mm", "drive": "drive"} == found
+
+
 def test_it_asks_where_two_openings_disagree_until_a_third_decides() -> None:
     again = "How many pieces has screws 1? Recorded so far: 3 pieces, 4 pieces."
 
