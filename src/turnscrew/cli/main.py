@@ -282,6 +282,12 @@ def batch(
             help="Plays behind the promise; 0: none; by the size if not said.", min=0
         ),
     ] = None,
+    to_come: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="Foretell a next batch instead, such as '40 V80'; repeatable."
+        ),
+    ] = None,
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
     as_json: Json = False,
 ) -> None:
@@ -292,6 +298,11 @@ def batch(
     donors, writes the order, plans the people's days and says what can be promised.
     The options ask what if; PERSON is a role or a name.
     """
+    if to_come:
+        from turnscrew.cli import ahead  # noqa: PLC0415 - slow libraries
+
+        ahead.tell_ahead(folder, tuple(to_come), as_json=as_json)
+        return
     from turnscrew.cli import batch as command  # noqa: PLC0415 - slow libraries
 
     command.reckon_batch(

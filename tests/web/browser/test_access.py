@@ -64,7 +64,7 @@ def addresses(desktop: Page, sallowmere, lead, now, live_server) -> list[str]:
         customers.count_fleet(customer, "V80", site, n, now=now, in_service_on=since)
     supply(batch, picture=file.getvalue(), by=lead, now=now)
     under = [
-        "", "receive/", "list/", "approvals/", "plan/", "order/", "donors/",
+        "", "ahead/", "receive/", "list/", "approvals/", "plan/", "order/", "donors/",
         "hand-back/", "invoice/", "papers/",
     ]  # fmt: skip
     return [

@@ -78,7 +78,7 @@ RETURN_SIGNS: Mapping[str, int] = {
 
 VERBS: Mapping[JournalName, frozenset[str]] = {
     "custody": frozenset({
-        "moved", "sealed away", "data part", "signed",
+        "moved", "sealed away", "data part", "signed", "expected",
         *ACCESSORY_SIGNS, *WASTE_SIGNS,
     }),
     "stock": frozenset({

@@ -34,6 +34,10 @@ class Revision(Checked):
     ----------
     tell
         How it is recognised from outside.
+    marks
+        What each look from outside shows on it, by what is looked at.
+    serials
+        What its serial numbers begin with, or ranges with ``to`` between.
     confirm
         How, and when, it is confirmed once open.
     order_after_confirm
@@ -43,6 +47,8 @@ class Revision(Checked):
     """
 
     tell: str = ""
+    marks: Mapping[str, str] = field(default_factory=dict)
+    serials: tuple[str, ...] = ()
     confirm: str = ""
     order_after_confirm: bool = False
     differs: tuple[str, ...] = ()
@@ -170,6 +176,10 @@ class Device(Checked):
         What it is, in words.
     tell
         How the family is recognised from outside.
+    marks
+        What each look from outside shows on the whole family, by what is looked at.
+    serials
+        What serial numbers of the family begin with, or ranges with ``to`` between.
     revision
         The revision read; empty for the base as written.
     revisions
@@ -234,6 +244,8 @@ class Device(Checked):
     variant: str = ""
     what: str = ""
     tell: str = ""
+    marks: Mapping[str, str] = field(default_factory=dict)
+    serials: tuple[str, ...] = ()
     revision: str = ""
     revisions: Mapping[str, Revision] = field(default_factory=dict)
     views: Mapping[str, View] = field(default_factory=dict)

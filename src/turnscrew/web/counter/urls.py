@@ -4,6 +4,7 @@ from django.urls import path
 
 from turnscrew.web.counter import photo_urls
 from turnscrew.web.counter.views import (
+    ahead,
     batch,
     checks,
     contact,
@@ -41,6 +42,7 @@ urlpatterns = [
     path("batches/<slug:ref>/receive/", receiving.receive, name="receive"),
     path("batches/<slug:ref>/list/", receiving.customer_list, name="customer_list"),
     path("batches/<slug:ref>/approvals/", batch.approvals, name="approvals"),
+    path("batches/<slug:ref>/ahead/", ahead.ahead, name="ahead"),
     path("batches/<slug:ref>/plan/", batch.plan, name="plan"),
     path("batches/<slug:ref>/papers/", batch.papers, name="papers"),
     path("batches/<slug:ref>/papers/<str:name>", batch.paper, name="paper"),

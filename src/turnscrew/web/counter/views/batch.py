@@ -26,8 +26,14 @@ from turnscrew.web.counter.checks_forms import LocksNoted
 from turnscrew.web.counter.contact_links import address_of
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import batch_page, contact_page, find
+from turnscrew.web.records.queries.ahead import ahead_of
 from turnscrew.web.records.queries.batch_input import terms_of, what_stands
 from turnscrew.web.records.queries.duties import duty_gaps
+from turnscrew.web.records.queries.expecting import (
+    expected_of,
+    promise_gap,
+    tranches_promised,
+)
 from turnscrew.web.records.queries.item_page import holders
 from turnscrew.web.records.queries.locks import lock_gaps
 from turnscrew.web.records.queries.paper_beside import beside_of
@@ -125,6 +131,7 @@ def _standing(batch: Any) -> Mapping[str, Any]:
     now = timezone.now()
     answer = reckoned(batch, now)
     stand = batch_page.batch_stand(batch, now)
+    expected = expected_of(batch)
     days = {job.line: answer.answer_by.get(job.line) for job in stand.jobs}
     return {
         "batch": batch,
@@ -144,11 +151,17 @@ def _standing(batch: Any) -> Mapping[str, Any]:
             and _has_bad_pack(answer.by_name[job.line])
         ],
         "gaps": [
+            *filter(None, [promise_gap(expected, stand.jobs)]),
             *_gaps(answer),
             *duty_gaps(batch.customer),
             *lock_gaps(stand.jobs),
         ],
         "running": running_sums(answer.devices, answer.batch.terms),
+        "tranches": [
+            (one, _date(answer, one.due_day))
+            for one in tranches_promised(expected, stand.jobs)
+        ],
+        "ahead": ahead_of(batch, now) if not stand.jobs else None,
     }
 
 
@@ -165,8 +178,6 @@ def _gaps(answer: BatchAnswer) -> list[str]:
         told.append("cannot quote against limits: the terms name none")
     if unclear := unclear_limits(terms):
         told.append(f"nothing goes without asking: {unclear}")
-    if any(device.line.due_day is None for device in answer.devices):
-        told.append("cannot promise: devices without a due day")
     if not terms.customer.contract:
         told.append("no contract on handling data on file: the strictest class holds")
     return told

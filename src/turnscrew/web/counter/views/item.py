@@ -11,12 +11,17 @@ from turnscrew.core.model.job_state import BY_OWN_ACT, Standing
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.looks import look_at_device
+from turnscrew.web.counter.recognition_forms import Saw, TakenFor
 from turnscrew.web.records.queries import find
 from turnscrew.web.records.queries.item_page import (
     ItemRecord,
     finding_of,
     holders,
     item_record,
+)
+from turnscrew.web.records.queries.recognition import (
+    Recognised,
+    recognition_of_job,
 )
 from turnscrew.web.records.queries.rights import may
 from turnscrew.web.records.queries.viewings import viewings_of_device
@@ -29,6 +34,7 @@ from turnscrew.web.records.services import (
     kitting,
     trials,
 )
+from turnscrew.web.records.services.recognition import note_sightings, take_for
 
 
 def record(request: HttpRequest, ref: str) -> HttpResponse:
@@ -37,11 +43,16 @@ def record(request: HttpRequest, ref: str) -> HttpResponse:
     known = item_record(item, timezone.now())
     person = request.person  # type: ignore[attr-defined]
     look_at_device(request, item)
-    acts = _acts(known, person) if known.current is not None else {}
-    return page(request, "counter/item.html", lambda: _context(known, person), acts)
+    context = _context(known, person)
+    acts = {}
+    if known.current is not None:
+        told = recognition_of_job(known.current)
+        context |= {"recognition": told.ranked, "seen": told.seen}
+        acts = {**_acts(known, person), **_telling(known.current, person, told)}
+    return page(request, "counter/item.html", lambda: context, acts)
 
 
-def _context(known: ItemRecord, person: Any) -> Mapping[str, Any]:
+def _context(known: ItemRecord, person: Any) -> dict[str, Any]:
     """Give the record, and to a lead who looked at it."""
     context: dict[str, Any] = {"record": known, "item": known.item}
     if may(person, "people"):
@@ -92,6 +103,19 @@ def _acts(known: ItemRecord, person: Any) -> Mapping[str, Act]:
     return acts
 
 
+def _telling(job: Any, person: Any, told: Recognised) -> Mapping[str, Act]:
+    """Let looks from outside be written, and the revision that they tell."""
+    acts = {}
+    if told.ranked is not None:
+        acts["saw"] = Act(partial(_saw, job, person), "Write it", Saw, "look")
+    if told.revisions:
+        acts["take"] = Act(
+            partial(_take_for, job, person), "Take it", TakenFor, "look",
+            {"revision": job.revision}, {"revisions": told.revisions},
+        )  # fmt: skip
+    return acts
+
+
 def _move(job: Any, person: Any, entered: Entered) -> Done:
     to = Standing(
         entered["state"], entered["place"], entered["holder"], entered["until"],
@@ -99,6 +123,17 @@ def _move(job: Any, person: Any, entered: Entered) -> Done:
     )  # fmt: skip
     custody.move(job, to, by=person, now=timezone.now())
     return Done(f"{to.state}, {to.place}")
+
+
+def _saw(job: Any, person: Any, entered: Entered) -> Done:
+    seen = {entered["look"]: entered["shows"]}
+    note_sightings(job, seen, by=person, now=timezone.now())
+    return Done("written")
+
+
+def _take_for(job: Any, person: Any, entered: Entered) -> Done:
+    take_for(job, entered["revision"], by=person, now=timezone.now())
+    return Done(f"taken for {job.model} {job.revision}")
 
 
 def _see_rushed(job: Any, person: Any, entered: Entered) -> Done:

@@ -17,9 +17,16 @@ from turnscrew.files.columns_file import Columns
 from turnscrew.files.customer_list_file import read_customer_list
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
-from turnscrew.web.records.queries import batch_page, find, receiving_page
+from turnscrew.web.counter.expecting_forms import BookAhead
+from turnscrew.web.records.queries import (
+    batch_page,
+    find,
+    receiving_page,
+    recognition,
+)
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import booking, descriptions
+from turnscrew.web.records.services.recognition import note_sightings
 from turnscrew.web.records.services.refusal import RefusedError
 
 _WANTED_FILES = (
@@ -52,14 +59,17 @@ def batches(request: HttpRequest) -> HttpResponse:
         return Done(f"{len(handed_in.lines)} devices received", _address(batch))
 
     def book(entered: Entered) -> Done:
-        said = booking.Booking(entered["name"], entered["received"], entered["terms"])
+        said = booking.Booking(
+            entered["name"], entered["received"], entered["terms"],
+            expected_text=entered["expected"],
+        )  # fmt: skip
         batch = booking.book(said, by=person, now=timezone.now())
         return Done("booked: now the customer's list and the devices", _address(batch))
 
     acts = {
         "load": Act(load, "Receive these files", forms.BookFolder),
         "book": Act(
-            book, "Book", forms.Book, initial={"received": timezone.localdate()}
+            book, "Book", BookAhead, initial={"received": timezone.localdate()}
         ),
     }
 
@@ -115,10 +125,14 @@ def receive(request: HttpRequest, ref: str) -> HttpResponse:
         line = _line(entered, booking.next_line(batch))
         now, lock = timezone.now(), entered["lock"]
         job = booking.receive(batch, [line], by=person, now=now, lock=lock)[0]
+        note_sightings(job, seen, by=person, now=now)
         return Done(f"device {job.line} received as {job.number}", request.path)
 
     scanned = request.GET.get("scan", "")[:120].replace("\0", "").strip()
     told, initial = receiving_page.looked_up(batch, scanned) if scanned else ([], {})
+    seen = recognition.seen_in(request.GET.getlist("saw"))
+    ranked = recognition.recognition_of(initial.get("serial", ""), seen)
+    told, initial = receiving_page.by_body(told, initial, ranked)
     acts = {
         "one": Act(one, "Receive", forms.ReceiveOne, "look", initial),
         "several": Act(several, "Receive them all", forms.KeepLines),
@@ -127,7 +141,14 @@ def receive(request: HttpRequest, ref: str) -> HttpResponse:
         return render(request, "counter/compared.html", _compared(batch))
 
     def context() -> Mapping[str, Any]:
-        return {**_compared(batch), "scanned": scanned, "told": told}
+        return {
+            **_compared(batch),
+            "scanned": scanned,
+            "told": told,
+            "recognition": ranked,
+            "seen": seen,
+            "saw": recognition.spelled(seen),
+        }
 
     return page(request, "counter/receive.html", context, acts)
 

@@ -7,10 +7,11 @@ from turnscrew.web.records.models.arrival import (
     Finishing,
     LockRequest,
     MissingPiece,
+    Sighting,
     Trial,
     Viewing,
 )
-from turnscrew.web.records.models.batch import Batch, ListedRow, Tranche
+from turnscrew.web.records.models.batch import Batch, Expected, ListedRow, Tranche
 from turnscrew.web.records.models.bench import Bench, BenchRun, BenchStroke, Description
 from turnscrew.web.records.models.customer import (
     Asset,
@@ -51,11 +52,11 @@ __all__ = [
     "Absence", "Accessory", "AdapterCheck", "Allotment", "ApiToken", "Approval",
     "ArrivalMark", "Asset", "Batch", "Bench", "BenchRun", "BenchStroke", "Contact",
     "ContactLink", "Customer", "DataPart", "Description", "Donor", "DonorPart", "Duty",
-    "Entry", "EntryWords", "Finding", "Finishing", "Fleet", "Head", "Incident",
-    "Invoice", "InvoiceLine", "Item", "Job", "KnownGood", "ListedRow", "LockRequest",
-    "LookAlike", "Lot", "MissingPiece", "OrderLine", "PackLog", "Part", "PartFit",
-    "PartPhoto",
+    "Entry", "EntryWords", "Expected", "Finding", "Finishing", "Fleet", "Head",
+    "Incident", "Invoice", "InvoiceLine", "Item", "Job", "KnownGood", "ListedRow",
+    "LockRequest", "LookAlike", "Lot", "MissingPiece", "OrderLine", "PackLog", "Part",
+    "PartFit", "PartPhoto",
     "Payment", "Person", "Photo", "Quote", "SafetyCheck", "SafetyKind", "SignInLink",
-    "SignOff", "Signature", "Site", "SupplierReturn", "Tranche", "Trial", "Viewing",
-    "Waste",
+    "Sighting", "SignOff", "Signature", "Site", "SupplierReturn", "Tranche", "Trial",
+    "Viewing", "Waste",
 ]  # fmt: skip

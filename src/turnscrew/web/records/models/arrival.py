@@ -157,3 +157,19 @@ class Viewing(models.Model):
 
     def __str__(self) -> str:
         return f"{self.what} {self.about}: {self.hour}"
+
+
+class Sighting(models.Model):
+    """What one look from outside showed on a device; the newest of a look counts."""
+
+    job = models.ForeignKey(Job, models.PROTECT, related_name="sightings")
+    look = models.CharField(max_length=200)
+    shows = models.CharField(max_length=200, blank=True)
+    by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["id"]
+
+    def __str__(self) -> str:
+        return f"{self.look}: {self.shows or 'could not be seen'}"

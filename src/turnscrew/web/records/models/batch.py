@@ -60,3 +60,21 @@ class ListedRow(models.Model):
 
     def __str__(self) -> str:
         return f"row {self.row}"
+
+
+class Expected(models.Model):
+    """Devices that are to come with a batch, and the day they are promised for."""
+
+    batch = models.ForeignKey(Batch, models.PROTECT, related_name="expected")
+    model = models.CharField(max_length=40, blank=True)
+    number = models.CharField(max_length=60, blank=True)
+    n = models.PositiveIntegerField(default=1)
+    due_day = models.PositiveIntegerField(null=True, blank=True)
+    since = models.DateTimeField()
+    until = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["id"]
+
+    def __str__(self) -> str:
+        return f"{self.n} {self.model or self.number}"

@@ -4,6 +4,7 @@ from django.db.models import Q
 
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.model.nearest import nearest
+from turnscrew.core.reconcile.recognise import Recognition
 from turnscrew.web.records.models import Batch, Item, Job, ListedRow
 from turnscrew.web.records.queries.again import TIMES, WHY
 from turnscrew.web.records.queries.batch_input import terms_of
@@ -36,6 +37,24 @@ def looked_up(batch: Batch, code: str) -> tuple[list[str], dict[str, str]]:
         if n + 1 >= TIMES:
             told.append(f"job {n + 1} of this device: a lead must look, as {WHY}")
     return told, filled
+
+
+def by_body(
+    told: list[str], filled: dict[str, str], ranked: Recognition | None
+) -> tuple[list[str], dict[str, str]]:
+    """Fill in the revision that the body shows, and say so where the list differs."""
+    if ranked is None or not ranked.is_sure or not ranked.best.known.revision:
+        return told, filled
+    seen = ranked.best.known
+    model, revision = filled.get("model", ""), filled.get("rev", "")
+    if model and (model, revision) != (seen.model, seen.revision):
+        said = f"{model} {revision}".strip()
+        told = [
+            *told,
+            f"the list says {said}, the body shows {seen.name}: parts go by the body, "
+            "the list keeps its own",
+        ]
+    return told, {**filled, "model": seen.model, "rev": seen.revision}
 
 
 def _filled(batch: Batch, row: ListedRow) -> dict[str, str]:

@@ -19,6 +19,8 @@ from turnscrew.core.model.device import Device
 from turnscrew.core.model.quote import OpeningUses
 from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.flows.batch.openings import (
+    DeviceOf,
+    PathOf,
     minutes_by_description,
     reach_of,
     uses_by_description,
@@ -84,6 +86,22 @@ def _reckoned(handed_in: BatchInput, asked: WhatIf, *, is_planned: bool) -> Batc
         n_plays if is_planned else 0,
         lambda: source.gauss(0.0, 1.0),
     )
+    device_of, path_of = _descriptions(handed_in)
+    return batch_reckoned(
+        handed_in,
+        asked,
+        minutes_by_description(handed_in, device_of, path_of),
+        effort,
+        uses_by_description(handed_in, device_of, path_of),
+    )
+
+
+def opening_minutes_in(handed_in: BatchInput) -> Callable[[BatchLine], int | None]:
+    """Give what reckons an opening by the description of the model."""
+    return minutes_by_description(handed_in, *_descriptions(handed_in))
+
+
+def _descriptions(handed_in: BatchInput) -> tuple[DeviceOf, PathOf]:
     text_of = _text_of(handed_in)
 
     def device_of(model: str, revision: str) -> Device | None:
@@ -93,13 +111,7 @@ def _reckoned(handed_in: BatchInput, asked: WhatIf, *, is_planned: bool) -> Batc
     def path_of(line: BatchLine, reach: tuple[str, ...]) -> OpeningAnswer:
         return _path(text_of(line.model), line.revision, reach)
 
-    return batch_reckoned(
-        handed_in,
-        asked,
-        minutes_by_description(handed_in, device_of, path_of),
-        effort,
-        uses_by_description(handed_in, device_of, path_of),
-    )
+    return device_of, path_of
 
 
 @lru_cache(maxsize=512)

@@ -14,6 +14,7 @@ from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.spare_part import SparePart
 from turnscrew.core.model.terms import Terms
 from turnscrew.files.batch_folder import unknown_in
+from turnscrew.files.expected_text import read_expected
 from turnscrew.files.terms_file import read_terms, without_customer
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import (
@@ -34,6 +35,7 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries.locks import lock_in
 from turnscrew.web.records.services import custody
+from turnscrew.web.records.services.expecting import expect, with_due_days
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
@@ -59,6 +61,7 @@ class Booking:
     received: date
     terms_text: str
     customer: Customer | None = None
+    expected_text: str = ""
 
 
 @writing
@@ -83,6 +86,7 @@ def load_folder(
 def book(said: Booking, *, by: Person, now: datetime) -> Batch:
     """Book a batch under terms that read well."""
     terms = read_terms(said.terms_text)
+    expected = read_expected(said.expected_text, terms.models)
     customer = said.customer or keep_customer(terms, now=now)
     name = said.name.strip() or terms.batch
     twin = Batch.objects.filter(customer=customer, name=name, received=said.received)
@@ -99,6 +103,8 @@ def book(said: Booking, *, by: Person, now: datetime) -> Batch:
         terms_text=without_customer(said.terms_text),
     )
     keep(batch, now)
+    if expected:
+        expect(batch, expected, by=by, now=now)
     return batch
 
 
@@ -287,7 +293,7 @@ def receive(
     taken = set(Job.objects.filter(batch=batch).values_list("line", flat=True))
     offset = _offset_of(batch)
     jobs = []
-    for line in lines:
+    for line in with_due_days(batch, lines, offset):
         number = line.line + offset
         if number in taken:
             raise RefusedError(f"line {line.line}: received already")
