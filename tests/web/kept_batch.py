@@ -1,6 +1,6 @@
 """The example batch, received once and then laid out again from what that wrote."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -20,6 +20,11 @@ class Kept:
     people: Mapping[str, Person]
     rows: Mapping[type[models.Model], Rows]
 
+    @property
+    def tables(self) -> list[type[models.Model]]:
+        """Name the tables that are written to."""
+        return [table for table, rows in self.rows.items() if rows]
+
 
 class KeptBatch:
     """
@@ -33,13 +38,15 @@ class KeptBatch:
         self.kept: Kept | None = None
 
     def of(self, people: tuple[Person, ...], receive: Callable[[], Batch]) -> Batch:
-        # Something else may be on record, or somebody else at work: then nothing fits.
-        keys = set(Person.objects.values_list("key", flat=True))
-        is_fresh = _is_bare() and keys == {person.key for person in people}
-        if is_fresh and self.kept is not None:
-            return self._laid_out(self.kept, people)
+        known = set(Person.objects.values_list("key", flat=True))
+        keys = {person.key for person in people}
+        kept = self.kept
+        if kept is not None and keys <= known and _are_empty(kept.tables):
+            return self._laid_out(kept, people)
+        # Where something else is on record, more than the batch would be kept.
+        is_bare = known == keys and _are_empty(_tables())
         batch = receive()
-        if is_fresh:
+        if kept is None and is_bare:
             self.kept = self.written(batch)
         return batch
 
@@ -71,13 +78,13 @@ def _tables() -> list[type[models.Model]]:
     return list(records.get_models(include_auto_created=True))
 
 
-def _is_bare() -> bool:
-    """Say whether nothing is on record but who works here and journals not begun."""
+def _are_empty(tables: Iterable[type[models.Model]]) -> bool:
+    """Say whether nothing but people is in some tables, and no journal is begun."""
     if Head.objects.exclude(sequence=0).exists():
         return False
     known = {Person, Person.history.model, Head}
     return not any(
-        table._base_manager.exists() for table in _tables() if table not in known
+        table._base_manager.exists() for table in tables if table not in known
     )
 
 

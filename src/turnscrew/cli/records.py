@@ -1,10 +1,6 @@
 """The commands that keep the records: serve, back up, restore, audit, export, erase."""
 
-import json
 import os
-from collections.abc import Iterator
-from contextlib import contextmanager
-from dataclasses import asdict
 from datetime import UTC, datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -12,11 +8,12 @@ from typing import Annotated, Any
 
 import typer
 
+from turnscrew.cli import restores
+from turnscrew.cli.records_folder import default_home, opened, tell_audit
 from turnscrew.errors import BadArgumentError, TurnscrewError
 
 app = typer.Typer()
 
-HOME = "TURNSCREW_HOME"
 Home = Annotated[
     Path | None,
     typer.Option(
@@ -46,8 +43,8 @@ def serve(
     reaches it unless --share is said.
     """
     names = tuple(share or ())
-    (home or _default_home()).mkdir(mode=0o700, parents=True, exist_ok=True)
-    with _opened(home, shared=names, is_new=True) as folder:
+    (home or default_home()).mkdir(mode=0o700, parents=True, exist_ok=True)
+    with opened(home, shared=names, is_new=True) as folder:
         from turnscrew.web.keeping.owner import (  # noqa: PLC0415 - slow libraries
             first_owner,
             make_sign_in_link,
@@ -98,8 +95,8 @@ def receive(
     from turnscrew.cli.batch_folder import folder_from  # noqa: PLC0415 - slow libraries
 
     batch = folder_from(folder)
-    (home or _default_home()).mkdir(mode=0o700, parents=True, exist_ok=True)
-    with _opened(home, is_new=True):
+    (home or default_home()).mkdir(mode=0o700, parents=True, exist_ok=True)
+    with opened(home, is_new=True):
         from turnscrew.web.keeping import receiving  # noqa: PLC0415 - slow libraries
         from turnscrew.web.keeping.upgrade import (  # noqa: PLC0415 - slow libraries
             bring_up_to_date,
@@ -119,7 +116,7 @@ def sign_in_link(
     home: Home = None,
 ) -> None:
     """Print a link that signs a person in once within a day."""
-    with _opened(home):
+    with opened(home):
         from turnscrew.web.keeping import owner  # noqa: PLC0415 - slow libraries
 
         token = owner.make_sign_in_link(owner.person_by_key(key), datetime.now(UTC))
@@ -139,13 +136,13 @@ def audit(
 
     Exit code 0 if all is whole, 1 with the first break named and all of them listed.
     """
-    with _opened(home):
+    with opened(home):
         from turnscrew.web.keeping.upgrade import (  # noqa: PLC0415 - slow libraries
             require_current,
         )
 
         require_current()
-        _tell_audit(as_json=as_json)
+        tell_audit(as_json=as_json)
 
 
 @app.command()
@@ -159,12 +156,15 @@ def backup(
     The file is restored on trial and audited before it gets its name. It holds the
     secret of the records: keep it as safe as the records themselves.
     """
-    with _opened(home):
+    with opened(home):
         from turnscrew.web.keeping.backup import (  # noqa: PLC0415 - slow libraries
             back_up,
         )
+        from turnscrew.web.keeping.newest import remember  # noqa: PLC0415
 
-        print(back_up(file, datetime.now(UTC)))
+        now = datetime.now(UTC)
+        print(back_up(file, now))
+        remember(file, now)
         print(f"{file}: {file.stat().st_size} bytes")
 
 
@@ -175,19 +175,44 @@ def restore(
     check: Annotated[
         bool, typer.Option("--check", help="Only say if it can be restored.")
     ] = False,
+    trial: Annotated[
+        bool,
+        typer.Option("--trial", help="The same, and write it in the records' journal."),
+    ] = False,
+    what_is_whole: Annotated[
+        bool,
+        typer.Option("--what-is-whole", help="Of a damaged file, all that is whole."),
+    ] = False,
+    by: Annotated[
+        str, typer.Option(help="With --trial: short name of who does it.")
+    ] = "lead",
 ) -> None:
     """
     Bring a backup back on a clean machine, then audit it.
 
     The folder must be new or empty. A file that is not whole is refused, with a list of
-    what is whole and what is not.
+    what is whole and what is not; --what-is-whole brings back what is, lists what is
+    not, and writes both in the journal.
     """
-    if not check:
+    _require_at_most_one(check, trial, what_is_whole)
+    if trial:
+        restores.try_restore(file, home, by)
+    elif what_is_whole and restores.told_damage(file):
+        restores.restore_in_part(file, home)
+    elif check:
+        os.environ["TURNSCREW_DATABASE"] = ""
+        folder = file.absolute().parent
+        with TemporaryDirectory(prefix=".restoring-", dir=folder) as scratch:
+            _restore(file, Path(scratch) / "records", with_photos=False)
+    else:
         _restore(file, home, with_photos=True)
-        return
-    os.environ["TURNSCREW_DATABASE"] = ""
-    with TemporaryDirectory(prefix=".restoring-", dir=file.absolute().parent) as trial:
-        _restore(file, Path(trial) / "records", with_photos=False)
+
+
+def _require_at_most_one(*said: bool) -> None:
+    if sum(said) > 1:
+        raise BadArgumentError(
+            "restore: wanted at most one of --check, --trial and --what-is-whole"
+        )
 
 
 def _restore(file: Path, home: Path | None, *, with_photos: bool) -> None:
@@ -196,6 +221,7 @@ def _restore(file: Path, home: Path | None, *, with_photos: bool) -> None:
         examined,
     )
     from turnscrew.web.keeping.tables import (  # noqa: PLC0415 - slow libraries
+        require_counts,
         require_empty,
     )
     from turnscrew.web.keeping.upgrade import (  # noqa: PLC0415 - slow libraries
@@ -205,16 +231,19 @@ def _restore(file: Path, home: Path | None, *, with_photos: bool) -> None:
     address = os.environ.get("TURNSCREW_DATABASE", "")
     manifest = examined(file)
     way.require_fitting(manifest, address)
-    way.make_way(home or _default_home())
-    with _opened(home, is_new=True) as folder:
+    way.make_way(home or default_home())
+    with opened(home, is_new=True) as folder:
         if address:
             require_empty()
         way.restore_files(file, manifest, folder, with_photos=with_photos)
         if not manifest.holds_sqlite:
             way.fill_from(folder, manifest)
+        n_rows = require_counts(way.counts_told(file), manifest.steps)
         bring_up_to_date()
         print(f"{len(manifest.members)} members whole, made {manifest.made_at}")
-        _tell_audit(as_json=False)
+        if n_rows:
+            print(f"{n_rows} rows, as many as were put in")
+        tell_audit(as_json=False)
 
 
 @app.command()
@@ -228,7 +257,7 @@ def export(
     One CSV and one JSON a table, the photos, and a page that explains them. Passwords,
     sessions and tokens stay here.
     """
-    with _opened(home):
+    with opened(home):
         from turnscrew.web.keeping.export import (  # noqa: PLC0415 - slow libraries
             export,
         )
@@ -256,11 +285,11 @@ def import_(
         bring_up_to_date,
     )
 
-    with made_anew(home or _default_home()), _opened(home):
+    with made_anew(home or default_home()), opened(home):
         counts = import_from(source)
         bring_up_to_date()
         print(f"{sum(counts.values())} rows in {len(counts)} tables")
-        _tell_audit(as_json=False)
+        tell_audit(as_json=False)
 
 
 @app.command()
@@ -285,7 +314,7 @@ def erase(
     hold what was erased.
     """
     _require_one(due, customer is not None, person is not None)
-    with _opened(home):
+    with opened(home):
         from turnscrew.web.keeping import erasing  # noqa: PLC0415 - slow libraries
         from turnscrew.web.keeping.owner import (  # noqa: PLC0415 - slow libraries
             person_by_key,
@@ -306,7 +335,7 @@ def erase(
         refused = [one for one in meant if not _erased(one, author, now)]
         erasing.erase_removed_photos()
         erasing.compact()
-        _tell_audit(as_json=False)
+        tell_audit(as_json=False)
         _require_none(refused)
 
 
@@ -339,59 +368,9 @@ def _erased(customer: Any, author: Any, now: datetime) -> bool:
     return True
 
 
-@contextmanager
-def _opened(
-    home: Path | None, *, shared: tuple[str, ...] = (), is_new: bool = False
-) -> Iterator[Path]:
-    """Name the folder to the settings, before anything reads them."""
-    folder = (home or _default_home()).absolute()
-    if not is_new and not folder.is_dir():
-        raise TurnscrewError(
-            f"{folder}: found no folder, wanted the records; turnscrew serve makes them"
-        )
-    os.environ[HOME] = str(folder)
-    os.environ["TURNSCREW_HOSTS"] = ",".join(shared)
-    os.environ["DJANGO_SETTINGS_MODULE"] = "turnscrew.web.settings"
-    import django  # noqa: PLC0415 - slow libraries
-
-    from turnscrew.web.keeping.trouble import (  # noqa: PLC0415 - slow libraries
-        told_plainly,
-    )
-
-    # Names, passwords and photos are for the owner's eyes; all files are made so.
-    os.umask(0o077)
-    with told_plainly():
-        django.setup()
-        yield folder
-
-
-def _default_home() -> Path:
-    return Path(os.environ.get(HOME, "turnscrew-records"))
-
-
 def _address(names: tuple[str, ...], port: int) -> str:
     return f"https://{names[0]}:{port}" if names else f"http://localhost:{port}"
 
 
 def _link_words(address: str, token: str) -> str:
     return f"Signs in once, within 24 hours:\n    {address}/first/{token}/"
-
-
-def _tell_audit(*, as_json: bool) -> None:
-    from turnscrew.web.records.queries.audit import (  # noqa: PLC0415 - slow libraries
-        audited,
-    )
-
-    found = audited()
-    if as_json:
-        print(json.dumps(asdict(found), ensure_ascii=False))
-    else:
-        for journal, n in found.n_entries.items():
-            print(f"{journal}: {n} entries, last seal {found.last_digests[journal]}")
-        print(f"words erased: {found.n_words_erased}")
-        for one in found.breaks:
-            print(one)
-    if found.breaks:
-        raise TurnscrewError(f"first break: {found.breaks[0]}")
-    if not as_json:
-        print("whole")

@@ -110,6 +110,25 @@ def _estimate_faults(terms: Terms) -> Iterator[_Fault]:
                 yield path, f"{revision}, without a value", "a revision with a worth"
 
 
+def parts_lacking(terms: Terms, parts: Collection[str]) -> tuple[str, ...]:
+    """
+    Name the parts that terms speak of and a list of parts does not have.
+
+    Parameters
+    ----------
+    terms
+        The terms.
+    parts
+        Numbers of the parts there are.
+
+    Returns
+    -------
+    tuple[str, ...]
+        Numbers, each once.
+    """
+    return tuple(dict.fromkeys(part for _, part, _ in _unknown_parts(terms, parts)))
+
+
 def _unknown_parts(terms: Terms, parts: Collection[str]) -> Iterator[_Fault]:
     named: list[tuple[Path, str]] = []
     for name, model in terms.models.items():

@@ -2,14 +2,37 @@
 
 import json
 from collections.abc import Mapping
+from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
 from importlib.util import find_spec
-from typing import Any, Literal
+from typing import Any, Literal, Protocol
 
+from turnscrew.core.model.notation import Notation
 from turnscrew.errors import BadArgumentError, TurnscrewError
 
-Page = Literal["a4", "letter"]
+Size = Literal["a4", "letter"]
 """The two sizes of paper that are printed on."""
+
+
+@dataclass(frozen=True)
+class Paper:
+    """
+    A size of paper, and how figures read on it.
+
+    Parameters
+    ----------
+    size
+        The size.
+    notation
+        How lengths and decimal numbers are written.
+    """
+
+    size: Size
+    notation: Notation = Notation()
+
+
+Page = Size | Paper
+"""A size alone is read as is usual."""
 
 SIZE_MM: Mapping[str, tuple[float, float]] = {
     "a4": (210.0, 297.0),
@@ -104,16 +127,54 @@ def head(
     BadArgumentError
         If the size of the paper is not known.
     """
-    if page not in SIZE_MM:
-        raise BadArgumentError(f"page: found {page}, wanted {' or '.join(SIZE_MM)}")
-    width_mm, height_mm = SIZE_MM[page]
+    size = page.size if isinstance(page, Paper) else page
+    if size not in SIZE_MM:
+        raise BadArgumentError(f"page: found {size}, wanted {' or '.join(SIZE_MM)}")
+    width_mm, height_mm = SIZE_MM[size]
     # A head of more than one line would grow out of the field.
     device, revision = _on_one_line(device, 50), _on_one_line(revision, 12)
     title = _on_one_line(title, 50)
     return {
         "title": title, "device": device, "revision": revision, "foot": foot,
         "font": FONT, "width_mm": width_mm, "height_mm": height_mm,
+        "notation": asdict(notation_of(page)),
     }  # fmt: skip
+
+
+class Told(Protocol):
+    """Writes an amount of money."""
+
+    def __call__(self, minor: int | None) -> str:
+        """
+        Write it.
+
+        Parameters
+        ----------
+        minor
+            The amount. [minor units]
+
+        Returns
+        -------
+        str
+            The words.
+        """
+
+
+def notation_of(page: Page) -> Notation:
+    """
+    Give how figures read on a paper.
+
+    Parameters
+    ----------
+    page
+        The paper.
+
+    Returns
+    -------
+    Notation
+        What was chosen; what is usual for a size alone.
+    """
+    return page.notation if isinstance(page, Paper) else Notation()
 
 
 def _on_one_line(words: str, most: int) -> str:
@@ -156,7 +217,7 @@ def compile_pdf(
             input=(SHEET + source).encode(),
             format="pdf",
             timestamp=_STAMP,
-            sys_inputs={"d": json.dumps(data)},
+            sys_inputs={"d": json.dumps(_as_read(data))},
             pdf_tags=is_tagged,
         )
     except typst.TypstError as error:
@@ -167,6 +228,28 @@ def compile_pdf(
     if not isinstance(pdf, bytes):
         raise TurnscrewError("the sheet was not set as one file")
     return pdf
+
+
+def _as_read(data: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Write lengths and numbers with a unit as they are read on this paper."""
+    notation = Notation(**data.get("head", {}).get("notation", {}))
+    if notation == Notation():
+        return data
+    has_comma = data.get("language") == "de"
+
+    def read(value: Any) -> Any:
+        if isinstance(value, str):
+            # A drawing is true to scale and stays as it was drawn.
+            is_drawn = value.startswith("<svg")
+            return value if is_drawn else notation.says(value, has_comma=has_comma)
+        if isinstance(value, Mapping):
+            return {key: read(inner) for key, inner in value.items()}
+        if isinstance(value, (list, tuple)):
+            return [read(inner) for inner in value]
+        return value
+
+    told: Mapping[str, Any] = read(data)
+    return told
 
 
 def font_folder() -> str:

@@ -34,7 +34,7 @@ def test_it_reads_what_was_meant(text, finding) -> None:
         ("vots=9 V", 'perhaps "volts"'),
         ("volts=9", "no unit, wanted V"),
         ("volts=9000 mV", "the unit mV, wanted V"),
-        ("volts=9,5 V", "wanted a reading such as"),
+        ("volts=9,5 V", "wanted a reading such as 9.5 V, if the comma"),
         ("volts=much", "wanted a reading such as"),
         ("swap=as befor", 'perhaps "as before"'),
         ("change pack=mended", "wanted still at fault"),

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from oracles import ledger as oracle
 from turnscrew.core.ledger.chain import first_break
 from turnscrew.core.ledger.entry import START, Entry, facts_text, words_digest
+from turnscrew.core.ledger.gaps import gaps_text, numbers_in
 
 facts = st.dictionaries(
     st.sampled_from(["n", "job", "state", "minor"]),
@@ -104,3 +105,30 @@ def test_it_digests_as_the_standard_says() -> None:
     known = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
     assert known == sha256(b"abc").hexdigest()
     assert sha256(b"ab\nc").hexdigest() == words_digest("ab", "c")
+
+
+@given(events.filter(bool), st.data())
+def test_what_is_known_to_be_lost_breaks_nothing_and_hides_nothing(told, data) -> None:
+    sealed = chained(told)
+    numbers = st.sets(st.integers(1, len(sealed)))
+    lost = data.draw(numbers)
+    left = [one for one in sealed if one[0].sequence not in lost]
+    end = end_of(sealed)
+
+    assert first_break("stock", left, *end, lost=lost) is None
+    assert not lost or first_break("stock", left, *end) is not None
+    if left:
+        at = data.draw(st.integers(0, len(left) - 1))
+        entry, digest = left[at]
+        left[at] = replace(entry, verb=entry.verb + "!"), digest
+        assert first_break("stock", left, *end, lost=lost) is not None
+
+
+@given(st.sets(st.integers(1, 60)))
+def test_gaps_read_back_as_they_were_written(numbers) -> None:
+    assert numbers == numbers_in(gaps_text(numbers))
+
+
+def test_gaps_are_written_as_spans() -> None:
+    assert "3-5, 9" == gaps_text([9, 4, 3, 5])
+    assert "" == gaps_text([])

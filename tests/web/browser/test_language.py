@@ -9,10 +9,12 @@ from playwright.sync_api import Page, expect
 from flows.bench.test_german_lines import texts_in
 from turnscrew.core.model.german import GERMAN
 from turnscrew.core.model.language import own_words
+from turnscrew.core.model.notation import Notation
 from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.web.records.models import BenchRun, BenchStroke, Job
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.descriptions import device_in
+from turnscrew.web.records.services.notation import choose_notation
 from web.browser.bench_case import at_bench, describe, kitted, scan
 from web.browser.test_bench import by_keys, line_now, settled, wait_past
 from web.browser.test_bench_sizes import CAP_PER_SIZE, CAPITAL_MM, KEY_MM, MEASURE
@@ -125,6 +127,37 @@ def test_the_page_and_the_papers_say_the_same(
     own = own_words(device_in(run.description, job.revision), "de")
     book = Phrasebook(GERMAN, own)
     assert [book.says(words) for words in told] == shown
+
+
+FIGURES = (
+    "3.5 mm under the head", "gap 4.5 to 5.1 mm", "312 × 214 mm", "M2 x 0.4 - 3.5",
+    "M2 x 3 mm", "0.05 mm", "2.5 mm², 3 mm/s, 1.2.3 mm", "19.4 V at 2.05 A", "12.5 %",
+    "between 4.5 and 5.1 mm", "serial 12.34, part C.10", "1,234 g", "25.4 mm", "7 mm",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("sign", ["", "point", "comma"])
+@pytest.mark.parametrize("lengths", ["mm", "inch"])
+def test_the_page_and_the_papers_read_figures_alike(
+    desktop, live_server, sallowmere, lead, now, lengths, sign, size
+) -> None:
+    choose_notation(lengths, sign, "monday")
+    describe(sallowmere, lead, now)
+    page = at_bench(desktop, live_server.url)
+    page.wait_for_function("() => window.bench.sender.state.notation")
+    shown = page.evaluate(
+        """async (told) => {
+          const {asRead} = await import("/static/bench/words.js");
+          window.bench.draw();
+          return told.map(asRead);
+        }""",
+        FIGURES,
+    )
+    page.goto("about:blank")
+    page.wait_for_timeout(200)
+
+    notation = Notation(lengths, sign)
+    assert [notation.says(words) for words in FIGURES] == shown
 
 
 @pytest.mark.parametrize(

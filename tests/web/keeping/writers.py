@@ -5,19 +5,24 @@
 
 import json
 import sys
+from collections.abc import Iterator
 from datetime import UTC, datetime
 from hashlib import sha256
+from io import BytesIO
 
 import django
 
 django.setup()
 
 from django.apps import apps
+from django.conf import settings
 from django.contrib.sessions.backends.db import SessionStore
 from django.contrib.sessions.models import Session
 from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 from django.db.migrations.recorder import MigrationRecorder
+from django.test import Client
+from PIL import Image
 
 from turnscrew.files.batch_folder import read_batch_folder
 from turnscrew.web.keeping.owner import first_owner, make_sign_in_link
@@ -34,11 +39,15 @@ from turnscrew.web.records.models import (
     Job,
     Part,
     Person,
+    Photo,
     SignInLink,
 )
+from turnscrew.web.records.queries import trial_restore
 from turnscrew.web.records.services import stock
 from turnscrew.web.records.services.booking import load_folder
 from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.people import link_for
+from turnscrew.web.records.services.photos import add_photo
 from turnscrew.web.records.services.tokens import make_token
 from web.conftest import sallowmere_contents
 from web.keeping import first_records, names
@@ -205,6 +214,82 @@ def names_everywhere() -> None:
     batch = Batch.objects.exclude(terms_text="").get()
     names.names_everywhere(batch, by=lead(), now=NOW)
     customer()
+
+
+def photograph() -> None:
+    """Take a photo of two devices each."""
+    for job in Job.objects.filter(line__lt=3, batch__closed_on=None):
+        file = BytesIO()
+        Image.effect_noise((64, 64), 60 + job.line).save(file, "PNG")
+        add_photo(job, file.getvalue(), by=lead(), now=NOW)
+
+
+def open_pages() -> None:
+    """Tell which pages do not open for a lead, of all that name a record."""
+    someone = Person.objects.filter(rights="lead", has_left=False).first()
+    link_for(someone, now=NOW)
+    client = Client()
+    client.force_login(someone.user, settings.AUTHENTICATION_BACKENDS[1])
+    client.raise_request_exception = False
+    n = 0
+    for address in addresses():
+        status = client.get(address, headers={"host": "localhost"}).status_code
+        n += 1
+        if status >= 500:
+            print(address, status)
+    print(n, "pages asked for")
+
+
+def addresses() -> Iterator[str]:
+    yield from ("/", "/batches/", "/stock/", "/stock/goods-in/", "/stock/returns/")
+    yield from ("/stock/waste/", "/stock/known-good/", "/stock/order/", "/money/")
+    yield from ("/comebacks/", "/safety/", "/people/", "/descriptions/", "/handover/")
+    yield from ("/own-times/", "/audit/", "/find/?code=1", "/bench/")
+    for batch in Batch.objects.all():
+        for part in ("", "receive/", "list/", "approvals/", "plan/", "papers/",
+                     "order/", "donors/", "accessories/", "hand-back/", "invoice/",
+                     "papers/batch-sheet.pdf"):  # fmt: skip
+            yield f"/batches/{batch.ref}/{part}"
+    for job in Job.objects.order_by("line")[:12]:
+        yield f"/items/{job.item.ref}/"
+        yield f"/items/{job.item.ref}/checks/"
+        yield f"/jobs/{job.ref}/photos/"
+    for photo in Photo.objects.all():
+        yield f"/photos/{photo.ref}/"
+        yield f"/photos/{photo.ref}/original/"
+        yield f"/photos/{photo.ref}/shown/"
+    for part in Part.objects.all()[:5]:
+        yield f"/stock/{part.number}/"
+    for one in Customer.objects.all():
+        yield f"/customers/{one.ref}/"
+        yield f"/customers/{one.ref}/fleet/"
+    for person in Person.objects.all():
+        yield f"/people/{person.ref}/"
+
+
+def told_in_part() -> None:
+    """Tell what the journals say of a restore in part."""
+    for entry in Entry.objects.filter(verb="restored in part"):
+        words = getattr(entry, "words", "")
+        print(entry.journal, entry.facts, words, sep="\n")
+
+
+def after_a_restore() -> None:
+    told_in_part()
+    print("pages:")
+    open_pages()
+
+
+def trials() -> None:
+    """Tell what the page of today says of trials of a restore."""
+    asked = trial_restore.asked_for(NOW)
+    last = trial_restore.last_trial()
+    print(json.dumps({
+        "is_asked": asked is not None,
+        "newest": asked.newest.file if asked and asked.newest else "",
+        "is_whole": last.is_whole if last else None,
+        "words": last.words if last else "",
+    }))  # fmt: skip
 
 
 def customer() -> None:

@@ -21,6 +21,9 @@ from turnscrew.errors import BadArgumentError
 _READING = re.compile(r"([+-]?\d+(?:\.\d+)?)\s*(\S*)")
 
 
+_WITH_COMMA = re.compile(r"[+-]?\d+,\d+\s*\S*")
+
+
 def evidence_from(
     table: FaultTable, signs: tuple[str, ...], findings: tuple[str, ...]
 ) -> Evidence:
@@ -151,9 +154,11 @@ def _reading(name: str, test: FaultTest, said: str) -> Finding:
     assert reading is not None
     match = _READING.fullmatch(said)
     if match is None:
-        raise BadArgumentError(
-            f"{name}: found {said}, wanted a reading such as 1.5 {reading.unit}"
-        )
+        such = f"a reading such as 1.5 {reading.unit}"
+        if _WITH_COMMA.fullmatch(said):
+            pointed = said.replace(",", ".")
+            such = f"a reading such as {pointed}, if the comma means a point"
+        raise BadArgumentError(f"{name}: found {said}, wanted {such}")
     if match[2] != reading.unit:
         found = f"the unit {match[2]}" if match[2] else "no unit"
         raise BadArgumentError(

@@ -1,6 +1,6 @@
 """Where is the first entry of a journal that is missing, changed or out of place?"""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from turnscrew.core.ledger.entry import START, Entry
@@ -38,11 +38,15 @@ class ChainCheck:
     ----------
     journal
         Its name.
+    lost
+        Numbers of entries that are known to lack since a restore in part.
     """
 
-    def __init__(self, journal: str) -> None:
+    def __init__(self, journal: str, lost: Collection[int] = ()) -> None:
         self.journal = journal
+        self.lost = lost
         self.n = 0
+        self.last = 0
         self.digest = START
         self.first_break: Break | None = None
 
@@ -57,20 +61,31 @@ class ChainCheck:
         sealed
             The digest written beside it.
         """
+        is_after_gap = self._skips_to(entry.sequence)
         if self.first_break is None:
-            self.first_break = self._break_at(entry, sealed)
+            self.first_break = self._break_at(entry, sealed, is_after_gap=is_after_gap)
         self.n += 1
+        self.last += 1
         self.digest = sealed
 
-    def _break_at(self, entry: Entry, sealed: str) -> Break | None:
+    def _skips_to(self, sequence: int) -> bool:
+        before = self.last
+        while self.last + 1 < sequence and self.last + 1 in self.lost:
+            self.last += 1
+        return self.last > before
+
+    def _break_at(
+        self, entry: Entry, sealed: str, *, is_after_gap: bool
+    ) -> Break | None:
         where = f"{self.journal} entry {entry.sequence}"
-        if entry.sequence != self.n + 1:
+        if entry.sequence != self.last + 1:
             return Break(
-                f"{self.journal} after entry {self.n}",
+                f"{self.journal} after entry {self.last}",
                 f"entry {entry.sequence}",
-                f"entry {self.n + 1}",
+                f"entry {self.last + 1}",
             )
-        if entry.previous != self.digest:
+        # The digest of a lost entry is lost with it; the entry's own still counts.
+        if not is_after_gap and entry.previous != self.digest:
             return Break(where, "another digest before it", "that of the entry before")
         if entry.digest != sealed:
             return Break(where, "changed contents", "those that were sealed")
@@ -87,14 +102,23 @@ class ChainCheck:
         digest
             Its digest as remembered.
         """
-        if self.first_break is None and (self.n, self.digest) != (sequence, digest):
+        is_after_gap = self._skips_to(sequence + 1)
+        is_same = self.last == sequence and (is_after_gap or self.digest == digest)
+        if self.first_break is None and not is_same:
             self.first_break = Break(
-                f"{self.journal} end", f"entry {self.n}", f"entry {sequence} as sealed"
+                f"{self.journal} end",
+                f"entry {self.last}",
+                f"entry {sequence} as sealed",
             )
 
 
 def first_break(
-    journal: str, entries: Iterable[tuple[Entry, str]], sequence: int, digest: str
+    journal: str,
+    entries: Iterable[tuple[Entry, str]],
+    sequence: int,
+    digest: str,
+    *,
+    lost: Collection[int] = (),
 ) -> Break | None:
     """
     Find the first break of a journal.
@@ -109,13 +133,15 @@ def first_break(
         Number of the last entry as remembered apart.
     digest
         Digest of the last entry as remembered apart.
+    lost
+        Numbers of entries that are known to lack since a restore in part.
 
     Returns
     -------
     Break or None
         The break, or ``None`` if the journal is whole.
     """
-    check = ChainCheck(journal)
+    check = ChainCheck(journal, lost)
     for entry, sealed in entries:
         check.take(entry, sealed)
     check.end(sequence, digest)

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from turnscrew.core.ledger.entry import Fact, JournalName
+from turnscrew.core.ledger.gaps import RESTORED_IN_PART
 
 STOCK_SIGNS: Mapping[str, int] = {
     "received": 1,
@@ -78,16 +79,18 @@ RETURN_SIGNS: Mapping[str, int] = {
 
 VERBS: Mapping[JournalName, frozenset[str]] = {
     "custody": frozenset({
-        "moved", "sealed away", "data part", "signed", "expected",
+        RESTORED_IN_PART, "moved", "sealed away", "data part", "signed", "expected",
         *ACCESSORY_SIGNS, *WASTE_SIGNS,
     }),
     "stock": frozenset({
-        "ordered", "counted", "compared", "short", "sent back", "photo", "first use",
+        RESTORED_IN_PART, "ordered", "counted", "compared", "short", "sent back",
+        "photo", "first use",
         "laid", "order corrected", "retired", "in use again",
         "said to fit",
         *STOCK_SIGNS, *PROMISE_SIGNS, *RETURN_SIGNS,
     }),
     "money": frozenset({
+        RESTORED_IN_PART,
         "quoted", "asked", "approved", "refused", "answer corrected", "comeback",
         *MONEY_SIGNS,
     }),
@@ -95,6 +98,6 @@ VERBS: Mapping[JournalName, frozenset[str]] = {
         "found fault", "action", "undone", "tested", "found loose", "safety check",
         "signed off", "photo", "incident", "incident closed", "pack",
         "time explained", "adapter", "trial", "lock", "finished", "arrival",
-        "looked into", "rebuilt", *FASTENER_SIGNS,
+        "looked into", "rebuilt", RESTORED_IN_PART, "restore tried", *FASTENER_SIGNS,
     }),
 }  # fmt: skip

@@ -14,7 +14,7 @@ from turnscrew.papers.batch.words import (
     owner_number,
     seen,
 )
-from turnscrew.papers.page import Page, compile_pdf
+from turnscrew.papers.page import Page, compile_pdf, notation_of
 
 _ASK = """
 #text(size: 11pt)[
@@ -60,13 +60,15 @@ def approval_message(answer: BatchAnswer, page: Page) -> bytes | None:
     if not pending:
         return None
     terms = answer.batch.terms
+    notation = notation_of(page)
+    money = notation.money
     data: dict[str, Any] = {
         "head": batch_head(answer, "Approval wanted", page),
         "to": f"{terms.customer.name}, {terms.customer.contact}".rstrip(", "),
         "order": terms.customer.order,
         "day": full_date(answer, answer.what_if.start_day),
         "currency": terms.currency,
-        "opening": _asking(answer),
+        "opening": notation.prose(_asking(answer)),
         "rows": [
             (
                 str(d.name),
@@ -80,12 +82,12 @@ def approval_message(answer: BatchAnswer, page: Page) -> bytes | None:
             for d in pending
         ],
         "total": money(sum(d.decision.quote_minor or 0 for d in pending)),
-        "notes": _asking_notes(answer, pending),
+        "notes": [notation.prose(one) for one in _asking_notes(answer, pending)],
     }
     return compile_pdf(_ASK, data, is_tagged=True)
 
 
-def approval_text(answer: BatchAnswer) -> str | None:
+def approval_text(answer: BatchAnswer, page: Page = "a4") -> str | None:
     """
     Write the same message as plain text, to be sent.
 
@@ -93,6 +95,8 @@ def approval_text(answer: BatchAnswer) -> str | None:
     ----------
     answer
         The batch.
+    page
+        The paper, which says how amounts are written.
 
     Returns
     -------
@@ -103,7 +107,9 @@ def approval_text(answer: BatchAnswer) -> str | None:
     if not pending:
         return None
     currency = answer.batch.terms.currency
-    lines = [_asking(answer), ""]
+    notation = notation_of(page)
+    money = notation.money
+    lines = [notation.prose(_asking(answer)), ""]
     for d in pending:
         lines.append(
             f"{d.name:>3}  {owner_number(d)}  {seen(d)}  {d.line.site}: "
@@ -112,7 +118,8 @@ def approval_text(answer: BatchAnswer) -> str | None:
         )
     total = money(sum(d.decision.quote_minor or 0 for d in pending))
     lines += ["", f"All {len(pending)}: {total} {currency}"]
-    return "\n".join([*lines, *_asking_notes(answer, pending), ""])
+    lines += map(notation.prose, _asking_notes(answer, pending))
+    return "\n".join([*lines, ""])
 
 
 def _asking(answer: BatchAnswer) -> str:

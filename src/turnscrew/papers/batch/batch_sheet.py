@@ -4,7 +4,6 @@ from collections.abc import Sized
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.core.model.amounts import money
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.price.limits import Running, running_sums, unclear_limits
 from turnscrew.papers.batch.words import (
@@ -16,7 +15,7 @@ from turnscrew.papers.batch.words import (
     owner_number,
     seen,
 )
-from turnscrew.papers.page import Page, compile_pdf
+from turnscrew.papers.page import Page, Told, compile_pdf, notation_of
 
 _BATCH = """
 #set text(size: 9pt)
@@ -78,6 +77,7 @@ def batch_sheet(
     """
     terms = answer.batch.terms
     customer = terms.customer
+    money = notation_of(page).money
     data: dict[str, Any] = {
         "head": batch_head(answer, "Batch sheet", page),
         "facts": [
@@ -99,7 +99,7 @@ def batch_sheet(
             for d in answer.devices
             if d.holds or d.past
         ],
-        "rows": [_decision_row(answer, device) for device in answer.devices],
+        "rows": [_decision_row(answer, device, money) for device in answer.devices],
         "flips": (
             "Limit: up to this the device is worth mending. Flips at: the quote at "
             "which the decision would change. As donor: cost of the new parts it would "
@@ -107,7 +107,7 @@ def batch_sheet(
             "that is an estimate. To come: failures expected while it serves on."
         ),
         "currency": terms.currency,
-        "money": _money_rows(answer),
+        "money": _money_rows(answer, money),
         "minutes": [
             (words, f"{answer.minutes[key]:,}")
             for words, key in (
@@ -170,7 +170,9 @@ def _compared(answer: BatchAnswer) -> list[tuple[str, str, str]]:
     return [(words, str(len(which)), told) for words, which, told in rows]
 
 
-def _decision_row(answer: BatchAnswer, device: DecidedDevice) -> tuple[str, ...]:
+def _decision_row(
+    answer: BatchAnswer, device: DecidedDevice, money: Told
+) -> tuple[str, ...]:
     decision = device.decision
     due = device.line.due_day
     return (
@@ -206,7 +208,7 @@ def _lacks_value(device: DecidedDevice) -> bool:
     return has_no_limit and decision.code == "ask"
 
 
-def _money_rows(answer: BatchAnswer) -> list[tuple[str, str]]:
+def _money_rows(answer: BatchAnswer, money: Told) -> list[tuple[str, str]]:
     account = answer.account
     return [
         ("Repairs", money(account.repairs_minor)),
@@ -218,11 +220,14 @@ def _money_rows(answer: BatchAnswer) -> list[tuple[str, str]]:
         ("Bought or stocked parts used, at cost", money(-account.parts_cost_minor)),
         ("Labour, at pay", money(-account.labour_minor)),
         ("Margin", money(account.margin_minor)),
-        *map(_running_row, running_sums(answer.devices, answer.batch.terms)),
+        *(
+            _running_row(one, money)
+            for one in running_sums(answer.devices, answer.batch.terms)
+        ),
     ]
 
 
-def _running_row(running: Running) -> tuple[str, str]:
+def _running_row(running: Running, money: Told) -> tuple[str, str]:
     if running.cap_minor is None:
         says = f"Goes without asking; no cap agreed for {running.of}"
     else:

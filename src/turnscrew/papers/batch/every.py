@@ -51,7 +51,7 @@ def every_paper(
             answer, page, list(openings)
         ),
         "approval-message.pdf": lambda: approval.approval_message(answer, page),
-        "approval-message.txt": lambda: approval.approval_text(answer),
+        "approval-message.txt": lambda: approval.approval_text(answer, page),
         "order-list.pdf": lambda: order_list.order_list(answer, page),
         "kit-lists.pdf": lambda: bench.kit_lists(answer, page),
         "device-labels.pdf": lambda: labels.device_labels(answer, page),

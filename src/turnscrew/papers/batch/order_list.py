@@ -3,7 +3,6 @@
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.core.model.amounts import money
 from turnscrew.core.stock.order import OrderLine
 from turnscrew.papers.batch.words import (
     batch_head,
@@ -11,7 +10,7 @@ from turnscrew.papers.batch.words import (
     owner_number,
     seen,
 )
-from turnscrew.papers.page import Page, compile_pdf
+from turnscrew.papers.page import Page, Told, compile_pdf, notation_of
 
 _ORDER = """
 #d.opening
@@ -59,6 +58,7 @@ def order_list(answer: BatchAnswer, page: Page) -> bytes:
     """
     supply = answer.supply
     parts = answer.batch.parts
+    money = notation_of(page).money
     saved = supply.without_minor - supply.cost_minor
     currency = answer.batch.terms.currency
     gives: dict[int, list[str]] = {}
@@ -73,7 +73,7 @@ def order_list(answer: BatchAnswer, page: Page) -> bytes:
             f"and donors ({sum(u.source == 'donor' for u in supply.uses)} pieces)."
         ),
         "currency": currency,
-        "rows": [_order_row(answer, line) for line in supply.orders],
+        "rows": [_order_row(answer, line, money) for line in supply.orders],
         "total": money(supply.cost_minor),
         "strips": [
             (
@@ -121,7 +121,7 @@ def look_alikes(answer: BatchAnswer, part: str) -> list[str]:
     ]
 
 
-def _order_row(answer: BatchAnswer, line: OrderLine) -> dict[str, Any]:
+def _order_row(answer: BatchAnswer, line: OrderLine, money: Told) -> dict[str, Any]:
     part = answer.batch.parts[line.part]
     notes = [f"order on {day_words(answer, line.order_day)}"]
     if part.lead_days is None:

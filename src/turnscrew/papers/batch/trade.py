@@ -5,7 +5,6 @@ from datetime import date
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.core.model.amounts import money
 from turnscrew.core.model.quote import Charge, net_sum
 from turnscrew.core.price.account import InvoiceItem
 from turnscrew.papers.batch.words import (
@@ -16,7 +15,7 @@ from turnscrew.papers.batch.words import (
     owner_number,
     seen,
 )
-from turnscrew.papers.page import Page, compile_pdf
+from turnscrew.papers.page import Page, Told, compile_pdf, notation_of
 
 _INVOICE = """
 #grid(columns: (1fr, auto), [
@@ -80,6 +79,7 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
     """
     terms = answer.batch.terms
     account = answer.account
+    money = notation_of(page).money
     sums = [
         ("repairs", money(account.repairs_minor)),
         ("diagnosis of what is stripped", money(account.strip_diagnosis_minor)),
@@ -119,14 +119,14 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
         "title": title,
         "day": day,
         "currency": terms.currency,
-        "items": [_item(answer, item) for item in answer.items],
+        "items": [_item(answer, item, money) for item in answer.items],
         "sums": sums,
         "notes": notes,
     }
     return compile_pdf(_INVOICE, data, is_tagged=True)
 
 
-def _item(answer: BatchAnswer, item: InvoiceItem) -> dict[str, Any]:
+def _item(answer: BatchAnswer, item: InvoiceItem, money: Told) -> dict[str, Any]:
     device = item.device
     lines = (*item.charges, *item.credits)
     words = f"{DECISION_WORDS[device.decision.code]}: {fault_words(answer, device)}"
@@ -140,11 +140,11 @@ def _item(answer: BatchAnswer, item: InvoiceItem) -> dict[str, Any]:
         "seen": seen(device),
         "site": device.line.site,
         "words": words,
-        "lines": [_line_words(line) for line in lines],
+        "lines": [_line_words(line, money) for line in lines],
         "net": money(net_sum(lines)),
         "tax": money(sum(line.tax_minor for line in lines)),
     }
 
 
-def _line_words(line: Charge) -> str:
+def _line_words(line: Charge, money: Told) -> str:
     return f"{line.says}: {money(line.net_minor)}"

@@ -8,6 +8,7 @@ from pydantic import AfterValidator, Field, StringConstraints
 
 from turnscrew.core.ledger.chain import Break
 from turnscrew.core.ledger.entry import Entry
+from turnscrew.core.ledger.gaps import RESTORED_IN_PART
 from turnscrew.core.ledger.verbs import VERBS
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.job_state import MainState, SideState, Standing
@@ -36,8 +37,8 @@ Place = Annotated[str, StringConstraints(min_length=1, max_length=60, pattern=_P
 
 _WITH_ROWS = {
     "photo", "safety check", "signed off", "incident", "incident closed", "pack",
-    "adapter", "trial", "lock", "finished", "arrival", "looked into",
-    "rebuilt",
+    "adapter", "trial", "lock", "finished", "arrival", "looked into", "restore tried",
+    "rebuilt", RESTORED_IN_PART,
 }  # fmt: skip
 ACTIONS = sorted(VERBS["bench"] - _WITH_ROWS)
 """What may be written of a job alone; the others stand beside a row of their own."""

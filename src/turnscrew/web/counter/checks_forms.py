@@ -7,7 +7,14 @@ from django import forms
 from turnscrew.core.electrics.adapter_check import BELONGS
 from turnscrew.core.handbook.cleaning import AGENTS, ALLOWED
 from turnscrew.core.photo.faces import DAMAGE, MISSING
-from turnscrew.web.counter.fields import Chosen, DayField, LinesField, choice, words
+from turnscrew.web.counter.fields import (
+    Chosen,
+    DayField,
+    LinesField,
+    NumberField,
+    choice,
+    words,
+)
 from turnscrew.web.records.queries.locks import LOCKS
 
 _OPEN = ("", "–")
@@ -16,8 +23,8 @@ _OPEN = ("", "–")
 _YES_NO = [_OPEN, ("yes", "yes"), ("no", "no")]
 
 
-def _figure(label: str) -> forms.DecimalField:
-    return forms.DecimalField(
+def _figure(label: str) -> NumberField:
+    return NumberField(
         label=label, required=False, min_value=0, max_digits=7, decimal_places=3
     )
 
@@ -75,7 +82,7 @@ class AdministratorAnswered(forms.Form):
 
 
 class TrialPlanned(forms.Form):
-    hours = forms.DecimalField(
+    hours = NumberField(
         label="Hours", min_value=0, max_value=720, max_digits=5, decimal_places=1
     )
     load = words("Load: what it does meanwhile", needed=True, most=120)
@@ -84,7 +91,7 @@ class TrialPlanned(forms.Form):
 
 
 class TrialEnded(forms.Form):
-    hours = forms.DecimalField(
+    hours = NumberField(
         label="Hours it ran", min_value=0, max_value=720, max_digits=5, decimal_places=1
     )
     tried = words("What was tried", needed=True)
@@ -112,7 +119,7 @@ class ChargedTo(forms.Form):
 
 
 class ConditionSeen(forms.Form):
-    gap_mm = forms.DecimalField(
+    gap_mm = NumberField(
         label="Widest gap of the case [mm]; empty if not measured", required=False,
         min_value=0, max_value=50, max_digits=4, decimal_places=1,
     )  # fmt: skip

@@ -1,10 +1,15 @@
 """How are amounts, lines and lists of words entered?"""
 
 import re
+from decimal import Decimal
 from typing import Any
 
 from django import forms
 
+from turnscrew.errors import BadArgumentError
+from turnscrew.web.counter.notation_now import has_comma, notation
+
+_OF_ANY_SIGN = re.compile(r"\d{1,9}(?:[.,]\d{1,9})?")
 _AMOUNT = re.compile(r"(\d{1,9})(?:\.(\d{1,2}))?")
 
 
@@ -34,12 +39,43 @@ class AmountField(forms.CharField):
         text = super().clean(value).strip()
         if not text:
             return None
-        match = _AMOUNT.fullmatch(text)
-        if match is None:
-            raise forms.ValidationError(
-                f"found {text}, wanted an amount such as 116.12, with a point"
-            )
-        return int(match[1]) * 100 + int((match[2] or "").ljust(2, "0"))
+        comma = notation().uses_comma(has_comma=has_comma())
+        sign, such = ("comma", "116,12") if comma else ("point", "116.12")
+        wanted = f"wanted an amount such as {such}, with a {sign}"
+        if _OF_ANY_SIGN.fullmatch(text) is None:
+            raise forms.ValidationError(f"found {text}, {wanted}")
+        number = _number(text, wanted)
+        if _AMOUNT.fullmatch(str(number)) is None:
+            raise forms.ValidationError(f"found {text}, {wanted}")
+        return int(number * 100)
+
+
+class NumberField(forms.DecimalField):
+    """A number with the decimal sign of the workshop; the other is shown back."""
+
+    def __init__(self, **options: Any) -> None:
+        options.setdefault("widget", forms.TextInput(attrs={"inputmode": "decimal"}))
+        super().__init__(**options)
+
+    def to_python(self, value: Any) -> Any:
+        if value in self.empty_values:
+            return None
+        return _number(str(value))
+
+    def prepare_value(self, value: Any) -> Any:
+        if not isinstance(value, Decimal):
+            return value
+        text = f"{value:f}"
+        uses_comma = notation().uses_comma(has_comma=has_comma())
+        return text.replace(".", ",") if uses_comma else text
+
+
+def _number(text: str, wanted: str = "") -> Decimal:
+    try:
+        return notation().number(text, has_comma=has_comma())
+    except BadArgumentError as error:
+        told = f"{error}; {wanted}" if wanted else str(error)
+        raise forms.ValidationError(told) from None
 
 
 class LinesField(forms.CharField):

@@ -7,6 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone, translation
 
+from turnscrew.web.records.queries.reckoning import LackingError
 from turnscrew.web.records.queries.rights import MAY, may, person_of
 
 _UNSEEN = ("csrf", "act", "password", "again", "code")
@@ -69,6 +70,24 @@ class StaffGate:
         # Somebody known is spoken to as they chose, not as their browser says.
         translation.activate(person.language)
         return self.answer(request)
+
+
+class LackGate:
+    """Says what lacks where a page cannot be reckoned without it."""
+
+    def __init__(self, answer: Answer) -> None:
+        self.answer = answer
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        return self.answer(request)
+
+    def process_exception(
+        self, request: HttpRequest, error: Exception
+    ) -> HttpResponse | None:
+        """Give a page in place of one that records lost in a restore would break."""
+        if not isinstance(error, LackingError):
+            return None
+        return render(request, "counter/lacking.html", {"lacks": error}, status=409)
 
 
 def _n_bytes(request: HttpRequest) -> int:

@@ -8,19 +8,26 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
+from io import BytesIO
 from pathlib import Path
 from typing import IO, Any, Self
 
 from turnscrew.errors import BadFileError, Problem
 
-FORM = "turnscrew backup 1"
+FORM = "turnscrew backup 2"
+FORMS = ("turnscrew backup 1", FORM)
+"""Those that can be read; since the second every table stands apart, rows sealed."""
+
 MANIFEST = "manifest.json"
+START = "start.json"
+"""Before the tables: how many rows there are, for a file whose end is lost."""
+
 DATABASE = "records.sqlite3"
 _PIECE = 1 << 20
 _MANIFEST_LIMIT_BYTES = 64_000_000
 _NAME = "[A-Za-z0-9][A-Za-z0-9._-]{0,120}"
-_MEMBER = re.compile(
-    rf"secret|records\.sqlite3|tables/[a-z0-9_]{{1,80}}\.jsonl"
+MEMBER = re.compile(
+    rf"secret|start\.json|records\.sqlite3|tables/[a-z0-9_]{{1,80}}\.jsonl"
     rf"|photos/{_NAME}(/{_NAME}){{0,3}}"
 )
 
@@ -56,6 +63,12 @@ class Writer:
                 n_bytes += len(piece)
                 target.write(piece)
         self._members[name] = {"bytes": n_bytes, "sha256": digest.hexdigest()}
+
+    def add_start(self, steps: dict[str, str], rows: dict[str, int]) -> None:
+        """Write first what the end of the file says too, and how many rows follow."""
+        told = {"form": FORM, "made_at": self._now.isoformat(), "steps": steps,
+                "rows": rows}  # fmt: skip
+        self.add(START, BytesIO(json.dumps(told).encode()))
 
     def __enter__(self) -> Self:
         return self
@@ -102,6 +115,8 @@ def unpack(path: Path, manifest: Manifest, folder: Path, *, with_photos: bool) -
         for name in manifest.members:
             if name.startswith("photos/") and not with_photos:
                 continue
+            if name == START or (manifest.holds_sqlite and name.startswith("tables/")):
+                continue
             target = folder / name
             target.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
             with archive.open(name) as source, target.open("xb") as out:
@@ -118,18 +133,23 @@ def _manifest(archive: zipfile.ZipFile, path: Path) -> Manifest:
         raise _refusal(path, f"a manifest of {entry.file_size} bytes", "a smaller one")
     told: Any = json.loads(archive.read(entry))
     try:
-        if told["form"] != FORM:
+        if told["form"] not in FORMS:
             raise _refusal(path, str(told["form"])[:60], FORM)
-        return Manifest(
-            str(told["made_at"]),
-            {str(app): str(name) for app, name in told["steps"].items()},
-            {
-                str(name): (int(one["bytes"]), str(one["sha256"]))
-                for name, one in told["members"].items()
-            },
-        )
+        return manifest_of(told)
     except (KeyError, TypeError, AttributeError) as error:
         raise _refusal(path, "a manifest of another form", FORM) from error
+
+
+def manifest_of(told: Any) -> Manifest:
+    """Read what a backup says of itself; what another form raises is the caller's."""
+    return Manifest(
+        str(told["made_at"]),
+        {str(app): str(name) for app, name in told["steps"].items()},
+        {
+            str(name): (int(one["bytes"]), str(one["sha256"]))
+            for name, one in told["members"].items()
+        },
+    )
 
 
 def _form_problems(
@@ -151,7 +171,7 @@ def _form_problems(
 
 def _member_problems(entry: zipfile.ZipInfo, manifest: Manifest) -> Iterator[Problem]:
     name = entry.filename
-    if not _MEMBER.fullmatch(name):
+    if not MEMBER.fullmatch(name):
         yield Problem(repr(name[:80]), "a name out of place", "one of a backup's")
     elif name not in manifest.members:
         yield Problem(name, "not in the manifest", "only what was put in")

@@ -1,21 +1,22 @@
 """How does everything come into one file while others write?"""
 
-import json
 import os
 import sqlite3
 import subprocess
 import sys
-from contextlib import closing
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
 from datetime import datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory, TemporaryFile
 from typing import IO
 
 from django.conf import settings
-from django.db import connection
+from django.db import DEFAULT_DB_ALIAS, connection, connections
 
 from turnscrew.errors import TurnscrewError
 from turnscrew.web.keeping.archive import DATABASE, Writer
+from turnscrew.web.keeping.sealed_rows import sealed
 from turnscrew.web.keeping.tables import carried, rows_of
 from turnscrew.web.keeping.upgrade import newest_steps, require_current
 from turnscrew.web.records.queries.moment import one_moment
@@ -24,6 +25,9 @@ from turnscrew.web.records.services.refusal import RefusedError
 _NOT_KEPT = ("django_session", "axes_accessattempt", "axes_accesslog",
              "axes_accessfailurelog")  # fmt: skip
 """Who is signed in now or failed to: no record, and useful to a thief."""
+
+_COPY = "copy"
+"""By which name the copy of a SQLite file is read while a backup is made."""
 
 
 class UnprovenError(TurnscrewError):
@@ -64,14 +68,15 @@ def proven(draft: Path) -> str:
 
 def _write(file: IO[bytes], scratch: Path, now: datetime) -> None:
     with Writer(file, now) as archive:
-        if connection.vendor == "sqlite":
-            _add_copy(archive, scratch / DATABASE)
-        else:
-            _add_tables(archive)
         secret = settings.HOME / "secret"
         if secret.is_file():
             with secret.open("rb") as source:
                 archive.add("secret", source)
+        if connection.vendor == "sqlite":
+            _add_copy(archive, scratch / DATABASE)
+        else:
+            with one_moment():
+                _add_tables(archive, DEFAULT_DB_ALIAS)
         # After the tables: a photo is there before its row is, so none is missing.
         for path in sorted(settings.PHOTOS.rglob("*")):
             _add_photo(archive, path)
@@ -80,6 +85,9 @@ def _write(file: IO[bytes], scratch: Path, now: datetime) -> None:
 
 def _add_copy(archive: Writer, copy: Path) -> None:
     _copy_sqlite(copy)
+    with _read_as(_COPY, copy):
+        # Twice: a byte that goes bad spoils the file of all tables, but one row alone.
+        _add_tables(archive, _COPY)
     with copy.open("rb") as source:
         archive.add(DATABASE, source)
     copy.unlink()
@@ -109,14 +117,32 @@ def _copy_sqlite(copy: Path) -> None:
         target.commit()
 
 
-def _add_tables(archive: Writer) -> None:
-    with one_moment():
-        for name, model in carried(with_secrets=True).items():
-            with TemporaryFile() as lines:
-                for row in rows_of(model, with_secrets=True):
-                    lines.write(json.dumps(row, ensure_ascii=False).encode() + b"\n")
-                lines.seek(0)
-                archive.add(f"tables/{name}.jsonl", lines)
+@contextmanager
+def _read_as(alias: str, copy: Path) -> Iterator[None]:
+    """Let the copy be read by the same tables as the database it was made of."""
+    main = connections.databases[DEFAULT_DB_ALIAS]
+    connections.databases[alias] = {**main, "NAME": copy, "OPTIONS": {}}
+    try:
+        yield
+    finally:
+        connections[alias].close()
+        del connections[alias]
+        del connections.databases[alias]
+
+
+def _add_tables(archive: Writer, alias: str) -> None:
+    tables = carried(with_secrets=True)
+    counts = {
+        name: model._default_manager.using(alias).count()
+        for name, model in tables.items()
+    }
+    archive.add_start(newest_steps(), counts)
+    for name, model in tables.items():
+        with TemporaryFile() as lines:
+            for row in rows_of(model, with_secrets=True, alias=alias):
+                lines.write(sealed(row, name))
+            lines.seek(0)
+            archive.add(f"tables/{name}.jsonl", lines)
 
 
 def _name(draft: Path, target: Path) -> None:

@@ -2,6 +2,7 @@
 
 import json
 import sqlite3
+import zipfile
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
@@ -9,7 +10,8 @@ from shutil import rmtree
 from tempfile import mkdtemp
 
 from turnscrew.errors import BadFileError, Problem
-from turnscrew.web.keeping.archive import DATABASE, Manifest, unpack
+from turnscrew.web.keeping.archive import DATABASE, START, Manifest, unpack
+from turnscrew.web.keeping.sealed_rows import rows_in
 from turnscrew.web.keeping.tables import fill
 from turnscrew.web.records.services.refusal import RefusedError
 
@@ -50,10 +52,10 @@ def restore_files(
     """Write the files of a backup into a new folder; all of them or none."""
     home = home.absolute()
     home.parent.mkdir(parents=True, exist_ok=True)
-    with _folder_beside(home) as partial:
+    with folder_beside(home) as partial:
         unpack(path, manifest, partial, with_photos=with_photos)
         if manifest.holds_sqlite:
-            _require_whole(partial / DATABASE, path)
+            require_whole(partial / DATABASE, path)
         partial.rename(home)
 
 
@@ -63,15 +65,25 @@ def fill_from(home: Path, manifest: Manifest) -> None:
     def rows(name: str, _: object) -> Iterator[dict[str, object]]:
         path = home / "tables" / f"{name}.jsonl"
         if path.is_file():
-            with path.open(encoding="utf-8") as lines:
-                yield from map(json.loads, lines)
+            with path.open("rb") as lines:
+                yield from rows_in(lines, name)
 
     fill(rows, manifest.steps, with_secrets=True)
     rmtree(home / "tables")
 
 
+def counts_told(path: Path) -> dict[str, int]:
+    """Give how many rows of each table a whole backup says it holds, if it does."""
+    with zipfile.ZipFile(path) as archive:
+        if START not in archive.namelist():
+            return {}
+        told = json.loads(archive.read(START))
+    return {str(name): int(n) for name, n in told["rows"].items()}
+
+
 @contextmanager
-def _folder_beside(home: Path) -> Iterator[Path]:
+def folder_beside(home: Path) -> Iterator[Path]:
+    """Give a folder to fill beside the one that is meant; what is left of it goes."""
     partial = Path(mkdtemp(prefix=".restoring-", dir=home.parent))
     try:
         yield partial
@@ -79,7 +91,8 @@ def _folder_beside(home: Path) -> Iterator[Path]:
         rmtree(partial, ignore_errors=True)
 
 
-def _require_whole(database: Path, path: Path) -> None:
+def require_whole(database: Path, path: Path) -> None:
+    """Refuse a SQLite file that is damaged in itself."""
     try:
         with closing(sqlite3.connect(database)) as opened:
             told = [str(row[0]) for row in opened.execute("PRAGMA integrity_check")]

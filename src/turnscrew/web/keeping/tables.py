@@ -9,7 +9,7 @@ from typing import Any
 from django.apps import apps as newest_apps
 from django.core.exceptions import ValidationError
 from django.core.management.color import no_style
-from django.db import IntegrityError, connection, models, transaction
+from django.db import DEFAULT_DB_ALIAS, IntegrityError, connection, models, transaction
 from django.db.migrations.executor import MigrationExecutor
 
 from turnscrew.errors import BadFileError, Problem
@@ -40,10 +40,12 @@ def carried(*, with_secrets: bool, apps: Any = newest_apps) -> dict[str, Model]:
     }
 
 
-def rows_of(model: Model, *, with_secrets: bool) -> Iterator[Row]:
+def rows_of(
+    model: Model, *, with_secrets: bool, alias: str = DEFAULT_DB_ALIAS
+) -> Iterator[Row]:
     """Give the rows of a table, each value in a spelling that JSON knows."""
     names = [field.attname for field in model._meta.concrete_fields]
-    rows = model._default_manager.order_by("pk").values(*names)
+    rows = model._default_manager.using(alias).order_by("pk").values(*names)
     for row in rows.iterator(chunk_size=_CHUNK):
         plain = {name: _plain(row[name]) for name in names}
         if "password" in plain and not with_secrets:
@@ -76,6 +78,20 @@ def require_empty() -> None:
         )
 
 
+def require_counts(told: Mapping[str, int], steps: Mapping[str, str]) -> int:
+    """Refuse tables that do not hold as many rows as were put in; give how many."""
+    apps = MigrationExecutor(connection).loader.project_state(list(steps.items())).apps
+    tables = carried(with_secrets=True, apps=apps) if told else {}
+    wrong = [
+        f"{name}: found {n} rows, wanted {told.get(name, 0)}"
+        for name, model in tables.items()
+        if (n := model._default_manager.count()) != told.get(name, 0)
+    ]
+    if wrong:
+        raise RefusedError(*wrong)
+    return sum(told.values())
+
+
 def fill(
     rows: Callable[[str, Model], Iterable[Row]],
     steps: Mapping[str, str],
@@ -83,6 +99,18 @@ def fill(
     with_secrets: bool,
 ) -> dict[str, int]:
     """Fill an empty database that stands at the steps the rows were written at."""
+    tables = tables_at(steps, with_secrets=with_secrets)
+    with transaction.atomic():
+        counts = {
+            name: _pour(model, rows(name, model)) for name, model in tables.items()
+        }
+        _check_references()
+    advance_counters(list(tables.values()))
+    return counts
+
+
+def tables_at(steps: Mapping[str, str], *, with_secrets: bool) -> dict[str, Model]:
+    """Bring an empty database to some steps; give its tables, without a row."""
     require_empty()
     targets = list(steps.items())
     executor = MigrationExecutor(connection)
@@ -99,19 +127,14 @@ def fill(
     with transaction.atomic():
         for model in tables.values():
             model._default_manager.all().delete()
-        counts = {
-            name: _pour(model, rows(name, model)) for name, model in tables.items()
-        }
-        _check_references()
-    _advance_counters(list(tables.values()))
-    return counts
+    return tables
 
 
 def _pour(model: Model, rows: Iterable[Row]) -> int:
     n = 0
     source = iter(rows)
     while chunk := list(islice(source, _CHUNK)):
-        made = [_row(model, row, n + at) for at, row in enumerate(chunk, 1)]
+        made = [made_row(model, row, n + at) for at, row in enumerate(chunk, 1)]
         try:
             model._default_manager.bulk_create(made, batch_size=_CHUNK)
         except IntegrityError as error:
@@ -123,7 +146,8 @@ def _pour(model: Model, rows: Iterable[Row]) -> int:
     return n
 
 
-def _row(model: Model, row: Row, number: int) -> models.Model:
+def made_row(model: Model, row: Row, number: int) -> models.Model:
+    """Make a row from plain values; refuse it with all that does not fit."""
     fields = {field.attname: field for field in model._meta.concrete_fields}
     table = model._meta.db_table
     problems = [
@@ -164,7 +188,8 @@ def _check_references() -> None:
         raise RefusedError(f"references: found {error}, wanted whole ones") from error
 
 
-def _advance_counters(tables: list[Model]) -> None:
+def advance_counters(tables: list[Model]) -> None:
+    """Let the next row of each table be numbered behind the last one."""
     # Numbers were given by hand, so the database does not know which is next.
     with connection.cursor() as cursor:
         for statement in connection.ops.sequence_reset_sql(no_style(), tables):

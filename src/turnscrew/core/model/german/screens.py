@@ -11,6 +11,9 @@ _RECORDED = (
 SCREENS = {
     # Keys.
     "Done": "Fertig",
+    "{n#} whole and {m#} tenths": "{n#} Ganze und {m#} Zehntel",
+    "{n#} whole and {m#} hundredths": "{n#} Ganze und {m#} Hundertstel",
+    "{n#} whole and {m#} thousandths": "{n#} Ganze und {m#} Tausendstel",
     "Undo": "Zurück",
     "Yes, so": "Ja, so",
     "Not so": "Nicht so",

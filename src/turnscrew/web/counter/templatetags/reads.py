@@ -3,15 +3,21 @@
 from typing import Any
 
 from django import template
+from django.template.defaultfilters import floatformat
 from django.utils import timezone, translation
 from django.utils.formats import date_format
 from django.utils.translation import gettext
 
-from turnscrew.core.model import amounts
 from turnscrew.core.model.german import GERMAN
 from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.papers import fleet_report as fleet_words
 from turnscrew.papers.batch import words
+from turnscrew.web.counter.notation_now import (
+    has_comma,
+    is_sign_other,
+    notation,
+    says,
+)
 
 register = template.Library()
 
@@ -23,19 +29,37 @@ _HAZARDS = ("pack", "liquid", "glass", "contaminated", "wet")
 @register.filter
 def money(minor: int | None) -> str:
     """Write an amount without its currency."""
-    told = amounts.money(minor)
-    # Point and comma change places where the comma is the decimal sign.
-    return told.translate(_SWAPPED) if translation.get_language() == "de" else told
-
-
-_SWAPPED = str.maketrans(",.", ".,")
+    return notation().money(minor, has_comma=has_comma())
 
 
 @register.filter
 def said(words: Any) -> str:
     """Say what was made in English in the language of whoever reads it."""
     book = _BOOKS.get(translation.get_language() or "")
-    return book.says(str(words)) if book and words else str(words)
+    # Amounts stay: a refusal repeats what was entered, letter for letter.
+    return figures(book.says(str(words)) if book and words else str(words))
+
+
+@register.filter
+def figures(words: Any) -> str:
+    """Write lengths and numbers with a unit as the workshop reads them."""
+    return says(str(words))
+
+
+@register.filter
+def decimal(value: Any, places: int) -> str:
+    """Write a number with some decimals."""
+    told: str = floatformat(value, places)
+    return told.translate(_SWAPPED) if is_sign_other() else told
+
+
+_SWAPPED = str.maketrans(",.", ".,")
+
+
+@register.filter
+def length_in(mm: Any) -> str:
+    """Write a length that is kept in millimetres."""
+    return "" if mm is None else said(f"{mm} mm")
 
 
 @register.filter
@@ -144,7 +168,7 @@ def told(entry: Any) -> str:
 
 
 def _amount(key: str, value: Any) -> str:
-    return amounts.money(value) if key in {"minor", "net", "minor was"} else str(value)
+    return money(value) if key in {"minor", "net", "minor was"} else str(value)
 
 
 @register.filter

@@ -20,6 +20,7 @@ from turnscrew.files.question_text import (
     late_part_from,
     sign_off_from,
 )
+from turnscrew.papers.page import Size
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.checks_forms import LocksNoted
@@ -39,8 +40,8 @@ from turnscrew.web.records.queries.locks import lock_gaps
 from turnscrew.web.records.queries.paper_beside import beside_of
 from turnscrew.web.records.queries.papers import (
     WITH_MONEY,
-    Page,
     paper_bytes,
+    paper_of,
     papers_of,
 )
 from turnscrew.web.records.queries.reckoning import reckoned
@@ -237,7 +238,7 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
 
     def context() -> Mapping[str, Any]:
         answer = reckoned(batch, timezone.now())
-        text = paper_bytes("approval-message.txt", answer, "a4")
+        text = paper_bytes("approval-message.txt", answer, paper_of("a4"))
         links = contact_page.links_of(batch)
         return {
             "batch": batch,
@@ -350,9 +351,9 @@ def paper(request: HttpRequest, ref: str, name: str) -> HttpResponse:
         answer = reckoned(batch, now, past_time=is_past, is_planned=True)
     except TurnscrewError:
         raise Http404 from None
-    size: Page = "letter" if request.GET.get("paper") == "letter" else "a4"
+    size: Size = "letter" if request.GET.get("paper") == "letter" else "a4"
     beside = beside_of(name, batch, now)
-    content = paper_bytes(name, answer, size, beside)
+    content = paper_bytes(name, answer, paper_of(size), beside)
     if content is None:
         raise Http404
     return pdf(content, f"{batch.ref}-{name}")

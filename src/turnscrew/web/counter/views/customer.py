@@ -9,7 +9,7 @@ from turnscrew.core.fleet.question import Wishes
 from turnscrew.core.price.replace import Replacement, replacement_from_text
 from turnscrew.errors import BadArgumentError
 from turnscrew.papers.fleet_report import conventions
-from turnscrew.papers.page import Page
+from turnscrew.papers.page import Size
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf, picture
@@ -22,6 +22,7 @@ from turnscrew.web.records.queries.fleet_page import (
     fleet_pictures,
 )
 from turnscrew.web.records.queries.no_fault_found import not_found_by_model
+from turnscrew.web.records.queries.papers import paper_of
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.services import customers
 
@@ -106,10 +107,10 @@ def fleet_report(request: HttpRequest, ref: str) -> HttpResponse:
     allow(request.person, "money")  # type: ignore[attr-defined]
     one = customer_named(ref)
     paper = request.GET.get("paper", "a4")
-    size: Page = "letter" if paper == "letter" else "a4"
+    size: Size = "letter" if paper == "letter" else "a4"
     others, _ = _replacements(request)
     told = customer_fleet(one, timezone.now(), _days(request), others)
-    made = fleet_paper(one, told, size)
+    made = fleet_paper(one, told, paper_of(size))
     if made is None:
         raise Http404
     return pdf(made, f"fleet-{one.ref}.pdf")

@@ -13,12 +13,13 @@ from django.views.decorators.http import require_safe
 from turnscrew.papers.bench.command_card import command_card
 from turnscrew.papers.bench.emergency_card import emergency_card
 from turnscrew.papers.bench.scale_card import scale_card
-from turnscrew.papers.page import Page
+from turnscrew.papers.page import Page, Size
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import descriptions_page, find
 from turnscrew.web.records.queries.descriptions_page import ModelRecord
+from turnscrew.web.records.queries.papers import paper_of
 from turnscrew.web.records.services import descriptions as service
 from turnscrew.web.records.services.refusal import RefusedError
 
@@ -157,7 +158,7 @@ def text(request: HttpRequest, ref: str) -> HttpResponse:
 
 
 @require_safe
-def card(request: HttpRequest, name: str, size: Page) -> HttpResponse:
+def card(request: HttpRequest, name: str, size: Size) -> HttpResponse:
     """Give a paper that lies at every bench."""
     language: str = request.person.language  # type: ignore[attr-defined]
-    return pdf(CARDS[name](size, language), f"{name}-{size}.pdf")
+    return pdf(CARDS[name](paper_of(size), language), f"{name}-{size}.pdf")

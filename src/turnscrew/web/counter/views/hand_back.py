@@ -7,11 +7,12 @@ from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
 from turnscrew.core.model.job_state import ENDED
+from turnscrew.papers.page import Size
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import batch_page, find
-from turnscrew.web.records.queries.papers import Page, hand_back_bytes
+from turnscrew.web.records.queries.papers import hand_back_bytes, paper_of
 from turnscrew.web.records.services import handing_back
 from turnscrew.web.records.services.refusal import RefusedError
 
@@ -60,8 +61,8 @@ def hand_back(request: HttpRequest, ref: str) -> HttpResponse:
 def note(request: HttpRequest, ref: str, tranche: str) -> HttpResponse:
     """Give the note that goes with a tranche."""
     one = batch_page.tranche_of(find.batch_with_terms(ref), tranche)
-    size: Page = "letter" if request.GET.get("paper") == "letter" else "a4"
-    return pdf(hand_back_bytes(one, size), f"hand-back-{one.ref}.pdf")
+    size: Size = "letter" if request.GET.get("paper") == "letter" else "a4"
+    return pdf(hand_back_bytes(one, paper_of(size)), f"hand-back-{one.ref}.pdf")
 
 
 def _explained(text: str, accessories: list[Any]) -> dict[int, str]:

@@ -9,12 +9,13 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from turnscrew.papers.bench.handover import handover_sheet
-from turnscrew.papers.page import Page
+from turnscrew.papers.page import Size
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import handover_page
 from turnscrew.web.records.queries.handover_page import OpenJob
+from turnscrew.web.records.queries.papers import paper_of
 from turnscrew.web.records.services import handover as service
 
 
@@ -71,10 +72,10 @@ def _cover(row: OpenJob, person: Any, entered: Entered) -> Done:
 
 
 @require_safe
-def sheet(request: HttpRequest, size: Page) -> HttpResponse:
+def sheet(request: HttpRequest, size: Size) -> HttpResponse:
     """Give the sheet by which open devices pass on."""
     now = timezone.now()
     rows = handover_page.open_jobs(request.person, now)  # type: ignore[attr-defined]
     day = f"{timezone.localtime(now):%a %d %b %Y %H:%M}"
-    content = handover_sheet([row.told for row in rows], size, day)
+    content = handover_sheet([row.told for row in rows], paper_of(size), day)
     return pdf(content, f"handover-{size}.pdf")

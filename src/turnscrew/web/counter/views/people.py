@@ -10,13 +10,14 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from turnscrew.papers.bench.helper_card import SignedSkill, helper_card
-from turnscrew.papers.page import Page
+from turnscrew.papers.page import Size
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import find, today
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.bench_record import bench_record
+from turnscrew.web.records.queries.papers import paper_of
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.services import booking, tokens
 from turnscrew.web.records.services import people as service
@@ -97,7 +98,7 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
 
 
 @require_safe
-def card(_: HttpRequest, ref: str, size: Page) -> HttpResponse:
+def card(_: HttpRequest, ref: str, size: Size) -> HttpResponse:
     """Give the card of what somebody may do alone."""
     member = find.person_named(ref)
     skills = [
@@ -107,7 +108,9 @@ def card(_: HttpRequest, ref: str, size: Page) -> HttpResponse:
         )
         for one in today.sign_offs(member)
     ]  # fmt: skip
-    content = helper_card(member.name, member.get_rights_display(), skills, size)
+    content = helper_card(
+        member.name, member.get_rights_display(), skills, paper_of(size)
+    )
     return pdf(content, f"helper-card-{member.key}-{size}.pdf")
 
 

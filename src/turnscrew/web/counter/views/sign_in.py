@@ -1,5 +1,6 @@
 """Coming in, going out, and what keeps strangers out."""
 
+from dataclasses import asdict
 from functools import partial
 from typing import Any
 
@@ -23,6 +24,9 @@ from django_otp.plugins.otp_totp.models import TOTPDevice
 
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.counter.notation_forms import NotationChosen
+from turnscrew.web.records.queries.notation import notation
+from turnscrew.web.records.services import notation as service
 from turnscrew.web.records.services import people
 from turnscrew.web.records.services.refusal import RefusedError
 
@@ -93,6 +97,13 @@ def account(request: HttpRequest) -> HttpResponse:
             "look",
             {"language": person.language},
         ),
+        "notation": Act(
+            _show_figures,
+            "Show it so",
+            NotationChosen,
+            "people",
+            asdict(notation()),
+        ),
         "password": Act(
             partial(_set_password, request), "Set password", forms.NewPassword, "look"
         ),
@@ -112,6 +123,11 @@ def account(request: HttpRequest) -> HttpResponse:
 def _speak(person: Any, entered: Entered) -> Done:
     people.speak_to(person, entered["language"], now=timezone.now())
     return Done()
+
+
+def _show_figures(entered: Entered) -> Done:
+    service.choose_notation(entered["lengths"], entered["sign"], entered["week"])
+    return Done("shown so from now on; nothing that is kept has changed")
 
 
 def _set_password(request: HttpRequest, entered: Entered) -> Done:

@@ -17,6 +17,7 @@ from turnscrew.web.records.queries import (
     supplier_page,
     test_sheet,
     today,
+    trial_restore,
 )
 from turnscrew.web.records.queries import find as finding
 from turnscrew.web.records.queries.rights import may
@@ -41,6 +42,8 @@ def home(request: HttpRequest) -> HttpResponse:
         "returns": supplier_page.returns_near(now.date()),
         "parcels": stock_page.open_orders(now.date())[:20],
     }
+    if may(person, "audit"):
+        context["backup"] = trial_restore.asked_for(now)
     if may(person, "money"):
         context["owed"] = [o for o in money_page.owed(now.date()) if o.days_late]
         context["not_invoiced"] = money_page.not_invoiced()

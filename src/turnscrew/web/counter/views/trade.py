@@ -7,11 +7,12 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
 
+from turnscrew.papers.page import Size
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import find, margins, money_page
-from turnscrew.web.records.queries.papers import Page, invoice_bytes
+from turnscrew.web.records.queries.papers import invoice_bytes, paper_of
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.services import invoicing, quoting
 
@@ -90,8 +91,8 @@ def paper(request: HttpRequest, ref: str) -> HttpResponse:
     """Give the paper of one invoice."""
     allow(request.person, "money")  # type: ignore[attr-defined]
     one = find.invoice_named(ref)
-    size: Page = "letter" if request.GET.get("paper") == "letter" else "a4"
-    return pdf(invoice_bytes(one, size), f"invoice-{one.number}.pdf")
+    size: Size = "letter" if request.GET.get("paper") == "letter" else "a4"
+    return pdf(invoice_bytes(one, paper_of(size)), f"invoice-{one.number}.pdf")
 
 
 def money(request: HttpRequest) -> HttpResponse:

@@ -22,6 +22,7 @@ from turnscrew.web.records.models.customer import (
     Site,
 )
 from turnscrew.web.records.models.handover import Accessory, DataPart, Signature
+from turnscrew.web.records.models.how_it_reads import HowItReads
 from turnscrew.web.records.models.item import Item
 from turnscrew.web.records.models.job import Approval, Finding, Job
 from turnscrew.web.records.models.journal import Entry, EntryWords, Head
@@ -53,9 +54,9 @@ __all__ = [
     "ArrivalMark", "Asset", "Batch", "Bench", "BenchRun", "BenchStroke", "Contact",
     "ContactLink", "Customer", "DataPart", "Description", "Donor", "DonorPart", "Duty",
     "Entry", "EntryWords", "Expected", "Finding", "Finishing", "Fleet", "Head",
-    "Incident", "Invoice", "InvoiceLine", "Item", "Job", "KnownGood", "ListedRow",
-    "LockRequest", "LookAlike", "Lot", "MissingPiece", "OrderLine", "PackLog", "Part",
-    "PartFit", "PartPhoto",
+    "HowItReads", "Incident", "Invoice", "InvoiceLine", "Item", "Job", "KnownGood",
+    "ListedRow", "LockRequest", "LookAlike", "Lot", "MissingPiece", "OrderLine",
+    "PackLog", "Part", "PartFit", "PartPhoto",
     "Payment", "Person", "Photo", "Quote", "SafetyCheck", "SafetyKind", "SignInLink",
     "Sighting", "SignOff", "Signature", "Site", "SupplierReturn", "Tranche", "Trial",
     "Viewing", "Waste",

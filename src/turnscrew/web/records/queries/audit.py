@@ -1,13 +1,16 @@
 """Are the journals whole, and does everything on record add up?"""
 
+import json
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import Any
 
 from django.db.models import F, Sum
 
 from turnscrew.core.ledger.balance import Balance, Standing
 from turnscrew.core.ledger.chain import Break, ChainCheck
 from turnscrew.core.ledger.entry import JOURNALS, JournalName, words_digest
+from turnscrew.core.ledger.gaps import RESTORED_IN_PART, gaps_text, numbers_in
 from turnscrew.core.model.job_state import CLOSED, GIVEN_BACK
 from turnscrew.web.records.convert import ledger_entry
 from turnscrew.web.records.models import (
@@ -35,6 +38,8 @@ class Audit:
     n_words_erased: int = 0
     last_digests: dict[str, str] = field(default_factory=dict)
     breaks: tuple[Break, ...] = ()
+    known: tuple[Break, ...] = ()
+    lost: dict[str, str] = field(default_factory=dict)
 
 
 def audited() -> Audit:
@@ -49,8 +54,9 @@ def _audited() -> Audit:
     breaks: list[Break] = []
     counts: dict[str, int] = {}
     last: dict[str, str] = {}
+    lost: dict[str, str] = {}
     for journal in JOURNALS:
-        check = ChainCheck(journal)
+        check = ChainCheck(journal, lost_entries(journal))
         for row in _rows(journal):
             entry = ledger_entry(row)
             check.take(entry, row.digest)
@@ -59,13 +65,44 @@ def _audited() -> Audit:
         check.end(head.sequence, head.digest)
         last[journal] = check.digest
         counts[journal] = check.n
+        if check.lost:
+            lost[journal] = gaps_text(check.lost)
         if check.first_break is not None:
             breaks.append(check.first_break)
     breaks += _changed_words()
-    breaks += balance.breaks(_standing())
+    unproven = _unproven()
+    unequal = list(balance.breaks(_standing()))
+    breaks += [one for one in unequal if one.where not in unproven]
+    known = tuple(one for one in unequal if one.where in unproven)
     with_words = Entry.objects.exclude(words_digest="").count()
     erased = with_words - EntryWords.objects.count()
-    return Audit(counts, erased, last, tuple(breaks))
+    return Audit(counts, erased, last, tuple(breaks), known, lost)
+
+
+def unequal_sums() -> list[Break]:
+    """Give the sums of the journals that differ from what is on record."""
+    balance = Balance()
+    for journal in JOURNALS:
+        for row in _rows(journal):
+            balance.take(ledger_entry(row))
+    return list(balance.breaks(_standing()))
+
+
+def lost_entries(journal: JournalName) -> frozenset[int]:
+    """Give the numbers of the entries that a journal is known to lack."""
+    told = (str(facts.get("lacking", "")) for facts in _restored_facts(journal))
+    return frozenset().union(*map(numbers_in, told))
+
+
+def _unproven() -> frozenset[str]:
+    """Name the sums that cannot be proven since a restore in part."""
+    told = (str(facts.get("unproven", "")) for facts in _restored_facts("custody"))
+    return frozenset(name for text in told for name in text.split("; ") if name)
+
+
+def _restored_facts(journal: JournalName) -> list[dict[str, Any]]:
+    rows = Entry.objects.filter(journal=journal, verb=RESTORED_IN_PART)
+    return [json.loads(facts) for facts in rows.values_list("facts", flat=True)]
 
 
 def _rows(journal: JournalName) -> Iterator[Entry]:

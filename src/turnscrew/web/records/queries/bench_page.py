@@ -1,5 +1,6 @@
 """What does a bench need to know of the devices on it?"""
 
+from dataclasses import asdict
 from datetime import date, datetime, timedelta
 from typing import Any
 
@@ -23,6 +24,7 @@ from turnscrew.web.records.queries.bench_drawings import drawing_key
 from turnscrew.web.records.queries.bench_recordings import is_recorded
 from turnscrew.web.records.queries.descriptions import device_in, revisions_of, used_by
 from turnscrew.web.records.queries.item_page import names_of
+from turnscrew.web.records.queries.notation import notation
 from turnscrew.web.records.queries.permission import waits_for
 
 ON_BENCH = ("kitted", *OPEN, "closed", "final-tested")
@@ -47,6 +49,7 @@ def bench_state(name: str, person: Person, now: datetime) -> dict[str, Any]:
             "rights": person.rights,
             "language": person.language,
         },  # fmt: skip
+        "notation": asdict(notation()),
         "people": [
             {"ref": one.ref, "key": one.key, "name": one.name}
             for one in Person.objects.filter(has_left=False).exclude(rights=Person.DESK)

@@ -24,6 +24,7 @@ from turnscrew.web.records.models import Batch, BenchRun, BenchStroke, Job, Pers
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.descriptions import device_in, newest
 from turnscrew.web.records.queries.item_page import journal_of_verb, names_of
+from turnscrew.web.records.queries.notation import notation
 
 LATEST_JOBS = 40
 """Jobs shown with their minutes; the rest are counted. [1]"""
@@ -288,7 +289,7 @@ def _jobs(times: OwnTimes) -> tuple[TimedJob, ...]:
 
 
 def _people(times: OwnTimes, person: Person, today: date) -> tuple[PersonMinutes, ...]:
-    monday = today - timedelta(days=today.weekday())
+    first = notation().begin_of_week(today)
     by_day = times.by_day
     refs = [ref for ref in sorted(times.by_person) if _sees(person, ref)]
     names = names_of(refs)
@@ -296,7 +297,7 @@ def _people(times: OwnTimes, person: Person, today: date) -> tuple[PersonMinutes
         PersonMinutes(
             names[ref],
             by_day.get((ref, today), 0.0),
-            sum(by_day.get((ref, monday + timedelta(days=n)), 0.0) for n in range(7)),
+            sum(by_day.get((ref, first + timedelta(days=n)), 0.0) for n in range(7)),
         )
         for ref in refs
     )

@@ -3,19 +3,18 @@
 from collections.abc import Iterable
 from dataclasses import replace
 from itertools import groupby
-from typing import Literal
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.price.account import account_of
 from turnscrew.papers.batch.beside import NOTHING, Beside
+from turnscrew.papers.page import Page, Paper, Size
 from turnscrew.web.records.convert import item_of
 from turnscrew.web.records.models import Entry, Invoice, Tranche
 from turnscrew.web.records.queries.adapters import adapters_of
 from turnscrew.web.records.queries.batch_input import jobs_of
+from turnscrew.web.records.queries.notation import notation
 from turnscrew.web.records.queries.reckoning import reckoned
-
-Page = Literal["a4", "letter"]
 
 TITLES = {
     "batch-sheet.pdf": "Batch sheet",
@@ -42,6 +41,11 @@ def papers_of(people: Iterable[str]) -> list[tuple[str, str]]:
     """Name the papers of a batch with their titles."""
     sheets = {f"day-sheet-{key}.pdf": f"Day sheet, {key}" for key in people}
     return list({**TITLES, **sheets}.items())
+
+
+def paper_of(size: Size) -> Paper:
+    """Give a size of paper on which figures read as the workshop chose."""
+    return Paper(size, notation())
 
 
 def invoice_bytes(invoice: Invoice, size: Page) -> bytes:

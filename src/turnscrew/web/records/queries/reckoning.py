@@ -18,6 +18,8 @@ from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.quote import OpeningUses
 from turnscrew.core.opening.answer import OpeningAnswer
+from turnscrew.errors import TurnscrewError
+from turnscrew.files.terms_file import parts_lacking
 from turnscrew.flows.batch.openings import (
     DeviceOf,
     PathOf,
@@ -38,6 +40,11 @@ from turnscrew.web.records.models import Batch
 from turnscrew.web.records.queries.batch_input import batch_input, what_stands
 from turnscrew.web.records.queries.descriptions import device_in_text, newest
 from turnscrew.web.records.queries.own_times import whole_job_minutes
+
+
+class LackingError(TurnscrewError):
+    """Records that a batch cannot be reckoned without are not there."""
+
 
 _KEPT = 16
 """Answers kept at hand; each is a few megabytes at most."""
@@ -61,6 +68,13 @@ def reckoned(
     a second; the same question on the same records is answered at once again.
     """
     handed_in = batch_input(batch, now, past_time=past_time)
+    lacking = parts_lacking(handed_in.terms, handed_in.parts)
+    if lacking:
+        raise LackingError(
+            f"parts of {batch.name}: found no {', '.join(lacking)} on record, wanted"
+            " them with their prices; booking a folder with the parts list brings them"
+            " back"
+        )
     if is_planned:
         handed_in = replace(handed_in, own_min=whole_job_minutes(now))
     asked = what_if or what_stands(batch, now, past_time=past_time)

@@ -13,7 +13,7 @@ import * as screens from "./screens.js";
 import { NoNetwork, Sender } from "./send.js";
 import { WithSetup } from "./setup.js";
 import * as sound from "./sound.js";
-import { asIs, begin, speakIn } from "./words.js";
+import { asIs, begin, readAs, speakIn } from "./words.js";
 
 const AWAY_MS = 180_000; // after a break the last action is confirmed first
 const BURST_MS = 1200; // presses closer than this may be a glove that rests
@@ -551,6 +551,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
 
   draw() {
     speakIn(this.language);
+    readAs(this.sender.state.notation);
     applySizes(this.settings);
     const shown = this.what();
     this.shown = shown;

@@ -1,7 +1,7 @@
 // Questions with at most four answers on a screen, and numbers by a large keypad.
 
 import { h } from "./draw.js";
-import { asIs, inFigures, pointSign } from "./words.js";
+import { asIs, inFigures, inWords, pointSign } from "./words.js";
 
 export const SKIP_REASONS = ["part still to come", "cannot be reached", "customer's wish", "the lead said so"];
 export const UNTESTED_REASONS = ["locked by the customer", "nothing here to test it with", "shown by another test", "the lead said so"];
@@ -77,7 +77,8 @@ export class Keypad {
     return h("div", { class: "text with-pad" },
       h("div", {},
         h("p", { class: "working" }, this.title),
-        h("p", { class: "number", "aria-live": "polite" }, asIs(`${inFigures(this.typed) || "–"} ${this.unit}`))),
+        h("p", { class: "number", "aria-live": "polite" }, asIs(`${inFigures(this.typed) || "–"} ${this.unit}`)),
+        inWords(this.typed) ? h("p", {}, inWords(this.typed)) : null),
       pad);
   }
 

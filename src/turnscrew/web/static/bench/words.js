@@ -125,10 +125,49 @@ export function learn(own) {
   for (const [language, words] of Object.entries(own || {})) books.get(language)?.learn(words);
 }
 
-export const says = (text) => (book ? book.says(text) : text);
-// Numbers are kept with a point, and shown and taken as the language has them.
-export const pointSign = () => (book ? "," : ".");
-export const inFigures = (text) => (book ? withComma(text).replace(/\.$/, ",") : text);
+// --- how the workshop reads figures; what is kept stays as it is -----------------------
+
+let notation = { lengths: "mm", sign: "" };
+export const readAs = (told) => { notation = told || notation; };
+
+const NUMBER = "\\d+(?:[.,]\\d+)?";
+const LENGTH = new RegExp(`(?<![\\p{L}\\p{N}_.,])(?:(${NUMBER})( x | × | to |–))?(${NUMBER}) mm(?![\\p{L}\\p{N}_²³/])`, "gu");
+const UNITS = "mm²|mm|cm|m|in|V|mV|A|mA|W|Wh|Ah|mAh|ohm|megohm|gigohm|Ω|N|Nm|g|kg|s|min|h|°C|MPa|years|months|times|device-years";
+const BEFORE_UNIT = `(?=(?:(?: (?:to|bis|and|und|or|oder|x|×) |–)${NUMBER})? (?:(?:${UNITS})(?![\\p{L}\\p{N}_])|%))`;
+const POINTED = new RegExp(`(?<![\\p{L}\\p{N}_.,])(\\d+)\\.(\\d+)${BEFORE_UNIT}`, "gu");
+const COMMAED = new RegExp(`(?<![\\p{L}\\p{N}_.,])(\\d+),(\\d+)${BEFORE_UNIT}`, "gu");
+
+const usesComma = () => notation.sign === "comma" || (book !== null && !notation.sign);
+
+// 25.4 mm are an inch; two decimals more than the millimetres have, half upwards.
+function inches(mm) {
+  const [whole, rest = ""] = mm.split(/[.,]/);
+  const last = Math.floor((Number(whole + rest) * 2000 + 254) / 508);
+  const digits = String(last).padStart(rest.length + 3, "0");
+  const at = digits.length - rest.length - 2;
+  return `${digits.slice(0, at)}${mm.includes(",") ? "," : "."}${digits.slice(at)}`;
+}
+
+export function asRead(text) {
+  let told = text;
+  if (notation.lengths === "inch")
+    told = told.replace(LENGTH, (all, first, between, second) =>
+      `${all} (${first ? inches(first) + between : ""}${inches(second)} in)`);
+  if (notation.sign === "comma" && !book) told = told.replace(POINTED, "$1,$2");
+  if (notation.sign === "point" && book) told = told.replace(COMMAED, "$1.$2");
+  return told;
+}
+
+export const says = (text) => asRead(book ? book.says(text) : text);
+// Numbers are kept with a point, and shown and taken as they are read here.
+export const pointSign = () => (usesComma() ? "," : ".");
+export const inFigures = (text) => (usesComma() ? withComma(text).replace(/\.$/, ",") : text);
+// A number that is being entered, in words, so that nobody takes its sign for another.
+export function inWords(typed) {
+  const [whole, rest = ""] = typed.split(".");
+  const parts = ["", "tenths", "hundredths", "thousandths"][rest.length];
+  return parts ? `${whole || 0} whole and ${Number(rest)} ${parts}` : "";
+}
 // Sentence for sentence, so that one that is not known hides none of the others.
 export const allOf = (sentences) => sentences.filter(Boolean).map(says).join(" ");
 // Names of people, benches and devices are no words of any language.

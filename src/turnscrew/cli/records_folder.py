@@ -1,0 +1,69 @@
+"""Where are the records, and are they whole? Asked by the commands that keep them."""
+
+import json
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import asdict
+from pathlib import Path
+
+from turnscrew.errors import TurnscrewError
+
+HOME = "TURNSCREW_HOME"
+
+
+@contextmanager
+def opened(
+    home: Path | None, *, shared: tuple[str, ...] = (), is_new: bool = False
+) -> Iterator[Path]:
+    """Name the folder to the settings, before anything reads them."""
+    folder = (home or default_home()).absolute()
+    if not is_new and not folder.is_dir():
+        raise TurnscrewError(
+            f"{folder}: found no folder, wanted the records; turnscrew serve makes them"
+        )
+    os.environ[HOME] = str(folder)
+    os.environ["TURNSCREW_HOSTS"] = ",".join(shared)
+    os.environ["DJANGO_SETTINGS_MODULE"] = "turnscrew.web.settings"
+    import django  # noqa: PLC0415 - slow libraries
+
+    from turnscrew.web.keeping.trouble import (  # noqa: PLC0415 - slow libraries
+        told_plainly,
+    )
+
+    # Names, passwords and photos are for the owner's eyes; all files are made so.
+    os.umask(0o077)
+    with told_plainly():
+        django.setup()
+        yield folder
+
+
+def default_home() -> Path:
+    """Give the folder of the records where none is said."""
+    return Path(os.environ.get(HOME, "turnscrew-records"))
+
+
+def tell_audit(*, as_json: bool) -> None:
+    """Say what an audit finds; the first break is an error."""
+    from turnscrew.web.records.queries.audit import (  # noqa: PLC0415 - slow libraries
+        audited,
+    )
+
+    found = audited()
+    if as_json:
+        print(json.dumps(asdict(found), ensure_ascii=False))
+    else:
+        for journal, n in found.n_entries.items():
+            print(f"{journal}: {n} entries, last seal {found.last_digests[journal]}")
+        print(f"words erased: {found.n_words_erased}")
+        for journal, numbers in found.lost.items():
+            print(f"{journal}: entries {numbers} lack since a restore in part")
+        for one in found.known:
+            print(f"not proven since a restore in part: {one}")
+        for one in found.breaks:
+            print(one)
+    if found.breaks:
+        raise TurnscrewError(f"first break: {found.breaks[0]}")
+    if not as_json:
+        is_all = not found.lost and not found.known
+        print("whole" if is_all else "whole, but for what a restore could not bring")
