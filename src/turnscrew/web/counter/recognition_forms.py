@@ -14,6 +14,7 @@ class Saw(forms.Form):
 
 class TakenFor(forms.Form):
     revision = forms.ChoiceField(label="Revision")
+    is_open = forms.BooleanField(label="Seen on the open device", required=False)
 
     def __init__(self, *args: Any, revisions: Any, **options: Any) -> None:
         super().__init__(*args, **options)

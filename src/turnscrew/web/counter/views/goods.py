@@ -36,7 +36,8 @@ def order(request: HttpRequest, ref: str) -> HttpResponse:
         )
         return Done(f"{len(placed)} lines written as ordered")
 
-    initial = {"numbers": [number for number, _ in left]}
+    # What only the open device shows to fit is left to whoever orders.
+    initial = {"numbers": [n.number for n in needs if n.n_left and not n.waits]}
     acts = {
         "place": Act(
             place, "Write as ordered", forms.Numbers, "counter", initial,
@@ -71,7 +72,7 @@ def order_all(request: HttpRequest) -> HttpResponse:
 
     acts = {}
     if listed:
-        initial = {"numbers": [number for number, _ in listed]}
+        initial = {"numbers": [row.part.number for row in asked.due if not row.waits]}
         acts["place"] = Act(
             place, "Write as ordered", forms.Numbers, "counter", initial,
             {"parts": listed},

@@ -132,8 +132,12 @@ def _saw(job: Any, person: Any, entered: Entered) -> Done:
 
 
 def _take_for(job: Any, person: Any, entered: Entered) -> Done:
-    take_for(job, entered["revision"], by=person, now=timezone.now())
-    return Done(f"taken for {job.model} {job.revision}")
+    is_open = entered["is_open"]
+    take_for(
+        job, entered["revision"], by=person, now=timezone.now(), is_open=is_open
+    )  # fmt: skip
+    seen = ", seen open" if is_open else ""
+    return Done(f"taken for {job.model} {job.revision}{seen}")
 
 
 def _see_rushed(job: Any, person: Any, entered: Entered) -> Done:

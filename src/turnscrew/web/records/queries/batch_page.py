@@ -23,6 +23,7 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries.adapters import adapters_of
 from turnscrew.web.records.queries.item_page import names_of
+from turnscrew.web.records.queries.order_waits import order_waits
 
 
 @dataclass(frozen=True)
@@ -92,6 +93,7 @@ class OrderNeed:
     cost_minor: int
     latest: date | None
     tells: list[str]
+    waits: list[str]
 
     @property
     def n_left(self) -> int:
@@ -105,7 +107,7 @@ def order_needs(batch: Batch, answer: BatchAnswer) -> list[OrderNeed]:
         .values_list("part__number")
         .annotate(n=Sum("n") - Sum("n_rejected"))
     )
-    terms = answer.batch.terms
+    terms, waits = answer.batch.terms, order_waits(batch, answer)
     needs = []
     for line in answer.supply.orders:
         latest = line.latest_day
@@ -123,6 +125,7 @@ def order_needs(batch: Batch, answer: BatchAnswer) -> list[OrderNeed]:
                 cost_minor=line.cost_minor,
                 latest=day,
                 tells=tells_of(answer, line.part),
+                waits=waits.get(line.part, []),
             )
         )
     return needs

@@ -16,6 +16,7 @@ from turnscrew.core.stock.together import Purchase, Want, bought_together
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Allotment, Batch, Lot, OrderLine, Part
 from turnscrew.web.records.queries.batch_page import batches, tells_of
+from turnscrew.web.records.queries.order_waits import order_waits
 from turnscrew.web.records.queries.reckoning import reckoned
 
 _FREE_STATES = CLOSED | {"donor"}
@@ -30,6 +31,7 @@ class ToOrder:
     lead: Lead
     wanted_by: list[tuple[Batch | None, int]]
     tells: list[str]
+    waits: list[str]
 
     @property
     def saved_minor(self) -> int:
@@ -72,6 +74,7 @@ def order_today(now: datetime) -> OrderToday:
         want for batch in found for want in _wants(batch, answers[batch.ref], leads)
     ]
     keep = {part.number: part.reorder_point for part in kept if not part.retired_on}
+    waits = [order_waits(batch, answers[batch.ref]) for batch in found]
     made = bought_together(wants, spares, _coming(), keep, now.date())
     by_ref = {batch.ref: batch for batch in found}
     rows = {part.number: part for part in kept}
@@ -83,6 +86,7 @@ def order_today(now: datetime) -> OrderToday:
                 lead=leads[one.part],
                 wanted_by=[(by_ref.get(ref), n) for ref, n in one.by_batch],
                 tells=_tells(answers.values(), one.part),
+                waits=[words for told in waits for words in told.get(one.part, [])],
             )
             for one in made
         ],

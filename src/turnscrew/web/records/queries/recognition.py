@@ -22,6 +22,9 @@ BETWEEN = "::"
 UNSEEN = ""
 """What is written where a look could not be taken."""
 
+SEEN_OPEN = "seen open"
+"""A look inside: what it shows is the revision, and it is sure."""
+
 _MOST_SEEN = 40
 """Looks taken from an address at most. [1]"""
 

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from turnscrew.web.records.models import Job, Person, Sighting
 from turnscrew.web.records.queries.recognition import (
+    SEEN_OPEN,
     UNSEEN,
     answers_here,
     revisions_here,
@@ -43,11 +44,14 @@ def note_sightings(
 
 
 @writing
-def take_for(job: Job, revision: str, *, by: Person, now: datetime) -> None:
+def take_for(
+    job: Job, revision: str, *, by: Person, now: datetime, is_open: bool = False
+) -> None:
     """
     Take a device for a revision of its model, as its body shows.
 
     Its parts are chosen by it from now on; what the owner's list says stays there.
+    Seen on the open device it is sure, and what waits for that may be ordered.
     """
     revisions = revisions_here(job.model)
     if revision not in revisions:
@@ -59,7 +63,11 @@ def take_for(job: Job, revision: str, *, by: Person, now: datetime) -> None:
     if item.revision != revision:
         item.revision = revision
         keep(item, now)
+    if is_open:
+        Sighting.objects.create(
+            job=job, look=SEEN_OPEN, shows=revision, by=by, at=now
+        )  # fmt: skip
     append(
         "bench", "arrival", job.ref, by=by, now=now,
-        facts={"revision": revision, "before": before},
+        facts={"revision": revision, "before": before, "is_open": is_open},
     )  # fmt: skip
