@@ -49,7 +49,7 @@ MOST_QUERIES_ALONE = {
     "/stock/returns/": 12, "/stock/waste/": 12,
     "/people/": 10,
 }  # fmt: skip
-MOST_QUERIES_OF_AN_ITEM = 37
+MOST_QUERIES_OF_AN_ITEM = 38
 
 
 @pytest.fixture

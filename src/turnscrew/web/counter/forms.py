@@ -10,6 +10,7 @@ from turnscrew.errors import BadFileError
 from turnscrew.files.yaml_text import decode
 from turnscrew.web.counter.fields import (
     AmountField,
+    Chosen,
     DayField,
     LinesField,
     ManyFilesField,
@@ -232,14 +233,12 @@ class Invite(forms.Form):
     name = words("Contact's name", needed=True, most=120)
 
 
-class Numbers(forms.Form):
+class Numbers(Chosen):
+    chooses = "numbers"
+
     numbers = forms.MultipleChoiceField(
         label="Parts", widget=forms.CheckboxSelectMultiple
     )
-
-    def __init__(self, *args: Any, parts: Any, **options: Any) -> None:
-        super().__init__(*args, **options)
-        self.fields["numbers"].choices = parts  # type: ignore[attr-defined]
 
 
 class Count(forms.Form):
@@ -454,20 +453,16 @@ class DescriptionBrought(TextBrought):
     field_order = ["model", *TextBrought.field_order]
 
 
-class MayTry(forms.Form):
+class MayTry(Chosen):
+    chooses = "who"
+
     who = forms.ChoiceField(label="Who may try it")
 
-    def __init__(self, *args: Any, people: Any, **options: Any) -> None:
-        super().__init__(*args, **options)
-        self.fields["who"].choices = people  # type: ignore[attr-defined]
 
+class VersionWithdrawn(Chosen):
+    chooses = "version"
 
-class VersionWithdrawn(forms.Form):
     version = forms.ChoiceField(label="Version")
-
-    def __init__(self, *args: Any, versions: Any, **options: Any) -> None:
-        super().__init__(*args, **options)
-        self.fields["version"].choices = versions  # type: ignore[attr-defined]
 
 
 class FactCorrected(forms.Form):
@@ -490,9 +485,7 @@ class Covered(forms.Form):
     reason = words("What it waits for", needed=True, most=200)
 
 
-class TimesUsed(forms.Form):
-    model = forms.ChoiceField(label="Model")
+class TimesUsed(Chosen):
+    chooses = "model"
 
-    def __init__(self, *args: Any, models: Any, **options: Any) -> None:
-        super().__init__(*args, **options)
-        self.fields["model"].choices = models  # type: ignore[attr-defined]
+    model = forms.ChoiceField(label="Model")

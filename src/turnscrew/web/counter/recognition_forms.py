@@ -1,8 +1,8 @@
 """What can be entered about the model and revision of a device?"""
 
-from typing import Any
-
 from django import forms
+
+from turnscrew.web.counter.fields import Chosen
 
 
 class Saw(forms.Form):
@@ -12,10 +12,8 @@ class Saw(forms.Form):
     shows = forms.CharField(widget=forms.HiddenInput, required=False, max_length=200)
 
 
-class TakenFor(forms.Form):
+class TakenFor(Chosen):
+    chooses = "revision"
+
     revision = forms.ChoiceField(label="Revision")
     is_open = forms.BooleanField(label="Seen on the open device", required=False)
-
-    def __init__(self, *args: Any, revisions: Any, **options: Any) -> None:
-        super().__init__(*args, **options)
-        self.fields["revision"].choices = [(one, one) for one in revisions]  # type: ignore[attr-defined]

@@ -83,7 +83,9 @@ class WasteMade(forms.Form):
     what = words("What it is", most=120)
 
 
-class WasteGone(forms.Form):
+class WasteGone(Chosen):
+    chooses = "rows"
+
     rows = forms.MultipleChoiceField(
         label="What goes", widget=forms.CheckboxSelectMultiple
     )
@@ -93,10 +95,6 @@ class WasteGone(forms.Form):
         label="damaged packs among it are packed and labelled by themselves",
         required=False,
     )
-
-    def __init__(self, *args: Any, rows: Any, **options: Any) -> None:
-        super().__init__(*args, **options)
-        self.fields["rows"].choices = rows  # type: ignore[attr-defined]
 
 
 class CarcassGone(forms.Form):

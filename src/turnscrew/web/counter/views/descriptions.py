@@ -74,11 +74,11 @@ def _acts(known: ModelRecord, person: Any) -> Mapping[str, Act]:
     )
     acts["let_try"] = Act(
         partial(_let_try, known, person), "Let them try it", forms.MayTry, "people",
-        options={"people": descriptions_page.tryers(known.shown.by)},
+        options={"chosen": descriptions_page.tryers(known.shown.by)},
     )  # fmt: skip
     acts["withdraw"] = Act(
         partial(_withdraw, known, person), "Withdraw it", forms.VersionWithdrawn,
-        "people", options={"versions": _versions(known)},
+        "people", options={"chosen": _versions(known)},
     )  # fmt: skip
     if known.is_tried:
         acts["release"] = Act(

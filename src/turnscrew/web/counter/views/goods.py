@@ -41,7 +41,7 @@ def order(request: HttpRequest, ref: str) -> HttpResponse:
     acts = {
         "place": Act(
             place, "Write as ordered", forms.Numbers, "counter", initial,
-            {"parts": left},
+            {"chosen": left},
         )
     }  # fmt: skip
 
@@ -75,7 +75,7 @@ def order_all(request: HttpRequest) -> HttpResponse:
         initial = {"numbers": [row.part.number for row in asked.due if not row.waits]}
         acts["place"] = Act(
             place, "Write as ordered", forms.Numbers, "counter", initial,
-            {"parts": listed},
+            {"chosen": listed},
         )  # fmt: skip
     context = {"asked": asked, "today": now.date()}
     return page(request, "counter/order_today.html", lambda: context, acts)

@@ -108,10 +108,11 @@ def _telling(job: Any, person: Any, told: Recognised) -> Mapping[str, Act]:
     acts = {}
     if told.ranked is not None:
         acts["saw"] = Act(partial(_saw, job, person), "Write it", Saw, "look")
-    if told.revisions:
+    revisions = [(one, one) for one in told.revisions]
+    if revisions:
         acts["take"] = Act(
             partial(_take_for, job, person), "Take it", TakenFor, "look",
-            {"revision": job.revision}, {"revisions": told.revisions},
+            {"revision": job.revision}, {"chosen": revisions},
         )  # fmt: skip
     return acts
 

@@ -51,6 +51,6 @@ def times(request: HttpRequest) -> HttpResponse:
             "Use these times",
             forms.TimesUsed,
             "people",
-            options={"models": models},
+            options={"chosen": models},
         )
     return page(request, "counter/own_times.html", lambda: {"record": record}, acts)

@@ -37,7 +37,11 @@ def thrown_away(request: HttpRequest) -> HttpResponse:
     if here:
         listed = [(one.ref, _words(one)) for one in here]
         acts["gone"] = Act(
-            gone, "Write as gone", forms.WasteGone, "counter", options={"rows": listed}
+            gone,
+            "Write as gone",
+            forms.WasteGone,
+            "counter",
+            options={"chosen": listed},
         )
     acts |= set_right.waste_act(person, [*here, *waste_page.waste_gone()])
     return page(request, "counter/waste.html", waste_page.waste_page, acts)
