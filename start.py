@@ -84,10 +84,7 @@ IN_A_BROWSER = "tests/web/browser"
 IN_POSTGRESQL = (
     "tests/web/records",
     "tests/web/keeping",
-    "tests/web/bench/test_holding.py",
-    "tests/web/bench/test_stop_and_ask.py",
-    "tests/web/bench/test_telling.py",
-    "tests/web/bench/test_two_benches.py",
+    "tests/web/bench",
     "tests/web/api",
     "tests/web/security/test_every_page.py",
     "tests/web/counter/test_pages.py",

@@ -13,12 +13,7 @@ from turnscrew.core.model.device import Revision
 from turnscrew.core.model.job_state import MAIN_STATES
 from turnscrew.core.model.spare_part import SparePart
 from turnscrew.web.records.models import Batch, Job
-from turnscrew.web.records.queries.descriptions import (
-    device_in,
-    newest,
-    revisions_of,
-)
-from turnscrew.web.records.queries.recognition import SEEN_OPEN
+from turnscrew.web.records.queries.recognition import SEEN_OPEN, devices_described
 
 _OPENED_FROM = MAIN_STATES.index("open")
 
@@ -27,12 +22,13 @@ def order_waits(batch: Batch, answer: BatchAnswer) -> dict[str, list[str]]:
     """Say by part which devices want it that must be seen open first, each in words."""
     wanted = [use.demand for use in answer.supply.uses if use.source == "order"]
     shut = _shut(batch, {one.device for one in wanted})
-    revisions = _revisions({job.model for job in shut.values()})
+    described = devices_described() if shut else {}
     waits: dict[str, list[str]] = defaultdict(list)
     for one in wanted:
         job = shut.get(one.device)
+        device = described.get(job.model) if job else None
         part = answer.batch.parts[one.part]
-        words = _words(job, part, revisions[job.model]) if job else ""
+        words = _words(job, part, device.revisions) if job and device else ""
         if words:
             waits[one.part].append(words)
     return dict(waits)
@@ -46,17 +42,6 @@ def _shut(batch: Batch, lines: set[int]) -> dict[int, Job]:
         for job in rows
         if MAIN_STATES.index(job.main_state) < _OPENED_FROM
     }
-
-
-def _revisions(models: set[str]) -> dict[str, Mapping[str, Revision]]:
-    """Read the revisions of some models; none where nothing is described."""
-    found: dict[str, Mapping[str, Revision]] = {}
-    for model in models:
-        description = newest(model)
-        names = revisions_of(description) if description else ()
-        device = device_in(description, names[0]) if description and names else None
-        found[model] = device.revisions if device else {}
-    return found
 
 
 def _words(job: Job, part: SparePart, revisions: Mapping[str, Revision]) -> str:

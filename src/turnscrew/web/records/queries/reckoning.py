@@ -69,7 +69,8 @@ def reckoned(
     """
     handed_in = batch_input(batch, now, past_time=past_time)
     lacking = parts_lacking(handed_in.terms, handed_in.parts)
-    if lacking:
+    # A batch without devices wants no part yet, so it may come before the parts list.
+    if lacking and handed_in.lines:
         raise LackingError(
             f"parts of {batch.name}: found no {', '.join(lacking)} on record, wanted"
             " them with their prices; booking a folder with the parts list brings them"

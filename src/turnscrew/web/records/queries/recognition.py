@@ -40,7 +40,7 @@ def known_here(but_for: Item | None = None) -> tuple[Known, ...]:
     )
     rows = bodies.values_list("model", "revision").annotate(n=Count("pk")).order_by()
     counts = {(model, revision): n for model, revision, n in rows}
-    return known_revisions(_devices(), counts)
+    return known_revisions(devices_described(), counts)
 
 
 def recognition_of(serial: str, seen: Mapping[str, str]) -> Recognition | None:
@@ -103,7 +103,7 @@ def spelled(seen: Mapping[str, str]) -> list[str]:
     return [f"{look}{BETWEEN}{shows}" for look, shows in seen.items()]
 
 
-def _devices() -> dict[str, Device]:
+def devices_described() -> dict[str, Device]:
     """Read the newest description of each model that was not withdrawn."""
     rows = Description.objects.exclude(state=Description.WITHDRAWN)
     of_model = rows.filter(model=OuterRef("model")).order_by("-number")
