@@ -6,7 +6,7 @@ from turnscrew.core.bench.run import Line
 from turnscrew.web.records.models import BenchRun, Job
 from turnscrew.web.records.queries.bench_runs import run_in
 from turnscrew.web.records.queries.paper_beside import beside_of
-from turnscrew.web.records.queries.test_sheet import sheets_of
+from turnscrew.web.records.queries.sheet_told import sheets_of
 from turnscrew.web.records.services import locks
 from turnscrew.web.records.services.refusal import RefusedError
 from web.bench.case import taken, told, work

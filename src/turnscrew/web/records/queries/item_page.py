@@ -24,7 +24,7 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.queries.again import ThirdTime, third_time
 from turnscrew.web.records.queries.batch_input import found_on, terms_of
 from turnscrew.web.records.queries.data_terms import terms_words
-from turnscrew.web.records.queries.test_sheet import RunSheet, sheets_of
+from turnscrew.web.records.queries.sheet_told import RunSheet, sheets_of
 
 _LATEST = 40
 """Journal entries shown of a job; the rest are counted. [1]"""

@@ -8,7 +8,7 @@ from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, Stroke
 from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import BenchRun, Job, Person
-from turnscrew.web.records.queries.test_sheet import sheet_now
+from turnscrew.web.records.queries.sheet_told import sheet_now
 from turnscrew.web.records.services import custody, kitting
 from turnscrew.web.records.services.descriptions import note_rebuild
 from turnscrew.web.records.services.journal import append
