@@ -6,6 +6,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pypdfium2
 import pytest
 
 from turnscrew.cli.main import run
@@ -263,6 +264,7 @@ def test_it_finds_each_irregularity(whole, what) -> None:
         (("--today", "2020-01-01"), "wanted 2027-02-01 or later"),
         (("--answers-on", "0"), "days and copies"),
         (("--paper", "a3"), "paper a3"),
+        (("--language", "fr"), "language fr, wanted de"),
     ],
 )
 def test_it_refuses_a_question_it_cannot_read(capsys, args, words) -> None:
@@ -271,6 +273,22 @@ def test_it_refuses_a_question_it_cannot_read(capsys, args, words) -> None:
 
     assert 2 == ended.value.code
     assert words in capsys.readouterr().err
+
+
+def test_it_writes_its_papers_in_german_and_prints_as_always(capsys, tmp_path) -> None:
+    usual = ["batch", str(FOLDER), "--effort", "0", "--plays", "20"]
+    printed: list[str] = []
+    for way in ([], ["--out", str(tmp_path), "--language", "de"]):
+        with pytest.raises(SystemExit) as ended:
+            run([*usual, *way])
+        assert not ended.value.code
+        printed.append(capsys.readouterr().out)
+    message = (tmp_path / "approval-message.txt").read_text("utf-8")
+    receipt = pypdfium2.PdfDocument(tmp_path / "receipt.pdf")[0]
+
+    assert printed[0] == printed[1]
+    assert "Alle 8: 957,78 cu" in message
+    assert "Empfangsschein" in receipt.get_textpage().get_text_bounded()
 
 
 def test_it_lists_every_problem_of_every_file_and_writes_nothing(

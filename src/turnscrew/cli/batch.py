@@ -70,6 +70,8 @@ class Wish:
         Paper size.
     as_json
         True for JSON.
+    language
+        Language of the papers; empty for English.
     """
 
     folder: Path
@@ -86,6 +88,7 @@ class Wish:
     n_plays: int | None = None
     paper: str = "a4"
     as_json: bool = False
+    language: str = ""
 
 
 def reckon_batch(wish: Wish) -> None:
@@ -97,7 +100,7 @@ def reckon_batch(wish: Wish) -> None:
     wish
         What the user asked for.
     """
-    page = page_named(wish.paper)
+    page = _page_of(wish)
     batch = folder_from(wish.folder)
     n_devices = len(batch.lines) * wish.copies
     with progress(f"{n_devices:,} devices") as tell:
@@ -111,6 +114,20 @@ def reckon_batch(wish: Wish) -> None:
         print(json.dumps(batch_json(answer), ensure_ascii=False))
     else:
         print("\n".join(lines_of(answer)))
+
+
+def _page_of(wish: Wish) -> "Page":
+    from turnscrew.papers.batch.speech import LANGUAGES  # noqa: PLC0415 - as papers are
+    from turnscrew.papers.page import Paper  # noqa: PLC0415
+
+    size = page_named(wish.paper)
+    if not wish.language:
+        return size
+    if wish.language not in LANGUAGES:
+        raise BadArgumentError(
+            f"language {wish.language}, wanted {', '.join(LANGUAGES)}"
+        )
+    return Paper(size, language=wish.language)
 
 
 def answered(

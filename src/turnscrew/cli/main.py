@@ -289,6 +289,7 @@ def batch(
         ),
     ] = None,
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
+    language: Annotated[str, typer.Option(help="Of its papers, as de.")] = "",
     as_json: Json = False,
 ) -> None:
     """
@@ -321,6 +322,7 @@ def batch(
             n_plays=plays,
             paper=paper,
             as_json=as_json,
+            language=language,
         )
     )
 

@@ -19,7 +19,7 @@ from turnscrew.files.problem_file import answer_json
 from turnscrew.flows.opening import opening_compared, solved
 
 if TYPE_CHECKING:
-    from turnscrew.papers.page import Page
+    from turnscrew.papers.page import Page, Size
 
 
 @dataclass(frozen=True)
@@ -84,7 +84,7 @@ def time_limit(seconds: float) -> Callable[[], bool]:
     return lambda: time.monotonic() >= end
 
 
-def page_named(word: str) -> "Page":
+def page_named(word: str) -> "Size":
     """
     Read the name of a paper size.
 
@@ -95,7 +95,7 @@ def page_named(word: str) -> "Page":
 
     Returns
     -------
-    Page
+    Size
         The size.
 
     Raises

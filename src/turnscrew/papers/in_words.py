@@ -1,7 +1,7 @@
 """How does a sheet read in another language?"""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from turnscrew.core.model.german import GERMAN
@@ -48,19 +48,60 @@ def in_words(
     if phrases is None:
         return data
     book = Phrasebook(phrases, own)
-    fixed = {words: book.says(words) for words in (*COMMON, *_FIXED.findall(source))}
-    told: dict[str, Any] = _said(data, book, as_is)
+    fixed = {words: book.says(words) for words in fixed_words(source)}
+    told = every_text(data, book.says, as_is)
     return {**told, "words": fixed, "language": language}
 
 
-def _said(value: Any, book: Phrasebook, as_is: frozenset[str]) -> Any:
+def fixed_words(source: str) -> tuple[str, ...]:
+    """
+    List the fixed words of a sheet.
+
+    Parameters
+    ----------
+    source
+        Its source.
+
+    Returns
+    -------
+    tuple
+        What stands as ``w("...")``, and the words of head and foot.
+    """
+    return (*COMMON, *_FIXED.findall(source))
+
+
+def every_text(
+    data: Mapping[str, Any], says: Callable[[str], str], as_is: frozenset[str]
+) -> dict[str, Any]:
+    """
+    Say every text of the values of a sheet.
+
+    Parameters
+    ----------
+    data
+        Its values.
+    says
+        Says one text.
+    as_is
+        Names of values that are no words.
+
+    Returns
+    -------
+    dict
+        The values as they are said.
+    """
+    told: dict[str, Any] = _said(data, says, as_is)
+    return told
+
+
+def _said(value: Any, says: Callable[[str], str], as_is: frozenset[str]) -> Any:
     if isinstance(value, str):
-        return book.says(value)
+        return says(value)
     if isinstance(value, Mapping):
         return {
-            key: inner if key in as_is else _said(inner, book, as_is)
+            key: inner if key in as_is else _said(inner, says, as_is)
             for key, inner in value.items()
         }
     if isinstance(value, (list, tuple)):
-        return [_said(inner, book, as_is) for inner in value]
+        return [_said(inner, says, as_is) for inner in value]
     return value

@@ -25,10 +25,13 @@ class Paper:
         The size.
     notation
         How lengths and decimal numbers are written.
+    language
+        Short name of the language of the papers of a batch.
     """
 
     size: Size
     notation: Notation = Notation()
+    language: str = "en"
 
 
 Page = Size | Paper
@@ -54,7 +57,7 @@ _STAMP = datetime(2026, 1, 1, tzinfo=UTC)
 SHEET = """
 #let d = json(bytes(sys.inputs.d))
 #let words = d.at("words", default: (:))
-#let w(told) = words.at(told, default: told)
+#let w(told) = words.at(told, default: told.split("|").first())
 #let hair = 0.25pt + black
 #let fine = 0.5pt + black
 #let thick = 1pt + black
@@ -175,6 +178,23 @@ def notation_of(page: Page) -> Notation:
         What was chosen; what is usual for a size alone.
     """
     return page.notation if isinstance(page, Paper) else Notation()
+
+
+def language_of(page: Page) -> str:
+    """
+    Give the language of a paper of a batch.
+
+    Parameters
+    ----------
+    page
+        The paper.
+
+    Returns
+    -------
+    str
+        Its short name; English for a size alone.
+    """
+    return page.language if isinstance(page, Paper) else "en"
 
 
 def _on_one_line(words: str, most: int) -> str:

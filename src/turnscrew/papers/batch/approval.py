@@ -4,38 +4,42 @@ from collections.abc import Sequence
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.core.model.amounts import money
 from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
 from turnscrew.papers.batch.words import (
     batch_head,
     day_words,
-    fault_words,
+    faults_written,
     full_date,
-    owner_number,
+    owner_written,
     seen,
+    seen_written,
 )
-from turnscrew.papers.page import Page, compile_pdf, notation_of
+from turnscrew.papers.page import Page
 
 _ASK = """
 #text(size: 11pt)[
-To: *#d.to* \\
-From: the workshop, #d.day \\
-#if d.order != "" [Your order: #d.order \\ ]
+#w("To:") *#d.to* \\
+#w("From: the workshop"), #d.day \\
+#if d.order != "" [#w("Your order:") #d.order \\ ]
 ]
 #v(2mm)
 #d.opening
 #table(columns: (9mm, 23mm, 15mm, 24mm, 1fr, 18mm, 30mm, 17mm),
   stroke: ruled, inset: 1.5mm,
   align: (right, left, left, left, left, right, left, center),
-  row-head("no.", "your no.", "model", "site", "what is wrong", "cost, " + d.currency,
-    "answer in hand by the morning of", "yes / no"),
+  row-head(w("no."), w("your no."), w("model"), w("site"), w("what is wrong"),
+    w("cost") + ", " + d.currency, w("answer in hand by the morning of"),
+    w("yes / no")),
   ..for row in d.rows { (strong(row.at(0)), ..row.slice(1), [#tick #h(1mm) #tick]) },
-  table.cell(colspan: 5, align: left)[*All #d.rows.len()*], strong(d.total), [], [])
+  table.cell(colspan: 5, align: left)[*#w("All") #d.rows.len()*],
+  strong(d.total), [], [])
 #for words in d.notes [ #words \\ ]
 #v(4mm)
 #block(breakable: false)[
   #grid(columns: (1fr, 1fr, 1fr), column-gutter: 6mm,
-    [name #line-for(44mm)], [date #line-for(40mm)], [signature #line-for(36mm)])
+    [#w("name") #line-for(44mm)], [#w("date") #line-for(40mm)],
+    [#w("signature") #line-for(36mm)])
 ]
 """
 
@@ -60,31 +64,32 @@ def approval_message(answer: BatchAnswer, page: Page) -> bytes | None:
     if not pending:
         return None
     terms = answer.batch.terms
-    notation = notation_of(page)
-    money = notation.money
+    speech = speech_of(answer, page)
+    money = speech.money
+    to = [written(terms.customer.name), written(terms.customer.contact)]
     data: dict[str, Any] = {
         "head": batch_head(answer, "Approval wanted", page),
-        "to": f"{terms.customer.name}, {terms.customer.contact}".rstrip(", "),
-        "order": terms.customer.order,
+        "to": ", ".join(filter(None, to)),
+        "order": written(terms.customer.order),
         "day": full_date(answer, answer.what_if.start_day),
-        "currency": terms.currency,
-        "opening": notation.prose(_asking(answer)),
+        "currency": written(terms.currency),
+        "opening": speech.told(_asking(speech)),
         "rows": [
             (
                 str(d.name),
-                owner_number(d),
-                seen(d),
-                d.line.site,
-                fault_words(answer, d),
+                owner_written(d),
+                seen_written(d),
+                written(d.line.site),
+                faults_written(answer, d),
                 money(d.decision.quote_minor),
                 day_words(answer, answer.answer_by[d.name]),
             )
             for d in pending
         ],
         "total": money(sum(d.decision.quote_minor or 0 for d in pending)),
-        "notes": [notation.prose(one) for one in _asking_notes(answer, pending)],
+        "notes": [written(speech.line(one)) for one in _asking_notes(answer, pending)],
     }
-    return compile_pdf(_ASK, data, is_tagged=True)
+    return batch_pdf(_ASK, data, speech)
 
 
 def approval_text(answer: BatchAnswer, page: Page = "a4") -> str | None:
@@ -106,26 +111,35 @@ def approval_text(answer: BatchAnswer, page: Page = "a4") -> str | None:
     pending = answer.pending
     if not pending:
         return None
-    currency = answer.batch.terms.currency
-    notation = notation_of(page)
-    money = notation.money
-    lines = [notation.prose(_asking(answer)), ""]
+    currency = written(answer.batch.terms.currency)
+    speech = speech_of(answer, page)
+    money = speech.money
+    lines = [speech.line(_asking(speech)), ""]
     for d in pending:
+        owner = speech.says(owner_written(d))
+        faults = speech.says(faults_written(answer, d))
+        by = f"by the morning of {day_words(answer, answer.answer_by[d.name])}"
+        cost = speech.says(f"{money(d.decision.quote_minor)} {currency}")
         lines.append(
-            f"{d.name:>3}  {owner_number(d)}  {seen(d)}  {d.line.site}: "
-            f"{fault_words(answer, d)}; {money(d.decision.quote_minor)} {currency}; "
-            f"by the morning of {day_words(answer, answer.answer_by[d.name])}"
+            f"{d.name:>3}  {owner}  {seen(d)}  {d.line.site}: {faults}; {cost}; "
+            f"{speech.says(by)}"
         )
     total = money(sum(d.decision.quote_minor or 0 for d in pending))
-    lines += ["", f"All {len(pending)}: {total} {currency}"]
-    lines += map(notation.prose, _asking_notes(answer, pending))
+    lines += [
+        "",
+        speech.says(f"{speech.told('All')} {len(pending)}: {total} {currency}"),
+    ]
+    lines += map(speech.line, _asking_notes(answer, pending))
     return "\n".join([*lines, ""])
 
 
-def _asking(answer: BatchAnswer) -> str:
+def _asking(speech: Speech) -> str:
+    answer = speech.answer
     terms = answer.batch.terms
     limit = terms.ask_limit_minor
-    above = f" of {money(limit)} {terms.currency}" if limit is not None else ""
+    above = ""
+    if limit is not None:
+        above = f" of {speech.money(limit)} {written(terms.currency)}"
     return (
         f"Of your {len(answer.devices)} devices received {full_date(answer, 1)}, these "
         f"need your answer, since mending them costs more than the limit{above} or "

@@ -6,51 +6,55 @@ from typing import Any
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.price.limits import Running, running_sums, unclear_limits
+from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
 from turnscrew.papers.batch.words import (
     DECISION_WORDS,
     batch_head,
     day_words,
-    fault_words,
+    faults_written,
     full_date,
-    owner_number,
-    seen,
+    hold_written,
+    owner_written,
+    seen_written,
 )
-from turnscrew.papers.page import Page, Told, compile_pdf, notation_of
+from turnscrew.papers.page import Page
 
 _BATCH = """
 #set text(size: 9pt)
 #grid(columns: (auto, 1fr), column-gutter: 4mm, row-gutter: 1.4mm,
   ..for row in d.facts { (text(weight: "bold", row.at(0)), row.at(1)) })
-#part("The batch against the customer's list")
+#part(w("The batch against the customer's list"))
 #table(columns: (46mm, 12mm, 1fr), stroke: ruled, inset: 1.2mm,
-  row-head("", "count", "which"), ..d.compared.flatten())
-#part("Held: to be observed or settled first")
+  row-head("", w("count"), w("which")), ..d.compared.flatten())
+#part(w("Held: to be observed or settled first"))
 #table(columns: (10mm, 30mm, 1fr), stroke: ruled, inset: 1.2mm,
-  row-head("no.", "device", "what"),
+  row-head(w("no."), w("device"), w("what")),
   ..for row in d.held { (strong(row.at(0)), row.at(1), row.at(2)) })
-#part("Decisions")
+#part(w("Decisions"))
 #table(columns: (8mm, 21mm, 13mm, 22mm, 8mm, 1fr, 20mm, 15mm, 17mm, 15mm, 15mm),
   stroke: ruled, inset: 1mm,
   align: (right, left, left, left, right, left, left, right, right, right, right),
-  row-head("no.", "owner's no.", "model", "site", "due", "fault found", "decision",
-    "quote", "limit", "flips at", "as donor"),
+  row-head(w("no."), w("owner's no."), w("model"), w("site"), w("due"),
+    w("fault found"), w("decision"), w("quote"), w("limit"), w("flips at"),
+    w("as donor")),
   ..for row in d.rows { (strong(row.at(0)), ..row.slice(1)) })
 #d.flips
-#part("Money before tax, " + d.currency)
+#part(w("Money before tax") + ", " + d.currency)
 #table(columns: (1fr, 30mm), stroke: ruled, inset: 1.2mm, align: (left, right),
   ..d.money.flatten())
-#part("Minutes, hands on, standard")
+#part(w("Minutes, hands on, standard"))
 #table(columns: (1fr, 30mm), stroke: ruled, inset: 1.2mm, align: (left, right),
   ..d.minutes.flatten())
 #if d.openings.len() > 0 [
-  #part("Opening and closing: agreed standard beside the computed way")
+  #part(w("Opening and closing: agreed standard beside the computed way"))
   #table(columns: (1fr, 26mm, 26mm), stroke: ruled, inset: 1.2mm,
-    align: (left, right, right), row-head("device, to reach", "standard", "computed"),
+    align: (left, right, right),
+    row-head(w("device, to reach"), w("standard"), w("computed")),
     ..d.openings.flatten())
 ]
-#part("Plan")
+#part(w("Plan"))
 #table(columns: (40mm, 1fr, 1fr), stroke: ruled, inset: 1.2mm,
-  row-head("", "hand rule", "best found"), ..d.plan.flatten())
+  row-head("", w("hand rule"), w("best found")), ..d.plan.flatten())
 #d.promise
 """
 
@@ -77,39 +81,40 @@ def batch_sheet(
     """
     terms = answer.batch.terms
     customer = terms.customer
-    money = notation_of(page).money
+    speech = speech_of(answer, page)
+    told = speech.told
     data: dict[str, Any] = {
         "head": batch_head(answer, "Batch sheet", page),
         "facts": [
-            ("Customer", customer.name),
-            ("Order", customer.order or "no number given"),
+            ("Customer", written(customer.name)),
+            ("Order", written(customer.order) or "no number given"),
             ("Received", f"{full_date(answer, 1)}, workshop day 1"),
             ("Devices", str(len(answer.devices))),
-            ("Data terms", customer.contract or "NO CONTRACT ON FILE"),
+            ("Data terms", written(customer.contract) or "NO CONTRACT ON FILE"),
             *[("To be asked", words) for words in _asked(answer)],
             *[("Noted", note) for note in answer.batch.notes],
         ],
-        "compared": _compared(answer),
+        "compared": _compared(speech),
         "held": [
             (
                 str(d.name),
-                f"{seen(d)}, {owner_number(d)}",
-                "; ".join((*map(str, d.holds), *d.past)),
+                f"{seen_written(d)}, {told(owner_written(d))}",
+                "; ".join(map(told, (*map(hold_written, d.holds), *d.past))),
             )
             for d in answer.devices
             if d.holds or d.past
         ],
-        "rows": [_decision_row(answer, device, money) for device in answer.devices],
+        "rows": [_decision_row(speech, device) for device in answer.devices],
         "flips": (
             "Limit: up to this the device is worth mending. Flips at: the quote at "
             "which the decision would change. As donor: cost of the new parts it would "
             "save others if it were stripped. The sign ~ marks a limit from a value "
             "that is an estimate. To come: failures expected while it serves on."
         ),
-        "currency": terms.currency,
-        "money": _money_rows(answer, money),
+        "currency": written(terms.currency),
+        "money": _money_rows(speech),
         "minutes": [
-            (words, f"{answer.minutes[key]:,}")
+            (words, speech.count(answer.minutes[key]))
             for words, key in (
                 ("Handling of what goes back", "handling"),
                 ("Opening and closing", "open_close"),
@@ -118,22 +123,23 @@ def batch_sheet(
                 ("Receiving everything (part of the above)", "receiving"),
             )
         ],
-        "openings": openings,
+        "openings": [(written(what), own, found) for what, own, found in openings],
         "plan": _plan_rows(answer),
-        "promise": _promise_words(answer),
+        "promise": _promise_words(speech),
     }
-    return compile_pdf(_BATCH, data, is_tagged=True)
+    return batch_pdf(_BATCH, data, speech)
 
 
-def _compared(answer: BatchAnswer) -> list[tuple[str, str, str]]:
-    found = answer.reconciliation
+def _compared(speech: Speech) -> list[tuple[str, str, str]]:
+    found, told = speech.answer.reconciliation, speech.told
+    both = f" {told('and')} "
     rows: list[tuple[str, Sized, str]] = [
         ("matched", found.matched, ""),
         (
             "matched, but differing",
             found.differing,
             "; ".join(
-                f"{one.line}: {', '.join(map(str, one.differences))}"
+                f"{one.line}: {', '.join(told(str(d)) for d in one.differences)}"
                 for one in found.differing
             ),
         ),
@@ -141,7 +147,9 @@ def _compared(answer: BatchAnswer) -> list[tuple[str, str, str]]:
             "on the list, but not here",
             found.missing,
             "; ".join(
-                f"{row.asset or row.serial or 'no number'} (row {row.row})"
+                told(
+                    f"{written(row.asset or row.serial) or 'no number'} (row {row.row})"
+                )
                 for row in found.missing
             ),
         ),
@@ -149,39 +157,41 @@ def _compared(answer: BatchAnswer) -> list[tuple[str, str, str]]:
         (
             "the same serial twice",
             found.duplicate_serials,
-            "; ".join(" and ".join(map(str, g)) for g in found.duplicate_serials),
+            "; ".join(both.join(map(str, g)) for g in found.duplicate_serials),
         ),
         (
             "the same owner's number twice",
             found.duplicate_assets,
-            "; ".join(" and ".join(map(str, g)) for g in found.duplicate_assets),
+            "; ".join(both.join(map(str, g)) for g in found.duplicate_assets),
         ),
         (
             "nearly the same serial",
             found.near_serials,
-            "; ".join(map(str, found.near_serials)),
+            "; ".join(told(str(near)) for near in found.near_serials),
         ),
         (
             "a number blank",
             found.blanks,
-            "; ".join(f"{b.line}: no {', no '.join(b.fields)}" for b in found.blanks),
+            "; ".join(
+                f"{b.line}: {', '.join(told(f'no {name}') for name in b.fields)}"
+                for b in found.blanks
+            ),
         ),
     ]
     return [(words, str(len(which)), told) for words, which, told in rows]
 
 
-def _decision_row(
-    answer: BatchAnswer, device: DecidedDevice, money: Told
-) -> tuple[str, ...]:
+def _decision_row(speech: Speech, device: DecidedDevice) -> tuple[str, ...]:
+    answer, money = speech.answer, speech.money
     decision = device.decision
     due = device.line.due_day
     return (
         str(device.name),
-        owner_number(device),
-        seen(device),
-        device.line.site,
+        owner_written(device),
+        seen_written(device),
+        written(device.line.site),
         "–" if due is None else str(due),
-        fault_words(answer, device),
+        faults_written(answer, device),
         DECISION_WORDS[decision.code] + _to_come(answer, device),
         money(decision.quote_minor),
         ("~" if decision.is_estimate else "") + money(decision.limit_minor),
@@ -208,7 +218,8 @@ def _lacks_value(device: DecidedDevice) -> bool:
     return has_no_limit and decision.code == "ask"
 
 
-def _money_rows(answer: BatchAnswer, money: Told) -> list[tuple[str, str]]:
+def _money_rows(speech: Speech) -> list[tuple[str, str]]:
+    answer, money = speech.answer, speech.money
     account = answer.account
     return [
         ("Repairs", money(account.repairs_minor)),
@@ -221,13 +232,14 @@ def _money_rows(answer: BatchAnswer, money: Told) -> list[tuple[str, str]]:
         ("Labour, at pay", money(-account.labour_minor)),
         ("Margin", money(account.margin_minor)),
         *(
-            _running_row(one, money)
+            _running_row(one, speech)
             for one in running_sums(answer.devices, answer.batch.terms)
         ),
     ]
 
 
-def _running_row(running: Running, money: Told) -> tuple[str, str]:
+def _running_row(running: Running, speech: Speech) -> tuple[str, str]:
+    money = speech.money
     if running.cap_minor is None:
         says = f"Goes without asking; no cap agreed for {running.of}"
     else:
@@ -281,19 +293,21 @@ def _late_words(late: dict[int, int]) -> str:
     return ", ".join(f"{name}: {days}" for name, days in late.items()) or "none"
 
 
-def _spread_words(answer: BatchAnswer) -> str:
-    words = str(answer.planned.spread)
-    return f"{words[0].upper()}{words[1:]}."
+def _spread_words(speech: Speech) -> str:
+    words = speech.says(str(speech.answer.planned.spread))
+    return written(f"{words[0].upper()}{words[1:]}.")
 
 
-def _promise_words(answer: BatchAnswer) -> str:
+def _promise_words(speech: Speech) -> str:
+    answer, told = speech.answer, speech.told
     promise = answer.planned.promise
     if promise is None:
         return ""
-    shares = "; ".join(f"day {day}: {p:.0%}" for day, p in promise.by_due)
-    return (
+    shares = "; ".join(told(f"day {day}: {p:.0%}") for day, p in promise.by_due)
+    done = (
         f"With real times as they spread, everything is done by "
-        f"{day_words(answer, promise.day)} with probability {promise.probability:.0%} "
-        f"({promise.n_plays} plays). In time for each due day: {shares}. "
-        f"{_spread_words(answer)}"
+        f"{told(day_words(answer, promise.day))} with probability "
+        f"{promise.probability:.0%} ({promise.n_plays} plays)."
     )
+    shares = f"In time for each due day: {shares}."
+    return f"{told(done)} {told(shares)} {_spread_words(speech)}"

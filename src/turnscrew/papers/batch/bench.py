@@ -11,38 +11,42 @@ from turnscrew.core.schedule.plan import Slot
 from turnscrew.core.schedule.problem import TICKS
 from turnscrew.core.stock.demand import Use
 from turnscrew.papers.batch.order_list import look_alikes
+from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
 from turnscrew.papers.batch.words import (
     CODES_WORDS,
     batch_head,
     cautions_for,
     day_words,
-    fault_words,
+    faults_written,
     full_date,
+    hold_written,
     is_caution,
     number_of,
-    owner_number,
-    seen,
-    serial_number,
+    owner_written,
+    seen_written,
+    serial_written,
     short_number,
 )
-from turnscrew.papers.page import Page, compile_pdf
+from turnscrew.papers.page import Page
 
 _KITS = """
 #let kit(one) = block(width: 100%, height: 118mm, stroke: fine, inset: 3mm, {
   grid(columns: (1fr, auto), align: horizon,
-    text(size: 15pt, weight: "bold")[Kit for device #one.short],
+    text(size: 15pt, weight: "bold")[#w("Kit for device") #one.short],
     text(size: 11pt)[#one.seen, #one.owner])
-  [#one.fault \\ Bench day: #one.day]
-  if one.rows.len() == 0 [ #linebreak() No part needed. ] else {
+  [#one.fault \\ #w("Bench day:") #one.day]
+  if one.rows.len() == 0 [ #linebreak() #w("No part needed.") ] else {
     table(columns: (6mm, 20mm, 1fr, 44mm), stroke: ruled, inset: 1.3mm,
-      row-head("", "part", "what", "from"),
+      row-head("", w("part|number"), w("what"), w("from|where")),
       ..for row in one.rows { (tick, strong(row.part),
-        [#row.what #for words in row.alike [ \\ *Look-alike:* #words ]], row.source) })
+        [#row.what #for words in row.alike [ \\ *#w("Look-alike:")* #words ]],
+        row.source) })
   }
   if one.uses != "" [ #text(size: 9pt, one.uses) \\ ]
-  for words in one.closing [ *Before opening.* #words \\ ]
-  for words in one.cautions [ *Caution.* #words \\ ]
-  place(bottom + right, text(size: 9pt)[#one.number · kitted by #line-for(26mm)])
+  for words in one.closing [ *#w("Before opening.")* #words \\ ]
+  for words in one.cautions [ *#w("Caution.")* #words \\ ]
+  place(bottom + right, text(size: 9pt)[
+    #one.number · #w("kitted by") #line-for(26mm)])
 })
 #grid(columns: (1fr,), row-gutter: 4mm, ..d.kits.map(kit))
 """
@@ -54,44 +58,48 @@ _DAYS = """
   #for words in day.before [ #words \\ ]
   #table(columns: (6mm, 13mm, 13mm, 27mm, 1fr, 20mm, 23mm), stroke: ruled,
     inset: 1.5mm, align: (center, right, right, left, left, left, left),
-    row-head("", "from", "device", "which", "work, and what to observe", "begin by",
-      "due"),
+    row-head("", w("from|time"), w("device"), w("which"),
+      w("work, and what to observe"), w("begin by"), w("due")),
     ..for row in day.rows { (tick, row.start,
       text(size: 13pt, weight: "bold", row.name),
       [#row.seen \\ #text(size: 9pt)[#row.owner \\ #row.site]],
       block(breakable: false)[#text(size: 11pt, weight: "semibold", row.work)
         #text(size: 10pt)[ (#row.minutes min)]
-        #for words in row.cautions [ \\ *Caution.* #words ]
+        #for words in row.cautions [ \\ *#w("Caution.")* #words ]
         #for words in row.holds [ \\ – #words ]],
       row.begin-by, row.due) })
 ]
 #v(3mm)
-Begin by: the latest day on which this job alone can begin and still be in time, charged
-too. \\
-Nothing stays open over night: what is not finished is closed or covered where it can be
-left, its tray counted and tomorrow's first action written down.
+#for words in d.closing [ #words \\ ]
 """
+
+_CLOSING = (
+    "Begin by: the latest day on which this job alone can begin and still be in time, "
+    "charged too.",
+    "Nothing stays open over night: what is not finished is closed or covered where it "
+    "can be left, its tray counted and tomorrow's first action written down.",
+)
 
 _DONORS = """
 #let card(one) = block(width: 148mm, height: 105mm, stroke: fine, inset: 3mm,
   breakable: false, {
-  text(size: 15pt, weight: "bold")[Donor #one.short]
+  text(size: 15pt, weight: "bold")[#w("Donor") #one.short]
   h(1fr)
   one.seen
-  [ \\ #one.owner, #one.serial \\ Property of #one.customer. Parts: #one.use. \\
-    #one.why]
+  [ \\ #one.owner, #one.serial \\ #w("Property of") #one.customer. #w("Parts:")
+    #one.use. \\ #one.why]
   table(columns: (1fr, 17mm, 11mm, 10mm, 27mm, 14mm, 20mm), stroke: ruled,
     inset: 1.1mm, align: (left, center, center, center, left, left, left),
-    row-head("part", "untested", "good", "bad", "tested how, by", "for no.",
-      "taken on"),
+    row-head(w("part"), w("untested"), w("good"), w("bad"), w("tested how, by"),
+      w("for no."), w("taken on")),
     ..for row in one.rows { (row.at(0), tick, tick, tick, [], row.at(1), []) })
-  [*Never harvested:* packs and storage.]
-  for words in one.cautions [ \\ *Caution.* #words ]
+  [*#w("Never harvested:")* #w("packs and storage.")]
+  for words in one.cautions [ \\ *#w("Caution.")* #words ]
   place(bottom)[
-    Data-bearing part: #tick~returned #h(1fr) #tick~clear #h(1fr) #tick~purge
-    #h(1fr) #tick~destroy \\
-    its serial #line-for(30mm) by #line-for(18mm) \\
-    carcass to #line-for(30mm) receipt #line-for(18mm)]
+    #w("Data-bearing part:") #tick~#w("returned") #h(1fr) #tick~#w("clear") #h(1fr)
+    #tick~#w("purge") #h(1fr) #tick~#w("destroy") \\
+    #w("its serial") #line-for(30mm) #w("by") #line-for(18mm) \\
+    #w("carcass to") #line-for(30mm) #w("receipt") #line-for(18mm)]
 })
 #grid(columns: (148mm,), row-gutter: 5mm, ..d.cards.map(card))
 """
@@ -113,6 +121,7 @@ def kit_lists(answer: BatchAnswer, page: Page) -> bytes:
     bytes
         The PDF; equal arguments give equal bytes.
     """
+    speech = speech_of(answer, page)
     uses = answer.supply.by_device
     slots = {slot.job: slot for slot in answer.planned.plan_in_use.slots}
     devices = [d for d in answer.devices if d.is_mended and d.name in slots]
@@ -122,17 +131,17 @@ def kit_lists(answer: BatchAnswer, page: Page) -> bytes:
         "kits": [
             _device(answer, device)
             | {
-                "day": f"{day_words(answer, slots[device.name].day)}, "
+                "day": f"{speech.told(day_words(answer, slots[device.name].day))}, "
                 f"{_name(answer, slots[device.name].person)}",
-                "rows": [_kit_row(answer, use) for use in uses.get(device.name, ())],
+                "rows": [_kit_row(speech, use) for use in uses.get(device.name, ())],
                 "cautions": cautions_for(answer, device),
-                "uses": _sentence(str(device.uses)),
-                "closing": [_sentence(words) for words in device.lacks],
+                "uses": _sentence(speech, str(device.uses)),
+                "closing": [_sentence(speech, words) for words in device.lacks],
             }
             for device in devices
         ],
     }
-    return compile_pdf(_KITS, data, is_tagged=True)
+    return batch_pdf(_KITS, data, speech)
 
 
 def day_sheet(answer: BatchAnswer, person: str, page: Page) -> bytes:
@@ -157,7 +166,7 @@ def day_sheet(answer: BatchAnswer, person: str, page: Page) -> bytes:
     taken = answer.planned.problem_in_use.taken
     days = sorted({s.day for s in own} | {day for who, day in taken if who == person})
     sheet = _Sheet(
-        answer,
+        speech_of(answer, page),
         person,
         latest_starts(answer.planned.problem_best, answer.planned.plan_in_use),
     )
@@ -166,8 +175,9 @@ def day_sheet(answer: BatchAnswer, person: str, page: Page) -> bytes:
             answer, f"Day sheet, {_name(answer, person)}", page, CODES_WORDS
         ),
         "days": [_day(sheet, day, [s for s in own if s.day == day]) for day in days],
+        "closing": _CLOSING,
     }
-    return compile_pdf(_DAYS, data, is_tagged=True)
+    return batch_pdf(_DAYS, data, sheet.speech)
 
 
 def donor_cards(answer: BatchAnswer, page: Page) -> bytes | None:
@@ -201,7 +211,7 @@ def donor_cards(answer: BatchAnswer, page: Page) -> bytes | None:
         "cards": [
             _device(answer, device)
             | {
-                "customer": terms.customer.name,
+                "customer": written(terms.customer.name),
                 "use": use.get(terms.donors.use, "not to be used"),
                 "why": device.decision.reason,
                 "rows": _donor_rows(answer, device, wanted),
@@ -210,7 +220,7 @@ def donor_cards(answer: BatchAnswer, page: Page) -> bytes | None:
             for device in donors
         ],
     }
-    return compile_pdf(_DONORS, data, is_tagged=True)
+    return batch_pdf(_DONORS, data, speech_of(answer, page))
 
 
 def _device(answer: BatchAnswer, device: DecidedDevice) -> dict[str, Any]:
@@ -218,15 +228,16 @@ def _device(answer: BatchAnswer, device: DecidedDevice) -> dict[str, Any]:
     return {
         "number": number,
         "short": short_number(answer, device),
-        "seen": seen(device),
-        "owner": owner_number(device),
-        "serial": serial_number(device),
-        "fault": fault_words(answer, device),
+        "seen": seen_written(device),
+        "owner": owner_written(device),
+        "serial": serial_written(device),
+        "fault": faults_written(answer, device),
     }
 
 
-def _sentence(words: str) -> str:
-    return f"{words[0].upper()}{words[1:]}." if words else ""
+def _sentence(speech: Speech, words: str) -> str:
+    told = speech.says(words)
+    return written(f"{told[0].upper()}{told[1:]}.") if told else ""
 
 
 def _is_other(unit: str) -> bool:
@@ -234,9 +245,10 @@ def _is_other(unit: str) -> bool:
     return unit != "piece"
 
 
-def _kit_row(answer: BatchAnswer, use: Use) -> dict[str, Any]:
+def _kit_row(speech: Speech, use: Use) -> dict[str, Any]:
+    answer = speech.answer
     part = answer.batch.parts[use.demand.part]
-    source = f"shelf {part.place}".strip()
+    source = f"shelf {written(part.place)}".strip()
     if use.source == "donor":
         source = f"donor {use.donor}, once it has passed its test"
     elif use.source == "order" and part.is_sold_no_more:
@@ -244,15 +256,17 @@ def _kit_row(answer: BatchAnswer, use: Use) -> dict[str, Any]:
     elif use.source == "order":
         source = f"parcel, {day_words(answer, use.ready_day)}"
     return {
-        "part": part.part,
-        "what": part.description + (f", 1 {part.unit}" if _is_other(part.unit) else ""),
+        "part": written(part.part),
+        "what": written(
+            part.description + (f", 1 {part.unit}" if _is_other(part.unit) else "")
+        ),
         "alike": look_alikes(answer, part.part),
         "source": source,
     }
 
 
 def _name(answer: BatchAnswer, role: str) -> str:
-    return answer.batch.people[role].name
+    return written(answer.batch.people[role].name)
 
 
 def _clock(ticks: int) -> str:
@@ -264,9 +278,14 @@ def _clock(ticks: int) -> str:
 class _Sheet:
     """Whose day sheet it is, and by when each job must begin."""
 
-    answer: BatchAnswer
+    speech: Speech
     person: str
     latest: Mapping[int, Moment]
+
+    @property
+    def answer(self) -> BatchAnswer:
+        """Give the batch."""
+        return self.speech.answer
 
 
 def _day(sheet: _Sheet, day: int, slots: Iterable[Slot]) -> dict[str, Any]:
@@ -281,7 +300,7 @@ def _day(sheet: _Sheet, day: int, slots: Iterable[Slot]) -> dict[str, Any]:
             f"({taken / TICKS:g} min), isolate before anything else what is held."
         )
     return {
-        "title": full_date(answer, day) + f", day {day}",
+        "title": f"{full_date(answer, day)}, day {day}",
         "load": f"{end / TICKS:.0f} of {answer.batch.people[person].minutes_a_day} min",
         "before": before,
         "rows": [_day_row(sheet, answer.by_name[slot.job], slot) for slot in in_order],
@@ -289,23 +308,23 @@ def _day(sheet: _Sheet, day: int, slots: Iterable[Slot]) -> dict[str, Any]:
 
 
 def _day_row(sheet: _Sheet, device: DecidedDevice, slot: Slot) -> dict[str, Any]:
-    answer = sheet.answer
-    work = fault_words(answer, device)
+    answer, told = sheet.answer, sheet.speech.told
+    work = told(faults_written(answer, device))
     if not device.is_mended:
-        work = f"strip as a donor ({work})"
+        work = told(f"strip as a donor ({work})")
     done = ""
     if slot.done_day != slot.day:
-        done = f"; charged on {day_words(answer, slot.done_day)}"
+        done = f"; charged on {told(day_words(answer, slot.done_day))}"
     return _device(answer, device) | {
         "name": str(device.name),
         "start": _clock(slot.start_ticks),
-        "site": device.line.site,
+        "site": written(device.line.site),
         "work": work + done,
         "minutes": f"{(slot.end_ticks - slot.start_ticks) / TICKS:.0f}",
         "cautions": cautions_for(answer, device),
-        "holds": [str(hold) for hold in device.holds if not is_caution(hold)],
+        "holds": [hold_written(one) for one in device.holds if not is_caution(one)],
         "begin-by": _begin_words(sheet, slot),
-        "due": _due_words(answer, device),
+        "due": _due_words(sheet.speech, device),
     }
 
 
@@ -313,20 +332,21 @@ def _begin_words(sheet: _Sheet, slot: Slot) -> str:
     if slot.job not in sheet.latest:
         return "any day"
     day, _ticks = sheet.latest[slot.job]
-    words = _in_two_lines(sheet.answer, day)
+    words = _in_two_lines(sheet.speech, day)
     return f"{words}: late" if 0 < day < slot.day else words
 
 
-def _in_two_lines(answer: BatchAnswer, day: int | None) -> str:
+def _in_two_lines(speech: Speech, day: int | None) -> str:
     """Write a day so that a narrow column parts it from its date and nowhere else."""
-    words = day_words(answer, day)
-    return words.replace(" ", "\N{NO-BREAK SPACE}").replace(",\N{NO-BREAK SPACE}", ", ")
+    words = speech.says(day_words(speech.answer, day))
+    words = words.replace(" ", "\N{NO-BREAK SPACE}")
+    return written(words.replace(",\N{NO-BREAK SPACE}", ", "))
 
 
-def _due_words(answer: BatchAnswer, device: DecidedDevice) -> str:
+def _due_words(speech: Speech, device: DecidedDevice) -> str:
     if device.is_mended:
-        return _in_two_lines(answer, device.line.due_day)
-    is_first = device.name in answer.supply.donors.strips
+        return _in_two_lines(speech, device.line.due_day)
+    is_first = device.name in speech.answer.supply.donors.strips
     return "first: parts waited for" if is_first else "when there is time"
 
 
@@ -335,7 +355,7 @@ def _donor_rows(
 ) -> list[tuple[str, str]]:
     return [
         (
-            answer.batch.parts[offer.part].description,
+            written(answer.batch.parts[offer.part].description),
             str(wanted.get((device.name, offer.part), "")),
         )
         for offer in answer.supply.offers

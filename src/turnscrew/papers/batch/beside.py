@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from turnscrew.papers.batch.speech import written
+
 
 @dataclass(frozen=True)
 class Tested:
@@ -57,6 +59,8 @@ class Picture:
 class Beside:
     """
     What is known of devices, by their number in the batch.
+
+    Words are English; what a person wrote in them is marked by ``written``.
 
     Parameters
     ----------
@@ -119,7 +123,7 @@ def picture_values(pictures: tuple[Picture, ...]) -> dict[str, Any]:
     """
     return {
         "shown": [
-            {"bytes": list(one.content), "says": one.says}
+            {"bytes": list(one.content), "says": written(one.says)}
             for one in pictures[:MOST_PICTURES]
         ],
         "more": len(pictures) > MOST_PICTURES,

@@ -1,20 +1,29 @@
 """What goes back with a mended device to show what was said, found, done and tested?"""
 
+import re
 from dataclasses import asdict
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.quote import DecidedDevice
-from turnscrew.papers.batch.beside import HALF, NOTHING, Beside, picture_values
+from turnscrew.papers.batch.beside import (
+    HALF,
+    NOTHING,
+    Beside,
+    Tested,
+    picture_values,
+)
+from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
 from turnscrew.papers.batch.words import (
     batch_head,
-    fault_words,
-    owner_number,
-    seen,
-    serial_number,
+    faults_written,
+    hold_written,
+    owner_written,
+    seen_written,
+    serial_written,
     short_number,
 )
-from turnscrew.papers.page import Page, compile_pdf
+from turnscrew.papers.page import Page
 
 _EVIDENCE = (
     HALF
@@ -22,14 +31,14 @@ _EVIDENCE = (
 #let by-hand(one) = table(columns: (1fr, 17mm, 14mm, 13mm, 18mm, 20mm, 44mm),
   stroke: hair, inset: 1.7mm,
   align: (left, center, center, center, center, center, left),
-  row-head("check before hand-back", "measured", "passed", "failed", "not tested",
-    "not applicable", "not possible, because"),
+  row-head(w("check before hand-back"), w("measured"), w("passed"), w("failed|head"),
+    w("not tested"), w("not applicable"), w("not possible, because")),
   ..for words in one.checks { (words, [], [], [], [], [], []) })
 #let answered(one) = table(columns: (1fr, 25mm, 16mm, 30mm, 31mm),
   stroke: ruled, inset: (x: 1.2mm, y: 0.9mm),
-  row-head("check before hand-back", "outcome", "value", "by", "on"),
+  row-head(w("check before hand-back"), w("outcome"), w("value"), w("by|who"), w("on")),
   ..for test in one.tests { (
-    [#test.says #if test.reason != "" [ \\ because: #test.reason]],
+    [#test.says #if test.reason != "" [ \\ #w("because:") #test.reason]],
     strong(test.outcome), test.value, test.by, test.at) })
 #let pictures(one) = stack(dir: ltr, spacing: 3mm,
   ..one.pictures.shown.map(p => block(width: 34mm, stack(spacing: 1mm,
@@ -37,23 +46,27 @@ _EVIDENCE = (
     text(size: 9pt, p.says)))))
 #let one-half(one) = half({
   grid(columns: (1fr, auto),
-    text(size: 14pt, weight: "bold")[Device #one.short #h(3mm) #one.owner],
-    [#one.seen, serial #one.serial])
+    text(size: 14pt, weight: "bold")[
+      #w("Device") #one.short #h(3mm) #one.owner],
+    [#one.seen, #w("serial") #one.serial])
   grid(columns: (1fr, auto), column-gutter: 3mm,
-    named([site], one.site, [said], one.said, [found], one.found, [#one.work], one.done,
-      [parts], one.parts, [before], one.past, [held for], one.holds),
+    named(w("site"), one.site, w("said"), one.said, w("found"), one.found, one.work,
+      one.done, w("parts"), one.parts, w("before"), one.past, w("held for"), one.holds),
     if one.pictures.shown.len() > 0 { pictures(one) })
   v(1mm)
   if one.tests.len() > 0 { answered(one) } else { by-hand(one) }
-  if one.pictures.more [ More photos are on record. ]
+  if one.pictures.more [ #w("More photos are on record.") ]
 }, {
-  if one.by != "" [ done by *#one.by* \\ ]
-  [advice: #line-for(80mm) #h(4mm) #if one.by == "" [ done by #line-for(28mm) #h(2mm) ]
-    second look #line-for(22mm)]
+  if one.by != "" [ #w("done by") *#one.by* \\ ]
+  [#w("advice:") #line-for(80mm) #h(4mm)
+    #if one.by == "" [ #w("done by") #line-for(28mm) #h(2mm) ]
+    #w("second look") #line-for(22mm)]
 })
 #grid(columns: (1fr,), row-gutter: 4mm, ..d.halves.map(one-half))
 """
 )
+
+_EACH_TRIAL = re.compile(r"\. (?=trial of \d)")
 
 _CHECKS = (
     "starts, and stops when told",
@@ -85,6 +98,7 @@ def evidence(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes
     bytes
         The PDF; equal arguments give equal bytes.
     """
+    speech = speech_of(answer, page)
     data: dict[str, Any] = {
         "head": batch_head(
             answer,
@@ -92,40 +106,52 @@ def evidence(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes
             page,
             "Outcomes of the final test; no claim to any test standard.",
         ),
-        "halves": [_half(answer, d, beside) for d in answer.devices if d.is_mended],
+        "halves": [_half(speech, d, beside) for d in answer.devices if d.is_mended],
     }
-    return compile_pdf(_EVIDENCE, data, is_tagged=True)
+    return batch_pdf(_EVIDENCE, data, speech)
 
 
-def _half(answer: BatchAnswer, device: DecidedDevice, beside: Beside) -> dict[str, Any]:
+def _half(speech: Speech, device: DecidedDevice, beside: Beside) -> dict[str, Any]:
+    answer, told = speech.answer, speech.told
     parts = answer.batch.parts
     used = [
-        f"{parts[use.demand.part].description}"
-        + (f" (from donor {use.donor})" if use.donor else "")
+        written(parts[use.demand.part].description)
+        + (f" {told(f'(from donor {use.donor})')}" if use.donor else "")
         for use in answer.supply.by_device.get(device.name, ())
     ]
     is_trial = device.decision.code == "no_fault_found" or device.name in beside.trials
     tests = beside.tests.get(device.name, ())
     if is_trial:
         done = beside.trials.get(device.name, "trial: hours, load, position")
+        done = ". ".join(map(told, _EACH_TRIAL.split(done)))
     else:
         done = "exchanged, see parts" if tests else "exchange, see parts"
     pictures = beside.pictures.get(device.name, ())
     return {
         "short": short_number(answer, device),
-        "owner": owner_number(device),
-        "seen": seen(device),
-        "serial": serial_number(device),
-        "site": device.line.site or "not said",
-        "said": device.line.reported or "nothing",
-        "found": fault_words(answer, device),
+        "owner": owner_written(device),
+        "seen": seen_written(device),
+        "serial": serial_written(device),
+        "site": written(device.line.site) or "not said",
+        "said": written(device.line.reported) or "nothing",
+        "found": faults_written(answer, device),
         "work": "done" if tests else "planned",
         "done": done,
         "parts": ", ".join(used) or "none",
-        "past": "; ".join(device.past) or "not known here",
-        "holds": "; ".join(map(str, device.holds)) or "nothing",
+        "past": "; ".join(map(told, device.past)) or "not known here",
+        "holds": "; ".join(told(hold_written(one)) for one in device.holds)
+        or "nothing",
         "checks": _CHECKS,
-        "tests": [asdict(test) for test in tests],
-        "by": ", ".join(dict.fromkeys(test.by for test in tests if test.by)),
+        "tests": [_test(speech, test) for test in tests],
+        "by": written(", ".join(dict.fromkeys(test.by for test in tests if test.by))),
         "pictures": picture_values(pictures),
+    }
+
+
+def _test(speech: Speech, test: Tested) -> dict[str, Any]:
+    return asdict(test) | {
+        "says": speech.at_the_bench(test.says),
+        "value": speech.at_the_bench(test.value),
+        "reason": speech.at_the_bench(test.reason),
+        "by": written(test.by),
     }

@@ -6,36 +6,37 @@ from datetime import date
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.papers.batch.speech import batch_pdf, speech_of, written
 from turnscrew.papers.batch.words import (
     batch_head,
-    fault_words,
-    owner_number,
-    seen,
-    serial_number,
+    faults_written,
+    owner_written,
+    seen_written,
+    serial_written,
 )
-from turnscrew.papers.page import Page, compile_pdf
+from turnscrew.papers.page import Page
 
 _NOTE = """
-Handed back on *#d.day* to *#d.taken_by* for *#d.customer*, order #d.order:
-*#d.rows.len() devices*.
+#w("Handed back on") *#d.day* #w("to") *#d.taken_by* #w("for") *#d.customer*,
+#w("order") #d.order: *#d.rows.len() #w("devices")*.
 #v(1mm)
 #table(columns: (8mm, 25mm, 26mm, 16mm, 1fr, 44mm), stroke: ruled, inset: 1.2mm,
   align: (right, left, left, left, left, left),
-  row-head("no.", "your no.", "serial", "model", "done", "goes back with it"),
+  row-head(w("no."), w("your no."), w("serial"), w("model"), w("done"),
+    w("goes back with it")),
   ..for row in d.rows { (strong(row.at(0)), ..row.slice(1)) })
 #if d.note != "" [ #d.note ]
 #if d.adapters.len() > 0 [
-  #part("Adapters")
-  A look and a reading, no test to a standard; EN 50678 excludes equipment of
-  information technology and its supplies by its own scope. \\
+  #part(w("Adapters"))
+  #d.no-standard \\
   #for words in d.adapters [ #words \\ ]
 ]
-#part("Stays for now")
-#if d.stays.len() == 0 [ Nothing. ] else [
+#part(w("Stays for now"))
+#if d.stays.len() == 0 [ #w("Nothing.") ] else [
   #for words in d.stays [ #words \\ ]
 ]
 #block(breakable: false, above: 8mm, grid(columns: (1fr, 1fr), column-gutter: 8mm,
-  [handed over by #line-for(56mm)], [received by #line-for(58mm)]))
+  [#w("handed over by") #line-for(56mm)], [#w("received by") #line-for(58mm)]))
 """
 
 
@@ -43,6 +44,9 @@ Handed back on *#d.day* to *#d.taken_by* for *#d.customer*, order #d.order:
 class HandBack:
     """
     What was handed back together.
+
+    Words are English; what a person wrote in them is marked by ``written``, and what is
+    a person's words as a whole needs no mark.
 
     Parameters
     ----------
@@ -90,30 +94,35 @@ def hand_back_note(answer: BatchAnswer, page: Page, given: HandBack) -> bytes:
         The PDF; equal arguments give equal bytes.
     """
     terms = answer.batch.terms
+    told = speech_of(answer, page).told
     devices = [answer.by_name[line] for line in given.lines]
     data: dict[str, Any] = {
         "head": batch_head(answer, "Hand-back note", page),
         "day": f"{given.on:%d %b %Y}",
-        "taken_by": given.taken_by,
-        "customer": terms.customer.name,
-        "order": terms.customer.order or "without number",
+        "taken_by": written(given.taken_by),
+        "customer": written(terms.customer.name),
+        "order": written(terms.customer.order) or "without number",
         "rows": [
             (
                 str(device.name),
-                owner_number(device),
-                serial_number(device),
-                seen(device),
-                fault_words(answer, device),
+                owner_written(device),
+                serial_written(device),
+                seen_written(device),
+                faults_written(answer, device),
                 given.goes_with.get(device.name, "nothing came"),
             )
             for device in devices
         ],
         "stays": list(given.stays),
-        "note": given.note,
+        "note": written(given.note),
+        "no-standard": (
+            "A look and a reading, no test to a standard; EN 50678 excludes equipment "
+            "of information technology and its supplies by its own scope."
+        ),
         "adapters": [
-            f"{line}: {words}"
+            f"{line}: {told(words)}"
             for line in sorted(given.adapters)
             for words in given.adapters[line]
         ],
     }
-    return compile_pdf(_NOTE, data, is_tagged=True)
+    return batch_pdf(_NOTE, data, speech_of(answer, page))

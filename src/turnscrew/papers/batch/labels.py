@@ -6,16 +6,17 @@ from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.hold import HoldKind
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.papers.batch.codes import bars_svg, qr_svg
+from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
 from turnscrew.papers.batch.words import (
     batch_head,
     full_date,
     number_of,
-    owner_number,
-    seen,
-    serial_number,
+    owner_written,
+    seen_written,
+    serial_written,
     short_number,
 )
-from turnscrew.papers.page import Page, compile_pdf
+from turnscrew.papers.page import Page
 
 _SHORT: dict[HoldKind, str] = {
     "pack": "SWOLLEN PACK",
@@ -47,24 +48,29 @@ _ISOLATION = """
 #let label(one) = block(width: 100mm, height: 70mm, stroke: 2pt + black, inset: 3mm,
   breakable: false, {
   grid(columns: (1fr, auto), [
-    #text(size: 20pt, weight: "bold")[ISOLATED] \\
-    #text(size: 14pt, weight: "bold")[device #one.short] #h(2mm) #one.seen \\
+    #text(size: 20pt, weight: "bold")[#w("ISOLATED")] \\
+    #text(size: 14pt, weight: "bold")[#w("device") #one.short] #h(2mm) #one.seen \\
     #one.owner, #one.serial
   ], drawn(one.qr))
   line(length: 100%, stroke: thick)
   text(size: 11pt, weight: "bold", one.why)
   list(marker: [–], spacing: 0.45em,
-    [no power, no charging, no pressure, not into a drawer],
-    [only: #one.only],
-    [in the fire box, outside the bench area, away from the doors],
-    [hiss, smoke or heat: leave it, warn everybody, call the fire service])
-  place(bottom, [isolated #one.day, by #line-for(22mm) call #line-for(18mm)])
+    w("no power, no charging, no pressure, not into a drawer"),
+    [#w("only:") #one.only],
+    w("in the fire box, outside the bench area, away from the doors"),
+    w("hiss, smoke or heat: leave it, warn everybody, call the fire service"))
+  place(bottom, [#w("isolated|since") #one.day, #w("by") #line-for(22mm) #w("call")
+    #line-for(18mm)])
 })
 #pad(left: 0.5mm, grid(columns: (100mm,), row-gutter: 3mm, ..d.labels.map(label)))
 #v(2mm)
-Transport of a damaged or defective pack follows the rules for dangerous goods; ask the
-licensed carrier before it leaves the house.
+#d.transport
 """
+
+_TRANSPORT = (
+    "Transport of a damaged or defective pack follows the rules for dangerous goods; "
+    "ask the licensed carrier before it leaves the house."
+)
 
 
 def device_labels(answer: BatchAnswer, page: Page) -> bytes:
@@ -83,13 +89,14 @@ def device_labels(answer: BatchAnswer, page: Page) -> bytes:
     bytes
         The PDF; equal arguments give equal bytes.
     """
+    speech = speech_of(answer, page)
     data: dict[str, Any] = {
         "head": batch_head(
             answer, "Device labels", page, "50 x 25 mm each; cut along the line"
         ),
-        "labels": [_label(answer, device) for device in answer.devices],
+        "labels": [_label(speech, device) for device in answer.devices],
     }
-    return compile_pdf(_DEVICE, data, is_tagged=True)
+    return batch_pdf(_DEVICE, data, speech)
 
 
 def isolation_labels(answer: BatchAnswer, page: Page) -> bytes | None:
@@ -111,20 +118,23 @@ def isolation_labels(answer: BatchAnswer, page: Page) -> bytes | None:
     isolated = [device for device in answer.devices if isolation_reason(device)]
     if not isolated:
         return None
+    speech = speech_of(answer, page)
     data: dict[str, Any] = {
         "head": batch_head(answer, "Isolation labels", page),
+        "transport": _TRANSPORT,
         "labels": [
-            _label(answer, device)
+            _label(speech, device)
             | {
-                "serial": serial_number(device),
+                "serial": serial_written(device),
                 "why": isolation_reason(device),
-                "only": ", ".join(_signed_off(answer, device)) or "nobody here",
+                "only": written(", ".join(_signed_off(answer, device)))
+                or "nobody here",
                 "day": full_date(answer, answer.what_if.start_day),
             }
             for device in isolated
         ],
     }
-    return compile_pdf(_ISOLATION, data, is_tagged=True)
+    return batch_pdf(_ISOLATION, data, speech)
 
 
 def isolation_reason(device: DecidedDevice) -> str:
@@ -139,13 +149,14 @@ def isolation_reason(device: DecidedDevice) -> str:
     Returns
     -------
     str
-        The reason; empty if it need not be.
+        The reason, a remark marked as it was written; empty if it need not be.
     """
     seen = [hold.seen for hold in device.holds if hold.kind == "pack"]
     if not seen:
         return ""
     words = max(seen, key=len)
-    return f"pack may be swollen ({words})" if words else "pack may be swollen"
+    told = f" ({written(words)})" if words else ""
+    return f"pack may be swollen{told}"
 
 
 def _signed_off(answer: BatchAnswer, device: DecidedDevice) -> list[str]:
@@ -160,17 +171,18 @@ def _signed_off(answer: BatchAnswer, device: DecidedDevice) -> list[str]:
     ]
 
 
-def _label(answer: BatchAnswer, device: DecidedDevice) -> dict[str, Any]:
+def _label(speech: Speech, device: DecidedDevice) -> dict[str, Any]:
+    answer = speech.answer
     number = number_of(answer, device)
     return {
         "qr": qr_svg(number),
         "bars": bars_svg(number, 4.6),
         "number": number,
         "short": short_number(answer, device),
-        "seen": seen(device),
-        "owner": owner_number(device),
-        "site": device.line.site,
-        "hazard": "; ".join(_hazards(device)),
+        "seen": seen_written(device),
+        "owner": owner_written(device),
+        "site": written(device.line.site),
+        "hazard": "; ".join(map(speech.told, _hazards(device))),
     }
 
 

@@ -4,40 +4,49 @@ from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.stock.order import OrderLine
+from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
 from turnscrew.papers.batch.words import (
     batch_head,
     day_words,
-    owner_number,
-    seen,
+    owner_written,
+    seen_written,
 )
-from turnscrew.papers.page import Page, Told, compile_pdf, notation_of
+from turnscrew.papers.page import Page
 
 _ORDER = """
 #d.opening
 #table(columns: (15mm, 1fr, 14mm, 10mm, 14mm, 17mm, 32mm, 7mm),
   stroke: ruled, inset: 1.2mm,
   align: (left, left, right, right, right, right, left, center),
-  row-head("part", "what", "needed", "buy", "each", "together", "order at the latest",
-    ""),
+  row-head(w("part|number"), w("what"), w("needed"), w("buy"), w("each"), w("together"),
+    w("order at the latest"), ""),
   ..for row in d.rows { (
     strong(row.part),
-    [#row.what #for words in row.alike [ \\ *Look-alike:* #words ]
-     \\ #text(size: 9pt)[#row.note, for #row.devices]],
+    [#row.what #for words in row.alike [ \\ *#w("Look-alike:")* #words ]
+     \\ #text(size: 9pt)[#row.note, #w("for") #row.devices]],
     row.needed, row.buy, row.each, row.cost, row.latest, tick) },
-  table.cell(colspan: 5, align: left)[*Together, #d.currency*], strong(d.total), [], [])
-#part("Donors to strip first")
-#if d.strips.len() == 0 [Nothing that is stripped gives a part that is wanted.] else [
+  table.cell(colspan: 5, align: left)[*#w("Together"), #d.currency*],
+  strong(d.total), [], [])
+#part(w("Donors to strip first"))
+#if d.strips.len() == 0 [
+  #w("Nothing that is stripped gives a part that is wanted.")
+] else [
   #table(columns: (10mm, 34mm, 1fr, 30mm), stroke: ruled, inset: 1.5mm,
     align: (right, left, left, right),
-    row-head("no.", "donor", "gives", "saves, " + d.currency),
+    row-head(w("no."), w("donor"), w("gives"), w("saves") + ", " + d.currency),
     ..for row in d.strips { (strong(row.at(0)), ..row.slice(1)) })
 ]
 #d.saved
 #for words in d.odds [ #words \\ ]
-#part("On arrival")
-Open at once; compare each part with a known one and with the look-alikes above; note
-the lot; photograph a part without marks on both sides before it goes to the shelf.
+#part(w("On arrival"))
+#d.arrival
 """
+
+_ON_ARRIVAL = (
+    "Open at once; compare each part with a known one and with the look-alikes above; "
+    "note the lot; photograph a part without marks on both sides before it goes to the "
+    "shelf."
+)
 
 
 def order_list(answer: BatchAnswer, page: Page) -> bytes:
@@ -58,13 +67,15 @@ def order_list(answer: BatchAnswer, page: Page) -> bytes:
     """
     supply = answer.supply
     parts = answer.batch.parts
-    money = notation_of(page).money
+    speech = speech_of(answer, page)
+    money = speech.money
     saved = supply.without_minor - supply.cost_minor
-    currency = answer.batch.terms.currency
+    currency = written(answer.batch.terms.currency)
     gives: dict[int, list[str]] = {}
     for use in supply.uses:
         if use.donor:
-            words = f"{parts[use.demand.part].description} for {use.demand.device}"
+            what = written(parts[use.demand.part].description)
+            words = speech.told(f"{what} for {use.demand.device}")
             gives.setdefault(use.donor, []).append(words)
     data: dict[str, Any] = {
         "head": batch_head(answer, "Order list", page),
@@ -73,12 +84,12 @@ def order_list(answer: BatchAnswer, page: Page) -> bytes:
             f"and donors ({sum(u.source == 'donor' for u in supply.uses)} pieces)."
         ),
         "currency": currency,
-        "rows": [_order_row(answer, line, money) for line in supply.orders],
+        "rows": [_order_row(speech, line) for line in supply.orders],
         "total": money(supply.cost_minor),
         "strips": [
             (
                 str(donor),
-                f"{seen(answer.by_name[donor])}, {owner_number(answer.by_name[donor])}",
+                _named(speech, donor),
                 "; ".join(gives.get(donor, [])),
                 money(supply.saved_minor.get(donor, 0)),
             )
@@ -89,13 +100,14 @@ def order_list(answer: BatchAnswer, page: Page) -> bytes:
             f"they save {money(saved)} {currency}."
         ),
         "odds": [
-            f"{parts[part].description}: {wanted} wanted of {n} there; "
+            f"{written(parts[part].description)}: {wanted} wanted of {n} there; "
             f"enough pass their test with probability {p:.2f}."
             for part, (wanted, n, p) in supply.p_enough.items()
             if p < 1
         ],
+        "arrival": _ON_ARRIVAL,
     }
-    return compile_pdf(_ORDER, data, is_tagged=True)
+    return batch_pdf(_ORDER, data, speech)
 
 
 def look_alikes(answer: BatchAnswer, part: str) -> list[str]:
@@ -115,23 +127,30 @@ def look_alikes(answer: BatchAnswer, part: str) -> list[str]:
         Sentences.
     """
     return [
-        f"not {', '.join(name for name in pair.parts if name != part)}: {pair.tell}"
+        f"not {written(', '.join(name for name in pair.parts if name != part))}: "
+        f"{written(pair.tell)}"
         for pair in answer.batch.terms.look_alikes
         if part in pair.parts
     ]
 
 
-def _order_row(answer: BatchAnswer, line: OrderLine, money: Told) -> dict[str, Any]:
+def _named(speech: Speech, donor: int) -> str:
+    device = speech.answer.by_name[donor]
+    return f"{seen_written(device)}, {speech.told(owner_written(device))}"
+
+
+def _order_row(speech: Speech, line: OrderLine) -> dict[str, Any]:
+    answer, money = speech.answer, speech.money
     part = answer.batch.parts[line.part]
     notes = [f"order on {day_words(answer, line.order_day)}"]
     if part.lead_days is None:
         notes.append("lead not known: the longest known is used")
     notes.append(f"arrives {day_words(answer, line.arrives_day)}")
     return {
-        "part": line.part,
-        "what": part.description,
+        "part": written(line.part),
+        "what": written(part.description),
         "alike": look_alikes(answer, line.part),
-        "note": "; ".join(notes),
+        "note": "; ".join(map(speech.told, notes)),
         "devices": ", ".join(str(name) for name in line.devices),
         "needed": str(line.n_needed),
         "buy": str(line.n_bought),

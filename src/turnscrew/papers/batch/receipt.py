@@ -5,15 +5,16 @@ from typing import Any
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.papers.batch.beside import HALF, NOTHING, Beside
+from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
 from turnscrew.papers.batch.words import (
     batch_head,
     full_date,
-    owner_number,
-    seen,
-    serial_number,
+    owner_written,
+    seen_written,
+    serial_written,
     short_number,
 )
-from turnscrew.papers.page import Page, compile_pdf
+from turnscrew.papers.page import Page
 
 _MOST_WITHOUT_LIST = 2
 """Devices whose halves fill one sheet and need no list before them."""
@@ -25,36 +26,38 @@ _RECEIPT = (
     HALF
     + """
 #let signed = grid(columns: (1fr, 1fr), column-gutter: 8mm,
-  [handed over by #line-for(56mm)], [received by #line-for(56mm)])
+  [#w("handed over by") #line-for(56mm)], [#w("received by") #line-for(56mm)])
 #if d.is-listed [
-  Received on *#d.day* from *#d.customer*, order #d.order: *#d.rows.len() devices*.
+  #w("Received on") *#d.day* #w("from") *#d.customer*, #w("order") #d.order:
+  *#d.rows.len() #w("devices")*.
   #v(1mm)
   #text(size: 9pt, table(columns: (8mm, 25mm, 24mm, 15mm, 24mm, 24mm, 1fr),
     stroke: ruled, inset: 1.1mm,
     align: (right, left, left, left, left, left, left),
-    row-head("no.", "your no.", "serial", "model", "site", "came with",
-      "reported; seen on arrival"),
+    row-head(w("no."), w("your no."), w("serial"), w("model"), w("site"),
+      w("came with"), w("reported; seen on arrival")),
     ..for row in d.rows { (strong(row.at(0)), ..row.slice(1)) }))
-  #part("Accessories")
+  #part(w("Accessories"))
   #d.accessories
-  #part("Data")
+  #part(w("Data"))
   #for words in d.data [ #words \\ ]
   #block(breakable: false, above: 8mm, signed)
   #pagebreak()
 ]
 #let one-half(one) = half({
   grid(columns: (1fr, auto),
-    text(size: 14pt, weight: "bold")[Device #one.short #h(3mm) #one.owner],
-    [#one.seen, serial #one.serial])
-  [Received on *#d.day* from *#d.customer*, order #d.order.]
+    text(size: 14pt, weight: "bold")[
+      #w("Device") #one.short #h(3mm) #one.owner],
+    [#one.seen, #w("serial") #one.serial])
+  [#w("Received on") *#d.day* #w("from") *#d.customer*, #w("order") #d.order.]
   v(1mm)
-  named([site], one.site, [came with], one.with, [reported], one.reported,
-    [condition], one.condition, [heed], one.heed, [photos], one.photos,
-    [data], one.data)
+  named(w("site"), one.site, w("came with"), one.with, w("reported"), one.reported,
+    w("condition"), one.condition, w("heed"), one.heed, w("photos"), one.photos,
+    w("data"), one.data)
   if not one.is-known [
-    #v(2mm) Filled in on arrival: \\
-    #for words in ("marks, cracks, dents", "missing feet, screws, trims",
-      "gap of the case in mm") [ #box(width: 52mm, words) #line-for(110mm) \\ ]
+    #v(2mm) #w("Filled in on arrival:") \\
+    #for words in (w("marks, cracks, dents"), w("missing feet, screws, trims"),
+      w("gap of the case in mm")) [ #box(width: 52mm, words) #line-for(110mm) \\ ]
   ]
 }, [#text(size: 9pt, for words in d.terms [ #words \\ ]) #v(4mm) #signed])
 #grid(columns: (1fr,), row-gutter: 4mm, ..d.halves.map(one-half))
@@ -84,7 +87,8 @@ def receipt(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes:
     lines = [device.line for device in answer.devices]
     held = sum(line.data == "P" for line in lines)
     unknown = sum(not line.data for line in lines)
-    contract = terms.customer.contract or "no contract on file"
+    speech = speech_of(answer, page)
+    contract = written(terms.customer.contract) or "no contract on file"
     promise = (
         f"Terms: {contract}. Nobody looks at anything stored; powered only for "
         "start-up and function tests; storage that is exchanged goes back or has "
@@ -93,8 +97,8 @@ def receipt(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes:
     data: dict[str, Any] = {
         "head": batch_head(answer, "Receipt", page),
         "day": full_date(answer, 1),
-        "customer": terms.customer.name,
-        "order": terms.customer.order or "without number",
+        "customer": written(terms.customer.name),
+        "order": written(terms.customer.order) or "without number",
         "is-listed": len(lines) > _MOST_WITHOUT_LIST,
         "rows": [_row(device) for device in answer.devices],
         "accessories": _accessory_words(answer),
@@ -104,42 +108,45 @@ def receipt(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes:
             promise,
         ],
         "terms": [promise],
-        "halves": [_half(answer, device, beside) for device in answer.devices],
+        "halves": [_half(speech, device, beside) for device in answer.devices],
     }
-    return compile_pdf(_RECEIPT, data, is_tagged=True)
+    return batch_pdf(_RECEIPT, data, speech)
 
 
 def _row(device: DecidedDevice) -> tuple[str, ...]:
     line = device.line
     return (
         str(device.name),
-        owner_number(device),
-        serial_number(device),
-        seen(device),
-        line.site,
-        " + ".join(line.accessories) or "nothing",
-        "; ".join(text for text in (line.reported, line.remarks) if text),
+        owner_written(device),
+        serial_written(device),
+        seen_written(device),
+        written(line.site),
+        written(" + ".join(line.accessories)) or "nothing",
+        written("; ".join(text for text in (line.reported, line.remarks) if text)),
     )
 
 
-def _half(answer: BatchAnswer, device: DecidedDevice, beside: Beside) -> dict[str, Any]:
+def _half(speech: Speech, device: DecidedDevice, beside: Beside) -> dict[str, Any]:
     line = device.line
-    heed = [hold.says for hold in device.holds if hold.kind in _ON_ARRIVAL]
+    told = speech.told
+    heed = [told(hold.says) for hold in device.holds if hold.kind in _ON_ARRIVAL]
     photos = beside.arrival.get(device.name, "")
-    condition = beside.condition.get(device.name, "")
+    condition = told(beside.condition.get(device.name, ""))
+    decided = beside.data.get(device.name, "")
     return {
-        "short": short_number(answer, device),
-        "owner": owner_number(device),
-        "seen": seen(device),
-        "serial": serial_number(device),
-        "site": line.site or "not said",
-        "with": " + ".join(line.accessories) or "nothing",
-        "reported": line.reported or "nothing",
-        "condition": "; ".join(filter(None, [line.remarks, condition]))
+        "short": short_number(speech.answer, device),
+        "owner": owner_written(device),
+        "seen": seen_written(device),
+        "serial": serial_written(device),
+        "site": written(line.site) or "not said",
+        "with": written(" + ".join(line.accessories)) or "nothing",
+        "reported": written(line.reported) or "nothing",
+        "condition": "; ".join(filter(None, [written(line.remarks), condition]))
         or "nothing was noted",
         "heed": "; ".join(dict.fromkeys(heed)) or "nothing out of the ordinary",
         "photos": photos or "none on record",
-        "data": _data_words(line.data) + _decided(beside.data.get(device.name, "")),
+        "data": _data_words(line.data)
+        + (f"; decided: {told(decided)}" * bool(decided)),
         "is-known": bool(line.remarks or photos or condition),
     }
 
@@ -151,14 +158,10 @@ def _data_words(kind: str) -> str:
     return f"{said}: not looked at, powered for tests alone"
 
 
-def _decided(words: str) -> str:
-    return f"; decided: {words}" if words else ""
-
-
 def _accessory_words(answer: BatchAnswer) -> str:
     counts: dict[str, int] = {}
     for device in answer.devices:
         for name in device.line.accessories:
             counts[name] = counts.get(name, 0) + 1
-    words = [f"{n} {name}" for name, n in sorted(counts.items())]
+    words = [f"{n} {written(name)}" for name, n in sorted(counts.items())]
     return ("Together: " + ", ".join(words) + ".") if words else "None came."

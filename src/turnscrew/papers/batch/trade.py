@@ -7,27 +7,29 @@ from typing import Any
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.quote import Charge, net_sum
 from turnscrew.core.price.account import InvoiceItem
+from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
 from turnscrew.papers.batch.words import (
     DECISION_WORDS,
     batch_head,
-    fault_words,
+    faults_written,
     full_date,
-    owner_number,
-    seen,
+    owner_written,
+    seen_written,
 )
-from turnscrew.papers.page import Page, Told, compile_pdf, notation_of
+from turnscrew.papers.page import Page
 
 _INVOICE = """
 #grid(columns: (1fr, auto), [
   *#d.customer* \\ #for words in d.address [ #words \\ ]
-  #if d.tax-number != "" [ tax number #d.tax-number ]
+  #if d.tax-number != "" [ #w("tax number") #d.tax-number ]
 ], [
-  #d.title for order *#d.order* \\ #d.day \\ amounts in #d.currency
+  #d.title #w("for order") *#d.order* \\ #d.day \\ #w("amounts in") #d.currency
 ])
 #v(2mm)
 #table(columns: (8mm, 24mm, 14mm, 24mm, 1fr, 20mm, 18mm), stroke: ruled, inset: 1.2mm,
   align: (right, left, left, left, left, right, right),
-  row-head("no.", "your no.", "model", "site", "for", "before tax", "tax"),
+  row-head(w("no."), w("your no."), w("model"), w("site"), w("for"),
+    w("before tax"), w("tax")),
   ..for item in d.items { (
     strong(item.no), item.owner, item.seen, item.site,
     [#item.words #for line in item.lines [ \\ #text(size: 9pt)[– #line] ]],
@@ -79,7 +81,8 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
     """
     terms = answer.batch.terms
     account = answer.account
-    money = notation_of(page).money
+    speech = speech_of(answer, page)
+    money = speech.money
     sums = [
         ("repairs", money(account.repairs_minor)),
         ("diagnosis of what is stripped", money(account.strip_diagnosis_minor)),
@@ -89,7 +92,7 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
         ("before tax", money(account.invoice_minor)),
     ]
     if terms.taxes:
-        names = ", ".join(f"{tax.name} {tax.percent} %" for tax in terms.taxes)
+        names = ", ".join(f"{written(t.name)} {t.percent} %" for t in terms.taxes)
         sums.append((f"tax ({names})", money(account.tax_minor)))
     sums.append(("to pay", money(account.invoice_minor + account.tax_minor)))
     notes = [
@@ -100,7 +103,7 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
     title = "Draft invoice"
     day = full_date(answer, max(answer.planned.plan_in_use.last_day, 1))
     if sent is not None:
-        title, day = f"Invoice {sent.number}", sent.on.strftime("%d %b %Y")
+        title, day = f"Invoice {written(sent.number)}", sent.on.strftime("%d %b %Y")
         notes.append(f"To be paid by {sent.due_on:%d %b %Y}.")
     elif answer.pending:
         names = ", ".join(str(device.name) for device in answer.pending)
@@ -112,39 +115,46 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
         )
     data: dict[str, Any] = {
         "head": batch_head(answer, "Invoice, draft" if sent is None else title, page),
-        "customer": terms.customer.name,
-        "address": terms.customer.address,
-        "tax-number": terms.customer.tax_number,
-        "order": terms.customer.order or "without number",
+        "customer": written(terms.customer.name),
+        "address": [written(words) for words in terms.customer.address],
+        "tax-number": written(terms.customer.tax_number),
+        "order": written(terms.customer.order) or "without number",
         "title": title,
         "day": day,
-        "currency": terms.currency,
-        "items": [_item(answer, item, money) for item in answer.items],
+        "currency": written(terms.currency),
+        "items": [_item(speech, item) for item in answer.items],
         "sums": sums,
         "notes": notes,
     }
-    return compile_pdf(_INVOICE, data, is_tagged=True)
+    return batch_pdf(_INVOICE, data, speech)
 
 
-def _item(answer: BatchAnswer, item: InvoiceItem, money: Told) -> dict[str, Any]:
+def _item(speech: Speech, item: InvoiceItem) -> dict[str, Any]:
     device = item.device
     lines = (*item.charges, *item.credits)
-    words = f"{DECISION_WORDS[device.decision.code]}: {fault_words(answer, device)}"
+    says = [_charge_words(charge) for charge in item.charges]
+    says += [credit.says for credit in item.credits]
+    faults = speech.told(faults_written(speech.answer, device))
+    words = f"{DECISION_WORDS[device.decision.code]}: {faults}"
     if device.decision.code == "comeback":
         words += "; no charge"
     elif device.decision.code in {"go", "ask"}:
-        words = fault_words(answer, device)
+        words = faults
     return {
         "no": str(device.name),
-        "owner": owner_number(device),
-        "seen": seen(device),
-        "site": device.line.site,
+        "owner": owner_written(device),
+        "seen": seen_written(device),
+        "site": written(device.line.site),
         "words": words,
-        "lines": [_line_words(line, money) for line in lines],
-        "net": money(net_sum(lines)),
-        "tax": money(sum(line.tax_minor for line in lines)),
+        "lines": [
+            f"{speech.told(words)}: {speech.money(line.net_minor)}"
+            for words, line in zip(says, lines, strict=True)
+        ],
+        "net": speech.money(net_sum(lines)),
+        "tax": speech.money(sum(line.tax_minor for line in lines)),
     }
 
 
-def _line_words(line: Charge, money: Told) -> str:
-    return f"{line.says}: {money(line.net_minor)}"
+def _charge_words(charge: Charge) -> str:
+    # A part is billed under the words it had then, which the list may have changed.
+    return written(charge.says) if charge.kind == "parts" else charge.says

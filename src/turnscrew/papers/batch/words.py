@@ -8,6 +8,7 @@ from turnscrew.core.model.device_number import device_number
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.model_terms import FaultTerms
 from turnscrew.core.model.quote import Code, DecidedDevice
+from turnscrew.papers.batch.speech import speech_of, written
 from turnscrew.papers.page import Page, head
 
 CODES_WORDS = "Follow local codes; leave mains parts to licensed people."
@@ -217,6 +218,95 @@ def fault_words(answer: BatchAnswer, device: DecidedDevice) -> str:
     return " + ".join(words) or "not found yet"
 
 
+def seen_written(device: DecidedDevice) -> str:
+    """
+    Write model and revision for a paper.
+
+    Parameters
+    ----------
+    device
+        The device.
+
+    Returns
+    -------
+    str
+        Such as ``L240 A``, marked as it was written.
+    """
+    return written(seen(device))
+
+
+def owner_written(device: DecidedDevice) -> str:
+    """
+    Write the owner's number for a paper.
+
+    Parameters
+    ----------
+    device
+        The device.
+
+    Returns
+    -------
+    str
+        The number, marked as it was written, or words for none.
+    """
+    return written(device.line.asset) or owner_number(device)
+
+
+def serial_written(device: DecidedDevice) -> str:
+    """
+    Write the serial number for a paper.
+
+    Parameters
+    ----------
+    device
+        The device.
+
+    Returns
+    -------
+    str
+        The number, marked as it was written, or ``unread``.
+    """
+    return written(device.line.serial) or serial_number(device)
+
+
+def faults_written(answer: BatchAnswer, device: DecidedDevice) -> str:
+    """
+    Write the faults found for a paper.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    device
+        The device.
+
+    Returns
+    -------
+    str
+        In the words of the terms, marked as they were written, or words for none.
+    """
+    words = fault_words(answer, device)
+    is_found = bool(answer.batch.terms.faults_of(device.line))
+    return written(words) if is_found else words
+
+
+def hold_written(hold: Hold) -> str:
+    """
+    Write a hold for a paper.
+
+    Parameters
+    ----------
+    hold
+        The hold.
+
+    Returns
+    -------
+    str
+        What to observe, with the words of the remark marked as they were written.
+    """
+    return f"{hold.says} ({written(hold.seen)})" if hold.seen else hold.says
+
+
 def cautions_for(answer: BatchAnswer, device: DecidedDevice) -> list[str]:
     """
     Give the cautions that belong to the work on a device.
@@ -289,20 +379,21 @@ def batch_head(
     answer
         The batch.
     title
-        What the paper is.
+        What the paper is, in English.
     page
         Size of the paper.
     foot
-        Words at the foot of every page.
+        Words at the foot of every page, in English.
 
     Returns
     -------
     dict
-        The values the beginning of a sheet reads.
+        The values the beginning of a sheet reads, in the language of the paper.
 
     Raises
     ------
     BadArgumentError
         If the size of the paper is not known.
     """
-    return head(title, page, device=answer.batch.terms.batch, foot=foot)
+    says = speech_of(answer, page).says
+    return head(says(title), page, device=answer.batch.terms.batch, foot=says(foot))

@@ -1,5 +1,7 @@
-"""What is said in German at the bench and on its papers?"""
+"""What is said in German at the bench, on its papers and on those of a batch?"""
 
+from turnscrew.core.model.german.batch_papers import BATCH_PAPERS
+from turnscrew.core.model.german.batch_sentences import BATCH_SENTENCES
 from turnscrew.core.model.german.dangers import DANGERS
 from turnscrew.core.model.german.facts import FACTS
 from turnscrew.core.model.german.fault import FAULT
@@ -10,4 +12,7 @@ from turnscrew.core.model.german.screens import SCREENS
 from turnscrew.core.model.phrasebook import together
 
 GERMAN = together((LINES, FACTS, DANGERS, FAULT, SCREENS, REFUSALS, PAPERS))
-"""Every phrase, by its English."""
+"""Every phrase of the bench, by its English."""
+
+GERMAN_BATCH = together((BATCH_SENTENCES, BATCH_PAPERS))
+"""Every phrase of the papers of a batch: apart, as its words mean other things there."""

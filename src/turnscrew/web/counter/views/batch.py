@@ -238,7 +238,8 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
 
     def context() -> Mapping[str, Any]:
         answer = reckoned(batch, timezone.now())
-        text = paper_bytes("approval-message.txt", answer, paper_of("a4"))
+        size = paper_of("a4", _language(request))
+        text = paper_bytes("approval-message.txt", answer, size)
         links = contact_page.links_of(batch)
         return {
             "batch": batch,
@@ -353,10 +354,17 @@ def paper(request: HttpRequest, ref: str, name: str) -> HttpResponse:
         raise Http404 from None
     size: Size = "letter" if request.GET.get("paper") == "letter" else "a4"
     beside = beside_of(name, batch, now)
-    content = paper_bytes(name, answer, paper_of(size), beside)
+    sheet = paper_of(size, _language(request))
+    content = paper_bytes(name, answer, sheet, beside)
     if content is None:
         raise Http404
     return pdf(content, f"{batch.ref}-{name}")
+
+
+def _language(request: HttpRequest) -> str:
+    """Give the language of whoever prints."""
+    told: str = request.person.language  # type: ignore[attr-defined]
+    return told
 
 
 def _time(text: str) -> datetime:

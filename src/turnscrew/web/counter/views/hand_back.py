@@ -62,7 +62,8 @@ def note(request: HttpRequest, ref: str, tranche: str) -> HttpResponse:
     """Give the note that goes with a tranche."""
     one = batch_page.tranche_of(find.batch_with_terms(ref), tranche)
     size: Size = "letter" if request.GET.get("paper") == "letter" else "a4"
-    return pdf(hand_back_bytes(one, paper_of(size)), f"hand-back-{one.ref}.pdf")
+    sheet = paper_of(size, request.person.language)  # type: ignore[attr-defined]
+    return pdf(hand_back_bytes(one, sheet), f"hand-back-{one.ref}.pdf")
 
 
 def _explained(text: str, accessories: list[Any]) -> dict[int, str]:

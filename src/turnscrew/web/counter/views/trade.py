@@ -92,7 +92,8 @@ def paper(request: HttpRequest, ref: str) -> HttpResponse:
     allow(request.person, "money")  # type: ignore[attr-defined]
     one = find.invoice_named(ref)
     size: Size = "letter" if request.GET.get("paper") == "letter" else "a4"
-    return pdf(invoice_bytes(one, paper_of(size)), f"invoice-{one.number}.pdf")
+    sheet = paper_of(size, request.person.language)  # type: ignore[attr-defined]
+    return pdf(invoice_bytes(one, sheet), f"invoice-{one.number}.pdf")
 
 
 def money(request: HttpRequest) -> HttpResponse:

@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from datetime import datetime
 
+from turnscrew.papers.batch.speech import written
 from turnscrew.web.records.models import ArrivalMark, Job, MissingPiece, Trial
 
 
@@ -14,9 +15,10 @@ def trial_words(jobs: Sequence[Job], at: datetime) -> dict[int, str]:
     told: dict[int, list[str]] = defaultdict(list)
     for one in rows:
         told[lines[one.job_id]].append(
-            f"trial of {(one.ran_min or 0) / 60:.3g} h, {one.load}, {one.position}, "
-            f"{one.temperature_c} °C; tried: {one.tried}; the fault was {one.result}: "
-            f"{one.words}"
+            f"trial of {(one.ran_min or 0) / 60:.3g} h, {written(one.load)}, "
+            f"{written(one.position)}, {one.temperature_c} °C; tried: "
+            f"{written(one.tried)}; the fault was {one.result}"
+            + (f": {written(one.words)}" if one.words else "")
         )
     return {line: ". ".join(words) for line, words in told.items()}
 
@@ -31,6 +33,7 @@ def condition_words(jobs: Sequence[Job], at: datetime) -> dict[int, str]:
     for piece in MissingPiece.objects.filter(job__in=lines, n__gt=0):
         told[lines[piece.job_id]].append(f"missing {piece.n} {piece.kind}")
     for mark in ArrivalMark.objects.filter(job__in=lines, at__lte=at):
-        words = f"{mark.face}: {mark.kind}" + (f", {mark.words}" if mark.words else "")
+        words = f"{mark.face}: {mark.kind}"
+        words += f", {written(mark.words)}" if mark.words else ""
         told[lines[mark.job_id]].append(words)
     return {line: "; ".join(words) for line, words in told.items()}

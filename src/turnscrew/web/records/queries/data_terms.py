@@ -1,5 +1,6 @@
 """What may be done with the data of a device, and does that still hold?"""
 
+from collections.abc import Callable
 from datetime import date
 
 from turnscrew.web.records.models import Job
@@ -37,13 +38,17 @@ def data_refusal(job: Job, today: date) -> str:
     )
 
 
-def terms_words(job: Job, today: date) -> str:
-    """Give what is allowed, by whom and until when, in one line; nothing if nothing."""
+def terms_words(job: Job, today: date, written: Callable[[str], str] = str) -> str:
+    """
+    Give what is allowed, by whom and until when, in one line; nothing if nothing.
+
+    What a person wrote is handed to ``written``, for papers that mark it.
+    """
     words = dict(ALLOWED).get(job.data_allowed, "")
     if words and job.data_allowed_by:
-        words += f", by word of {job.data_allowed_by}"
+        words += f", by word of {written(job.data_allowed_by)}"
     if words and job.data_allowed_until:
         words += f", until {job.data_allowed_until}"
         if not is_allowed(job, today):
             words += ": this has ended and allows nothing any more"
-    return "; ".join(filter(None, [words, job.data_decision]))
+    return "; ".join(filter(None, [words, written(job.data_decision)]))

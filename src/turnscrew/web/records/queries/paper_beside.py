@@ -13,6 +13,7 @@ from turnscrew.papers.batch.beside import (
     Picture,
     Tested,
 )
+from turnscrew.papers.batch.speech import written
 from turnscrew.web.records.models import Batch, BenchRun, BenchStroke, Job
 from turnscrew.web.records.photo_copies import for_paper
 from turnscrew.web.records.queries import bench_runs
@@ -28,7 +29,7 @@ def beside_of(paper: str, batch: Batch, at: datetime) -> Beside:
         jobs = list(batch.jobs.order_by("line"))
         return Beside(
             arrival={job.line: _arrival(job, at) for job in jobs},
-            data={job.line: terms_words(job, at.date()) for job in jobs},
+            data={job.line: terms_words(job, at.date(), written) for job in jobs},
             condition=condition_words(jobs, at),
         )
     if paper == "evidence.pdf":
@@ -90,5 +91,5 @@ def _arrival(job: Job, at: datetime) -> str:
     first = job.runs.order_by("number").first()
     end = at if first is None else min(at, first.at)
     rows = job.photos.filter(is_removed=False, at__lte=end)
-    captions = [photo.caption or "without words" for photo in rows]
+    captions = [written(photo.caption) or "without words" for photo in rows]
     return f"{len(captions)} on arrival: {'; '.join(captions)}" if captions else ""

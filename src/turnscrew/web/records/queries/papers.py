@@ -8,10 +8,11 @@ from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.price.account import account_of
 from turnscrew.papers.batch.beside import NOTHING, Beside
+from turnscrew.papers.batch.speech import written
 from turnscrew.papers.page import Page, Paper, Size
 from turnscrew.web.records.convert import item_of
 from turnscrew.web.records.models import Entry, Invoice, Tranche
-from turnscrew.web.records.queries.adapters import adapters_of
+from turnscrew.web.records.queries.adapters import AdapterStand, adapters_of
 from turnscrew.web.records.queries.batch_input import jobs_of
 from turnscrew.web.records.queries.notation import notation
 from turnscrew.web.records.queries.reckoning import reckoned
@@ -43,9 +44,9 @@ def papers_of(people: Iterable[str]) -> list[tuple[str, str]]:
     return list({**TITLES, **sheets}.items())
 
 
-def paper_of(size: Size) -> Paper:
+def paper_of(size: Size, language: str = "en") -> Paper:
     """Give a size of paper on which figures read as the workshop chose."""
-    return Paper(size, notation())
+    return Paper(size, notation(), language)
 
 
 def invoice_bytes(invoice: Invoice, size: Page) -> bytes:
@@ -73,21 +74,23 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
     answer = reckoned(batch, at, past_time=True)
     jobs = tranche.jobs.prefetch_related("accessories__checks").order_by("line")
     stays = [
-        f"{job.line}: {job.model} {job.serial}, {job.state}"
-        + (f", {job.reason}" if job.reason else "")
+        f"{job.line}: {written(f'{job.model} {job.serial}')}, {job.state}"
+        + (f", {written(job.reason)}" if job.reason else "")
         + (f", until {job.waits_until:%d %b %Y}" if job.waits_until else "")
         for job in jobs_of(batch, at)
         if job.state not in ENDED
     ]
     goes_with = {
         job.line: ", ".join(
-            f"{one.n_out} {one.kind}" for one in job.accessories.all() if one.n_out
+            f"{one.n_out} {written(one.kind)}"
+            for one in job.accessories.all()
+            if one.n_out
         )
         or "nothing came"
         for job in jobs
     }
     adapters = {
-        job.line: tuple(one.says for one in adapters_of(job.accessories.all(), at))
+        job.line: tuple(_stand(one) for one in adapters_of(job.accessories.all(), at))
         for job in jobs
     }
     given = hand_back.HandBack(
@@ -100,6 +103,11 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
         note=tranche.note,
     )
     return hand_back.hand_back_note(answer, size, given)
+
+
+def _stand(one: AdapterStand) -> str:
+    kind = one.accessory.kind
+    return f"{written(kind)}{one.says.removeprefix(kind)}"
 
 
 def paper_bytes(

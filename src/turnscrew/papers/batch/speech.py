@@ -1,0 +1,310 @@
+"""
+How is a paper of a batch said in the language that was chosen?
+
+Its sentences are made in English and turned as a whole, by their shape. What a person
+wrote goes through unread, between marks, so that no name is taken for a word of ours.
+"""
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import chain
+from typing import Any
+
+from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.german import GERMAN, GERMAN_BATCH
+from turnscrew.core.model.notation import Notation
+from turnscrew.core.model.phrasebook import MONTHS, Phrasebook
+from turnscrew.papers.in_words import every_text, fixed_words
+from turnscrew.papers.page import Page, compile_pdf, language_of, notation_of
+
+LANGUAGES: Mapping[str, Mapping[str, str]] = {"de": GERMAN_BATCH}
+"""What the papers of a batch say, by the short name of a language but English."""
+
+_AT_THE_BENCH = {"de": Phrasebook(GERMAN, marks=("", ""))}
+
+_LEFT, _RIGHT = "\ue000", "\ue001"
+"""Private characters: nobody types them, and none is printed."""
+
+_WRITTEN = re.compile(f"{_LEFT}([^{_LEFT}{_RIGHT}]*){_RIGHT}")
+_FIRST_KEPT = 0xF0000
+_KEPT = re.compile("[\U000f0000-\U000ffffd]")
+
+_DAYS = {
+    "Mon": "Mo", "Tue": "Di", "Wed": "Mi", "Thu": "Do", "Fri": "Fr", "Sat": "Sa",
+    "Sun": "So",
+}  # fmt: skip
+_MONTHS = ("Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec").split()
+_DATE = re.compile(
+    rf"\b(?:({'|'.join(_DAYS)}) )?0?(\d\d?) ({'|'.join(_MONTHS)})\b(?: (\d{{4}}))?"
+)
+_THOUSANDS = re.compile(r"(?<![\w.,])-?\d{1,3}(?:,\d{3})+\.\d\d(?![\w]|[.,]\d)")
+_COMMA = re.compile(r"(?<=\d),(?=\d)")
+_SWAPPED = str.maketrans(",.", ".,")
+
+
+def written(text: str) -> str:
+    """
+    Mark what a person wrote: it stays as it is in every language.
+
+    Parameters
+    ----------
+    text
+        Such as a name, a number on a body or a reason.
+
+    Returns
+    -------
+    str
+        The text between marks that are never printed.
+    """
+    return f"{_LEFT}{plain(text)}{_RIGHT}" if text else ""
+
+
+def plain(text: str) -> str:
+    """
+    Take the marks of what a person wrote away.
+
+    Parameters
+    ----------
+    text
+        A text of a paper.
+
+    Returns
+    -------
+    str
+        The text as it is read.
+    """
+    return text.replace(_LEFT, "").replace(_RIGHT, "")
+
+
+@dataclass(frozen=True)
+class Speech:
+    """
+    Says what a paper of one batch says in one language.
+
+    Parameters
+    ----------
+    answer
+        The batch, whose own words stay as they are.
+    language
+        Short name of the language; English if it is none that is known.
+    notation
+        How figures read.
+    """
+
+    answer: BatchAnswer
+    language: str
+    notation: Notation
+
+    @property
+    def _has_comma(self) -> bool:
+        return self.language == "de"
+
+    @property
+    def _uses_comma(self) -> bool:
+        return self.notation.uses_comma(has_comma=self._has_comma)
+
+    @cached_property
+    def _book(self) -> Phrasebook | None:
+        phrases = LANGUAGES.get(self.language)
+        if phrases is None:
+            return None
+        known = {text.removesuffix(".").casefold() for text in phrases}
+        own = dict.fromkeys(_own_words(self.answer))
+        told = (text for text in own if text.casefold() not in known)
+        return Phrasebook(phrases, {text: text for text in told if text})
+
+    def says(self, text: str) -> str:
+        """
+        Say a text of ours.
+
+        Parameters
+        ----------
+        text
+            In English, what a person wrote between marks.
+
+        Returns
+        -------
+        str
+            The text in the language, without marks; what is not known stands in
+            quotation marks.
+        """
+        book = self._book
+        if book is None or text.startswith("<svg"):
+            return plain(text)
+        if text in book.own:
+            return text
+        kept: list[str] = []
+
+        def keep(words: str) -> str:
+            kept.append(words)
+            return chr(_FIRST_KEPT + len(kept) - 1)
+
+        bare = _WRITTEN.sub(lambda found: keep(found[1]), text)
+        bare = _DATE.sub(lambda found: keep(_german_date(found)), bare)
+        bare = _THOUSANDS.sub(lambda found: keep(self._amount(found[0])), bare)
+        told = book.says(bare)
+        if not self._uses_comma:
+            told = _COMMA.sub(".", told)
+        return _KEPT.sub(lambda found: kept[ord(found[0]) - _FIRST_KEPT], told)
+
+    def told(self, text: str) -> str:
+        """
+        Say a text of ours that becomes a part of another.
+
+        Parameters
+        ----------
+        text
+            In English.
+
+        Returns
+        -------
+        str
+            The text in the language, marked so that it is not said twice.
+        """
+        return written(self.says(text))
+
+    def at_the_bench(self, text: str) -> str:
+        """
+        Say what a description or somebody at the bench said, where it is known.
+
+        Parameters
+        ----------
+        text
+            Such as a test.
+
+        Returns
+        -------
+        str
+            The text in the language, or as it was written; marked.
+        """
+        book = _AT_THE_BENCH.get(self.language)
+        return written(book.says(text) if book else text)
+
+    def money(self, minor: int | None) -> str:
+        """
+        Write an amount without its currency.
+
+        Parameters
+        ----------
+        minor
+            The amount. [minor units]
+
+        Returns
+        -------
+        str
+            The amount, marked.
+        """
+        return written(self.notation.money(minor, has_comma=self._has_comma))
+
+    def count(self, n: int) -> str:
+        """
+        Write a large whole number.
+
+        Parameters
+        ----------
+        n
+            The number. [1]
+
+        Returns
+        -------
+        str
+            With a sign between thousands, marked.
+        """
+        told = f"{n:,}"
+        # In English a comma parts thousands even where it is the decimal sign.
+        if self._has_comma and self._uses_comma:
+            told = told.translate(_SWAPPED)
+        return written(told)
+
+    def line(self, text: str) -> str:
+        """
+        Say a line that is no part of a sheet, figures as they are read.
+
+        Parameters
+        ----------
+        text
+            In English.
+
+        Returns
+        -------
+        str
+            The line.
+        """
+        return self.notation.prose(self.says(text), has_comma=self._has_comma)
+
+    def _amount(self, text: str) -> str:
+        return text.translate(_SWAPPED) if self._uses_comma else text
+
+
+def speech_of(answer: BatchAnswer, page: Page) -> Speech:
+    """
+    Give how the papers of a batch are said.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    page
+        The paper, with its language.
+
+    Returns
+    -------
+    Speech
+        How they are said.
+    """
+    return Speech(answer, language_of(page), notation_of(page))
+
+
+def batch_pdf(source: str, data: Mapping[str, Any], speech: Speech) -> bytes:
+    """
+    Set a paper of a batch in its language.
+
+    Parameters
+    ----------
+    source
+        The sheet, whose fixed words stand as ``w("...")``.
+    data
+        Its values in English, but for its head, which was said already.
+    speech
+        How it is said.
+
+    Returns
+    -------
+    bytes
+        The PDF; equal arguments give equal bytes.
+    """
+    says: Callable[[str], str] = speech.says
+    told = every_text(data, says, frozenset({"head"}))
+    if speech.language in LANGUAGES:
+        words = {text: says(text) for text in fixed_words(source)}
+        told = {**told, "words": words, "language": speech.language}
+    return compile_pdf(source, told, is_tagged=True)
+
+
+def _german_date(found: re.Match[str]) -> str:
+    weekday, day, month, year = found.groups()
+    told = f"{int(day)}. {MONTHS[_MONTHS.index(month)]}"
+    told = f"{_DAYS[weekday]} {told}" if weekday else told
+    return f"{told} {year}" if year else told
+
+
+def _own_words(answer: BatchAnswer) -> Iterator[str]:
+    """Give what people wrote of a batch and what may stand in a sentence of ours."""
+    terms = answer.batch.terms
+    for line in (device.line for device in answer.devices):
+        yield from (line.serial, line.asset, line.model, line.revision, line.seen)
+        yield from (line.site, line.remarks, *line.found, *line.accessories)
+        yield " + ".join(line.found)
+    for part in answer.batch.parts.values():
+        yield from (part.part, part.description, f"{part.part} {part.description}")
+        yield from (part.place, part.unit)
+    for code, fault in terms.faults.items():
+        yield from (code, fault.says)
+    listed = chain.from_iterable(
+        (row.asset, row.serial, row.model, row.revision) for row in answer.batch.listed
+    )
+    yield from listed
+    yield from (person.name for person in answer.batch.people.values())
+    yield from (terms.currency, terms.limit_currency, terms.customer.name)
