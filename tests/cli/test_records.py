@@ -234,6 +234,19 @@ def test_it_refuses_a_folder_that_is_not_there(command, tmp_path) -> None:
     assert not (tmp_path / "nowhere").exists()
 
 
+@pytest.mark.parametrize("command", ["audit", "sign-in-link lead", "backup new.zip"])
+def test_it_names_the_records_of_a_workshop_given_instead(command, tmp_path) -> None:
+    records = tmp_path / "records"
+    records.mkdir()
+    (records / "records.sqlite3").touch()
+
+    done = turnscrew(*command.split(), "--home", tmp_path)
+
+    assert 1 == done.returncode
+    assert f"found a workshop, wanted its records; say {records}" in done.stderr
+    assert [records] == list(tmp_path.iterdir())
+
+
 def test_it_refuses_an_empty_folder(tmp_path) -> None:
     done = turnscrew("audit", "--home", tmp_path)
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from turnscrew.errors import TurnscrewError
 
 HOME = "TURNSCREW_HOME"
+DATABASE = "records.sqlite3"
 
 
 @contextmanager
@@ -22,6 +23,12 @@ def opened(
         raise TurnscrewError(
             f"{folder}: found no folder, wanted the records; turnscrew serve makes them"
         )
+    if not is_new and not (folder / DATABASE).exists():
+        inside = folder / "records"
+        if (inside / DATABASE).is_file():
+            raise TurnscrewError(
+                f"{folder}: found a workshop, wanted its records; say {inside}"
+            )
     os.environ[HOME] = str(folder)
     os.environ["TURNSCREW_HOSTS"] = ",".join(shared)
     os.environ["DJANGO_SETTINGS_MODULE"] = "turnscrew.web.settings"

@@ -268,8 +268,11 @@ def test_it_wants_a_photo_of_what_is_covered_or_a_name_for_it(
     begin(bench, job)
     line = work_to(bench, lambda one: one["wants_photo"] and not one["second_look"])
     expect(bench.get_by_role("button", name="Yes, photo")).to_be_visible()
-    bench.wait_for_timeout(300)
-    layer = Bench.objects.get(name="bench 1").layer
+    for _ in range(50):
+        layer = Bench.objects.get(name="bench 1").layer
+        if layer.startswith(line["says"]):
+            break
+        bench.wait_for_timeout(100)
     assert layer.startswith(f"{line['says']} {line['points'][0]}"[:200].strip())
 
     pressed(bench, "Space")

@@ -2,6 +2,7 @@
 
 import re
 
+import pypdfium2
 import pytest
 from django.test import Client
 
@@ -114,3 +115,22 @@ def test_whoever_orders_may_order_it_all_the_same(described, counter) -> None:
 
 def test_nothing_waits_where_no_description_says_so(sallowmere, now) -> None:
     assert {} == waits(sallowmere, now)
+
+
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [
+        ("en", "Not yet: device 39: B is sure only once open: square shield can"),
+        ("de", "Noch nicht: Gerät 39: B ist erst offen sicher: square shield can"),
+    ],
+)
+def test_the_printed_list_says_so_too(
+    described, counter, lead, language, words
+) -> None:
+    lead.language = language
+    lead.save()
+    answer = counter.get(f"/batches/{described.ref}/papers/order-list.pdf")
+
+    pages = pypdfium2.PdfDocument(answer.content)
+    read = " ".join(page.get_textpage().get_text_range() for page in pages)
+    assert words in re.sub(r"\s+", " ", read)

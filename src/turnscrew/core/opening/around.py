@@ -126,6 +126,8 @@ def final_tests_due(device: Device, off: Set[str]) -> Iterator[str]:
     for name, test in device.tests.items():
         if name in named or not test.due_if or off & set(test.due_if):
             limit = f" Limit: {stop_after(test.limit)}" if test.limit else ""
-            needs = ", ".join((*test.supports, *test.leads))
+            # What stands in for its own battery or leads serves the open device alone.
+            held = () if test.while_open else (*test.supports, *test.leads)
+            needs = ", ".join(held)
             with_them = f" With: {needs}." if needs else ""
             yield f"{name}: {stop_after(test.says)}{limit}{with_them}"

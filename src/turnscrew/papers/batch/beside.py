@@ -1,6 +1,6 @@
 """What do records know of the devices of a batch beside its figures?"""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -76,6 +76,8 @@ class Beside:
         Trials that ended, in words for the customer.
     condition
         Gap, missing pieces and marks on arrival, in words.
+    waits
+        By part, devices that must be seen open before it is ordered, in words.
     """
 
     tests: Mapping[int, tuple[Tested, ...]] = field(default_factory=dict)
@@ -84,6 +86,7 @@ class Beside:
     data: Mapping[int, str] = field(default_factory=dict)
     trials: Mapping[int, str] = field(default_factory=dict)
     condition: Mapping[int, str] = field(default_factory=dict)
+    waits: Mapping[str, Sequence[str]] = field(default_factory=dict)
 
 
 MOST_PICTURES = 2

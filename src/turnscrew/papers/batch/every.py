@@ -52,7 +52,7 @@ def every_paper(
         ),
         "approval-message.pdf": lambda: approval.approval_message(answer, page),
         "approval-message.txt": lambda: approval.approval_text(answer, page),
-        "order-list.pdf": lambda: order_list.order_list(answer, page),
+        "order-list.pdf": lambda: order_list.order_list(answer, page, beside),
         "kit-lists.pdf": lambda: bench.kit_lists(answer, page),
         "device-labels.pdf": lambda: labels.device_labels(answer, page),
         "isolation-labels.pdf": lambda: labels.isolation_labels(answer, page),

@@ -4,6 +4,7 @@ from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.stock.order import OrderLine
+from turnscrew.papers.batch.beside import NOTHING, Beside
 from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
 from turnscrew.papers.batch.words import (
     batch_head,
@@ -23,6 +24,7 @@ _ORDER = """
   ..for row in d.rows { (
     strong(row.part),
     [#row.what #for words in row.alike [ \\ *#w("Look-alike:")* #words ]
+     #for words in row.waits [ \\ *#w("Not yet:")* #words ]
      \\ #text(size: 9pt)[#row.note, #w("for") #row.devices]],
     row.needed, row.buy, row.each, row.cost, row.latest, tick) },
   table.cell(colspan: 5, align: left)[*#w("Together"), #d.currency*],
@@ -49,7 +51,7 @@ _ON_ARRIVAL = (
 )
 
 
-def order_list(answer: BatchAnswer, page: Page) -> bytes:
+def order_list(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes:
     """
     Set what is bought, by when at the latest, and which donors save buying.
 
@@ -59,6 +61,8 @@ def order_list(answer: BatchAnswer, page: Page) -> bytes:
         The batch.
     page
         Size of the paper.
+    beside
+        What records know of the devices beside that.
 
     Returns
     -------
@@ -84,7 +88,7 @@ def order_list(answer: BatchAnswer, page: Page) -> bytes:
             f"and donors ({sum(u.source == 'donor' for u in supply.uses)} pieces)."
         ),
         "currency": currency,
-        "rows": [_order_row(speech, line) for line in supply.orders],
+        "rows": [_order_row(speech, line, beside) for line in supply.orders],
         "total": money(supply.cost_minor),
         "strips": [
             (
@@ -139,7 +143,7 @@ def _named(speech: Speech, donor: int) -> str:
     return f"{seen_written(device)}, {speech.told(owner_written(device))}"
 
 
-def _order_row(speech: Speech, line: OrderLine) -> dict[str, Any]:
+def _order_row(speech: Speech, line: OrderLine, beside: Beside) -> dict[str, Any]:
     answer, money = speech.answer, speech.money
     part = answer.batch.parts[line.part]
     notes = [f"order on {day_words(answer, line.order_day)}"]
@@ -150,6 +154,7 @@ def _order_row(speech: Speech, line: OrderLine) -> dict[str, Any]:
         "part": written(line.part),
         "what": written(part.description),
         "alike": look_alikes(answer, line.part),
+        "waits": list(beside.waits.get(line.part, ())),
         "note": "; ".join(map(speech.told, notes)),
         "devices": ", ".join(str(name) for name in line.devices),
         "needed": str(line.n_needed),

@@ -19,6 +19,7 @@ from turnscrew.errors import TurnscrewError
 from turnscrew.web.records.queries import bench_page, bench_runs
 from turnscrew.web.records.queries import find as finding
 from turnscrew.web.records.queries.bench_diagnosis import diagnosis_of
+from turnscrew.web.records.queries.packs import pack_caution
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.services import (
     bench,
@@ -152,7 +153,8 @@ def find(request: HttpRequest) -> JsonResponse:
             status=404,
         )
     now = timezone.now()
-    return JsonResponse(bench_page.job_state(job, job.holder, now))
+    told = bench_page.job_state(job, job.holder, now)
+    return JsonResponse({**told, "caution": pack_caution(job, now)})
 
 
 @require_POST

@@ -39,6 +39,7 @@ BATCH_PAPERS = {
     "which": "welche",
     "Caution.": "Vorsicht.",
     "Look-alike:": "Verwechselbar:",
+    "Not yet:": "Noch nicht:",
     "unread": "nicht gelesen",
     "no owner's number": "ohne Nummer des Eigentümers",
     "not found yet": "noch nicht gefunden",

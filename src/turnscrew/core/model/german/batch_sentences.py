@@ -45,6 +45,9 @@ _STATES = {
 }
 
 BATCH_SENTENCES = {
+    "device {n#}: {x} is sure only once open: {y}":
+        "Gerät {n}: {x} ist erst offen sicher: {y}",
+    "to be confirmed": "zu bestätigen",
     # What must be observed or settled.
     "isolate it, pack may be swollen: no power, no charging, no pressure":
         "absondern, Akku vielleicht aufgebläht: nicht einschalten, nicht laden, nicht drücken",

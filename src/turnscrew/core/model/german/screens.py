@@ -90,6 +90,10 @@ SCREENS = {
     "A photo before it is covered?": "Ein Foto, bevor es verdeckt ist?",
     "Take it by phone": "Per Telefon",
     "Not possible: signed {x}": "Nicht möglich: gezeichnet {x}",
+    "Pack swollen or unknown: isolate it first; do not press, charge or power it.":
+        "Akku aufgebläht oder unbekannt: zuerst absondern; nicht drücken, laden "
+        "oder einschalten.",
+    "Follow local codes.": "Die örtlichen Vorschriften befolgen.",
     "Another person looks: scan their card.":
         "Eine andere Person sieht hin: ihre Karte scannen.",
     "{n#} {what}: noted.": "{n} {what}: notiert.",

@@ -12,7 +12,7 @@ from django.utils.dateparse import parse_date, parse_datetime
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.batch.question import WhatIf
-from turnscrew.core.model.job_state import BY_OWN_ACT, MAIN_STATES, STATES, Standing
+from turnscrew.core.model.job_state import BY_OWN_ACT, STATES, Standing
 from turnscrew.core.price.limits import running_sums, unclear_limits
 from turnscrew.errors import BadArgumentError, TurnscrewError
 from turnscrew.files.question_text import (
@@ -37,6 +37,7 @@ from turnscrew.web.records.queries.expecting import (
 )
 from turnscrew.web.records.queries.item_page import holders
 from turnscrew.web.records.queries.locks import lock_gaps
+from turnscrew.web.records.queries.packs import packs_to_isolate
 from turnscrew.web.records.queries.paper_beside import beside_of
 from turnscrew.web.records.queries.papers import (
     WITH_MONEY,
@@ -55,8 +56,6 @@ from turnscrew.web.records.services import (
     people,
     quoting,
 )
-
-_BEFORE_THE_BENCH = MAIN_STATES[: MAIN_STATES.index("kitted")]
 
 
 def stand(request: HttpRequest, ref: str) -> HttpResponse:
@@ -145,12 +144,7 @@ def _standing(batch: Any) -> Mapping[str, Any]:
         "late": answer.planned.rule.late(answer.planned.problem),
         "needs": [n for n in batch_page.order_needs(batch, answer) if n.n_left],
         "open_reasons": handing_back.closing_refusals(batch),
-        "to_isolate": [
-            job
-            for job in stand.jobs
-            if job.state in _BEFORE_THE_BENCH
-            and _has_bad_pack(answer.by_name[job.line])
-        ],
+        "to_isolate": packs_to_isolate([batch], now),
         "gaps": [
             *filter(None, [promise_gap(expected, stand.jobs)]),
             *_gaps(answer),
@@ -164,11 +158,6 @@ def _standing(batch: Any) -> Mapping[str, Any]:
         ],
         "ahead": ahead_of(batch, now) if not stand.jobs else None,
     }
-
-
-def _has_bad_pack(device: Any) -> bool:
-    """Say whether a pack was seen, or must be taken, to be bad."""
-    return any(hold.kind == "pack" for hold in device.holds)
 
 
 def _gaps(answer: BatchAnswer) -> list[str]:
@@ -353,7 +342,7 @@ def paper(request: HttpRequest, ref: str, name: str) -> HttpResponse:
     except TurnscrewError:
         raise Http404 from None
     size: Size = "letter" if request.GET.get("paper") == "letter" else "a4"
-    beside = beside_of(name, batch, now)
+    beside = beside_of(name, batch, now, answer)
     sheet = paper_of(size, _language(request))
     content = paper_bytes(name, answer, sheet, beside)
     if content is None:

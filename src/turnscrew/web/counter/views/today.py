@@ -20,6 +20,7 @@ from turnscrew.web.records.queries import (
     trial_restore,
 )
 from turnscrew.web.records.queries import find as finding
+from turnscrew.web.records.queries.packs import packs_to_isolate
 from turnscrew.web.records.queries.rights import may
 
 
@@ -32,6 +33,7 @@ def home(request: HttpRequest) -> HttpResponse:
     context: dict[str, Any] = {
         "batches": batches,
         "is_new": not batches and not batch_page.batches(is_open=False),
+        "to_isolate": packs_to_isolate(batches, now),
         "waits": today.overdue_waits(now.date()),
         "open_devices": today.open_devices(),
         "rushed": sheet_told.rushed(),

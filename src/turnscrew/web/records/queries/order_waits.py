@@ -6,37 +6,51 @@ revisions of the model and not others waits until somebody has seen the device o
 """
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from datetime import datetime
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.device import Revision
 from turnscrew.core.model.job_state import MAIN_STATES
 from turnscrew.core.model.spare_part import SparePart
-from turnscrew.web.records.models import Batch, Job
+from turnscrew.web.records.models import Batch, Job, Sighting
 from turnscrew.web.records.queries.recognition import SEEN_OPEN, devices_described
 
 _OPENED_FROM = MAIN_STATES.index("open")
 
 
-def order_waits(batch: Batch, answer: BatchAnswer) -> dict[str, list[str]]:
-    """Say by part which devices want it that must be seen open first, each in words."""
+def order_waits(
+    batch: Batch,
+    answer: BatchAnswer,
+    own: Callable[[str], str] = str,
+    at: datetime | None = None,
+) -> dict[str, list[str]]:
+    """
+    Say by part which devices want it that must be seen open first, each in words.
+
+    ``own`` marks what the description says itself. What was seen after ``at`` does not
+    count.
+    """
     wanted = [use.demand for use in answer.supply.uses if use.source == "order"]
-    shut = _shut(batch, {one.device for one in wanted})
+    shut = _shut(batch, {one.device for one in wanted}, at)
     described = devices_described() if shut else {}
     waits: dict[str, list[str]] = defaultdict(list)
     for one in wanted:
         job = shut.get(one.device)
         device = described.get(job.model) if job else None
         part = answer.batch.parts[one.part]
-        words = _words(job, part, device.revisions) if job and device else ""
+        words = _words(job, part, device.revisions, own) if job and device else ""
         if words:
             waits[one.part].append(words)
     return dict(waits)
 
 
-def _shut(batch: Batch, lines: set[int]) -> dict[int, Job]:
+def _shut(batch: Batch, lines: set[int], at: datetime | None) -> dict[int, Job]:
     """Give the devices that nobody has seen open yet, by their line."""
-    rows = batch.jobs.filter(line__in=lines).exclude(sightings__look=SEEN_OPEN)
+    seen = Sighting.objects.filter(look=SEEN_OPEN, job__batch=batch)
+    if at is not None:
+        seen = seen.filter(at__lte=at)
+    rows = batch.jobs.filter(line__in=lines).exclude(pk__in=seen.values("job"))
     return {
         job.line: job
         for job in rows
@@ -44,11 +58,17 @@ def _shut(batch: Batch, lines: set[int]) -> dict[int, Job]:
     }
 
 
-def _words(job: Job, part: SparePart, revisions: Mapping[str, Revision]) -> str:
+def _words(
+    job: Job,
+    part: SparePart,
+    revisions: Mapping[str, Revision],
+    own: Callable[[str], str],
+) -> str:
     revision = revisions.get(job.revision)
     if revision is None or not revision.order_after_confirm:
         return ""
     if all(part.fits(job.model, name) for name in revisions):
         return ""
-    confirm = revision.confirm or "to be confirmed"
-    return f"device {job.line}: {job.revision} is sure only once open: {confirm}"
+    confirm = own(revision.confirm) or "to be confirmed"
+    name = own(job.revision)
+    return f"device {job.line}: {name} is sure only once open: {confirm}"

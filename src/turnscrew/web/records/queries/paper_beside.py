@@ -4,6 +4,7 @@ from datetime import datetime
 
 from django.utils.timezone import localtime
 
+from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.bench.sheet import SheetLine, TestSheet, Timed, latest_of, sheet_of
 from turnscrew.core.bench.state import state_of
 from turnscrew.papers.batch.beside import (
@@ -20,11 +21,16 @@ from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.arrival_words import condition_words, trial_words
 from turnscrew.web.records.queries.data_terms import terms_words
 from turnscrew.web.records.queries.locks import barred_sheet
+from turnscrew.web.records.queries.order_waits import order_waits
 from turnscrew.web.records.queries.photos import cleared_photos
 
 
-def beside_of(paper: str, batch: Batch, at: datetime) -> Beside:
+def beside_of(
+    paper: str, batch: Batch, at: datetime, answer: BatchAnswer | None = None
+) -> Beside:
     """Give what was known of each device at a time, as far as a paper tells it."""
+    if paper == "order-list.pdf":
+        return Beside(waits=order_waits(batch, answer, written, at) if answer else {})
     if paper == "receipt.pdf":
         jobs = list(batch.jobs.order_by("line"))
         return Beside(

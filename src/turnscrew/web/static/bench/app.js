@@ -13,7 +13,7 @@ import * as screens from "./screens.js";
 import { NoNetwork, Sender } from "./send.js";
 import { WithSetup } from "./setup.js";
 import * as sound from "./sound.js";
-import { asIs, begin, readAs, speakIn } from "./words.js";
+import { allOf, asIs, begin, readAs, speakIn } from "./words.js";
 
 const AWAY_MS = 180_000; // after a break the last action is confirmed first
 const BURST_MS = 1200; // presses closer than this may be a glove that rests
@@ -177,8 +177,9 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
       ...(job.is_recorded && job.description === "draft" ? [again] : []),
       ...(job.has_faults ? [diagnose] : []),
     ];
+    const asks = `Device ${job.line}, ${job.model} ${job.revision}, ${job.state}: what now?`;
     this.question(
-      `Device ${job.line}, ${job.model} ${job.revision}, ${job.state}: what now?`, options,
+      job.caution ? allOf([job.caution, asks]) : asks, options,
       (value) => this.take(job, value), () => this.goHome());
     return undefined;
   }

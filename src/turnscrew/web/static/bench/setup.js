@@ -24,7 +24,7 @@ export const WithSetup = (Base) => class extends Base {
     const card = h("div", { class: "card" });
     card.style.width = `${ID1_MM * mm}px`;
     const name = h("input", { id: "name", value: this.settings.bench || "", maxlength: "30", autocomplete: "off" });
-    name.addEventListener("change", () => { set({ bench: name.value.trim() }); this.sender.turn(); });
+    this.named(name);
     const toggle = (key, words) => h("button", { type: "button", "aria-pressed": String(Boolean(this.settings[key])),
       do: () => { set({ [key]: !this.settings[key] }); this.draw(); } }, `${words}: ${this.settings[key] ? "yes" : "no"}`);
     const pedal = (which) => h("button", { type: "button", do: () => this.learnPedal(which) }, `Pedal for ${which}`);
@@ -40,6 +40,23 @@ export const WithSetup = (Base) => class extends Base {
       keys: [{ label: "Narrower", name: "1", hint: "1" }, { label: "Wider", name: "2", hint: "2" },
         { label: "Done", name: "done", hint: "Space", isFirst: true }],
     };
+  }
+
+  // A bench without a name is named first: the page waits in the field, and keeps what
+  // was typed though it is drawn anew meanwhile.
+  named(name) {
+    const isTyped = document.activeElement?.id === "name" || !this.settings.bench;
+    name.addEventListener("input", () => set({ bench: name.value }));
+    name.addEventListener("change", () => { set({ bench: name.value.trim() }); this.sender.turn(); });
+    name.addEventListener("keydown", (event) => {
+      if (event.key !== "Enter") return;
+      name.blur();
+      this.goHome();
+    });
+    if (isTyped) requestAnimationFrame(() => {
+      name.focus();
+      name.setSelectionRange(name.value.length, name.value.length);
+    });
   }
 
   nextLanguage() {
