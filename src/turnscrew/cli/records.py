@@ -1,6 +1,7 @@
 """The commands that keep the records: serve, back up, restore, audit, export, erase."""
 
 import os
+import sys
 from datetime import UTC, datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -10,7 +11,7 @@ import typer
 
 from turnscrew.cli import restores
 from turnscrew.cli.records_folder import default_home, opened, tell_audit
-from turnscrew.errors import BadArgumentError, TurnscrewError
+from turnscrew.errors import BadArgumentError, BadFileError, TurnscrewError
 
 app = typer.Typer()
 
@@ -205,7 +206,12 @@ def restore(
         with TemporaryDirectory(prefix=".restoring-", dir=folder) as scratch:
             _restore(file, Path(scratch) / "records", with_photos=False)
     else:
-        _restore(file, home, with_photos=True)
+        try:
+            _restore(file, home, with_photos=True)
+        except BadFileError:
+            words = f"turnscrew restore {file} --what-is-whole brings back what is"
+            print(words, file=sys.stderr)
+            raise
 
 
 def _require_at_most_one(*said: bool) -> None:

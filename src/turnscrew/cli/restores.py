@@ -36,7 +36,7 @@ def restore_in_part(file: Path, home: Path | None) -> None:
         address = os.environ.get("TURNSCREW_DATABASE", "")
         lacking = in_part.restore_in_part(found, folder, address, datetime.now(UTC))
         print(f"\nrestored in part, made {lacking.made_at or 'on a day that is lost'}")
-        for line in lacking.lines():
+        for line in lacking.lines() or ["nothing lacks: every row and photo is back"]:
             print(line)
         tell_audit(as_json=False)
 

@@ -227,6 +227,7 @@ def test_it_refuses_an_archive_that_was_cut_off(kept, clean, tmp_path, share) ->
 
     assert 2 == done.returncode
     assert "archive: found File is not a zip file" in done.stderr
+    assert "--what-is-whole brings back what is" in done.stderr
     assert not clean.home.exists()
 
 
