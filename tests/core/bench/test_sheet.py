@@ -138,3 +138,10 @@ def test_what_is_due_again_and_not_answered_again_is_not_tested() -> None:
         SheetLine("picture", False, "not tested"),
         SheetLine("radio", False, "not tested", reason="locked"),
     ) == latest_of([old, new])
+
+
+def test_a_reading_that_was_passed_over_was_not_read() -> None:
+    skipped = Timed(Stroke("skip", 5, {"reason": "no meter"}), 70.0)
+
+    (last,) = sheet_of(RUN, [*told(0, 60), skipped]).lines[-1:]
+    assert ("not tested", "", "no meter") == (last.answer, last.value, last.reason)

@@ -204,3 +204,12 @@ def test_it_keeps_in_mind_what_was_not_right_at_first() -> None:
 
     assert (0, 1) == (state_of(run, [no]).at, state_of(run, [no]).n_slips)
     assert (1, 1) == (state_of(run, [no, yes]).at, state_of(run, [no, yes]).n_slips)
+
+
+@pytest.mark.parametrize(("facts", "found"), [({"answer": "yes"}, "yes"), ({}, "one")])
+def test_it_says_what_was_answered_where_nothing_is_asked(facts, found) -> None:
+    run = run_of(line())
+
+    said = refusal(run, state_of(run, ()), Stroke("answer", 0, facts), "P1")
+
+    assert f"answer: found {found}, wanted done: this line asks nothing" == said
