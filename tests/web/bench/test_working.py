@@ -1,6 +1,6 @@
 """Who may work on which device, with or without power, alone or at two benches?"""
 
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any
 
 import pytest
@@ -134,6 +134,14 @@ def test_it_gives_no_power_before_the_pack_is_changed(batch, lead, now) -> None:
         assert not any(one.may_power for one in before)
         assert all("swollen" in one.power for one in before)
         assert any(one.may_power for one in run.lines[first + 1 :])
+
+
+def test_it_says_from_when_a_sign_off_of_a_later_day_holds(batch, lead, now) -> None:
+    job = kitted(batch, PACK, lead, now)
+    lead.sign_offs.update(on=date(2027, 3, 1))
+
+    with pytest.raises(RefusedError, match="battery; Imke Vasterling may from 01 Mar"):
+        taken(job, lead, now)
 
 
 def test_it_gives_no_power_where_a_remark_says_the_pack_is_swollen(

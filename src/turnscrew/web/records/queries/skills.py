@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from turnscrew.core.reconcile.remarks import remark_holds
-from turnscrew.web.records.models import Job, Person
+from turnscrew.web.records.models import Job, Person, SignOff
 from turnscrew.web.records.queries.batch_input import found_on, terms_of
 
 HANDS_ON = frozenset({"kitted", "open", "tested open"})
@@ -35,9 +35,20 @@ def skill_refusal(job: Job, state: str, holder: str, now: datetime) -> str:
     needed = skills_needed(job, now)
     if not needed:
         return ""
-    held = skills_held(holder, now)
-    missing = ", ".join(sorted(needed - held))
-    return f"holder: found nobody signed off for {missing}" if missing else ""
+    missing = sorted(needed - skills_held(holder, now))
+    if not missing:
+        return ""
+    told = f"holder: found nobody signed off for {', '.join(missing)}"
+    return told + "".join(_from_when(holder, skill, now) for skill in missing)
+
+
+def _from_when(holder: str, skill: str, now: datetime) -> str:
+    """Say from which day on whoever is meant may, if that is still to come."""
+    later = SignOff.objects.filter(
+        person__ref=holder, skill=skill, on__gt=now.date()
+    ).order_by("on")
+    first = later.first()
+    return f"; {first.person.name} may from {first.on:%d %b %Y} on" if first else ""
 
 
 def skills_held(holder: str, now: datetime) -> frozenset[str]:
