@@ -11,7 +11,6 @@ from dataclasses import replace
 
 from turnscrew.core.bench.run import Line
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.joint import Joint
 
 MOST_PHOTOS = 4
 """Photos asked for of one device; common practice, no source. [1]"""
@@ -70,11 +69,7 @@ def _weight(device: Device, names: Iterable[str]) -> int:
 
 def _weight_of(device: Device, name: str) -> int:
     joint, part = device.joints.get(name), device.parts.get(name)
-    weight = _weight_of_joint(joint) if joint is not None else 0
+    weight = SEEN_ONCE.get(joint.kind, 0) if joint is not None else 0
     if part is not None and (part.orientation is not None or part.loose):
         weight += WAY_ROUND
     return weight
-
-
-def _weight_of_joint(joint: Joint) -> int:
-    return SEEN_ONCE.get(joint.kind, 0)

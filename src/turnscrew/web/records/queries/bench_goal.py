@@ -6,10 +6,8 @@ from datetime import datetime
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.hold import Hold
 from turnscrew.core.opening.whole import arrived_words
 from turnscrew.core.price.quote import parts_needed
-from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
 from turnscrew.flows.batch.closing import lack_of
 from turnscrew.flows.batch.openings import reach_of
 from turnscrew.flows.bench.goal import Finish, Goal, Work
@@ -22,6 +20,7 @@ from turnscrew.papers.batch.words import (
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Allotment, Job
 from turnscrew.web.records.queries.batch_input import batch_input, found_on
+from turnscrew.web.records.queries.packs import holds_seen
 from turnscrew.web.records.queries.reckoning import used_up_at_the_bench
 from turnscrew.web.records.queries.usual_faults import other_faults, twin_words
 
@@ -41,7 +40,7 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
     """Say what is to be done with a device: its confirmed faults, hazards, finish."""
     batch = batch_input(job.batch, now)
     line = convert.batch_line(job, found_on(job, now))
-    holds = _holds(job, line, batch)
+    holds = holds_seen(job, line, batch.terms)
     reach = reach_of(batch, line, device)
     kinds = [hold.kind for hold in holds]
     heed = list(_lacking(job, batch, line, device))
@@ -80,10 +79,6 @@ def _lacking(
         if name in gone and name not in held:
             words = str(lack_of(gone[name], used_up))
             yield f"{words[0].upper()}{words[1:]}."
-
-
-def _holds(job: Job, line: BatchLine, batch: BatchInput) -> list[Hold]:
-    return [*hazard_holds(line, batch.terms), *remark_holds(job.remarks)]
 
 
 def _work(

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.job_state import MAIN_STATES
 from turnscrew.core.model.terms import Terms
 from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
@@ -48,5 +49,9 @@ def pack_caution(job: Job, now: datetime) -> str:
 
 def has_bad_pack(job: Job, line: BatchLine, terms: Terms) -> bool:
     """Say whether a pack was seen, or must be taken, to be bad."""
-    holds = (*hazard_holds(line, terms), *remark_holds(job.remarks))
-    return any(hold.kind == "pack" for hold in holds)
+    return any(hold.kind == "pack" for hold in holds_seen(job, line, terms))
+
+
+def holds_seen(job: Job, line: BatchLine, terms: Terms) -> list[Hold]:
+    """Give what is to be observed, by the faults found and the remarks on arrival."""
+    return [*hazard_holds(line, terms), *remark_holds(job.remarks)]
