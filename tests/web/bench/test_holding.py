@@ -9,7 +9,7 @@ from turnscrew.web.records.models import BenchRun, Description, Job
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.handover_page import key_of, tray_written
-from turnscrew.web.records.services import bench, bench_places, handover
+from turnscrew.web.records.services import bench, bench_places, handing_back, handover
 from turnscrew.web.records.services.handover import EMPTY
 from turnscrew.web.records.services.refusal import RefusedError
 from web.bench.case import (
@@ -117,6 +117,10 @@ def test_it_keeps_its_posture_over_two_new_paths(
 # --- tests that were only ticked ------------------------------------------------------
 
 
+def handed_back(job: Job, by: Any, now: Any) -> None:
+    handing_back.hand_back(job.batch, [job.line], taken_by="porter", by=by, now=now)
+
+
 def test_it_shows_a_lead_final_tests_that_were_only_ticked(
     run, lead, helper, now, at_lead, at_helper
 ) -> None:
@@ -130,6 +134,10 @@ def test_it_shows_a_lead_final_tests_that_were_only_ticked(
     refused = at_helper.post(item, {"act": "rushed", "reason": "mine"})
     assert 404 == refused.status_code
 
+    Job.objects.filter(pk=job.pk).update(state="packed")
+    with pytest.raises(RefusedError, match="answered in 0 s, wanted a lead who looked"):
+        handed_back(job, lead, now)
+    Job.objects.filter(pk=job.pk).update(state=job.state)
     at_lead.post(item, {"act": "rushed", "reason": "tested again by me"})
     assert "Looked into by Imke Vasterling" in shown(at_lead, item)
     assert "only ticked" not in at_lead.get("/").content.decode()

@@ -196,7 +196,20 @@ def test_it_finds_a_device_by_its_line_while_it_is_here(counter, sallowmere) -> 
     job = sallowmere.jobs.get(line=19)
     assert f"/items/{job.item.ref}/" == counter.get("/find/", {"code": "19"}).url
     Job.objects.filter(pk=job.pk).update(state="handed back")
-    assert "not on record" in counter.get("/find/", {"code": "19"}).content.decode()
+    page = counter.get("/find/", {"code": "19"}).content.decode()
+    assert "not on record" in page
+    assert f"/items/{job.item.ref}/" in page
+    assert f"handed back, {sallowmere.name}" in page
+
+
+def test_it_names_a_device_whose_number_is_one_slip_away(counter, sallowmere) -> None:
+    job = sallowmere.jobs.get(line=7)
+    typed = job.serial[:-2] + job.serial[-1] + job.serial[-2]
+    page = counter.get("/find/", {"code": typed}).content.decode()
+    assert "not on record" in page
+    assert f"/items/{job.item.ref}/" in page
+    assert f"{job.serial}: neighbours swapped" in page
+    assert "/items/" not in counter.get("/find/", {"code": "xyzzy"}).content.decode()
 
 
 def test_it_finds_by_every_number_and_refuses_a_slip(counter, sallowmere) -> None:

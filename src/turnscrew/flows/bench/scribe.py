@@ -396,14 +396,15 @@ class Scribe:
             self._look_further()
 
     def _look_further(self) -> None:
-        """Ask for what else is usual in such a device, while it lies open."""
-        self._add(
-            "refit", "look", "look", "other faults",
-            says="Look:",
-            points=tuple(f"Without this fault: {told}." for told in self.goal.others),
-            why="a second fault found now is mended in the same opening",
-            view=self._face_up(),
-        )  # fmt: skip
+        """Ask for each fault that is usual in such a device, while it lies open."""
+        for told in self.goal.others:
+            self._add(
+                "refit", "look", "look", "other faults",
+                says="Look:",
+                points=(f"Without this fault: {told}.",),
+                why="a second fault found now is mended in the same opening",
+                view=self._face_up(),
+            )  # fmt: skip
 
     def _close(self) -> None:
         """Write the close gate."""

@@ -1,21 +1,34 @@
 """Which record does a scanned or typed text mean?"""
 
 from dataclasses import dataclass, field
+from itertools import chain
 from typing import TypeVar
 
 from django.http import Http404
 
 from turnscrew.core.model.check_character import is_sound
 from turnscrew.core.model.job_state import ENDED
+from turnscrew.core.reconcile.serials import plain, slip_between
 from turnscrew.errors import BadArgumentError
-from turnscrew.web.records.models import Batch, Invoice, Item, Job, Part, Person
+from turnscrew.web.records.models import Asset, Batch, Invoice, Item, Job, Part, Person
 from turnscrew.web.records.queries.item_page import items_bearing
 
 _Row = TypeVar("_Row")
 
 _LONGEST_LINE = 4
+_SHORTEST_NEAR = 4
+"""Of shorter ones nearly every number is one slip away. [1]"""
+
 _MOST = 20
 """More than these are not listed; the text must say more."""
+
+
+@dataclass(frozen=True)
+class Beside:
+    """A device that a text does not name, but nearly, and how it differs."""
+
+    item: Item
+    says: str
 
 
 @dataclass(frozen=True)
@@ -27,6 +40,7 @@ class Found:
     parts: list[Part] = field(default_factory=list)
     batches: list[Batch] = field(default_factory=list)
     says: str = ""
+    beside: list[Beside] = field(default_factory=list)
 
     @property
     def n(self) -> int:
@@ -50,16 +64,46 @@ def found(text: str) -> Found:
     items = items.prefetch_related("jobs", "assets").order_by("pk")[:_MOST]
     parts = Part.objects.filter(number__iexact=wanted)[:_MOST]
     batches = Batch.objects.filter(name__icontains=wanted)[:_MOST] if not items else []
-    says = "" if items or parts or batches else f"{wanted}: not on record"
-    return Found(items=list(items), parts=list(parts), batches=list(batches), says=says)
+    if items or parts or batches:
+        return Found(items=list(items), parts=list(parts), batches=list(batches))
+    beside = [*_gone_as(wanted), *_nearly(wanted)]
+    return Found(says=f"{wanted}: not on record", beside=beside[:_MOST])
+
+
+def _gone_as(wanted: str) -> list[Beside]:
+    """Give the devices that bore a line of a batch and are gone, the latest first."""
+    if not _is_line(wanted):
+        return []
+    jobs = Job.objects.filter(line=int(wanted), state__in=ENDED).order_by("-id")
+    rows = jobs.select_related("item__customer", "batch")[:_MOST]
+    return [Beside(job.item, f"{job.state}, {job.batch.name}") for job in rows]
+
+
+def _nearly(wanted: str) -> list[Beside]:
+    """Give the devices whose serial or owner's number is one slip away."""
+    if len(plain(wanted)) < _SHORTEST_NEAR:
+        return []
+    serials = Item.objects.exclude(serial="").values_list("pk", "serial")
+    numbers = Asset.objects.values_list("item", "number")
+    slips = {
+        pk: f"{text}: {slip}"
+        for pk, text in chain(serials.iterator(), numbers.iterator())
+        if (slip := slip_between(wanted, text))
+    }
+    rows = Item.objects.filter(pk__in=list(slips)[:_MOST]).select_related("customer")
+    return [Beside(item, slips[item.pk]) for item in rows.order_by("pk")]
 
 
 def _here_as(wanted: str) -> set[int]:
     """Give the items that bear a number in a batch that is still here."""
-    if not (len(wanted) <= _LONGEST_LINE and wanted.isascii() and wanted.isdigit()):
+    if not _is_line(wanted):
         return set()
     jobs = Job.objects.filter(line=int(wanted)).exclude(state__in=ENDED)
     return set(jobs.values_list("item_id", flat=True))
+
+
+def _is_line(wanted: str) -> bool:
+    return len(wanted) <= _LONGEST_LINE and wanted.isascii() and wanted.isdigit()
 
 
 def _is_slip(text: str) -> bool:

@@ -1,6 +1,9 @@
 """What did the tests at the bench show of a device?"""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+
+from django.db.models import QuerySet
 
 from turnscrew.core.bench.run import Run
 from turnscrew.core.bench.sheet import TestSheet, Timed, sheet_of
@@ -41,5 +44,13 @@ def sheets_of(job: Job) -> list[RunSheet]:
 
 def rushed() -> list[BenchRun]:
     """Give the paths whose final tests were only ticked, and nobody looked into it."""
-    rows = BenchRun.objects.filter(rushed_s__isnull=False, rushed_seen_by=None)
-    return list(rows.select_related("job__item", "job__batch", "by")[:100])
+    return list(_rushed().select_related("job__item", "job__batch", "by")[:100])
+
+
+def rushed_among(jobs: Iterable[Job]) -> list[BenchRun]:
+    """Give those of some devices."""
+    return list(_rushed().filter(job__in=list(jobs)).select_related("job"))
+
+
+def _rushed() -> QuerySet[BenchRun]:
+    return BenchRun.objects.filter(rushed_s__isnull=False, rushed_seen_by=None)

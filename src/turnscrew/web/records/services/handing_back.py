@@ -16,6 +16,7 @@ from turnscrew.web.records.models import (
     Tranche,
 )
 from turnscrew.web.records.queries.closing import ended_words
+from turnscrew.web.records.queries.sheet_told import rushed_among
 from turnscrew.web.records.queries.waste_page import CARCASS
 from turnscrew.web.records.services import custody, stock, waste
 from turnscrew.web.records.services.journal import append
@@ -49,6 +50,11 @@ def hand_back(
         f"device {job.line}: is {job.state}, wanted packed"
         for job in jobs
         if job.state != "packed"
+    ]
+    reasons += [
+        f"device {row.job.line}: all final tests were answered in {row.rushed_s:.0f} s,"
+        " wanted a lead who looked into it (on the device's page)"
+        for row in rushed_among(jobs)
     ]
     if not taken_by.strip():
         reasons.append("signature: found no name, wanted who takes them")
