@@ -38,6 +38,23 @@ _PARTS = ("tenths", "hundredths", "thousandths", "ten-thousandths")
 _SWAPPED = str.maketrans(",.", ".,")
 
 
+def with_signs_swapped(figure: str) -> str:
+    """
+    Write a figure with the comma as its decimal sign, or with the point again.
+
+    Parameters
+    ----------
+    figure
+        Such as ``3,712.18``.
+
+    Returns
+    -------
+    str
+        Such as ``3.712,18``.
+    """
+    return figure.translate(_SWAPPED)
+
+
 @dataclass(frozen=True)
 class Notation:
     """
@@ -99,7 +116,7 @@ class Notation:
         told = self.says(text, has_comma=has_comma)
         if self.sign != "comma" or has_comma:
             return told
-        return _AMOUNT.sub(lambda found: found[0].translate(_SWAPPED), told)
+        return _AMOUNT.sub(lambda found: with_signs_swapped(found[0]), told)
 
     def uses_comma(self, *, has_comma: bool = False) -> bool:
         """
@@ -135,9 +152,8 @@ class Notation:
         """
         told = amounts.money(minor)
         # Point and comma change places where the comma is the decimal sign.
-        return (
-            told.translate(_SWAPPED) if self.uses_comma(has_comma=has_comma) else told
-        )
+        is_comma = self.uses_comma(has_comma=has_comma)
+        return with_signs_swapped(told) if is_comma else told
 
     def number(self, text: str, *, has_comma: bool = False) -> Decimal:
         """

@@ -25,7 +25,9 @@ def things_before(device: Device) -> Iterator[str]:
     for thing in device.before_opening:
         why = f", {thing.why}" if thing.why else ""
         keep = f" Keep: {stop_after(thing.keep)}" if thing.keep else ""
-        yield f"Take out {thing.what}{why}.{keep}"
+        # What is no part of the device may not have come with it.
+        perhaps = "" if thing.what in device.parts else " if it is there"
+        yield f"Take out {thing.what}{perhaps}{why}.{keep}"
     if device.hygiene:
         yield stop_after(f"hygiene: {device.hygiene}")
     if device.variation:

@@ -14,7 +14,7 @@ from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.german import GERMAN, GERMAN_BATCH
-from turnscrew.core.model.notation import Notation
+from turnscrew.core.model.notation import Notation, with_signs_swapped
 from turnscrew.core.model.phrasebook import MONTHS, Phrasebook
 from turnscrew.papers.in_words import every_text, fixed_words
 from turnscrew.papers.page import Page, compile_pdf, language_of, notation_of
@@ -41,7 +41,6 @@ _DATE = re.compile(
 )
 _THOUSANDS = re.compile(r"(?<![\w.,])-?\d{1,3}(?:,\d{3})+\.\d\d(?![\w]|[.,]\d)")
 _COMMA = re.compile(r"(?<=\d),(?=\d)")
-_SWAPPED = str.maketrans(",.", ".,")
 
 
 def written(text: str) -> str:
@@ -215,7 +214,7 @@ class Speech:
         told = f"{n:,}"
         # In English a comma parts thousands even where it is the decimal sign.
         if self._has_comma and self._uses_comma:
-            told = told.translate(_SWAPPED)
+            told = with_signs_swapped(told)
         return written(told)
 
     def line(self, text: str) -> str:
@@ -235,7 +234,7 @@ class Speech:
         return self.notation.prose(self.says(text), has_comma=self._has_comma)
 
     def _amount(self, text: str) -> str:
-        return text.translate(_SWAPPED) if self._uses_comma else text
+        return with_signs_swapped(text) if self._uses_comma else text
 
 
 def speech_of(answer: BatchAnswer, page: Page) -> Speech:

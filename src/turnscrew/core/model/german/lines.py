@@ -60,6 +60,8 @@ LINES = {
     "Put back what was taken out: {list,}": "Herausgenommenes zurücklegen: {list}",
     # Before, between and after.
     "Take out {x}, {why}": "Herausnehmen: {x}, {why}",
+    "Take out {x} if it is there": "Herausnehmen, wenn vorhanden: {x}",
+    "Take out {x} if it is there, {why}": "Herausnehmen, wenn vorhanden: {x}, {why}",
     "Take {x}: {size}": "Werkzeug nehmen: {x}: {size}",
     "Take {x}": "Werkzeug nehmen: {x}",
     "Keep: {x}": "Aufbewahren: {x}",

@@ -9,6 +9,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext
 
 from turnscrew.core.model.german import GERMAN
+from turnscrew.core.model.notation import with_signs_swapped
 from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.papers import fleet_report as fleet_words
 from turnscrew.papers.batch import words
@@ -50,10 +51,7 @@ def figures(words: Any) -> str:
 def decimal(value: Any, places: int) -> str:
     """Write a number with some decimals."""
     told: str = floatformat(value, places)
-    return told.translate(_SWAPPED) if is_sign_other() else told
-
-
-_SWAPPED = str.maketrans(",.", ".,")
+    return with_signs_swapped(told) if is_sign_other() else told
 
 
 @register.filter
