@@ -55,8 +55,12 @@ def tell_audit(*, as_json: bool) -> None:
     from turnscrew.web.records.queries.audit import (  # noqa: PLC0415 - slow libraries
         audited,
     )
+    from turnscrew.web.records.queries.audit_words import (  # noqa: PLC0415 - as above
+        words_of,
+    )
 
     found = audited()
+    breaks = words_of(found.breaks)
     if as_json:
         print(json.dumps(asdict(found), ensure_ascii=False))
     else:
@@ -65,12 +69,11 @@ def tell_audit(*, as_json: bool) -> None:
         print(f"words erased: {found.n_words_erased}")
         for journal, numbers in found.lost.items():
             print(f"{journal}: entries {numbers} lack since a restore in part")
-        for one in found.known:
-            print(f"not proven since a restore in part: {one}")
-        for one in found.breaks:
-            print(one)
-    if found.breaks:
-        raise TurnscrewError(f"first break: {found.breaks[0]}")
+        for line in words_of(found.known):
+            print(f"not proven since a restore in part: {line}")
+        print(*breaks, sep="\n", end="\n" if breaks else "")
+    if breaks:
+        raise TurnscrewError(f"first break: {breaks[0]}")
     if not as_json:
         is_all = not found.lost and not found.known
         print("whole" if is_all else "whole, but for what a restore could not bring")

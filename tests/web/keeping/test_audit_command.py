@@ -88,3 +88,14 @@ def test_it_finds_no_break_where_somebody_only_writes_meanwhile(workshop) -> Non
     writer.communicate()
 
     assert [(0, "")] * 3 == [(one.returncode, one.stderr) for one in audits]
+
+
+def test_it_names_the_device_beside_the_reference(workshop) -> None:
+    force(workshop, "UPDATE records_job SET state = 'packed' WHERE line = 7")
+
+    done = workshop.turnscrew("audit")
+
+    assert 1 == done.returncode
+    (said,) = [line for line in done.stdout.splitlines() if "state of job" in line]
+    assert "(device 7 of " in said
+    assert ": found packed on record, wanted " in said

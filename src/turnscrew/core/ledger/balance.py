@@ -196,5 +196,11 @@ def _unequal(
         by_journal, by_record = wanted.get(name, none), found.get(name, none)
         if by_journal != by_record:
             yield Break(
-                f"{what} {name}", f"{by_record} on record", f"{by_journal} by journal"
+                f"{what} {name}",
+                f"{_told(by_record)} on record",
+                f"{_told(by_journal)} by journal",
             )
+
+
+def _told(value: object) -> str:
+    return "nothing" if value == "" else str(value)

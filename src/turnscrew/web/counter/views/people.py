@@ -16,6 +16,7 @@ from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import find, today
 from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.audit_words import words_of
 from turnscrew.web.records.queries.bench_record import bench_record
 from turnscrew.web.records.queries.papers import paper_of
 from turnscrew.web.records.queries.rights import allow
@@ -121,7 +122,7 @@ def audit(request: HttpRequest) -> HttpResponse:
     def run(_: Entered) -> Done:
         found = audited()
         if found.breaks:
-            return Done("NOT whole: " + str(found.breaks[0]))
+            return Done("NOT whole: " + words_of(found.breaks[:1])[0])
         return Done(f"whole: {sum(found.n_entries.values()):,} entries")
 
     acts = {"run": Act(run, "Prove the journals now", right="audit")}
