@@ -108,6 +108,12 @@ SCREENS = {
     "More: another way, or close it up.": "Mehr: ein anderer Weg, oder schliessen.",
     "All done for this device.": "Alles fertig für dieses Gerät.",
     "{x}. Press Home and choose the next.": "{x}. Übersicht drücken und das nächste wählen.",
+    "Take it to where finished devices stand": (
+        "Dorthin bringen, wo fertige Geräte stehen"
+    ),
+    "What goes back with it stands on its page at the counter": (
+        "Was mit ihm zurückgeht, steht auf seiner Seite an der Theke"
+    ),
     "Rushed: all final tests were answered in {n#} s. A lead looks into it.":
         "Zu schnell: alle Schlussprüfungen in {n} s beantwortet. Die Leitung sieht es sich an.",
     "Last done:": "Zuletzt getan:",

@@ -168,6 +168,8 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     const job = await this.found(code);
     if (!job) return undefined;
     this.chosen = "";
+    // What is answered or refused now stands above the devices, not below the card.
+    this.screen = "home";
     const begin = { says: "Open it here", value: "begin" };
     const record = { says: "Record it: no description", value: "record" };
     const again = { says: "Record it again", value: "record" };

@@ -180,6 +180,7 @@ function finished(app, job, run) {
       [run.reason, "More: another way, or close it up."], [key("Home", "home", "Esc"), key("More", "more", "U")]);
   return plain(band(job, null, app), "All done for this device.",
     [`${job.state}. Press Home and choose the next.`,
+      "Take it to where finished devices stand. What goes back with it stands on its page at the counter.",
       job.run.rushed_s !== null && `Rushed: all final tests were answered in ${Math.round(job.run.rushed_s)} s. A lead looks into it.`],
     [key("Home", "home", "Esc", true), key("Undo", "undo", "Backspace"), key("More", "more", "U")]);
 }
