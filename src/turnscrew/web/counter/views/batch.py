@@ -28,6 +28,7 @@ from turnscrew.web.counter.contact_links import address_of
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import batch_page, contact_page, find
 from turnscrew.web.records.queries.ahead import ahead_of
+from turnscrew.web.records.queries.asked_first import asked_first
 from turnscrew.web.records.queries.batch_input import terms_of, what_stands
 from turnscrew.web.records.queries.duties import duty_gaps
 from turnscrew.web.records.queries.expecting import (
@@ -238,6 +239,7 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
                 for device in answer.pending
             ],
             "message": text.decode() if text else "",
+            "asked_first": asked_first(batch),
             "links": [(one, address_of(request, one)) for one in links],
             "given": contact_page.answers_of(batch),
         }

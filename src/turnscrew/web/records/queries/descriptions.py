@@ -1,5 +1,6 @@
 """What is known of a model, and who may work from it?"""
 
+from collections.abc import Collection
 from functools import lru_cache
 
 from turnscrew.core.model.device import Device
@@ -14,6 +15,13 @@ def newest(model: str) -> Description | None:
     """Give the newest version of a model's description that was not withdrawn."""
     rows = Description.objects.filter(model=model)
     return rows.exclude(state=Description.WITHDRAWN).order_by("-number").first()
+
+
+def newest_by_model(models: Collection[str]) -> dict[str, Description]:
+    """Give the same of several models; one without any is left out."""
+    rows = Description.objects.filter(model__in=models)
+    rows = rows.exclude(state=Description.WITHDRAWN).order_by("number")
+    return {row.model: row for row in rows}
 
 
 def every_version() -> list[Description]:

@@ -1,0 +1,43 @@
+"""What on the way into a device needs the customer's written yes, and on which?"""
+
+from dataclasses import dataclass
+
+from turnscrew.core.model.holding import Cover
+from turnscrew.core.model.job_state import ENDED
+from turnscrew.web.records.models import Batch, Description
+from turnscrew.web.records.queries.descriptions import device_in, newest_by_model
+
+
+@dataclass(frozen=True)
+class AskedFirst:
+    """A cover that is crossed only with a yes, and the devices that bear it."""
+
+    model: str
+    cover: str
+    says: str
+    lines: tuple[int, ...]
+
+
+def asked_first(batch: Batch) -> list[AskedFirst]:
+    """Give what is to be asked beside the price, for the devices still here."""
+    bearing: dict[tuple[str, str], list[int]] = {}
+    jobs = batch.jobs.exclude(state__in=ENDED).order_by("line")
+    for model, revision, line in jobs.values_list("model", "revision", "line"):
+        bearing.setdefault((model, revision), []).append(line)
+    lines: dict[tuple[str, str, str], list[int]] = {}
+    known = newest_by_model({model for model, _ in bearing})
+    for (model, revision), found in bearing.items():
+        for cover, says in _covers(known.get(model), revision):
+            lines.setdefault((model, cover, says), []).extend(found)
+    return [AskedFirst(*key, tuple(sorted(found))) for key, found in lines.items()]
+
+
+def _covers(description: Description | None, revision: str) -> list[tuple[str, str]]:
+    if description is None:
+        return []
+    joints = device_in(description, revision).joints.items()
+    return [
+        (name, joint.how.crossing_says or "ask the customer in writing first")
+        for name, joint in joints
+        if isinstance(joint.how, Cover) and joint.how.crossing == "ask first"
+    ]
