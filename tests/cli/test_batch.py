@@ -1,6 +1,7 @@
 """Does the example batch come out to the cent and to the day, from its files alone?"""
 
 import json
+import re
 import shutil
 import subprocess
 import sys
@@ -394,3 +395,17 @@ def test_it_plans_the_rest_when_nobody_may_do_battery_work(tmp_path, capsys) -> 
     left_out = {int(name) for name in answer["plan"]["best"]["impossible"]}
     assert packs == left_out
     assert {9, 15, 32} <= {int(name) for name in answer["plan"]["rule"]["impossible"]}
+
+
+def test_it_says_why_the_papers_follow_one_plan_and_not_the_other(capsys) -> None:
+    def told(*args: str) -> str:
+        with pytest.raises(SystemExit):
+            run(["batch", str(FOLDER), "--plays", "0", *args])
+        return capsys.readouterr().out
+
+    usual = told()
+    by_rule, by_best = (int(n) for n in re.findall(r"(\d+) set-ups; lead", usual))
+    assert f"saves {by_rule - by_best} set-ups alone" in usual
+    assert by_best < by_rule
+    assert "follow the best plan found" in told("--away", "lead=2-4")
+    assert "The papers follow" not in told("--effort", "0")

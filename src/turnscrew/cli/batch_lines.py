@@ -171,6 +171,8 @@ def _planned(answer: BatchAnswer) -> Iterator[str]:
             f"    {best.status}: no plan has fewer than {best.bound.n_late} late, "
             f"{best.bound.late_days} days late, {best.bound.n_set_ups} set-ups"
         )
+        if planned.why_in_use:
+            yield f"    {planned.why_in_use}"
     if planned.promise is not None:
         promise = planned.promise
         yield (

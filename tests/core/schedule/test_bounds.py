@@ -34,6 +34,7 @@ def test_days_late_count_beyond_the_last_due_day_in_full_days() -> None:
 def test_what_is_late_alone_is_late_in_every_plan() -> None:
     late = due(1, 10, 1, release_day=4)
     assert Figures(1, 3, 1) == bounded(late, due(2, 10, 4))
+    assert Figures(1, 1, 1) == bounded(due(1, 10, 1, release_day=2))
 
 
 def test_the_longest_is_left_out_where_a_day_overflows() -> None:

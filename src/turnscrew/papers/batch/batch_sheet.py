@@ -55,6 +55,8 @@ _BATCH = """
 #part(w("Plan"))
 #table(columns: (40mm, 1fr, 1fr), stroke: ruled, inset: 1.2mm,
   row-head("", w("hand rule"), w("best found")), ..d.plan.flatten())
+#d.why
+
 #d.promise
 """
 
@@ -125,6 +127,7 @@ def batch_sheet(
         ],
         "openings": [(written(what), own, found) for what, own, found in openings],
         "plan": _plan_rows(answer),
+        "why": answer.planned.why_in_use,
         "promise": _promise_words(speech),
     }
     return batch_pdf(_BATCH, data, speech)

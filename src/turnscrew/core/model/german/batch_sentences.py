@@ -288,6 +288,10 @@ BATCH_SENTENCES = {
     "day {n#}: {p#}%": "Tag {n}: {p} %",
     "With real times as they spread, everything is done by {day} with probability {p#}% ({n#} plays).":
         "Mit wirklichen Zeiten, wie sie streuen, ist alles fertig bis {day} mit Wahrscheinlichkeit {p} % ({n} Durchläufe).",
+    "The papers follow the best plan found: fewer devices are late, or less late, than by the hand rule.":
+        "Die Papiere folgen dem besten gefundenen Plan: weniger Geräte kommen zu spät, oder weniger spät, als nach der Handregel.",
+    "The papers follow the hand rule: by it nobody is later, and the best plan found saves {n#} set-ups alone, by letting people wait for like devices.":
+        "Die Papiere folgen der Handregel: nach ihr kommt keines später, und der beste gefundene Plan spart nur {n} Umrüstungen, indem er auf gleiche Geräte warten lässt.",
     "In time for each due day: {x;}.": "Rechtzeitig je Termin: {x}.",
     "times spread by own times of {n#} jobs, {x}":
         "Zeiten streuen nach eigenen Zeiten von {n} Arbeiten, {x}",
