@@ -65,6 +65,7 @@ def main() -> None:
     parser.add_argument("--seconds", type=float, default=300.0)
     parser.add_argument("--flood", type=float, default=20.0, help="[s]")
     parser.add_argument("--quick", action="store_true", help="half a minute in all")
+    parser.add_argument("--backups", action="store_true", help="time these alone")
     parser.add_argument("--client", help=argparse.SUPPRESS)
     said = parser.parse_args()
     if said.client:
@@ -78,6 +79,7 @@ def main() -> None:
             words = [sys.executable, __file__, "--items", str(n_items)]
             for name in ("people", "every", "seconds", "flood"):
                 words += [f"--{name}", str(getattr(said, name))]
+            words += ["--backups"] if said.backups else []
             subprocess.run(words, check=True)
         else:
             measure(n_items, said)
@@ -96,6 +98,10 @@ def measure(n_items: int, said: argparse.Namespace) -> None:
         n_entries = n_items * N_ENTRIES_EACH
         print(f"\n{connection.vendor}: {n_items} items, {n_entries} journal entries")
         print(f"filled in {made:.1f} s, audited in {timed(audit):.1f} s", flush=True)
+        if said.backups:
+            back_up(Path(folder))
+            wipe()
+            return
         plan = {"every": said.every, "people": said.people, **keys()}
         connection.close()
         with served(Path(folder)) as port:
@@ -108,6 +114,39 @@ def measure(n_items: int, said: argparse.Namespace) -> None:
                 run_client(plan | {"flood": said.flood, "kinds": [kind]})
         print(f"audited again in {timed(audit):.1f} s: whole")
         wipe()
+
+
+def back_up(folder: Path) -> None:
+    """Time a backup, its restore, and what is brought back of a spoilt one."""
+    from django.db import connection
+
+    connection.close()
+    database = folder / "records.sqlite3"
+    size = f" of {database.stat().st_size / 1e6:.0f} MB" if database.is_file() else ""
+    with tempfile.TemporaryDirectory() as elsewhere:
+        file, spoilt = Path(elsewhere) / "week.tsb", Path(elsewhere) / "spoilt.tsb"
+        turnscrew("backup, proven by a trial", "backup", str(file))
+        print(f"backup file: {file.stat().st_size / 1e6:.0f} MB{size}", flush=True)
+        home = Path(elsewhere)
+        turnscrew("restore", "restore", str(file), "--home", str(home / "whole"))
+        contents = bytearray(file.read_bytes())
+        contents[len(contents) // 2] ^= 1
+        spoilt.write_bytes(contents)
+        words = ["restore", str(spoilt), "--what-is-whole", "--home"]
+        turnscrew("what is whole of a spoilt one", *words, str(home / "part"))
+
+
+def turnscrew(name: str, *words: str) -> None:
+    """Run one command in a process of its own and say how long it took."""
+    command = [sys.executable, "-m", "turnscrew", *words]
+    env = dict(os.environ)
+    if words[0] == "restore":
+        env["TURNSCREW_DATABASE"] = ""
+    begun = time.perf_counter()
+    done = subprocess.run(command, env=env, capture_output=True, text=True, check=False)
+    print(f"{name}: {time.perf_counter() - begun:.1f} s", flush=True)
+    if done.returncode not in {0, 1} or not done.stdout:
+        raise RuntimeError(done.stderr)
 
 
 def timed(work: Callable[[], object]) -> float:
