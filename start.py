@@ -30,6 +30,7 @@ if sys.version_info < (3, 11):  # noqa: UP036 - this file meets older ones
 
 import argparse
 import hashlib
+import io
 import json
 import os
 import re
@@ -282,7 +283,7 @@ def build_manual() -> None:
     words = [BIN / "sphinx-build", "-q", "-j", "auto", "-b", "html", "-d", read]
     built = subprocess.run(
         [*map(str, words), str(ROOT / "docs"), str(MANUAL)],
-        check=False, capture_output=True, text=True,
+        check=False, capture_output=True, encoding="utf-8", errors="replace",
     )  # fmt: skip
     if built.returncode:
         # The work does not wait for its manual.
@@ -618,7 +619,12 @@ def _pip(*args: str) -> None:
     told: list[str] = []
     n_found = 0
     with subprocess.Popen(
-        command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
+        command,
+        cwd=ROOT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        encoding="utf-8",
+        errors="replace",
     ) as pip:
         assert pip.stdout
         for line in pip.stdout:
@@ -672,4 +678,8 @@ def _remembered() -> dict[str, str]:
 
 
 if __name__ == "__main__":
+    for stream in (sys.stdout, sys.stderr):
+        # What is passed on to a file or a pipe is UTF-8 on every system.
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8")
     sys.exit(main(sys.argv[1:]))

@@ -1,5 +1,6 @@
 """The group of commands and the one table from error to exit code."""
 
+import io
 import sys
 import traceback
 from collections.abc import Callable
@@ -390,7 +391,15 @@ def run(args: list[str] | None = None) -> None:
     args
         The words after ``turnscrew``; those of the process if not given.
     """
+    speak_utf8()
     sys.exit(guarded(lambda: app(args, standalone_mode=True), as_json=is_json(args)))
+
+
+def speak_utf8() -> None:
+    """Print in UTF-8 wherever it goes: a pipe may be set to what lacks a minus."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8")
 
 
 def is_json(args: list[str] | None) -> bool:

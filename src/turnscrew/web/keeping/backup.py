@@ -57,7 +57,9 @@ def proven(draft: Path) -> str:
     """Restore a backup on trial in a process of its own; give what the audit said."""
     apart = {k: v for k, v in os.environ.items() if not k.startswith("TURNSCREW_")}
     words = [sys.executable, "-m", "turnscrew", "restore", str(draft), "--check"]
-    done = subprocess.run(words, env=apart, capture_output=True, text=True, check=False)
+    done = subprocess.run(
+        words, env=apart, capture_output=True, encoding="utf-8", check=False
+    )
     if done.returncode:
         raise UnprovenError(
             f"backup: found one that does not restore, wanted a whole one; none was"
@@ -156,6 +158,9 @@ def _name(draft: Path, target: Path) -> None:
 
 
 def _keep_name(folder: Path) -> None:
+    if os.name == "nt":
+        # There no folder can be opened, and none has to be: names are kept at once.
+        return
     opened = os.open(folder, os.O_RDONLY)
     try:
         os.fsync(opened)

@@ -14,7 +14,7 @@ from turnscrew.errors import BadFileError, Problem
 from turnscrew.web.keeping.archive import DATABASE
 from turnscrew.web.keeping.mending import Mended, poured
 from turnscrew.web.keeping.owner import lead_now
-from turnscrew.web.keeping.restore import folder_beside, require_whole
+from turnscrew.web.keeping.restore import folder_beside, put_in_place, require_whole
 from turnscrew.web.keeping.sealed_rows import whole_rows_in
 from turnscrew.web.keeping.tables import Row, tables_at
 from turnscrew.web.keeping.upgrade import bring_up_to_date, newest_steps
@@ -144,7 +144,7 @@ def _put_files(found: Whole, home: Path, address: str) -> None:
                     out.writelines(found.pieces(name))
         if (partial / DATABASE).is_file():
             require_whole(partial / DATABASE, found.path)
-        partial.rename(home)
+        put_in_place(partial, home)
 
 
 def _counts(found: Whole, rows: dict[str, list[Row]]) -> dict[str, tuple[int, int]]:

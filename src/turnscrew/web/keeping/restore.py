@@ -56,7 +56,15 @@ def restore_files(
         unpack(path, manifest, partial, with_photos=with_photos)
         if manifest.holds_sqlite:
             require_whole(partial / DATABASE, path)
-        partial.rename(home)
+        put_in_place(partial, home)
+
+
+def put_in_place(partial: Path, home: Path) -> None:
+    """Give a filled folder its name, though an empty one bears it."""
+    if home.is_dir():
+        # Not every system lets a folder take the place of another.
+        home.rmdir()
+    partial.rename(home)
 
 
 def fill_from(home: Path, manifest: Manifest) -> None:
