@@ -282,6 +282,21 @@ def test_it_weighs_the_claims_of_an_answer(
     assert n_faults == len(faults_in(TOY, answer, one_way=False))
 
 
+def test_it_says_what_an_answer_claims_wrongly() -> None:
+    moves = plan_of(TOY, GOOD)
+    refusal = answer_for(moves, status="impossible")
+    stuck = NumericAnswer("impossible", None, None, (), stuck=("ghost",))
+    dear = answer_for(moves, cost=10**6)
+
+    assert "impossible, but with a cost, a bound or a plan" in told(refusal)
+    assert "stuck action ghost is unknown" in told(stuck)
+    assert any(f"claimed cost {10**6}, but the lines" in words for words in told(dear))
+
+
+def told(answer: NumericAnswer) -> tuple[str, ...]:
+    return faults_in(TOY, answer, one_way=False)
+
+
 GIVEN = [
     (name, way)
     for name in device_cases()

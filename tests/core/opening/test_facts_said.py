@@ -7,10 +7,11 @@ import pytest
 
 from example_files import example_text
 from turnscrew.core.model.device import Device
+from turnscrew.core.model.holding import Clip
 from turnscrew.core.model.need import PowerNeed
 from turnscrew.core.model.posture import Turn
 from turnscrew.core.opening.answer import Action, OpeningAnswer
-from turnscrew.core.opening.compile import removal_wanted
+from turnscrew.core.opening.compile import pose, removal_wanted
 from turnscrew.core.opening.whole import arrived_words
 from turnscrew.files.device_file import read_device
 from turnscrew.flows.opening import opening_path
@@ -380,3 +381,30 @@ def test_it_says_at_the_line_in_what_sound_devices_differ() -> None:
     device = replace(device, parts={**device.parts, "camera": camera})
 
     assert "Some have a grey ring." in told(all_off(device), "in", "camera")
+
+
+def test_a_hidden_catch_is_named_though_nobody_knows_how_it_is_freed() -> None:
+    device = device_of(NOTEBOOK)
+    name, joint = next(
+        (name, joint)
+        for name, joint in device.joints.items()
+        if isinstance(joint.how, Clip) and joint.how.hidden
+    )
+    bare = replace(
+        joint.how, hidden=tuple(replace(one, release="") for one in joint.how.hidden)
+    )
+    without = replace(device, joints={**device.joints, name: replace(joint, how=bare)})
+    lines = [one for one in all_off(without).opening if one.name == name]
+
+    where = bare.hidden[0].where
+    assert any(
+        words.casefold() == f"one hidden catch {where}.".casefold()
+        for line in lines
+        for words in line.details
+    )
+
+
+def test_the_problem_bears_the_name_of_the_device() -> None:
+    device = device_of(TABLET)
+
+    assert device.name == pose(device, ("camera",)).problem.name
