@@ -22,7 +22,8 @@ def order(request: HttpRequest, ref: str) -> HttpResponse:
     batch = find.batch_with_terms(ref)
     person = allow(request.person, "money")  # type: ignore[attr-defined]
     now = timezone.now()
-    needs = batch_page.order_needs(batch, reckoned(batch, now))
+    answer = reckoned(batch, now)
+    needs = batch_page.order_needs(batch, answer)
     left = [
         (n.number, f"{n.n_left} × {n.number} {n.description}")
         for n in needs
@@ -30,10 +31,8 @@ def order(request: HttpRequest, ref: str) -> HttpResponse:
     ]
 
     def place(entered: Entered) -> Done:
-        answer = reckoned(batch, now)
-        placed = kitting.place_order(
-            batch, answer, entered["numbers"], by=person, now=now
-        )
+        numbers = entered["numbers"]
+        placed = kitting.place_order(batch, answer, numbers, by=person, now=now)
         return Done(f"{len(placed)} lines written as ordered")
 
     # What only the open device shows to fit is left to whoever orders.
@@ -45,16 +44,13 @@ def order(request: HttpRequest, ref: str) -> HttpResponse:
         )
     }  # fmt: skip
 
-    def context() -> Mapping[str, Any]:
-        answer = reckoned(batch, now)
-        return {
-            "batch": batch,
-            "answer": answer,
-            "needs": batch_page.order_needs(batch, answer),
-            "is_all_ordered": not left,
-        }
-
-    return page(request, "counter/order.html", context, acts)
+    context = {
+        "batch": batch,
+        "answer": answer,
+        "needs": needs,
+        "is_all_ordered": not left,
+    }
+    return page(request, "counter/order.html", lambda: context, acts)
 
 
 def order_all(request: HttpRequest) -> HttpResponse:
