@@ -285,6 +285,12 @@ def test_it_wants_a_photo_of_what_is_covered_or_a_name_for_it(
     expect(bench.locator(".flash img")).to_be_visible()
     bench.evaluate("() => window.bench.draw()")
     expect(bench.get_by_role("button", name="Yes, so")).to_be_visible()
+    # A page that is loaded anew asks for no second photo of the same layer.
+    bench.reload()
+    bench.wait_for_function("() => window.bench?.sender.state.jobs.length")
+    bench.evaluate("(ref) => window.bench.choose(ref)", job.ref)
+    pressed(bench, "Space")
+    expect(bench.get_by_role("button", name="Yes, so")).to_be_visible()
     bench.keyboard.press("Space")
     wait_past(bench, line["number"])
     bench.wait_for_function("() => !window.bench.sender.queue.length")

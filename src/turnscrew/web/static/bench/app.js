@@ -5,7 +5,7 @@ import { drawing, enlargeLetters, h, placeOf } from "./draw.js";
 import { applySizes, fit, squeeze } from "./fit.js";
 import { refusal, stateOf } from "./fold.js";
 import { Input } from "./input.js";
-import { settings } from "./keep.js";
+import { keepPhotos, photosKept, settings } from "./keep.js";
 import { WithMore } from "./more.js";
 import { WithRecording } from "./recorder.js";
 import { recordsOf, stillKnown } from "./recording.js";
@@ -33,7 +33,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     this.chosen = "";
     this.lastAt = 0;
     this.told = "";
-    this.photos = new Map();
+    this.photos = photosKept();
     begin(JSON.parse(document.getElementById("words").textContent));
     const commands = JSON.parse(document.getElementById("commands").textContent);
     this.input = new Input(commands, (command) => this.hear(command));
@@ -603,6 +603,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     if (!photo || photo.ref === this.flashed) return;
     this.flashed = photo.ref;
     this.photos.set(`${photo.job} ${photo.caption}`, photo.ref);
+    keepPhotos(this.photos);
     const view = h("div", { class: "flash" }, h("img", { src: `/photos/${photo.ref}/small/`, alt: "" }),
       h("p", {}, photo.says || "Sharp and light enough."));
     document.body.append(view);

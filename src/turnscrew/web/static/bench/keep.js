@@ -50,3 +50,17 @@ export function settings() {
 export function set(changes) {
   localStorage.setItem(SETTINGS, JSON.stringify({ ...settings(), ...changes }));
 }
+
+// Photos that came to this screen, by device and layer: a page loaded anew knows them.
+const PHOTOS = "turnscrew-bench-photos";
+const MOST_PHOTOS = 200;
+export function photosKept() {
+  try {
+    return new Map(JSON.parse(localStorage.getItem(PHOTOS)) || []);
+  } catch {
+    return new Map();
+  }
+}
+export function keepPhotos(photos) {
+  localStorage.setItem(PHOTOS, JSON.stringify([...photos].slice(-MOST_PHOTOS)));
+}
