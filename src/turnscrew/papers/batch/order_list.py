@@ -146,7 +146,7 @@ def _named(speech: Speech, donor: int) -> str:
 def _order_row(speech: Speech, line: OrderLine, beside: Beside) -> dict[str, Any]:
     answer, money = speech.answer, speech.money
     part = answer.batch.parts[line.part]
-    notes = [f"order on {day_words(answer, line.order_day)}"]
+    notes = [f"as planned ordered on {day_words(answer, line.order_day)}"]
     if part.lead_days is None:
         notes.append("lead not known: the longest known is used")
     notes.append(f"arrives {day_words(answer, line.arrives_day)}")

@@ -241,7 +241,7 @@ BATCH_PAPERS = {
         "Ohne Spender würde für {x} gekauft; sie ersparen {y}.",
     "{x!}: {w#} wanted of {n#} there; enough pass their test with probability {p!}.":
         "{x}: {w} gesucht von {n} vorhandenen; genug bestehen ihre Prüfung mit Wahrscheinlichkeit {p}.",
-    "order on {x}": "bestellen: {x}",
+    "as planned ordered on {x}": "nach Plan bestellt: {x}",
     "arrives {x}": "Ankunft: {x}",
     "lead not known: the longest known is used":
         "Lieferzeit unbekannt: die längste bekannte gilt",
