@@ -124,7 +124,7 @@ def test_it_closes_before_giving_up_only_if_asked(
         ),
         (
             replace(PAIR, tests=(replace(PAIR.tests[0], p_ok=(0.5, 0.3, 0.2)),)),
-            "found 3 outcomes",
+            "wanted two outcomes and a first one above 0, or looks_at one fault",
         ),
     ],
     ids=[
