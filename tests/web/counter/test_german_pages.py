@@ -2,6 +2,7 @@
 
 import io
 import re
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +21,13 @@ from turnscrew.web.records.services.refusal import RefusedError
 WEB = Path(people.__file__).parents[2]
 MESSAGES = WEB / "locale" / "de" / "LC_MESSAGES"
 TRANSLATED = re.compile(r'{% translate "((?:[^"\\]|\\.)*)"|:_\("([^"]*)"\)')
+
+
+@pytest.fixture(autouse=True)
+def english_again() -> Iterator[None]:
+    """Let a page that was asked for in German change nothing for the tests after it."""
+    with translation.override("en"):
+        yield
 
 
 @pytest.fixture
@@ -84,7 +92,7 @@ def test_it_has_german_for_every_text_of_its_pages() -> None:
         known = {str(one.id) for one in read_po(file, locale="de") if one.string}
     texts = {
         (found[1] or found[2]).replace('\\"', '"')
-        for page in (WEB / "templates" / "counter").glob("*.html")
+        for page in (WEB / "templates").glob("*/*.html")
         for found in TRANSLATED.finditer(page.read_text("utf-8"))
     }
 

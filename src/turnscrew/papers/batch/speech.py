@@ -6,8 +6,8 @@ wrote goes through unread, between marks, so that no name is taken for a word of
 """
 
 import re
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import chain
 from typing import Any
@@ -60,6 +60,26 @@ def written(text: str) -> str:
     return f"{_LEFT}{plain(text)}{_RIGHT}" if text else ""
 
 
+def said_by(book: Phrasebook, text: str) -> str:
+    """
+    Say a text of ours by a book, but for what a person wrote.
+
+    Parameters
+    ----------
+    book
+        The phrases.
+    text
+        In English, what a person wrote between marks.
+
+    Returns
+    -------
+    str
+        The text without marks, days as the language writes them.
+    """
+    bare, kept = _set_aside(text, ((_WRITTEN, lambda found: found[1]), _DAY))
+    return _put_back(book.says(bare), kept)
+
+
 def plain(text: str) -> str:
     """
     Take the marks of what a person wrote away.
@@ -90,11 +110,16 @@ class Speech:
         Short name of the language; English if it is none that is known.
     notation
         How figures read.
+    languages
+        What is said, by the short name of a language.
     """
 
     answer: BatchAnswer
     language: str
     notation: Notation
+    languages: Mapping[str, Mapping[str, str]] = field(
+        default_factory=lambda: LANGUAGES
+    )
 
     @property
     def _has_comma(self) -> bool:
@@ -106,7 +131,7 @@ class Speech:
 
     @cached_property
     def _book(self) -> Phrasebook | None:
-        phrases = LANGUAGES.get(self.language)
+        phrases = self.languages.get(self.language)
         if phrases is None:
             return None
         known = {text.removesuffix(".").casefold() for text in phrases}
@@ -134,19 +159,16 @@ class Speech:
             return plain(text)
         if text in book.own:
             return text
-        kept: list[str] = []
-
-        def keep(words: str) -> str:
-            kept.append(words)
-            return chr(_FIRST_KEPT + len(kept) - 1)
-
-        bare = _WRITTEN.sub(lambda found: keep(found[1]), text)
-        bare = _DATE.sub(lambda found: keep(_german_date(found)), bare)
-        bare = _THOUSANDS.sub(lambda found: keep(self._amount(found[0])), bare)
+        swaps = (
+            (_WRITTEN, lambda found: found[1]),
+            _DAY,
+            (_THOUSANDS, lambda found: self._amount(found[0])),
+        )
+        bare, kept = _set_aside(text, swaps)
         told = book.says(bare)
         if not self._uses_comma:
             told = _COMMA.sub(".", told)
-        return _KEPT.sub(lambda found: kept[ord(found[0]) - _FIRST_KEPT], told)
+        return _put_back(told, kept)
 
     def told(self, text: str) -> str:
         """
@@ -287,6 +309,29 @@ def _german_date(found: re.Match[str]) -> str:
     told = f"{int(day)}. {MONTHS[_MONTHS.index(month)]}"
     told = f"{_DAYS[weekday]} {told}" if weekday else told
     return f"{told} {year}" if year else told
+
+
+_Swap = tuple[re.Pattern[str], Callable[[re.Match[str]], str]]
+
+_DAY: _Swap = (_DATE, _german_date)
+
+
+def _set_aside(text: str, swaps: Iterable[_Swap]) -> tuple[str, list[str]]:
+    """Put what is not to be said behind single characters that nobody types."""
+    kept: list[str] = []
+
+    def keep(words: str) -> str:
+        kept.append(words)
+        return chr(_FIRST_KEPT + len(kept) - 1)
+
+    for pattern, swapped in swaps:
+        # Each is used at once, before the next one is looked at.
+        text = pattern.sub(lambda found: keep(swapped(found)), text)  # noqa: B023
+    return text, kept
+
+
+def _put_back(text: str, kept: list[str]) -> str:
+    return _KEPT.sub(lambda found: kept[ord(found[0]) - _FIRST_KEPT], text)
 
 
 def _own_words(answer: BatchAnswer) -> Iterator[str]:

@@ -10,6 +10,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from turnscrew.errors import BadFileError, TurnscrewError
+from turnscrew.web.counter.spoken import reasons_of
 from turnscrew.web.records.queries.rights import allow, may
 from turnscrew.web.records.services.refusal import RefusedError
 
@@ -69,7 +70,7 @@ def page(
     }
     for name, form in shown.items():
         form.act, form.button = name, acts[name].button  # type: ignore[attr-defined]
-    told = [line for form in refused.values() for line in _reasons(form)]
+    told = [line for form in refused.values() for line in reasons_of(form)]
     filled = {**context(), "forms": shown, "refused": refused, "reasons": told}
     return render(request, template, filled, status=422 if refused else 200)
 
@@ -79,15 +80,6 @@ def _form(name: str, act: Act, request: HttpRequest | None = None) -> forms.Form
     if request is None:
         return act.form(initial=dict(act.initial), **given)
     return act.form(request.POST, request.FILES, **given)
-
-
-def _reasons(form: forms.Form) -> list[str]:
-    """Give all that speaks against a form, each with the label of its field."""
-    told = []
-    for name, errors in form.errors.items():
-        label = form.fields[name].label if name in form.fields else ""
-        told += [f"{label}: {error}" if label else str(error) for error in errors]
-    return told
 
 
 def _done(act: Act, form: forms.Form) -> Done | None:

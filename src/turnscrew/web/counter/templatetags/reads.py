@@ -1,18 +1,19 @@
 """How money, people and devices read on the pages."""
 
+import re
 from typing import Any
 
 from django import template
 from django.template.defaultfilters import floatformat
-from django.utils import timezone, translation
+from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext
 
-from turnscrew.core.model.german import GERMAN
 from turnscrew.core.model.notation import with_signs_swapped
-from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.papers import fleet_report as fleet_words
 from turnscrew.papers.batch import words
+from turnscrew.papers.batch.speech import written
+from turnscrew.web.counter import spoken as speaking
 from turnscrew.web.counter.notation_now import (
     has_comma,
     is_sign_other,
@@ -21,8 +22,6 @@ from turnscrew.web.counter.notation_now import (
 )
 
 register = template.Library()
-
-_BOOKS = {"de": Phrasebook(GERMAN)}
 
 _HAZARDS = ("pack", "liquid", "glass", "contaminated", "wet")
 
@@ -36,9 +35,28 @@ def money(minor: int | None) -> str:
 @register.filter
 def said(words: Any) -> str:
     """Say what was made in English in the language of whoever reads it."""
-    book = _BOOKS.get(translation.get_language() or "")
-    # Amounts stay: a refusal repeats what was entered, letter for letter.
-    return figures(book.says(str(words)) if book and words else str(words))
+    return speaking.said(words)
+
+
+@register.filter
+def minutes(words: Any) -> str:
+    """Say minutes with their limits, thousands parted as the language does."""
+    told = said(words)
+    is_swapped = has_comma() and not is_sign_other()
+    return _THOUSANDS.sub(".", told) if is_swapped else told
+
+
+@register.filter
+def speech(answer: Any) -> Any:
+    """Give how is said what was reckoned of a batch."""
+    return speaking.speech_of(answer)
+
+
+@register.filter
+def spoken(words: Any, by: Any) -> str:
+    """Say what was reckoned of a batch, with what people wrote in it as it is."""
+    told: str = by.line(str(words))
+    return told
 
 
 @register.filter
@@ -52,6 +70,9 @@ def decimal(value: Any, places: int) -> str:
     """Write a number with some decimals."""
     told: str = floatformat(value, places)
     return with_signs_swapped(told) if is_sign_other() else told
+
+
+_THOUSANDS = re.compile(r"(?<=\d),(?=\d{3})")
 
 
 @register.filter
@@ -93,28 +114,84 @@ def _dated(value: Any, form: str) -> str:
 
 
 @register.filter
+def week_day(value: Any) -> str:
+    """Write a day of this year with the day of the week."""
+    return _dated(value, "D j M")
+
+
+@register.filter
+def week_day_of_year(value: Any) -> str:
+    """Write a day with its year and the day of the week."""
+    return _dated(value, "D j M Y")
+
+
+@register.filter
+def moment_of_year(value: Any) -> str:
+    """Write a day with its year and the time of it."""
+    return _dated(value, "j M Y H:i")
+
+
+@register.filter
 def labelled(field: Any) -> str:
     """Give the label of a field in the language of whoever reads it."""
-    told: str = field.label_tag(gettext(field.label))
+    told: str = field.label_tag(speaking.label_of(field.label))
     return told
 
 
 @register.filter
+def entry(field: Any) -> str:
+    """Give where something is entered, with its choices in that language."""
+    return speaking.entry_of(field)
+
+
+@register.filter
+def chosen(word: Any) -> str:
+    """Say one of several words to choose from."""
+    return speaking.chosen(word)
+
+
+@register.filter
+def wrongs(errors: Any) -> list[str]:
+    """Say what speaks against what was entered."""
+    return speaking.errors_said(errors)
+
+
+@register.filter
 def faults(answer: Any, device: Any) -> str:
-    """Write the faults of a device."""
-    return words.fault_words(answer, device)
+    """Write the faults of a device, as the terms name them."""
+    told = words.fault_words(answer, device)
+    return told if answer.batch.terms.faults_of(device.line) else said(told)
 
 
 @register.filter
 def decision(device: Any) -> str:
     """Write what was decided for a device."""
-    return words.DECISION_WORDS[device.decision.code]
+    return said(words.DECISION_WORDS[device.decision.code])
+
+
+@register.filter
+def code_words(code: Any) -> str:
+    """Write what a quote on record decided."""
+    return said(words.DECISION_WORDS.get(code, code))
+
+
+@register.filter
+def observed(hold: Any) -> Any:
+    """Write what is to be observed, with what it was seen by as it was written."""
+    return words.hold_written(hold)
+
+
+@register.filter
+def line_words(line: Any) -> str:
+    """Write a line of an invoice; a part is called as it is called on the shelf."""
+    is_part = line.kind == "parts" and not line.says.startswith("credit: ")
+    return said(written(line.says) if is_part else line.says)
 
 
 @register.filter
 def dated(answer: Any, day: int | None) -> str:
     """Write a workshop day with its date."""
-    return words.day_words(answer, day)
+    return said(words.day_words(answer, day))
 
 
 @register.filter
@@ -137,9 +214,16 @@ def hazards(device: Any) -> list[str]:
 
 
 @register.filter
+def adapter_words(stand: Any) -> str:
+    """Write how an adapter stands; what it is called stays as it was written."""
+    kind = stand.accessory.kind
+    return said(f"{written(kind)}{stand.says.removeprefix(kind)}")
+
+
+@register.filter
 def by_day(answer: Any, device: Any) -> str:
     """Write the day at whose start the answer for a device must be in hand."""
-    return words.day_words(answer, answer.answer_by[device.name])
+    return said(words.day_words(answer, answer.answer_by[device.name]))
 
 
 @register.filter
@@ -147,8 +231,11 @@ def percent(p: float) -> str:
     """Write a probability."""
     # Played, not proven: nothing is ever told as certain.
     if p >= 0.995:
-        return "over 99 %"
-    return "under 1 %" if p < 0.005 else f"{p:.0%}"
+        return said("over 99 %")
+    if p < 0.005:
+        return said("under 1 %")
+    told = f"{p:.0%}"
+    return told.replace("%", " %") if has_comma() else told
 
 
 _REFERENCES = ("job", "order", "part", "tranche", "earlier", "return", "waste")

@@ -20,6 +20,7 @@ from turnscrew.files.question_text import (
     late_part_from,
     sign_off_from,
 )
+from turnscrew.papers.batch.speech import written
 from turnscrew.papers.page import Size
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
@@ -101,7 +102,7 @@ def stand(request: HttpRequest, ref: str) -> HttpResponse:
             batch, entered["lines"], wrong, by=person, now=timezone.now(),
             code=entered["code"].strip(),
         )  # fmt: skip
-        return Done(f"{n} devices: {wrong['part']}, {wrong['mode']}")
+        return Done(f"{n} devices: {written(wrong['part'])}, {written(wrong['mode'])}")
 
     def close(_: Entered) -> Done:
         handing_back.close_batch(batch, by=person, now=timezone.now())
@@ -216,7 +217,7 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
     def withdraw(entered: Entered) -> Done:
         link = contact_page.link_named(batch, entered["link"])
         people.withdraw_invitation(link)
-        return Done(f"the link of {link.name} opens nothing any more")
+        return Done(f"the link of {written(link.name)} opens nothing any more")
 
     acts = {
         "ask": Act(ask, "Write them down as asked"),

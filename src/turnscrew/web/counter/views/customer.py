@@ -8,6 +8,7 @@ from django.utils import timezone
 from turnscrew.core.fleet.question import Wishes
 from turnscrew.core.price.replace import Replacement, replacement_from_text
 from turnscrew.errors import BadArgumentError
+from turnscrew.papers.batch.speech import written
 from turnscrew.papers.fleet_report import conventions
 from turnscrew.papers.page import Size
 from turnscrew.web.counter import forms
@@ -41,7 +42,7 @@ def customer(request: HttpRequest, ref: str) -> HttpResponse:
 
     def add(entered: Entered) -> Done:
         customers.add_contact(one, entered["name"], entered["reach"])
-        return Done(f"{entered['name']}: added")
+        return Done(f"{written(entered['name'])}: added")
 
     def answer(entered: Entered) -> Done:
         told = customers.Answered(

@@ -7,6 +7,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
 
+from turnscrew.papers.batch.speech import written
 from turnscrew.web.counter import forms, supply_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.records.queries import batch_page, find, stock_page, supplier_page
@@ -88,7 +89,8 @@ def goods_in(request: HttpRequest) -> HttpResponse:
             raise Http404
         line = orders[entered["order"]]
         goods.goods_in(line, _parcel(entered), by=person, now=now)
-        return Done(f"{entered['n']} × {line.part.number}: {entered['outcome']}")
+        pieces = written(f"{entered['n']} × {line.part.number}")
+        return Done(f"{pieces}: {entered['outcome']}")
 
     def use(entered: Entered) -> Done:
         lot = supplier_page.lot_of(entered["lot"])
@@ -96,10 +98,11 @@ def goods_in(request: HttpRequest) -> HttpResponse:
         goods.write_first_use(
             lot, is_good=is_good, by=person, now=now, how=entered["how"]
         )
+        number, name = written(lot.part.number), written(lot.name)
         if is_good:
-            return Done(f"{lot.part.number}, lot {lot.name}: good at first use")
+            return Done(f"{number}, lot {name}: good at first use")
         return Done(
-            f"{lot.part.number}, lot {lot.name}: failed; write here what is faulty",
+            f"{number}, lot {name}: failed; write here what is faulty",
             reverse("counter:returns"),
         )
 
@@ -148,19 +151,19 @@ def donors(request: HttpRequest, ref: str) -> HttpResponse:
         kitting.test_donor_part(
             part, is_good=is_good, by=person, now=now, how=entered["how"]
         )
-        return Done(f"{part.part.number}: {'good' if is_good else 'bad'}")
+        return Done(f"{written(part.part.number)}: {'good' if is_good else 'bad'}")
 
     def lay(entered: Entered) -> Done:
         part = batch_page.donor_part(batch, entered["part"])
         kitting.lay_donor_part(part, entered["place"], by=person, now=now)
-        return Done(f"{part.part.number}: {entered['place']}")
+        return Done(written(f"{part.part.number}: {entered['place']}"))
 
     def end(entered: Entered) -> Done:
         part = batch_page.data_part(batch, entered["part"])
         kitting.end_data_part(
             part, entered["end"], by=person, now=now, verified_how=entered["how"]
         )
-        return Done(f"{part.what}: {entered['end']}")
+        return Done(f"{written(part.what)}: {entered['end']}")
 
     def dispose(entered: Entered) -> Done:
         from_line = kitting.jobs_at(batch, [entered["line"]])[0]

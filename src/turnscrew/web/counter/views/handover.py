@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from turnscrew.papers.batch.speech import written
 from turnscrew.papers.bench.handover import handover_sheet
 from turnscrew.papers.page import Size
 from turnscrew.web.counter import forms
@@ -62,13 +63,15 @@ def _take(row: OpenJob, person: Any, entered: Entered) -> Done:
     counted = {key: entered[name] for name, _, key in _fields(row)}
     is_passed = service.take_over(row.job, counted, by=person, now=timezone.now())
     if is_passed:
-        return Done(f"{row.told.number}: yours now, its tray is as written")
-    return Done(f"{row.told.number}: you hold it already; its tray is as written")
+        return Done(f"{written(row.told.number)}: yours now, its tray is as written")
+    return Done(
+        f"{written(row.told.number)}: you hold it already; its tray is as written"
+    )
 
 
 def _cover(row: OpenJob, person: Any, entered: Entered) -> Done:
     service.cover(row.job, by=person, now=timezone.now(), reason=entered["reason"])
-    return Done(f"{row.told.number}: covered until tomorrow")
+    return Done(f"{written(row.told.number)}: covered until tomorrow")
 
 
 @require_safe

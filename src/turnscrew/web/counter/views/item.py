@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
 from turnscrew.core.model.job_state import BY_OWN_ACT, Standing
+from turnscrew.papers.batch.speech import written
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.looks import look_at_device
@@ -123,7 +124,7 @@ def _move(job: Any, person: Any, entered: Entered) -> Done:
         reason=entered["reason"],
     )  # fmt: skip
     custody.move(job, to, by=person, now=timezone.now())
-    return Done(f"{to.state}, {to.place}")
+    return Done(f"{to.state}, {written(to.place)}")
 
 
 def _saw(job: Any, person: Any, entered: Entered) -> Done:
@@ -138,7 +139,7 @@ def _take_for(job: Any, person: Any, entered: Entered) -> Done:
         job, entered["revision"], by=person, now=timezone.now(), is_open=is_open
     )  # fmt: skip
     seen = ", seen open" if is_open else ""
-    return Done(f"taken for {job.model} {job.revision}{seen}")
+    return Done(f"taken for {written(f'{job.model} {job.revision}')}{seen}")
 
 
 def _see_rushed(job: Any, person: Any, entered: Entered) -> Done:
@@ -180,7 +181,7 @@ def _list_data_part(job: Any, person: Any, entered: Entered) -> Done:
         job, by=person, now=timezone.now(), what=entered["what"],
         serial=entered["serial"], is_readable=not entered["is_dead"],
     )  # fmt: skip
-    return Done(f"{part.what}: listed, it needs an end")
+    return Done(f"{written(part.what)}: listed, it needs an end")
 
 
 def _bring(job: Any, person: Any, entered: Entered) -> Done:
@@ -188,7 +189,7 @@ def _bring(job: Any, person: Any, entered: Entered) -> Done:
         job.batch, job, entered["kind"].strip(), entered["n"],
         by=person, now=timezone.now(),
     )  # fmt: skip
-    return Done(f"{entered['n']} {entered['kind']} added")
+    return Done(f"{entered['n']} {written(entered['kind'])} added")
 
 
 def _withdraw(job: Any, person: Any, entered: Entered) -> Done:

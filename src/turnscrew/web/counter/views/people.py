@@ -9,6 +9,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from turnscrew.papers.batch.speech import written
 from turnscrew.papers.bench.helper_card import SignedSkill, helper_card
 from turnscrew.papers.page import Size
 from turnscrew.web.counter import forms
@@ -32,7 +33,7 @@ def everybody(request: HttpRequest) -> HttpResponse:
             entered["key"], entered["name"], entered["rights"], now=timezone.now()
         )
         to = reverse("counter:person", args=[person.ref])
-        return Done(f"{person.name}: now make a link to sign in", to)
+        return Done(f"{written(person.name)}: now make a link to sign in", to)
 
     acts = {"add": Act(add, "Add", forms.NewPerson, "people")}
     return page(
@@ -55,7 +56,7 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
             n_supervised=counted.n_supervised if n_passes is None else n_passes,
             n_left_over=counted.n_left_over if n_left is None else n_left,
         )  # fmt: skip
-        return Done(f"signed off: {entered['skill']}")
+        return Done(f"signed off: {written(entered['skill'])}")
 
     def away(entered: Entered) -> Done:
         n = service.be_away(member, entered["first"], entered["last"])
@@ -65,19 +66,20 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
         token = service.link_for(member, now=now)
         address = reverse("counter:first", args=[token])
         return Done(
-            "link, good once within a day: " + request.build_absolute_uri(address)
+            "link, good once within a day: "
+            + written(request.build_absolute_uri(address))
         )
 
     def let_go(_: Entered) -> Done:
         service.let_go(member, now=now)
-        return Done(f"{member.name} has left; the history stays")
+        return Done(f"{written(member.name)} has left; the history stays")
 
     def make_token(entered: Entered) -> Done:
         end = datetime.combine(entered["expires_on"], time.max, tzinfo=now.tzinfo)
         token = tokens.make_token(
             member, entered["name"], entered["scopes"], now=now, expires_at=end
         )
-        return Done(f"token, shown this once: {token}")
+        return Done(f"token, shown this once: {written(token)}")
 
     acts = {
         "token": Act(make_token, "Make a token", forms.TokenMade, "people"),

@@ -178,6 +178,7 @@ def _compared(batch: Any) -> dict[str, Any]:
     answer = reckoned(batch, timezone.now())
     return {
         "batch": batch,
+        "answer": answer,
         "found": answer.reconciliation,
         "missing": answer.reconciliation.missing,
         "held": [device for device in answer.devices if device.holds],

@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_safe
 
+from turnscrew.papers.batch.speech import written
 from turnscrew.web.counter import supply_forms as forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.views import set_right
@@ -68,14 +69,14 @@ def _begin(person: Any, entered: Entered) -> Done:
     supplier.begin_return(
         part, told, by=person, now=timezone.now(), job=job, photo=photo
     )
-    return Done(f"{told.n} × {part.number}: back to the supplier")
+    return Done(f"{written(f'{told.n} × {part.number}')}: back to the supplier")
 
 
 def _send(row: Any, person: Any, entered: Entered) -> Done:
     supplier.send_back(
         row, credit_by=entered["credit_by"], by=person, now=timezone.now()
     )
-    return Done(f"{row.n} × {row.part.number}: sent")
+    return Done(f"{_pieces(row)}: sent")
 
 
 def _settle(row: Any, person: Any, entered: Entered) -> Done:
@@ -83,7 +84,11 @@ def _settle(row: Any, person: Any, entered: Entered) -> Done:
         row, entered["end"], by=person, now=timezone.now(),
         minor=entered["minor"] or 0, words=entered["why"],
     )  # fmt: skip
-    return Done(f"{row.n} × {row.part.number}: {entered['end']}")
+    return Done(f"{_pieces(row)}: {entered['end']}")
+
+
+def _pieces(row: Any) -> str:
+    return written(f"{row.n} × {row.part.number}")
 
 
 @require_safe

@@ -6,6 +6,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
+from turnscrew.papers.batch.speech import written
 from turnscrew.web.counter import forms, safety_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.records.queries import find, safety_page, today
@@ -23,11 +24,11 @@ def safety(request: HttpRequest) -> HttpResponse:
             kind, entered["result"], by=person, now=timezone.now(),
             reading=entered["reading"],
         )  # fmt: skip
-        return Done(f"{kind.name}: {entered['result']}")
+        return Done(f"{written(kind.name)}: {entered['result']}")
 
     def add(entered: Entered) -> Done:
         service.keep_safety_kind(entered["name"], entered["every_days"], entered["how"])
-        return Done(f"{entered['name']}: listed")
+        return Done(f"{written(entered['name'])}: listed")
 
     def begin(_: Entered) -> Done:
         service.begin_safety()
@@ -54,7 +55,7 @@ def safety(request: HttpRequest) -> HttpResponse:
             reading=entered["reading"], place=entered["place"],
             job=find.job_numbered(entered["job"]),
         )  # fmt: skip
-        return Done(f"{made.pack}: {made.event}")
+        return Done(f"{written(made.pack)}: {made.event}")
 
     acts = {
         "report": Act(report, "Write it", safety_forms.IncidentMade, "look"),

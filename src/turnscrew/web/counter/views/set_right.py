@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
+from turnscrew.papers.batch.speech import written
 from turnscrew.web.counter import set_right_forms as forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.records.queries import batch_page, find
@@ -27,7 +28,11 @@ def return_act(person: Any, rows: Iterable[Any]) -> Mapping[str, Act]:
     """Give the act that sets a return right, if there is one."""
     found = {row.ref: row for row in rows}
     told = [
-        (ref, f"{one.n} × {one.part.number}, found {one.found_on}, {one.end or 'open'}")
+        (
+            ref,
+            f"{written(f'{one.n} × {one.part.number}')}, found {one.found_on}, "
+            f"{one.end or 'open'}",
+        )
         for ref, one in found.items()
     ]
     return _act(
@@ -39,7 +44,7 @@ def waste_act(person: Any, rows: Iterable[Any]) -> Mapping[str, Act]:
     """Give the act that sets a line of waste right, if there is one."""
     found = {row.ref: row for row in rows}
     told = [
-        (ref, f"{one.on}: {one.kind} {one.what} {one.mass_g} g")
+        (ref, f"{one.on}: {one.kind} {written(f'{one.what} {one.mass_g}')} g")
         for ref, one in found.items()
     ]
     return _act(
@@ -110,7 +115,8 @@ def accessories(request: HttpRequest, ref: str) -> HttpResponse:
     rows = batch_page.accessories_of(batch)
     found = {str(one.pk): one for one in rows}
     told = [
-        (key, f"{_of(one)}: {one.kind}, {one.n_in} in") for key, one in found.items()
+        (key, f"{_of(one)}: {written(one.kind)}, {one.n_in} in")
+        for key, one in found.items()
     ]
     acts = _act(
         "accessory_right", partial(_accessory, person, found),

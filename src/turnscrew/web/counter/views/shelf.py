@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
 from turnscrew.core.stock.part_outlook import TwoPrices
+from turnscrew.papers.batch.speech import written
 from turnscrew.web.counter import forms, supply_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import picture
@@ -146,7 +147,7 @@ def _claim(one: Any, person: Any, entered: Entered) -> Done:
     made = fits.claim_fit(
         one, place, entered["claimed_by"], by=person, now=timezone.now()
     )
-    return Done(f"{made}: a claim until it was fitted once")
+    return Done(f"{written(str(made))}: a claim until it was fitted once")
 
 
 def _free(number: str, _: Entered) -> Done:
@@ -163,7 +164,7 @@ def known_good(request: HttpRequest) -> HttpResponse:
             entered["what"], entered["fits"], entered["place"], now=timezone.now(),
             key=entered["key"],
         )  # fmt: skip
-        return Done(f"{entered['what']}: now verify it")
+        return Done(f"{written(entered['what'])}: now verify it")
 
     def tried(entered: Entered) -> Done:
         one = stock_page.known_good_one(entered["which"])
@@ -171,7 +172,7 @@ def known_good(request: HttpRequest) -> HttpResponse:
         people.verify_known_good(
             one, is_good=is_good, by=person, now=timezone.now(), how=entered["how"]
         )
-        return Done(f"{one.what}: {'good' if is_good else 'withdrawn'}")
+        return Done(f"{written(one.what)}: {'good' if is_good else 'withdrawn'}")
 
     acts = {
         "add": Act(add, "Add", forms.KnownGoodMade, "stock"),
@@ -191,4 +192,5 @@ def known_good(request: HttpRequest) -> HttpResponse:
 def _tie(entered: Entered) -> Done:
     one = stock_page.known_good_one(entered["which"])
     people.tie_known_good(one, entered["key"], now=timezone.now())
-    return Done(f"{one.what}: {one.key or 'tied to no key'}")
+    key = written(one.key) if one.key else "tied to no key"
+    return Done(f"{written(one.what)}: {key}")

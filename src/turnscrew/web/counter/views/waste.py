@@ -5,6 +5,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
+from turnscrew.papers.batch.speech import written
 from turnscrew.web.counter import supply_forms as forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.views import set_right
@@ -31,7 +32,7 @@ def thrown_away(request: HttpRequest) -> HttpResponse:
             entered["rows"], receipt, by=person, now=timezone.now(),
             is_apart=entered["is_apart"],
         )  # fmt: skip
-        return Done(f"{len(went)} gone, receipt {receipt.number}")
+        return Done(f"{len(went)} gone, receipt {written(receipt.number)}")
 
     acts = {"add": Act(add, "Write it", forms.WasteMade, "look")}
     if here:

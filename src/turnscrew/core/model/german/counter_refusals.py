@@ -1,0 +1,316 @@
+"""What is said in German when something is refused at the counter?"""
+
+_ONE_OF = {
+    "state": "Zustand", "stage": "Stufe", "asked": "verlangt", "end": "Ende",
+    "outcome": "Ergebnis", "class": "Klasse", "lock": "Sperre", "kind": "Art",
+    "result": "Ergebnis", "allowed": "erlaubt", "cause": "Ursache", "seen": "gesehen",
+    "agrees": "stimmt überein", "damage": "Schaden", "duty": "Pflicht",
+    "language": "Sprache", "person": "Person", "code": "Code", "revision": "Ausführung",
+}  # fmt: skip
+
+_LACKING = {
+    "place: found none, wanted exactly one": "Ort: keiner gefunden, gesucht genau einer",
+    "holder: found none, wanted exactly one": "Halter: keiner gefunden, gesucht genau einer",
+    "place: found none, wanted where it lies": "Ort: keiner gefunden, gesucht, wo es liegt",
+    "day: found none, wanted the day until which it is {state}":
+        "Tag: keiner gefunden, gesucht der Tag, bis zu dem es so steht: {state}",
+    "reason: found none, wanted why it is {state}":
+        "Grund: keiner gefunden, gesucht, warum es so steht: {state}",
+    "reason: found none, wanted why it goes back as it came":
+        "Grund: keiner gefunden, gesucht, warum es zurückgeht, wie es kam",
+    "reason: found none, wanted why it does not hold":
+        "Grund: keiner gefunden, gesucht, warum es nicht gilt",
+    "reason: found none, wanted why it is given up":
+        "Grund: keiner gefunden, gesucht, warum es aufgegeben wird",
+    "reason: found none, wanted why it is removed":
+        "Grund: keiner gefunden, gesucht, warum es entfernt wird",
+    "reason: found none, wanted what is wrong with it":
+        "Grund: keiner gefunden, gesucht, was daran falsch ist",
+    "evidence: found none, wanted a photo, or in words what shows it":
+        "Beleg: keiner gefunden, gesucht ein Foto oder in Worten, was es zeigt",
+    "day: found {x!}, wanted {y!} or later": "Tag: gefunden {x}, gesucht {y} oder später",
+    "day: found {x!}, wanted {y!} or earlier": "Tag: gefunden {x}, gesucht {y} oder früher",
+    "until: found {x!}, wanted {y!} or later": "Bis: gefunden {x}, gesucht {y} oder später",
+    "settled by: found {x!}, wanted {y!} or later":
+        "Zu erledigen bis: gefunden {x}, gesucht {y} oder später",
+    "due: found {x!}, wanted a day after {y!}": "Fällig: gefunden {x}, gesucht ein Tag nach {y}",
+    "by: found none, wanted who allowed it": "Wer: niemand gefunden, gesucht, wer es erlaubte",
+    "asked: found nobody, wanted who was asked":
+        "Gefragt: niemand gefunden, gesucht, wer gefragt wurde",
+    "name: found none, wanted who gave the answers":
+        "Name: keiner gefunden, gesucht, wer die Antworten gab",
+    "name: found none, wanted who gave the answer":
+        "Name: keiner gefunden, gesucht, wer die Antwort gab",
+    "name: found none, wanted the contact's":
+        "Name: keiner gefunden, gesucht der der Ansprechperson",
+    "signature: found no name, wanted who takes them":
+        "Unterschrift: kein Name gefunden, gesucht, wer sie nimmt",
+    "why: found nothing, wanted why it was wrong":
+        "Warum: nichts gefunden, gesucht, warum es falsch war",
+    "why: found nothing, wanted why it is given up":
+        "Warum: nichts gefunden, gesucht, warum es aufgegeben wird",
+    "why: found nothing, wanted what made it take so long":
+        "Warum: nichts gefunden, gesucht, was es so lange dauern liess",
+    "receiver: found none, wanted who took it": "Empfänger: keiner gefunden, gesucht, wer es nahm",
+    "receipt: found none, wanted its number": "Beleg: keiner gefunden, gesucht seine Nummer",
+    "receipt: found one of what is still here, wanted none":
+        "Beleg: einer gefunden von etwas, das noch hier ist, gesucht keiner",
+    "verified: found nothing, wanted how": "Nachweis: nichts gefunden, gesucht wie",
+    "verified: found nothing, wanted with what": "Nachweis: nichts gefunden, gesucht womit",
+    "test: found nothing, wanted how it was tested":
+        "Prüfung: nichts gefunden, gesucht, wie geprüft wurde",
+    "marks: found none, wanted what the comparison showed":
+        "Zeichen: keine gefunden, gesucht, was der Vergleich zeigte",
+    "photos: found {x!} of pieces without marks, wanted front and back":
+        "Fotos: gefunden {x} von Stücken ohne Zeichen, gesucht Vorder- und Rückseite",
+    "load: found none, wanted what the device does meanwhile":
+        "Last: keine gefunden, gesucht, was das Gerät derweil tut",
+    "position: found none, wanted how it lies or stands":
+        "Lage: keine gefunden, gesucht, wie es liegt oder steht",
+    "tried: found nothing, wanted what was tried":
+        "Versucht: nichts gefunden, gesucht, was versucht wurde",
+    "words: found none, wanted what the customer is told":
+        "Worte: keine gefunden, gesucht, was dem Kunden gesagt wird",
+    "words: found none, wanted what is done another way this time":
+        "Worte: keine gefunden, gesucht, was diesmal anders getan wird",
+    "answer: found no words, wanted what was answered":
+        "Antwort: keine Worte gefunden, gesucht, was geantwortet wurde",
+    "what: found nothing, wanted what happened": "Was: nichts gefunden, gesucht, was geschah",
+    "learnt: found nothing, wanted what is done another way":
+        "Gelernt: nichts gefunden, gesucht, was anders getan wird",
+    "pack: found none, wanted its label or number":
+        "Akku: keiner gefunden, gesucht sein Etikett oder seine Nummer",
+    "face: found none, wanted on which it is": "Seite: keine gefunden, gesucht, auf welcher es ist",
+    "value: found none, wanted what is right": "Wert: keiner gefunden, gesucht, was stimmt",
+}  # fmt: skip
+
+_STANDS = {
+    "said: found nothing, wanted what the customer said, or that nothing was":
+        "Gesagt: nichts gefunden, gesucht, was der Kunde sagte, oder dass nichts gesagt wurde",
+    "seen: found nothing, wanted what was seen": "Gesehen: nichts gefunden, gesucht, was gesehen wurde",
+    "confirmed: found nothing, wanted part, mode and cause":
+        "Bestätigt: nichts gefunden, gesucht Teil, Art und Ursache",
+    "confirmed, {x!}: wanted {list,} too": "Bestätigt, {x}: gesucht auch {list}",
+    "mode": "Art",
+    "trial: found none on record in which the fault did not show, wanted one before no fault found is the end":
+        "Probelauf: keiner eingetragen, in dem sich der Fehler nicht zeigte, gesucht einer, bevor kein Fehler gefunden das Ende ist",
+    "trial: found one that runs, wanted it ended first":
+        "Probelauf: einer läuft, gesucht zuerst beendet",
+    "trial: found none that runs, wanted one planned":
+        "Probelauf: keiner läuft, gesucht ein geplanter",
+    "device {n#}: not of this batch": "Gerät {n}: nicht von diesem Los",
+    "device {n#}: is {state}, wanted packed": "Gerät {n}: ist {state}, gesucht verpackt",
+    "device {n#}: is a donor already": "Gerät {n}: ist schon ein Spender",
+    "device {n#}: all final tests were answered in {s#} s, wanted a lead who looked into it (on the device's page)":
+        "Gerät {n}: alle Schlussprüfungen in {s} s beantwortet, gesucht eine Leitung, die es ansah (auf der Seite des Geräts)",
+    "device {n!}: no quote, wanted one to bill by":
+        "Gerät {n}: kein Angebot, gesucht eines zum Berechnen",
+    "device: found it on an invoice, wanted one not billed yet":
+        "Gerät: auf einer Rechnung gefunden, gesucht eines, das noch nicht berechnet ist",
+    "device: found it here less often, wanted the third time":
+        "Gerät: seltener hier gewesen, gesucht das dritte Mal",
+    "devices: found none, wanted one or more": "Geräte: keines gefunden, gesucht eines oder mehr",
+    "devices: found none to bill, wanted one or more":
+        "Geräte: keines zu berechnen, gesucht eines oder mehr",
+    "devices: found {x!}, wanted lines of this batch":
+        "Geräte: gefunden {x}, gesucht Nummern dieses Loses",
+    "line {n#}: received already": "Zeile {n}: schon angenommen",
+    "line: found {x!}, wanted one that waits for an answer: {y!}":
+        "Zeile: gefunden {x}, gesucht eine, die auf Antwort wartet: {y}",
+    "data: found a part without an end, wanted none":
+        "Daten: ein Teil ohne Ende gefunden, gesucht keines",
+    "donor: the terms allow none": "Spender: die Bedingungen erlauben keinen",
+    "donor part: belongs to another customer, no consent given":
+        "Spenderteil: gehört einem anderen Kunden, keine Zustimmung gegeben",
+    "end: found {x} already, wanted one without an end":
+        "Ende: schon {x} gefunden, gesucht eines ohne Ende",
+    "part: found {x} already, wanted one untested":
+        "Teil: schon {x} gefunden, gesucht ein ungeprüftes",
+    "part: found {x!}, wanted one still to be ordered":
+        "Ersatzteil: gefunden {x}, gesucht eines, das noch zu bestellen ist",
+    "part: found it in use or no reason, wanted both otherwise":
+        "Ersatzteil: in Gebrauch oder ohne Grund, gesucht beides anders",
+    "answer: found none yet, wanted one to correct":
+        "Antwort: noch keine gefunden, gesucht eine zum Berichtigen",
+    "answer: found {x} on record, wanted the other one":
+        "Antwort: {x} ist eingetragen, gesucht die andere",
+    "answer: found {x}, wanted yes or no": "Antwort: gefunden {x}, gesucht ja oder nein",
+    "finding: found one withdrawn already, wanted one that holds":
+        "Befund: einer gefunden, der schon zurückgezogen ist, gesucht einer, der gilt",
+    "amount: found {x!}, wanted more than nothing": "Betrag: gefunden {x}, gesucht mehr als nichts",
+    "amount: found none, wanted what was credited":
+        "Betrag: keiner gefunden, gesucht, was gutgeschrieben wurde",
+    "amount: found one with {end}, wanted none": "Betrag: einer gefunden bei {end}, gesucht keiner",
+    "payment: found the same one written already, wanted another":
+        "Zahlung: dieselbe ist schon eingetragen, gesucht eine andere",
+    "if it came twice, say so under how": "kam sie zweimal, das unter Wie sagen",
+    "payment: found one taken back already, wanted one that holds":
+        "Zahlung: eine gefunden, die schon zurückgenommen ist, gesucht eine, die gilt",
+    "invoice: found nothing owed, wanted one that is":
+        "Rechnung: nichts offen, gesucht eine, bei der etwas offen ist",
+    "return: found one still open, wanted one that ended":
+        "Rücksendung: eine offene gefunden, gesucht eine beendete",
+    "return: found {x} already, wanted one still open":
+        "Rücksendung: schon {x}, gesucht eine, die noch offen ist",
+    "return: found {x} already, wanted it opened again first":
+        "Rücksendung: schon {x}, gesucht zuerst wieder geöffnet",
+    "return: found sent on {day}, wanted one still here":
+        "Rücksendung: gesandt am {day}, gesucht eine, die noch hier ist",
+    "first use: found {x} already, wanted none yet": "Erste Verwendung: schon {x}, gesucht noch keine",
+    "pieces: found none, wanted how many are faulty":
+        "Stücke: keine gefunden, gesucht, wie viele fehlerhaft sind",
+    "pieces: found {n#}, wanted {m#} at most, as ordered":
+        "Stücke: gefunden {n}, gesucht höchstens {m}, wie bestellt",
+    "pieces: found {n#}, wanted {m#} or more, as they came":
+        "Stücke: gefunden {n}, gesucht {m} oder mehr, wie sie kamen",
+    "left here: found {n#}, wanted 0 or more": "Hier übrig: gefunden {n}, gesucht 0 oder mehr",
+    "left here: found {n#}, wanted 0, as the device was handed back":
+        "Hier übrig: gefunden {n}, gesucht 0, da das Gerät abgegeben ist",
+    "right value: found what stands there, wanted another":
+        "Richtiger Wert: gefunden, was dort steht, gesucht ein anderer",
+    "number: found {n#}, wanted 1 or more": "Anzahl: gefunden {n}, gesucht 1 oder mehr",
+    "number: found {n#}, wanted 1 to {m#}": "Nummer: gefunden {n}, gesucht 1 bis {m}",
+    "number: found {n#}, wanted 1 to {m#} still on order":
+        "Anzahl: gefunden {n}, gesucht 1 bis {m}, noch bestellt",
+    "count: found {n#}, wanted 0 or more": "Anzahl: gefunden {n}, gesucht 0 oder mehr",
+    "buy again at: found {n#}, wanted 0 or more": "Nachkaufen bei: gefunden {n}, gesucht 0 oder mehr",
+    "{x!}: found {n#} pieces, wanted 1 or more": "{x}: gefunden {n} Stück, gesucht 1 oder mehr",
+    "{x!}: found retired on {day}, wanted one in use":
+        "{x}: ausser Gebrauch seit {day}, gesucht eines in Gebrauch",
+    "{x!}: found sold no more, wanted one still sold":
+        "{x}: nicht mehr erhältlich, gesucht ein erhältliches",
+    "allotment: found {x}, wanted one still promised":
+        "Zuteilung: gefunden {x}, gesucht eine, die noch zugesagt ist",
+    "entry {n#}: found {x!}, wanted a movement of it":
+        "Eintrag {n}: gefunden {x}, gesucht eine Bewegung davon",
+    "batch: found {x!} received before, wanted a new one":
+        "Los: {x} wurde schon angenommen, gesucht ein neues",
+    "batch: found {x!} of {day!} booked already, wanted a new one":
+        "Los: {x} von {day} ist schon gebucht, gesucht ein neues",
+    "accessory: found {x!}, wanted DEVICE KIND = why, of this batch":
+        "Zubehör: gefunden {x}, gesucht GERÄT ART = warum, von diesem Los",
+    "file: found {x!}, wanted terms.yaml, people.yaml, a table batch, parts, customer-list or history, or a description that the terms name":
+        "Datei: gefunden {x}, gesucht terms.yaml, people.yaml, eine Tabelle batch, parts, customer-list oder history, oder eine Beschreibung, welche die Bedingungen nennen",
+    "table: found neither file nor pasted rows, wanted one":
+        "Tabelle: weder Datei noch eingefügte Zeilen gefunden, gesucht eines davon",
+    "found no answer, wanted yes or no to one or more":
+        "keine Antwort gefunden, gesucht ja oder nein zu einem oder mehr",
+    "lock: found {x}, wanted a device locked or enrolled":
+        "Sperre: gefunden {x}, gesucht ein gesperrtes oder verwaltetes Gerät",
+    "request: found one not answered, wanted its answer first":
+        "Anfrage: eine ohne Antwort gefunden, gesucht zuerst ihre Antwort",
+    "request: found none that waits, wanted one asked":
+        "Anfrage: keine gefunden, die wartet, gesucht eine gestellte",
+    "test: found passed while the device is {x}, wanted not possible, because locked":
+        "Prüfung: gut gefunden, obwohl das Gerät so ist: {x}; gesucht nicht möglich, weil gesperrt",
+    "photo: found no mask, wanted one, or the word that nothing private is seen":
+        "Foto: keine Maske gefunden, gesucht eine, oder das Wort, dass nichts Privates zu sehen ist",
+    "photo: found {n#} bytes, wanted {m#} or fewer": "Foto: gefunden {n} Bytes, gesucht {m} oder weniger",
+    "photo: found none, wanted one": "Foto: keines gefunden, gesucht eines",
+    "photo: found one that was removed, wanted one that is there":
+        "Foto: ein entferntes gefunden, gesucht eines, das da ist",
+    "photo: found other marks or masks by now, wanted those looked at":
+        "Foto: inzwischen andere Zeichen oder Masken gefunden, gesucht die angesehenen",
+    "key: found one of another device's photo, wanted a new one":
+        "Schlüssel: einer vom Foto eines anderen Geräts gefunden, gesucht ein neuer",
+    "key: found one of another device, wanted a new one":
+        "Schlüssel: einer eines anderen Geräts gefunden, gesucht ein neuer",
+    "waste: found one taken back already, wanted one that holds":
+        "Abfall: schon zurückgenommen, gesucht einer, der gilt",
+    "waste: found {n#} of {m#}, wanted what is here":
+        "Abfall: gefunden {n} von {m}, gesucht, was hier ist",
+    "mass: found {n#} g, wanted 1 to {m#} g": "Masse: gefunden {n} g, gesucht 1 bis {m} g",
+    "minutes: found {n#}, wanted {a#} to {b#}": "Minuten: gefunden {n}, gesucht {a} bis {b}",
+    "minutes: found {n#}, wanted {a#} to {b#} min": "Minuten: gefunden {n}, gesucht {a} bis {b} min",
+    "temperature: found {n#} °C, wanted {a#} to {b#}":
+        "Temperatur: gefunden {n} °C, gesucht {a} bis {b}",
+    "charge: found {n#} %, wanted {a#} to {b#} %": "Ladung: gefunden {n} %, gesucht {a} bis {b} %",
+    "charge: found {n#} %, wanted {a#} % at most": "Ladung: gefunden {n} %, gesucht höchstens {a} %",
+    "customer: found one erased, wanted one on record":
+        "Kunde: ein gelöschter gefunden, gesucht ein eingetragener",
+    "in service since: found {day!}, wanted a day before today":
+        "Im Dienst seit: gefunden {day}, gesucht ein Tag vor heute",
+    "adapter: found it cut already, wanted one that is whole":
+        "Netzteil: schon abgeschnitten, gesucht ein ganzes",
+    "adapter: found {x}, wanted one not fit": "Netzteil: gefunden {x}, gesucht ein untaugliches",
+    "adapter: found none here, wanted one that is here":
+        "Netzteil: keines hier, gesucht eines, das hier ist",
+    "incident: found it closed already, wanted an open one":
+        "Vorfall: schon abgeschlossen, gesucht ein offener",
+    "days: found {a!} to {b!}, wanted a year or less": "Tage: gefunden {a} bis {b}, gesucht ein Jahr oder weniger",
+    "short name: found {x!} taken, wanted a new one": "Kurzname: {x} ist vergeben, gesucht ein neuer",
+    "name: found {x!} listed already, wanted a new name":
+        "Name: {x} ist schon aufgeführt, gesucht ein neuer Name",
+    "what: found {x!} listed already, wanted a new name":
+        "Was: {x} ist schon aufgeführt, gesucht ein neuer Name",
+    "password: found two different ones, wanted one twice":
+        "Passwort: zwei verschiedene gefunden, gesucht zweimal dasselbe",
+    "password: found a wrong one, wanted yours": "Passwort: ein falsches gefunden, gesucht Ihres",
+    "code: found a wrong one, wanted the one shown now":
+        "Code: ein falscher gefunden, gesucht der jetzt gezeigte",
+    "code: found {x!}, wanted {list!}": "Code: gefunden {x}, gesucht {list}",
+    "lead: found {x!}, wanted a lead to say so": "Leitung: gefunden {x}, gesucht eine Leitung, die es sagt",
+    "lead: found {x!}, wanted a lead to release it":
+        "Leitung: gefunden {x}, gesucht eine Leitung, die es freigibt",
+    "lead: found {x!}, wanted a lead to withdraw it":
+        "Leitung: gefunden {x}, gesucht eine Leitung, die es zurückzieht",
+    "trial: found {x!}, wanted somebody who did not record it":
+        "Probe: gefunden {x}, gesucht jemand, der es nicht aufgezeichnet hat",
+    "description: found none of {x!}, wanted one": "Beschreibung: keine von {x} gefunden, gesucht eine",
+    "version: found one withdrawn, wanted one that is not":
+        "Version: eine zurückgezogene gefunden, gesucht eine, die es nicht ist",
+    "times: found none of five jobs, wanted at least one":
+        "Zeiten: keine aus fünf Arbeiten gefunden, gesucht mindestens eine",
+}  # fmt: skip
+
+_AMOUNT = "wanted an amount such as {z!}"
+_BETRAG = "gesucht ein Betrag wie {z}"
+
+_ENTERED = {
+    f"found {{x!}}, {_AMOUNT}, with a comma": f"gefunden {{x}}, {_BETRAG}, mit Komma",
+    f"found {{x!}}, {_AMOUNT}, with a point": f"gefunden {{x}}, {_BETRAG}, mit Punkt",
+    f"found {{x!}}, wanted a number such as {{y!}}; {_AMOUNT}, with a comma":
+        f"gefunden {{x}}, gesucht eine Zahl wie {{y}}; {_BETRAG}, mit Komma",
+    f"found {{x!}}, wanted a number such as {{y!}}; {_AMOUNT}, with a point":
+        f"gefunden {{x}}, gesucht eine Zahl wie {{y}}; {_BETRAG}, mit Punkt",
+    "found {x!}, wanted a number such as {y!}": "gefunden {x}, gesucht eine Zahl wie {y}",
+    **{
+        f"found {{x!}}, which may mean {{n#}} whole and {{m#}} {part}{more}; nothing was saved: if that is meant, write {{y!}}{wanted}":
+            f"gefunden {{x}}, das vielleicht {{n}} Ganze und {{m}} {german} heisst{told}; nichts wurde gespeichert: ist das gemeint, {{y}} schreiben{sought}"
+        for part, german in (
+            ("tenths", "Zehntel"), ("hundredths", "Hundertstel"),
+            ("thousandths", "Tausendstel"), ("ten-thousandths", "Zehntausendstel"),
+            ("parts of one", "Teile von eins"),
+        )
+        for more, told in (("", ""), (", or {k#}", ", oder {k}"))
+        for wanted, sought in (
+            ("", ""),
+            (f"; {_AMOUNT}, with a comma", f"; {_BETRAG}, mit Komma"),
+            (f"; {_AMOUNT}, with a point", f"; {_BETRAG}, mit Punkt"),
+        )
+    },
+    "found {x!}, wanted numbers such as 1, 3-9": "gefunden {x}, gesucht Nummern wie 1, 3-9",
+    "found {x!}, wanted FROM-TO": "gefunden {x}, gesucht VON-BIS",
+    "found yes and no to {x!}, wanted one": "ja und nein zu {x} gefunden, gesucht eines",
+    "found no device, wanted one or more": "kein Gerät gefunden, gesucht eines oder mehr",
+    "found none, wanted a file or the text itself":
+        "nichts gefunden, gesucht eine Datei oder der Text selbst",
+    "found 0, wanted more than 0": "0 gefunden, gesucht mehr als 0",
+    "as of: found {x!}, wanted 2027-02-01 or with T09:00":
+        "Stand: gefunden {x}, gesucht 2027-02-01 oder mit T09:00",
+    "away: found {x!}, wanted PERSON=FROM-TO, lead=2-4":
+        "Abwesend: gefunden {x}, gesucht PERSON=VON-BIS, lead=2-4",
+    "late part: found {x!}, wanted PART=DAYS": "Spätes Ersatzteil: gefunden {x}, gesucht TEIL=TAGE",
+    "sign-off: found {x!}, wanted PERSON=SKILL": "Freigabe: gefunden {x}, gesucht PERSON=KÖNNEN",
+}  # fmt: skip
+
+COUNTER_REFUSALS = {
+    **{
+        f"{where}: found {{x}}, wanted one of {{list,}}": f"{german}: gefunden {{x}}, gesucht eines von {{list}}"
+        for where, german in _ONE_OF.items()
+    },
+    **_LACKING,
+    **_STANDS,
+    **_ENTERED,
+}
+"""Where, found and wanted, at the counter."""
