@@ -5,6 +5,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pypdfium2
 import pytest
 
 from example_files import EXAMPLES, example_file
@@ -262,3 +263,15 @@ def test_it_tells_a_fault_that_is_counted_in_no_category(tmp_path: Path) -> None
     assert 2 == done.returncode
     assert 15 == len(done.stderr.strip().splitlines())
     assert "faults.adapter dead.counted_as: found Power/battery without" in done.stderr
+
+
+def test_it_prints_its_policy_in_german(tmp_path: Path) -> None:
+    told = ("--sign", "will not charge", "--out", str(tmp_path), "--language", "de")
+    done = diagnose(*BENCH, *told)
+    sheet = pypdfium2.PdfDocument(tmp_path / "policy-sheet.pdf")[0]
+    words = sheet.get_textpage().get_text_bounded()
+
+    assert 0 == done.returncode, done.stderr
+    assert "Next: " in done.stdout
+    assert "Als Nächstes: " in words
+    assert "„" not in words

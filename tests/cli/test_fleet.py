@@ -3,6 +3,7 @@
 import json
 from pathlib import Path
 
+import pypdfium2
 import pytest
 
 from shell import turnscrew
@@ -73,6 +74,17 @@ def test_it_reports_on_the_history_of_a_fleet(tmp_path) -> None:
     assert "V80 T-BAT: one in ten by 2.6 years" in done.stdout
     assert "V80 at 0 years: " in done.stdout
     assert paper.read_bytes().startswith(b"%PDF")
+
+
+def test_it_prints_its_report_in_german(tmp_path) -> None:
+    paper = tmp_path / "fleet.pdf"
+    done = turnscrew("fleet", str(HISTORY), "--pdf", str(paper), "--language", "de")
+    first = pypdfium2.PdfDocument(paper)[0].get_textpage().get_text_bounded()
+
+    assert 0 == done.returncode, done.stderr
+    assert "510 devices, 1,344 device-years under watch, 429 failures" in done.stdout
+    assert "510 Geräte, 1.344 Gerätejahre beobachtet, 429 Ausfälle" in first
+    assert "„" not in first
 
 
 def halves(folder: Path) -> list[str]:

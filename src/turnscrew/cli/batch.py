@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from turnscrew.cli.batch_folder import folder_from
 from turnscrew.cli.batch_lines import lines_of
-from turnscrew.cli.opening import page_named, time_limit
+from turnscrew.cli.opening import paper_in, time_limit
 from turnscrew.cli.progress import progress
 from turnscrew.cli.reading import device_from
 from turnscrew.core.batch.answer import BatchAnswer
@@ -117,17 +117,7 @@ def reckon_batch(wish: Wish) -> None:
 
 
 def _page_of(wish: Wish) -> "Page":
-    from turnscrew.papers.batch.speech import LANGUAGES  # noqa: PLC0415 - as papers are
-    from turnscrew.papers.page import Paper  # noqa: PLC0415
-
-    size = page_named(wish.paper)
-    if not wish.language:
-        return size
-    if wish.language not in LANGUAGES:
-        raise BadArgumentError(
-            f"language {wish.language}, wanted {', '.join(LANGUAGES)}"
-        )
-    return Paper(size, language=wish.language)
+    return paper_in(wish.paper, wish.language)
 
 
 def answered(

@@ -13,6 +13,7 @@ def cards(
     people: Annotated[Path, typer.Argument(help="The people (people.yaml).")],
     out: Annotated[Path, typer.Option(help="Write the cards (PDF) here.")],
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
+    language: Annotated[str, typer.Option(help="Of the cards, as de.")] = "",
 ) -> None:
     """
     Print the cards of the workshop: for emergencies, and one for each person.
@@ -21,7 +22,7 @@ def cards(
     what somebody may do alone; days and signatures are written on it, or come from the
     records with the card on the person's page.
     """
-    from turnscrew.cli.opening import page_named  # noqa: PLC0415 - slow libraries
+    from turnscrew.cli.opening import paper_in  # noqa: PLC0415 - slow libraries
     from turnscrew.cli.reading import people_from  # noqa: PLC0415 - slow libraries
     from turnscrew.papers.bench.emergency_card import (  # noqa: PLC0415
         emergency_card,
@@ -31,13 +32,15 @@ def cards(
         helper_card,
     )
 
-    page = page_named(paper)
+    page, said = paper_in(paper, language), language or "en"
     known = people_from(people)
     out.mkdir(parents=True, exist_ok=True)
-    made = {"emergency-card.pdf": emergency_card(page)}
+    made = {"emergency-card.pdf": emergency_card(page, said)}
     for role, person in known.items():
         skills = [SignedSkill(skill) for skill in person.skills]
-        made[f"helper-card-{role}.pdf"] = helper_card(person.name, role, skills, page)
+        made[f"helper-card-{role}.pdf"] = helper_card(
+            person.name, role, skills, page, said
+        )
     for name, content in made.items():
         (out / name).write_bytes(content)
         print(out / name)

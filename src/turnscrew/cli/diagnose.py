@@ -6,7 +6,7 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
 
-from turnscrew.cli.opening import page_named, time_limit
+from turnscrew.cli.opening import paper_in, time_limit
 from turnscrew.cli.reading import (
     case_from,
     devices_by_revision,
@@ -86,6 +86,8 @@ class Wish:
         File of open counts for the base priors, or none.
     open_cases
         Own cases that they weigh; the usual ones if not said. [1]
+    language
+        Language of the policy sheet; empty for English.
     """
 
     faults: Path | None
@@ -105,6 +107,7 @@ class Wish:
     words: str = ""
     open_counts: Path | None = None
     open_cases: float | None = None
+    language: str = ""
 
 
 def mode_named(word: str) -> Mode:
@@ -186,7 +189,7 @@ def advise(wish: Wish) -> None:
         If a file is not named or something typed is unknown.
     """
     mode = mode_named(wish.mode)
-    page = page_named(wish.paper)
+    page = paper_in(wish.paper, wish.language)
     table, layers, told, priors = _bench(wish)
     if any(finding.rpartition("=")[2].strip() == MENDED for finding in wish.findings):
         _say_done(as_json=wish.as_json)

@@ -5,8 +5,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
-from typing import Any, cast
+from typing import Any
 
+from turnscrew.cli.opening import paper_in
 from turnscrew.cli.reading import fleet_from
 from turnscrew.cli.workers import spread_over
 from turnscrew.core.fleet.answer import CauseAnswer, FaultLife, FleetReport
@@ -27,7 +28,6 @@ from turnscrew.papers.fleet_report import (
     summary,
     tenth_words,
 )
-from turnscrew.papers.page import Page
 
 
 @dataclass(frozen=True)
@@ -59,6 +59,8 @@ class Options:
         True for JSON.
     is_implied
         The chance follows from two prices.
+    language
+        Language of the report; empty for English.
     """
 
     confidence: float
@@ -72,6 +74,7 @@ class Options:
     n_workers: int
     as_json: bool
     is_implied: bool = False
+    language: str = ""
 
 
 def level_from(lacking: str, over: str) -> float | None:
@@ -127,7 +130,8 @@ def show(paths: Sequence[Path], options: Options) -> None:
         options.pdf.write_bytes(
             fleet_report_pdf(
                 report, title=options.title or paths[0].stem,
-                n_without_cause=len(without), page=cast(Page, options.paper),
+                n_without_cause=len(without),
+                page=paper_in(options.paper, options.language),
             )
         )  # fmt: skip
     if options.as_json:

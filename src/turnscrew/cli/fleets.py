@@ -40,6 +40,7 @@ def fleet(
     pdf: Annotated[Path | None, typer.Option(help="Print the report here.")] = None,
     title: Annotated[str, typer.Option(help="Whose fleet.")] = "",
     paper: Paper = "a4",
+    language: Annotated[str, typer.Option(help="Of the report, as de.")] = "",
     engine: Engine = "here",
     workers: NWorkers = 2,
     as_json: Json = False,
@@ -64,7 +65,7 @@ def fleet(
             confidence=confidence, term_days=term,
             target=service if implied is None else implied, is_implied=bool(implied),
             replace=tuple(replace or ()), pdf=pdf, title=title, paper=paper,
-            engine=engine, n_workers=workers, as_json=as_json,
+            engine=engine, n_workers=workers, as_json=as_json, language=language,
         ),
     )  # fmt: skip
 

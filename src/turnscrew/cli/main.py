@@ -191,6 +191,7 @@ def diagnose(
         Path | None, typer.Option(help="Write the policy sheet (PDF) here.")
     ] = None,
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
+    language: Annotated[str, typer.Option(help="Of the policy sheet, as de.")] = "",
     as_json: Json = False,
 ) -> None:
     """
@@ -230,6 +231,7 @@ def diagnose(
         out=out,
         paper=paper,
         as_json=as_json,
+        language=language,
     )
     if replay:
         command.replay(wish)

@@ -111,6 +111,38 @@ def page_named(word: str) -> "Size":
     raise BadArgumentError(f"paper {word}, wanted a4 or letter")
 
 
+def paper_in(word: str, language: str) -> "Page":
+    """
+    Read the name of a paper size, and in which language it is printed.
+
+    Parameters
+    ----------
+    word
+        The name of the size.
+    language
+        Short name of the language; empty for English.
+
+    Returns
+    -------
+    Page
+        The paper.
+
+    Raises
+    ------
+    BadArgumentError
+        If the size or the language is not known.
+    """
+    from turnscrew.papers.batch.speech import LANGUAGES  # noqa: PLC0415 - as papers are
+    from turnscrew.papers.page import Paper  # noqa: PLC0415
+
+    size = page_named(word)
+    if not language:
+        return size
+    if language not in LANGUAGES:
+        raise BadArgumentError(f"language {language}, wanted {', '.join(LANGUAGES)}")
+    return Paper(size, language=language)
+
+
 def pace_named(word: str) -> Who:
     """
     Read whose times are taken.
@@ -335,8 +367,8 @@ def write_papers(
     faces = sorted({a.view for a in answer.opening if a.view})
     files: dict[str, bytes] = {
         "opening-sheet.pdf": opening_sheet(device, answer, paper, language),
-        "fastener-card.pdf": fastener_card(device, answer, paper),
-        "word-card.pdf": word_card(paper),
+        "fastener-card.pdf": fastener_card(device, answer, paper, language or "en"),
+        "word-card.pdf": word_card(paper, language or "en"),
     }
     for face in faces:
         files[f"face-{face.replace(' ', '-')}.svg"] = face_svg(

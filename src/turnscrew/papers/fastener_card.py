@@ -1,16 +1,19 @@
 """Which fastener belongs in which hole, at true size?"""
 
+import re
 from math import ceil
 from typing import Any
 
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.fastener import Nut, Screw
+from turnscrew.core.model.german import GERMAN_CARDS
 from turnscrew.core.model.holding import Cover
 from turnscrew.core.model.joint import Joint
 from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.papers.drawing import canvas_mm, face_svg, faces_with_places
-from turnscrew.papers.page import BODY_MM, Page, compile_pdf, head
+from turnscrew.papers.page import BODY_MM, Page, head, notation_of
 from turnscrew.papers.recess import head_mm, recess_svg, side_path
+from turnscrew.papers.telling import Telling, texts_in, told_pdf
 
 TITLE_MM = 18.0
 """Room for title and proof bar beside a map. [mm]"""
@@ -26,25 +29,26 @@ SCALE_MM = 30.0
 
 SHEET = """
 #if d.confusable.len() > 0 [
-  #part("Easily mistaken: read before the first is taken out")
+  #part(w("Easily mistaken: read before the first is taken out"))
   #for words in d.confusable [ #grid(columns: (5mm, 1fr), tick, words) ]
 ]
-#if d.rows.len() == 0 [ No loose fastener comes off in this opening. ] else [
-#part("Compartments")
-The letter is that of the item on the sheet, on the map and of the compartment.
+#if d.rows.len() == 0 [ #w("No loose fastener comes off in this opening.") ] else [
+#part(w("Compartments"))
+#d.letters
 #table(columns: (12mm, 13mm, 44mm, 1fr, 14mm), stroke: ruled, inset: 1.2mm,
   align: (center + horizon, center + horizon, left + horizon, left + horizon,
     right + horizon),
-  row-head("item", "recess", "from the side, true size", "what", "count"),
+  row-head(w("item"), w("recess"), w("from the side, true size"), w("what"),
+    w("count|of pieces")),
   ..for row in d.rows { (
     text(size: 14pt, weight: "bold", row.letter),
     if row.recess != "" { drawn(row.recess, width: 9mm) },
     if row.side != "" { drawn(row.side, width: 40mm) },
-    row.what, text(size: 12pt, weight: "bold", row.n)) })
+    [#row.name: #row.what.join(", ")], text(size: 12pt, weight: "bold", row.n)) })
 ]
 #if d.empty.len() > 0 [
-  #part("Holes in which nothing belongs: a circle with a bar on the map")
-  #for words in d.empty [ #words #linebreak() ]
+  #part(w("Holes in which nothing belongs: a circle with a bar on the map"))
+  #for hole in d.empty [ #hole.view: #hole.told.join(", ") #linebreak() ]
 ]
 #for tile in d.tiles [
   #pagebreak(weak: true)
@@ -58,7 +62,9 @@ The letter is that of the item on the sheet, on the map and of the compartment.
 """
 
 
-def fastener_card(device: Device, answer: OpeningAnswer, page: Page) -> bytes:
+def fastener_card(
+    device: Device, answer: OpeningAnswer, page: Page, language: str = "en"
+) -> bytes:
     """
     Set the fastener card of an opening.
 
@@ -70,6 +76,8 @@ def fastener_card(device: Device, answer: OpeningAnswer, page: Page) -> bytes:
         Its opening; not an impossible one.
     page
         Size of the paper.
+    language
+        Short name of the language of its words; names stay.
 
     Returns
     -------
@@ -86,14 +94,17 @@ def fastener_card(device: Device, answer: OpeningAnswer, page: Page) -> bytes:
             foot="True size only if the bar measures 100 mm.",
         ),
         "confusable": answer.confusable,
+        "letters": _LETTERS,
         "rows": [
             row
             for name, letter in letters.items()
             for row in _rows(letter, name, device.joints[name])
         ],
         "empty": [
-            f"{hole.view}: {hole.n or len(hole.points_mm)}"
-            f"{f', {hole.why}' if hole.why else ''}"
+            {
+                "view": hole.view,
+                "told": [str(hole.n or len(hole.points_mm)), *filter(None, [hole.why])],
+            }
             for hole in device.empty_holes
         ],
         "tiles": [
@@ -102,10 +113,26 @@ def fastener_card(device: Device, answer: OpeningAnswer, page: Page) -> bytes:
             for tile in _tiles(device, face, letters)
         ],
     }
-    return compile_pdf(SHEET, data)
+    own = frozenset(texts_in(device))
+    telling = Telling({"de": GERMAN_CARDS}, language, notation_of(page), own)
+    for tile in data["tiles"]:
+        tile["svg"] = _UP.sub(lambda found: telling.says(found[0]), tile["svg"])
+    return told_pdf(SHEET, data, telling, as_is=_AS_WRITTEN, is_tagged=False)
 
 
-def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, str]]:
+_UP = re.compile(r"up; face: [^<]*(?=</text>)")
+"""How a map is to be held."""
+
+
+_AS_WRITTEN = frozenset({
+    "device", "revision", "name", "letter", "n", "view", "recess", "side",
+})  # fmt: skip
+_LETTERS = (
+    "The letter is that of the item on the sheet, on the map and of the compartment."
+)
+
+
+def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, Any]]:
     """Describe what lies in one compartment, or in one for each height of cover."""
     how = joint.how
     if isinstance(how, Cover) and how.sizes:
@@ -114,8 +141,11 @@ def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, str]]:
                 "letter": f"{letter}{i}",
                 "recess": "",
                 "side": "",
-                "what": f"{name}: {', '.join(_loose_words(joint))}, "
-                f"{size.height_mm:g} mm high {size.where}".strip(),
+                "name": name,
+                "what": [
+                    *_loose_words(joint),
+                    f"{size.height_mm:g} mm high {size.where}".strip(),
+                ],
                 "n": str(size.n),
             }
             for i, size in enumerate(how.sizes, start=1)
@@ -123,22 +153,23 @@ def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, str]]:
     if not isinstance(how, Screw):
         if not joint.goes_in_tray:
             return []
-        what = f"{name}: {', '.join(_loose_words(joint))}"
-        n = str(joint.n_pieces)
-        return [{"letter": letter, "recess": "", "side": "", "what": what, "n": n}]
-    stays = ", stays in its part: not for the tray" if how.stays_in else ""
+        what, n = _loose_words(joint), str(joint.n_pieces)
+        told = {"letter": letter, "name": name, "what": what, "n": n}
+        return [{**told, "recess": "", "side": ""}]
     facts = [str(fact) for fact in (how.drive, how.thread) if fact is not None]
     facts.append("length not measured" if how.length_mm is None else _length(how))
     facts.append(f"{how.head} head" + (f" {how.head_mm:g} mm" if how.head_mm else ""))
     facts += [word for word in (how.point, how.coating, how.patch) if word]
     facts += [_shoulder(how)] if how.shoulder is not None else []
     facts += how.stack
+    facts += ["stays in its part: not for the tray"] if how.stays_in else []
     return [
         {
             "letter": letter,
             "recess": recess_svg(how.drive, head_mm(how) / 2, 9.0),
             "side": _side_svg(how) if (how.length_mm or 0) <= SCALE_MM else "",
-            "what": f"{name}: {', '.join(facts)}{stays}",
+            "name": name,
+            "what": facts,
             "n": str(joint.n_pieces),
         }
     ]

@@ -6,7 +6,10 @@ from typing import Any
 
 from turnscrew.core.fleet.answer import YEAR_DAYS, CauseAnswer, FaultLife, FleetReport
 from turnscrew.core.model.amounts import money
+from turnscrew.core.model.german import GERMAN_FLEET
+from turnscrew.core.model.german.fleet import AXES
 from turnscrew.core.reliability.rates import RateLimits
+from turnscrew.papers.batch.speech import written
 from turnscrew.papers.charts import (
     fan_chart,
     funnel_chart,
@@ -15,8 +18,10 @@ from turnscrew.papers.charts import (
     rate_chart,
     shelf_chart,
 )
-from turnscrew.papers.page import Page, compile_pdf, head
+from turnscrew.papers.fleet_sheet import SOURCE
+from turnscrew.papers.page import Page, head, language_of, notation_of
 from turnscrew.papers.panes import Chart
+from turnscrew.papers.telling import Telling, told_pdf
 
 MOST_ROWS = 14
 """Causes in a table; the rest is counted. [1]"""
@@ -34,71 +39,6 @@ WAYS = {
     "too few to tell": "too few to tell",
 }
 """What each way of failing means for who looks after the fleet."""
-
-SOURCE = """
-#let told(chart, width) = if chart.svg != "" {
-  align(center, image(bytes(chart.svg), format: "svg", width: width, alt: chart.says))
-}
-#let cells(rows) = rows.map(r => r.map(c => [#c])).flatten()
-#let figures(columns, names, rows, first: 1) = table(
-  columns: columns, stroke: ruled, inset: (x: 1mm, y: 0.75mm),
-  align: (x, _) => if x < first { left } else { right },
-  row-head(..names), ..cells(rows))
-
-#d.summary #d.few
-
-#part[What to change]
-#if d.advice.len() == 0 [#d.silence]
-#for one in d.advice [#block(above: 2mm, stroke: (left: 2pt), inset: (left: 2mm), one)]
-
-#part[What fails how often]
-#told(d.rates, 128mm)
-#figures((auto, 1fr, auto, auto, auto, auto, auto), first: 2,
-  ("Model", "Fault", "Failures", "In 100 device-years", "Limits", "Each cost",
-    "Next term"),
-  d.causes)
-#if d.more != "" [#text(size: 9pt, d.more)]
-
-#if d.places.len() > 0 [
-  #part[Places]
-  #told(d.funnel, 112mm)
-  #figures((auto, 1fr, auto, auto, auto), first: 2,
-    ("Fault", "Place", "Failures", "In 100 device-years", "Limits"), d.places)
-]
-#if d.years.len() > 0 [
-  #part[Model-years]
-  #figures((auto, auto, auto, auto, auto, 1fr), first: 2,
-    ("Fault", "Model-year", "Failures", "In 100 device-years", "Limits", ""), d.years)
-]
-
-#if d.lives.len() > 0 [
-  #part[How long parts last]
-  #told(d.life, 128mm)
-  #figures((auto, auto, auto, 1fr), first: 4,
-    ("Fault", "One in ten failed by", "Shape of the law", "They fail"), d.lives)
-  #part[Failures of a device as it grows older]
-  #told(d.mean, 150mm)
-  #if d.costs.len() > 0 [#for one in d.costs [#one ]]
-]
-
-#part[The next term, and what to hold for it]
-#told(d.shelf, 122mm)
-#figures((auto, 1fr, auto, auto, auto), first: 2,
-  ("Model", "Fault", "Hold", "Sure that nobody waits", "Wanted"), d.holds)
-#part[The next year]
-#told(d.fan, 122mm)
-
-#if d.paying.len() > 0 [
-  #part[Up to which price a repair pays for one more year]
-  #figures((auto, auto, auto, 1fr), first: 1,
-    ("Model", "Age in years", "Up to", "Limits"), d.paying)
-]
-
-#part[How this was reckoned]
-#set text(size: 8.5pt)
-#for one in d.conventions [- #one
-]
-"""
 
 
 @dataclass(frozen=True)
@@ -183,7 +123,7 @@ def fleet_report_pdf(
     n_without_cause
         Failures whose cause nobody knows; they are in no figure. [1]
     page
-        Size of the paper.
+        Size of the paper, with its language; names stay as they were written.
 
     Returns
     -------
@@ -191,10 +131,11 @@ def fleet_report_pdf(
         The PDF, at most four pages.
     """
     names = names or {}
+    telling = Telling({"de": GERMAN_FLEET}, language_of(page), notation_of(page))
     drawn = pictures(report, names)
     causes = report.answer.causes
     data: dict[str, Any] = {
-        "head": head("Fleet report", page, device=title),
+        "head": head("Fleet report", page, device=written(title)),
         "summary": summary(report, n_without_cause),
         "few": few_words(report),
         "advice": [
@@ -213,8 +154,11 @@ def fleet_report_pdf(
     }
     for name in ("rates", "funnel", "life", "mean", "shelf", "fan"):
         chart: Chart = getattr(drawn, name)
-        data[name] = {"svg": chart.svg, "says": chart.says}
-    return compile_pdf(SOURCE, data, is_tagged=True)
+        data[name] = {"svg": telling.drawn(chart.svg, _AXES), "says": chart.says}
+    return told_pdf(SOURCE, data, telling)
+
+
+_AXES = {"de": AXES}
 
 
 def conventions(confidence: float) -> tuple[str, ...]:
@@ -420,7 +364,7 @@ def _told_lives(report: FleetReport) -> tuple[FaultLife, ...]:
 
 def _fault(cause: str, names: Mapping[str, str]) -> str:
     called = names.get(cause)
-    return f"{cause} {called}" if called else cause
+    return written(f"{cause} {called}" if called else cause)
 
 
 def _in_100(rate: RateLimits) -> tuple[str, str]:
@@ -431,7 +375,7 @@ def _in_100(rate: RateLimits) -> tuple[str, str]:
 def _cause_row(one: CauseAnswer, names: Mapping[str, str]) -> list[str]:
     each = one.cost_of_one_minor
     return [
-        one.model, _fault(one.cause, names), f"{one.rate.failures:.0f}",
+        written(one.model), _fault(one.cause, names), f"{one.rate.failures:.0f}",
         *_in_100(one.rate), "not known" if each is None else money(round(each)),
         f"{one.ahead.lower} to {one.ahead.upper}",
     ]  # fmt: skip
@@ -443,7 +387,7 @@ def _place_rows(report: FleetReport, names: Mapping[str, str]) -> Iterable[list[
         return
     for site, rate in shown.by_site[:MOST_ROWS]:
         name = _fault(shown.cause, names)
-        yield [name, site, f"{rate.failures:.0f}", *_in_100(rate)]
+        yield [name, written(site), f"{rate.failures:.0f}", *_in_100(rate)]
 
 
 def _year_rows(report: FleetReport, names: Mapping[str, str]) -> Iterable[list[str]]:
@@ -454,14 +398,14 @@ def _year_rows(report: FleetReport, names: Mapping[str, str]) -> Iterable[list[s
         more = {s.name for s in cause.year_screen.sites if s.verdict == "more"}
         for year, rate in cause.by_year:
             yield [
-                f"{cause.model} {_fault(cause.cause, names)}", year,
+                f"{written(cause.model)} {_fault(cause.cause, names)}", written(year),
                 f"{rate.failures:.0f}", *_in_100(rate),
                 "more than the others" if year in more else "",
             ]  # fmt: skip
 
 
 def _life_row(one: FaultLife, names: Mapping[str, str]) -> list[str]:
-    fault = f"{one.model} {_fault(one.cause, names)}"
+    fault = f"{written(one.model)} {_fault(one.cause, names)}"
     return [fault, tenth_words(one), shape_words(one), WAYS[one.way]]
 
 
@@ -480,7 +424,7 @@ def _cost_lines(report: FleetReport) -> Iterable[str]:
 def _hold_rows(report: FleetReport, names: Mapping[str, str]) -> Iterable[list[str]]:
     for one in report.shelf[:MOST_ROWS]:
         yield [
-            one.model, _fault(one.cause, names), f"{one.level.stock}",
+            written(one.model), _fault(one.cause, names), f"{one.level.stock}",
             f"{one.level.reached:.0%}", f"{one.fan.low[-1]} to {one.fan.high[-1]}",
         ]  # fmt: skip
 
@@ -490,4 +434,4 @@ def _paying_rows(report: FleetReport) -> Iterable[list[str]]:
         low, mean, high = one.most
         told = money(round(mean)) if mean > 0 else "it does not pay"
         limits = f"{money(round(low))} to {money(round(high))}"
-        yield [one.model, f"{one.age_years}", told, limits]
+        yield [written(one.model), f"{one.age_years}", told, limits]

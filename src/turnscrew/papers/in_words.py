@@ -11,6 +11,9 @@ _BOOKS = {"de": GERMAN}
 _NOTHING: Mapping[str, str] = {}
 _FIXED = re.compile(r'w\("([^"]+)"\)')
 
+PROOF = "measure this bar: 100 mm; if it differs, this map is not true size"
+"""What stands beside the bar by which a sheet is measured."""
+
 COMMON = ("revision", "page", "of")
 """Fixed words at the head and foot of every sheet."""
 
@@ -67,7 +70,8 @@ def fixed_words(source: str) -> tuple[str, ...]:
     tuple
         What stands as ``w("...")``, and the words of head and foot.
     """
-    return (*COMMON, *_FIXED.findall(source))
+    proof = (PROOF,) if "#proof" in source else ()
+    return (*COMMON, *proof, *_FIXED.findall(source))
 
 
 def every_text(

@@ -96,7 +96,7 @@ SHEET = """
   }
 })
 #let proof = grid(columns: (100mm, 1fr), column-gutter: 4mm, align: horizon, bar,
-  [measure this bar: 100 mm; if it differs, this map is not true size])
+  w("measure this bar: 100 mm; if it differs, this map is not true size"))
 """
 """The beginning of every sheet, in the language of the page setter."""
 

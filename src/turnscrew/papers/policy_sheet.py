@@ -6,7 +6,7 @@ action and how many of a hundred jobs get there on the right. Branches too rare 
 page end in "ask again".
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -14,7 +14,10 @@ from turnscrew.core.diagnose.advice import Advice, action_words
 from turnscrew.core.diagnose.answer import Leaf, Policy, Step
 from turnscrew.core.diagnose.evidence import Evidence
 from turnscrew.core.model.faults import FaultTable
-from turnscrew.papers.page import Page, compile_pdf, head
+from turnscrew.core.model.german import GERMAN_CARDS
+from turnscrew.papers.batch.speech import written
+from turnscrew.papers.page import Page, head, language_of, notation_of
+from turnscrew.papers.telling import Telling, texts_in, told_pdf
 
 MOST_ROWS = 41
 """Lines of the tree that fit if nothing else were said than the shortest head. [1]"""
@@ -141,6 +144,8 @@ def _chain(policy: Policy) -> tuple[list[Step], Policy]:
 
 
 SHEET = """
+// German says the same with longer words; one page holds it a little smaller.
+#set text(size: 9.3pt) if d.at("language", default: "en") == "de"
 #let lead = 4.6mm
 #let high = 5.2mm
 #let rail(kind, tall) = block(width: lead, height: tall, {
@@ -154,9 +159,9 @@ SHEET = """
 })
 #let told(row) = {
   if row.came != "" { row.came + ": " }
-  strong(row.action)
-  if row.opens != "" { " (open: " + row.opens + ")" }
-  if row.cautions != "" { " ! " + row.cautions }
+  strong(row.action.join(", "))
+  if row.opens != "" { " (" + w("open|before it") + ": " + row.opens + ")" }
+  if row.cautions.len() > 0 { " ! " + row.cautions.join(", ") }
 }
 // A row is as tall as its words: no caution may be cut off.
 #let branch(row) = layout(size => {
@@ -167,37 +172,50 @@ SHEET = """
     ..for kind in row.rails { (rail(kind, tall),) }, words)
 })
 #grid(columns: (1fr, 62mm), column-gutter: 6mm,
-  [#text(size: 14pt, weight: "bold")[Next: #d.next]
-   #if d.guess [(a guess: only base priors speak)] \\
+  [#text(size: 14pt, weight: "bold")[#w("Next|step"): #d.next]
+   #if d.guess [#w("(a guess: only base priors speak)")] \\
    #if d.how != "" [#d.how \\ ]
-   #if d.closes != "" [close first: #d.closes \\ ]
-   #if d.opens != "" [open first: #d.opens \\ ]
-   #for item in d.known_good [uses #item \\ ]
+   #if d.closes != "" [#w("close first"): #d.closes \\ ]
+   #if d.opens != "" [#w("open first"): #d.opens \\ ]
+   #for item in d.known_good [#w("uses") #item \\ ]
    #for caution in d.cautions [*!* #caution \\ ]
-   Known: #d.known \\
-   #v(1mm) owner's number #line-for(32mm) day #line-for(18mm) by #line-for(14mm)],
+   #w("Known|so far"): #d.known \\
+   #v(1mm) #w("owner's number") #line-for(28mm) #w("day") #line-for(18mm)
+   #w("by") #line-for(14mm)],
   table(columns: (1fr, 13mm, 13mm), stroke: ruled, inset: (x: 0.5mm, y: 1mm),
     align: (left, right, right),
-    row-head("likely", "before", "now"),
+    row-head(w("likely"), w("before"), w("now")),
     ..for row in d.belief { row }))
 #v(1mm)
 #table(columns: (1fr, 12mm, 14mm), stroke: none, inset: (x: 0.5mm, y: 0mm),
   align: (left + top, right + top, right + top),
-  table.header(..("what is done, by what came before", "min", "of 100").map(
+  table.header(..(w("what is done, by what came before"), "min",
+    w("of 100")).map(
     n => table.cell(stroke: (bottom: thick), inset: (bottom: 1.2mm), strong(n)))),
   ..for row in d.rows { (
     branch(row), pad(top: 1.1mm, row.minutes), pad(top: 1.1mm, row.share)) })
 #v(1.5mm)
 #line(length: 100%, stroke: fine)
 #for reason in d.why [#reason \\ ]
-Minutes are hands and money together, money at the bench's rate; opening and closing are
-in them. After every finding, ask again with all findings. A word after an exclamation
-mark says what may hurt; its caution is said when the action comes next.
+#d.minutes #d.again #d.marked
 """
+
+_MINUTES = (
+    "Minutes are hands and money together, money at the bench's rate; opening and "
+    "closing are in them."
+)
+_ASK_AGAIN = "After every finding, ask again with all findings."
+_MARKED = (
+    "A word after an exclamation mark says what may hurt; its caution is said when the "
+    "action comes next."
+)
 
 
 def policy_sheet(
-    table: FaultTable, advice: Advice, evidence: Evidence, page: Page
+    table: FaultTable,
+    advice: Advice,
+    evidence: Evidence,
+    page: Page,
 ) -> bytes:
     """
     Set the policy sheet.
@@ -211,7 +229,7 @@ def policy_sheet(
     evidence
         Signs and findings it rests on.
     page
-        Size of the paper.
+        Size of the paper, with its language; the words of the table stay.
 
     Returns
     -------
@@ -220,6 +238,8 @@ def policy_sheet(
     """
     policy = advice.answer.policy
     assert policy is not None
+    own = frozenset(texts_in(table))
+    telling = Telling({"de": GERMAN_CARDS}, language_of(page), notation_of(page), own)
     why = [reason for reason in advice.why if not reason.startswith("Likeliest")]
     top = sorted(advice.belief.after.items(), key=lambda pair: -pair[1])[:6]
     known = [*evidence.signs, *(finding.words for finding in evidence.findings)]
@@ -231,38 +251,58 @@ def policy_sheet(
         "next": action_words(advice.action),
         "guess": advice.is_guess,
         "how": advice.how,
-        "opens": ", ".join(advice.opens),
-        "closes": ", ".join(advice.closes),
+        "opens": _names(advice.opens),
+        "closes": _names(advice.closes),
         "known_good": list(advice.known_good),
         "cautions": list(advice.cautions),
-        "known": "; ".join(known) or "nothing yet",
+        "known": "; ".join(map(written, known)) or "nothing yet",
         "belief": [
-            [name, f"{100 * advice.belief.before[name]:.0f} %", f"{100 * p:.0f} %"]
+            [
+                written(name),
+                f"{100 * advice.belief.before[name]:.0f} %",
+                f"{100 * p:.0f} %",
+            ]
             for name, p in top
         ],
         "rows": [
             {
                 "rails": list(row.rails),
                 "came": row.came,
-                "action": row.action,
-                "opens": row.opens,
-                "cautions": ", ".join(_cautions(table, row)),
+                "action": _pieces(row),
+                "opens": written(row.opens),
+                "cautions": _cautions(table, row),
                 "minutes": f"{row.minutes:.0f}" if row.minutes else "",
                 "share": f"{100 * row.p:.1f}",
             }
-            for row in fitting_rows(policy, _room(advice, why))
+            for row in fitting_rows(policy, _room(advice, why, telling))
         ],
         "why": why,
+        "minutes": _MINUTES,
+        "again": _ASK_AGAIN,
+        "marked": _MARKED,
     }
-    return compile_pdf(SHEET, data)
+    return told_pdf(SHEET, data, telling, as_is=_AS_WRITTEN, is_tagged=False)
 
 
-def _room(advice: Advice, why: list[str]) -> int:
+_AS_WRITTEN = frozenset({"device", "rails"})
+
+
+def _pieces(row: Row) -> list[str]:
+    """Give what is done on one line, step by step."""
+    steps = [action_words(step) for step in row.steps]
+    rest = row.action.removeprefix(", ".join(steps)).removeprefix(", ")
+    return [*steps, rest] if rest else steps
+
+
+def _room(advice: Advice, why: list[str], telling: Telling) -> int:
     """Count the lines left for the tree between head and reasons."""
-    below = sum(1 + len(reason) // _PER_LINE for reason in why)
+    below = sum(1 + len(telling.says(reason)) // _PER_LINE for reason in why)
+    tail = f"{_MINUTES} {_ASK_AGAIN} {_MARKED}"
+    longer = len(telling.says(tail)) // _PER_LINE - len(tail) // _PER_LINE
     beside = [*advice.cautions, *advice.known_good, advice.how, "", "", ""]
-    above = sum(1 + len(words) // (_PER_LINE * 6 // 10) for words in beside)
-    return max(5, MOST_ROWS - below - max(0, above - 7) - 4)
+    told = [telling.says(words) for words in beside]
+    above = sum(1 + len(words) // (_PER_LINE * 6 // 10) for words in told)
+    return max(5, MOST_ROWS - below - longer - max(0, above - 7) - 4)
 
 
 def _cautions(table: FaultTable, row: Row) -> tuple[str, ...]:
@@ -272,3 +312,8 @@ def _cautions(table: FaultTable, row: Row) -> tuple[str, ...]:
         k for n in row.steps if n in table.repairs for k in table.repairs[n].cautions
     ]
     return tuple(dict.fromkeys(kinds))
+
+
+def _names(parts: Sequence[str]) -> str:
+    """Join what a description calls its parts."""
+    return ", ".join(map(written, parts))

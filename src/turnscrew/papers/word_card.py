@@ -1,8 +1,10 @@
 """Which words do the sheets use, for the wall beside the bench?"""
 
 from turnscrew.core.model.fastener import Drive
-from turnscrew.papers.page import Page, compile_pdf, head
+from turnscrew.core.model.german import GERMAN_CARDS
+from turnscrew.papers.page import Page, head, notation_of
 from turnscrew.papers.recess import recess_svg
+from turnscrew.papers.telling import Telling, told_pdf
 
 TERMS = (
     ("Opening path", "What comes off, in order."),
@@ -31,7 +33,7 @@ RECESSES = (
 
 SHEET = """
 #set text(size: 14pt)
-#text(size: 20pt, weight: "bold")[Words on the sheets]
+#text(size: 20pt, weight: "bold", w("Words on the sheets"))
 #v(2mm)
 #table(columns: (48mm, 1fr), stroke: ruled, inset: 2mm,
   ..for row in d.terms { (strong(row.at(0)), row.at(1)) })
@@ -40,11 +42,11 @@ SHEET = """
   ..for r in d.recesses { (drawn(r.svg, width: 16mm),) },
   ..for r in d.recesses { (r.name,) })
 #v(3mm)
-A pack that is swollen, hot or smells: stop, isolate it, call the lead.
+#w("A pack that is swollen, hot or smells: stop, isolate it, call the lead.")
 """
 
 
-def word_card(page: Page) -> bytes:
+def word_card(page: Page, language: str = "en") -> bytes:
     """
     Set the card of words that hangs by the bench.
 
@@ -52,6 +54,8 @@ def word_card(page: Page) -> bytes:
     ----------
     page
         Size of the paper.
+    language
+        Short name of the language of its words.
 
     Returns
     -------
@@ -59,14 +63,13 @@ def word_card(page: Page) -> bytes:
         The PDF; equal arguments give equal bytes.
     """
     foot = "Follow local codes; leave mains parts to licensed people."
-    return compile_pdf(
-        SHEET,
-        {
-            "head": head("Words on the sheets", page, device="Turnscrew", foot=foot),
-            "terms": TERMS,
-            "recesses": [
-                {"name": name, "svg": recess_svg(drive, 2.5, 6.0)}
-                for name, drive in RECESSES
-            ],
-        },
-    )
+    data = {
+        "head": head("Words on the sheets", page, device="Turnscrew", foot=foot),
+        "terms": TERMS,
+        "recesses": [
+            {"name": name, "svg": recess_svg(drive, 2.5, 6.0)}
+            for name, drive in RECESSES
+        ],
+    }
+    telling = Telling({"de": GERMAN_CARDS}, language, notation_of(page))
+    return told_pdf(SHEET, data, telling, as_is=frozenset({"device"}), is_tagged=False)

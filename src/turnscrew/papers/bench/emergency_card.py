@@ -1,6 +1,8 @@
 """What is done at once when somebody is hurt, or a pack smokes?"""
 
-from turnscrew.papers.page import Page, compile_pdf, head
+from turnscrew.core.model.german import GERMAN_CARDS
+from turnscrew.papers.page import Page, head, notation_of
+from turnscrew.papers.telling import Telling, told_pdf
 
 # First-aid custom from memory, no source: what is said here is what the usual first-aid
 # teaching says in most places; who was taught otherwise follows that teaching.
@@ -70,11 +72,20 @@ PLACES = (
 )
 """What is filled in by hand at each bench."""
 
+_HANG = (
+    "Hang both pages where the bench can see them, and look through them at each fire "
+    "drill."
+)
+_KEEP = (
+    "Keep to your local fire plan and codes, and to what your first aiders were "
+    "taught, where they say otherwise."
+)
+
 _CARD = """
 #set text(size: 14pt)
-#block(below: 2.5mm, text(size: 26pt, weight: "bold")[In an emergency])
+#block(below: 2.5mm, text(size: 26pt, weight: "bold", w("In an emergency")))
 #block(stroke: 1.5pt + black, inset: 2mm, width: 100%, above: 0mm, below: 3.5mm,
-  text(weight: "bold")[People first. Leave the work as it lies. Call early.])
+  text(weight: "bold", w("People first. Leave the work as it lies. Call early.")))
 #for one in d.events {
   block(breakable: false, above: 0mm, below: 3mm, width: 100%, {
     block(above: 0mm, below: 1.4mm, text(size: 20pt, weight: "bold", one.at(0)))
@@ -83,19 +94,18 @@ _CARD = """
   })
 }
 #pagebreak()
-#block(below: 4mm, text(size: 26pt, weight: "bold")[Here, at this bench])
+#block(below: 4mm, text(size: 26pt, weight: "bold", w("Here, at this bench")))
 #table(columns: (82mm, 1fr), stroke: ruled, inset: (x: 1mm, y: 5.2mm),
   ..for name in d.places { (strong(name), []) })
 #v(5mm)
-Filled in by #line-for(60mm) on #line-for(35mm)
+#w("Filled in by") #line-for(60mm) #w("on") #line-for(35mm)
 #v(3mm)
-Hang both pages where the bench can see them, and look through them at each fire drill.
-Keep to your local fire plan and codes, and to what your first aiders were taught, where
-they say otherwise.
+#d.hang
+#d.keep
 """
 
 
-def emergency_card(page: Page) -> bytes:
+def emergency_card(page: Page, language: str = "en") -> bytes:
     """
     Set the card that hangs by each bench for when somebody is hurt or a pack smokes.
 
@@ -103,6 +113,8 @@ def emergency_card(page: Page) -> bytes:
     ----------
     page
         Size of the paper.
+    language
+        Short name of the language of its words.
 
     Returns
     -------
@@ -110,12 +122,12 @@ def emergency_card(page: Page) -> bytes:
         The PDF, two pages; equal arguments give equal bytes.
     """
     foot = "Follow local codes; mains parts are for licensed people."
-    return compile_pdf(
-        _CARD,
-        {
-            "head": head("Emergency card", page, device="Turnscrew", foot=foot),
-            "events": EVENTS,
-            "places": PLACES,
-        },
-        is_tagged=True,
-    )
+    data = {
+        "head": head("Emergency card", page, device="Turnscrew", foot=foot),
+        "events": EVENTS,
+        "places": PLACES,
+        "hang": _HANG,
+        "keep": _KEEP,
+    }
+    telling = Telling({"de": GERMAN_CARDS}, language, notation_of(page))
+    return told_pdf(_CARD, data, telling, as_is=frozenset({"device"}))

@@ -4,7 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from turnscrew.papers.page import Page, compile_pdf, head
+from turnscrew.core.model.german import GERMAN_CARDS
+from turnscrew.papers.page import Page, head, notation_of
+from turnscrew.papers.telling import Telling, told_pdf
 
 _EMPTY_ROWS = 6
 """Rows for what is signed off later, by hand. [1]"""
@@ -13,20 +15,20 @@ _CARD = """
 #set text(size: 12pt)
 #text(size: 22pt, weight: "bold", d.name) #h(3mm) #d.rights
 #v(2mm)
-#if d.rows.len() == 0 [Nothing yet: hazardous work is not given to them alone.]
+#if d.rows.len() == 0 [#w("Nothing yet: hazardous work is not given to them alone.")]
 #table(columns: (1fr, 25mm, 27mm, 20mm, 20mm, 36mm), stroke: ruled,
   inset: (x: 1mm, y: 2.6mm), align: (left, left, left, right, right, left),
-  row-head("May do alone", "Since", "Until", "Passes under eyes", "Pieces left over",
-    "Signed"),
+  row-head(w("May do alone"), w("Since"), w("Until"), w("Passes under eyes"),
+    w("Pieces left over"), w("Signed")),
   ..for r in d.rows { (strong(r.skill), r.on, r.until, r.passes, r.left, r.by) },
   ..for _ in range(d.n-empty) { ([#v(4mm)], [], [], [], [], []) })
 #v(4mm)
-A skill that is not on this card is done with the lead beside. A sign-off ends on its
-day, and at once when the lead takes it back.
+#w("A skill that is not on this card is done with the lead beside.")
+#w("A sign-off ends on its day, and at once when the lead takes it back.")
 #v(6mm)
 #grid(columns: (1fr, 1fr), column-gutter: 10mm,
-  [#line-for(80mm) \\ #text(size: 10pt)[day, signature of #d.name]],
-  [#line-for(80mm) \\ #text(size: 10pt)[day, signature of the lead]])
+  [#line-for(80mm) \\ #text(size: 10pt)[#w("day, signature of") #d.name]],
+  [#line-for(80mm) \\ #text(size: 10pt)[#w("day, signature of the lead")]])
 """
 
 
@@ -59,7 +61,11 @@ class SignedSkill:
 
 
 def helper_card(
-    name: str, rights: str, skills: Sequence[SignedSkill], page: Page
+    name: str,
+    rights: str,
+    skills: Sequence[SignedSkill],
+    page: Page,
+    language: str = "en",
 ) -> bytes:
     """
     Set the card of what one person may do alone.
@@ -74,6 +80,8 @@ def helper_card(
         What was signed off.
     page
         Size of the paper.
+    language
+        Short name of the language of its words; a skill stays as it was written.
 
     Returns
     -------
@@ -92,17 +100,18 @@ def helper_card(
         }
         for one in skills
     ]
-    return compile_pdf(
-        _CARD,
-        {
-            "head": head("Helper card", page, device=name, foot=foot),
-            "name": name,
-            "rights": rights,
-            "rows": rows,
-            "n-empty": _EMPTY_ROWS,
-        },
-        is_tagged=True,
-    )
+    data = {
+        "head": head("Helper card", page, device=name, foot=foot),
+        "name": name,
+        "rights": rights,
+        "rows": rows,
+        "n-empty": _EMPTY_ROWS,
+    }
+    telling = Telling({"de": GERMAN_CARDS}, language, notation_of(page))
+    return told_pdf(_CARD, data, telling, as_is=_AS_WRITTEN)
+
+
+_AS_WRITTEN = frozenset({"device", "name", "skill", "by"})
 
 
 def _day(day: date | None) -> str:

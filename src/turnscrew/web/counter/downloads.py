@@ -3,8 +3,20 @@
 from base64 import b64encode
 
 from django.http import HttpResponse
+from django.utils import translation
 
+from turnscrew.core.model.german import GERMAN_COUNTER
+from turnscrew.core.model.german.fleet import AXES
 from turnscrew.papers.panes import Chart
+from turnscrew.papers.telling import Telling
+from turnscrew.web.counter.notation_now import notation
+
+_PHRASES, _AXES = {"de": GERMAN_COUNTER}, {"de": AXES}
+
+
+def telling() -> Telling:
+    """Give how a sentence is said to whoever reads the page."""
+    return Telling(_PHRASES, translation.get_language() or "", notation())
 
 
 def pdf(content: bytes, name: str) -> HttpResponse:
@@ -16,5 +28,6 @@ def pdf(content: bytes, name: str) -> HttpResponse:
 
 def picture(chart: Chart) -> dict[str, str]:
     """Give a picture as an address that holds all of it, and the same in words."""
-    svg = b64encode(chart.svg.encode()).decode()
-    return {"uri": f"data:image/svg+xml;base64,{svg}", "says": chart.says}
+    by = telling()
+    svg = b64encode(by.drawn(chart.svg, _AXES).encode()).decode()
+    return {"uri": f"data:image/svg+xml;base64,{svg}", "says": by.says(chart.says)}

@@ -2,16 +2,22 @@
 
 from turnscrew.core.model.german.batch_papers import BATCH_PAPERS
 from turnscrew.core.model.german.batch_sentences import BATCH_SENTENCES
+from turnscrew.core.model.german.cards import CARDS, STOPS
 from turnscrew.core.model.german.counter_batch import COUNTER_BATCH
+from turnscrew.core.model.german.counter_house import COUNTER_HOUSE
 from turnscrew.core.model.german.counter_refusals import COUNTER_REFUSALS
 from turnscrew.core.model.german.dangers import DANGERS
 from turnscrew.core.model.german.facts import FACTS
 from turnscrew.core.model.german.fault import FAULT
+from turnscrew.core.model.german.fleet import FLEET, FLEET_REPORT
 from turnscrew.core.model.german.lines import LINES
 from turnscrew.core.model.german.papers import PAPERS
 from turnscrew.core.model.german.refusals import REFUSALS
 from turnscrew.core.model.german.screens import SCREENS
+from turnscrew.core.model.job_state import STATES
 from turnscrew.core.model.phrasebook import together
+
+_SHARED = ("revision", "page", "of")
 
 GERMAN = together((LINES, FACTS, DANGERS, FAULT, SCREENS, REFUSALS, PAPERS))
 """Every phrase of the bench, by its English."""
@@ -19,8 +25,16 @@ GERMAN = together((LINES, FACTS, DANGERS, FAULT, SCREENS, REFUSALS, PAPERS))
 GERMAN_BATCH = together((BATCH_SENTENCES, BATCH_PAPERS))
 """Every phrase of the papers of a batch: apart, as its words mean other things there."""
 
+_COUNTER = (STOPS, COUNTER_HOUSE, COUNTER_BATCH, COUNTER_REFUSALS)
+
 # Named first too: of two shapes of one length that fit, the first is taken.
-GERMAN_COUNTER = together(
-    (COUNTER_BATCH, COUNTER_REFUSALS, GERMAN, GERMAN_BATCH, COUNTER_BATCH)
-)
+GERMAN_COUNTER = together((*_COUNTER, GERMAN, GERMAN_BATCH, *_COUNTER, FLEET))
 """Every phrase of the counter: of two meanings it takes that of a batch."""
+
+_STATES = {state: GERMAN_BATCH[state] for state in STATES if state in GERMAN_BATCH}
+
+GERMAN_CARDS = together((_STATES, GERMAN, CARDS))
+"""Every phrase of the cards of the workshop."""
+
+GERMAN_FLEET = together(({name: GERMAN[name] for name in _SHARED}, FLEET_REPORT))
+"""Every phrase of the report on a fleet."""

@@ -238,24 +238,6 @@ def percent(p: float) -> str:
     return told.replace("%", " %") if has_comma() else told
 
 
-_REFERENCES = ("job", "order", "part", "tranche", "earlier", "return", "waste")
-
-
-@register.filter
-def told(entry: Any) -> str:
-    """Write what an entry of a journal says, without the references of its records."""
-    facts = [
-        f"{key} {_amount(key, value)}"
-        for key, value in entry.told.items()
-        if key not in _REFERENCES
-    ]
-    return ": ".join(filter(None, [entry.verb, ", ".join(facts)]))
-
-
-def _amount(key: str, value: Any) -> str:
-    return money(value) if key in {"minor", "net", "minor was"} else str(value)
-
-
 @register.filter
 def whole(amount: float) -> int:
     """Round an amount to whole minor units."""

@@ -11,8 +11,10 @@ from django.utils import timezone
 
 from turnscrew.core.electrics.cautions import MAINS_WORDS
 from turnscrew.core.photo.faces import MISSING
+from turnscrew.papers.batch.speech import written
 from turnscrew.web.counter import checks_forms as forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.counter.templatetags.house import known as in_words
 from turnscrew.web.records.queries import find
 from turnscrew.web.records.queries.adapters import NO_STANDARD
 from turnscrew.web.records.queries.checks_page import Checks, checks_of, job_here
@@ -106,7 +108,8 @@ def _key(one: Any) -> str:
 
 
 def _named(one: Any) -> str:
-    return f"{one.accessory.kind}, piece {one.piece} of {one.accessory.n_in}"
+    kind = written(in_words(one.accessory.kind))
+    return f"{kind}, piece {one.piece} of {one.accessory.n_in}"
 
 
 def _faces_of(known: Checks) -> dict[str, Any]:

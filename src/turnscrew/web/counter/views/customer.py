@@ -3,7 +3,7 @@
 from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
-from django.utils import timezone
+from django.utils import timezone, translation
 
 from turnscrew.core.fleet.question import Wishes
 from turnscrew.core.price.replace import Replacement, replacement_from_text
@@ -111,7 +111,7 @@ def fleet_report(request: HttpRequest, ref: str) -> HttpResponse:
     size: Size = "letter" if paper == "letter" else "a4"
     others, _ = _replacements(request)
     told = customer_fleet(one, timezone.now(), _days(request), others)
-    made = fleet_paper(one, told, paper_of(size))
+    made = fleet_paper(one, told, paper_of(size, translation.get_language()))
     if made is None:
         raise Http404
     return pdf(made, f"fleet-{one.ref}.pdf")

@@ -10,6 +10,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from turnscrew.papers.batch.speech import written
 from turnscrew.papers.bench.command_card import command_card
 from turnscrew.papers.bench.emergency_card import emergency_card
 from turnscrew.papers.bench.scale_card import scale_card
@@ -26,7 +27,7 @@ from turnscrew.web.records.services.refusal import RefusedError
 CARDS: Mapping[str, Callable[[Page, str], bytes]] = {
     "command-card": command_card,
     "length-scale": scale_card,
-    "emergency-card": lambda page, _: emergency_card(page),
+    "emergency-card": emergency_card,
 }
 """Papers that lie at every bench, by name."""
 
@@ -89,7 +90,7 @@ def _acts(known: ModelRecord, person: Any) -> Mapping[str, Act]:
 
 def _versions(known: ModelRecord) -> list[tuple[str, str]]:
     return [
-        (one.ref, f"version {one.number}, {one.state}, {one.by.name}")
+        (one.ref, f"version {one.number}, {one.state}, {written(one.by.name)}")
         for one in known.standing
     ]
 

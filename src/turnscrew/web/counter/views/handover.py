@@ -5,7 +5,7 @@ from functools import partial
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
-from django.utils import timezone
+from django.utils import timezone, translation
 from django.views.decorators.http import require_safe
 
 from turnscrew.papers.batch.speech import written
@@ -80,5 +80,6 @@ def sheet(request: HttpRequest, size: Size) -> HttpResponse:
     now = timezone.now()
     rows = handover_page.open_jobs(request.person, now)  # type: ignore[attr-defined]
     day = f"{timezone.localtime(now):%a %d %b %Y %H:%M}"
-    content = handover_sheet([row.told for row in rows], paper_of(size), day)
+    told = [row.told for row in rows]
+    content = handover_sheet(told, paper_of(size), day, translation.get_language())
     return pdf(content, f"handover-{size}.pdf")

@@ -6,8 +6,10 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
 
+from turnscrew.papers.batch.speech import written
 from turnscrew.web.counter import forms, supply_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.counter.templatetags.house import stroke_words
 from turnscrew.web.records.queries import own_times as queries
 from turnscrew.web.records.services.descriptions import keep_times
 from turnscrew.web.records.services.own_times import explain_time
@@ -40,7 +42,7 @@ def times(request: HttpRequest) -> HttpResponse:
 
     acts = {}
     if far:
-        told = [(number, one.says) for number, one in far.items()]
+        told = [(number, _named(one)) for number, one in far.items()]
         acts["explain"] = Act(
             explain, "Keep it", supply_forms.TimeExplained, "people",
             options={"chosen": told},
@@ -54,3 +56,12 @@ def times(request: HttpRequest) -> HttpResponse:
             options={"chosen": models},
         )
     return page(request, "counter/own_times.html", lambda: {"record": record}, acts)
+
+
+def _named(one: queries.FarTime) -> str:
+    tap = one.one.tap
+    what = ", ".join(map(written, (tap.model, stroke_words(tap.action), one.name)))
+    return (
+        f"stroke {tap.number}, {what}: {one.one.seconds:.0f} s, "
+        f"usual {one.one.usual_s:.0f} s"
+    )

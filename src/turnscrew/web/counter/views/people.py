@@ -6,7 +6,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
-from django.utils import timezone
+from django.utils import timezone, translation
 from django.views.decorators.http import require_safe
 
 from turnscrew.papers.batch.speech import written
@@ -112,7 +112,7 @@ def card(_: HttpRequest, ref: str, size: Size) -> HttpResponse:
         for one in today.sign_offs(member)
     ]  # fmt: skip
     content = helper_card(
-        member.name, member.get_rights_display(), skills, paper_of(size)
+        member.name, member.rights, skills, paper_of(size), translation.get_language()
     )
     return pdf(content, f"helper-card-{member.key}-{size}.pdf")
 

@@ -8,6 +8,7 @@ from django.utils import timezone
 from turnscrew.papers.batch.speech import written
 from turnscrew.web.counter import supply_forms as forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.counter.templatetags.house import known
 from turnscrew.web.counter.views import set_right
 from turnscrew.web.records.queries import find, waste_page
 from turnscrew.web.records.services import waste
@@ -49,7 +50,7 @@ def thrown_away(request: HttpRequest) -> HttpResponse:
 
 
 def _words(one: Any) -> str:
-    of = f" of {one.job.number}" if one.job else ""
-    what = f", {one.what}" if one.what else ""
+    what = ", ".join(filter(None, [known(one.kind), one.what]))
+    of = f" of {written(one.job.number)}" if one.job else ""
     mass = f"{one.mass_g} g" if one.is_weighed else f"{one.mass_g} g, not weighed"
-    return f"{one.kind}{of}{what}, {mass}"
+    return f"{written(what)}{of}, {mass}"

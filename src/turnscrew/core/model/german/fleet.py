@@ -1,0 +1,207 @@
+"""What is said in German of a fleet, on its page and in its report?"""
+
+_SENTENCES = {
+    "{n!} devices, {y!} device-years under watch, {m!} failures.":
+        "{n} Geräte, {y} Gerätejahre beobachtet, {m} Ausfälle.",
+    "{y!} device-years under watch, {m!} failures.":
+        "{y} Gerätejahre beobachtet, {m} Ausfälle.",
+    "{n#} more of unknown cause are in no figure.":
+        "{n} weitere mit unbekannter Ursache stecken in keiner Zahl.",
+    "No failure of {x!} in {y!} device-years: at most {n#} in 100, and no more is known.":
+        "Kein Ausfall von {x} in {y} Gerätejahren: höchstens {n} von 100, und mehr ist nicht bekannt.",
+    "No failure of any device in {y!} device-years: at most {n#} in 100, and no more is known.":
+        "Kein Ausfall eines Geräts in {y} Gerätejahren: höchstens {n} von 100, und mehr ist nicht bekannt.",
+    "Few data: {n#} of {m#} faults have fewer than {k#} failures; their limits are wide, and nothing is concluded from them alone.":
+        "Wenige Daten: {n} von {m} Fehlern haben weniger als {k} Ausfälle; ihre Grenzen sind weit, und aus ihnen allein wird nichts geschlossen.",
+    "No place and no model-year differs from the others beyond chance ({n!} comparisons).":
+        "Kein Ort und kein Modelljahr unterscheidet sich von den anderen über den Zufall hinaus ({n} Vergleiche).",
+    "There is nothing to advise from these numbers.":
+        "Aus diesen Zahlen lässt sich nichts raten.",
+    "Not shown: {n#} rarer faults, {m#} failures together.":
+        "Nicht gezeigt: {n} seltenere Fehler, zusammen {m} Ausfälle.",
+    "Not shown: {n#} rarer fault, {m#} failures together.":
+        "Nicht gezeigt: {n} seltenerer Fehler, zusammen {m} Ausfälle.",
+    # Advice.
+    "{x!} on {model!}: {n!} of {m!} at {site!}, which has {p#}% of the time under watch.":
+        "{x} an {model}: {n} von {m} bei {site}, mit {p} % der beobachteten Zeit.",
+    "{x!} on {model!}: {n!} of {m!} at {site!}, which has {p#}% of what their ages bring.":
+        "{x} an {model}: {n} von {m} bei {site}, mit {p} % dessen, was das Alter bringt.",
+    "{x!} on {model!}: {n!} of {m!} of model-year {site!}, which has {p#}% of the time under watch.":
+        "{x} an {model}: {n} von {m} aus dem Modelljahr {site}, mit {p} % der beobachteten Zeit.",
+    "{x!} on {model!}: {n!} of {m!} of model-year {site!}, which has {p#}% of what their ages bring.":
+        "{x} an {model}: {n} von {m} aus dem Modelljahr {site}, mit {p} % dessen, was das Alter bringt.",
+    "Against elsewhere: {n#} times as often, between {low#} and {high}; chance of so many {p}, {q} with all {k!} comparisons counted.":
+        "Gegenüber anderswo: {n}-mal so oft, zwischen {low} und {high}; Wahrscheinlichkeit für so viele {p}, mit allen {k} Vergleichen {q}.",
+    "Against elsewhere: none there, between {low#} and {high}; chance of so many {p}, {q} with all {k!} comparisons counted.":
+        "Gegenüber anderswo: dort keiner, zwischen {low} und {high}; Wahrscheinlichkeit für so viele {p}, mit allen {k} Vergleichen {q}.",
+    "no upper limit": "keiner oberen Grenze",
+    "below {n#}": "unter {n}",
+    "They cost about {sum!}.": "Sie kosten etwa {sum}.",
+    "Were it like the others: {n#} fewer a term ({low#} to {high#}).":
+        "Wäre es wie bei den anderen: {n} weniger je Zeitraum ({low} bis {high}).",
+    "Were it like the others: {n#} fewer a term ({low#} to {high#}), about {sum!} less.":
+        "Wäre es wie bei den anderen: {n} weniger je Zeitraum ({low} bis {high}), etwa {sum} weniger.",
+    "Were it like the others: {n#} fewer a term ({low#} to {high#}); what they cost is not known.":
+        "Wäre es wie bei den anderen: {n} weniger je Zeitraum ({low} bis {high}); was sie kosten, ist nicht bekannt.",
+    "These devices are all of model-year {y!}, and no others are: place and model-year cannot be told apart.":
+        "Diese Geräte sind alle aus dem Modelljahr {y}, und keine anderen sind es: Ort und Modelljahr lassen sich nicht trennen.",
+    "Look there for the cause.": "Dort nach der Ursache suchen.",
+    "Look for what those devices have in common.":
+        "Suchen, was diese Geräte gemeinsam haben.",
+    "It has helped if no more than {n!} come next term.":
+        "Es hat geholfen, wenn im nächsten Zeitraum nicht mehr als {n} kommen.",
+    "Usual cause: {x}.": "Übliche Ursache: {x}.",
+    "To prevent it: {x}.": "Zur Vorbeugung: {x}.",
+    "liquid and cleaning agent": "Flüssigkeit und Reinigungsmittel",
+    "wipe with a damp cloth instead of spraying, keep drinks and gel off the same table, and put covers on keys":
+        "mit feuchtem Tuch wischen statt sprühen, Getränke und Gel nicht auf denselben Tisch stellen, und Tasten abdecken",
+    "heat, and being kept full for long": "Hitze, und lange voll geladen zu sein",
+    "keep devices away from sun and heaters, let charging end below full where that can be set, and hand in at once what no longer shuts flat":
+        "Geräte von Sonne und Heizung fernhalten, das Laden unter voll enden lassen, wo sich das einstellen lässt, und sofort abgeben, was nicht mehr flach schliesst",
+    "opening at one corner, and things shut in between":
+        "Öffnen an einer Ecke, und eingeklemmte Dinge",
+    "open with a hand in the middle, carry devices shut, and lay nothing on the keys":
+        "in der Mitte öffnen, Geräte geschlossen tragen, und nichts auf die Tasten legen",
+    "drops, knocks and grit": "Stürze, Stösse und Schmutzkörner",
+    "give every device a case that stands over its face and a strap or holder where it is carried, and ask after each drop where it happened":
+        "jedem Gerät eine Hülle geben, die über die Vorderseite steht, und wo es getragen wird, ein Band oder eine Halterung, und nach jedem Sturz fragen, wo er geschah",
+    "pull and tilt at the plug": "Zug und Verkanten am Stecker",
+    "lead cables so that nobody trips over them, plug in straight or use a dock, and take bent plugs away":
+        "Kabel so führen, dass niemand darüber stolpert, gerade einstecken oder eine Ladeschale verwenden, und verbogene Stecker wegnehmen",
+    "dust in the vents": "Staub in den Lüftungsöffnungen",
+    "clean the vents on fixed days and never lay a running device on cloth":
+        "die Lüftungsöffnungen an festen Tagen reinigen und ein laufendes Gerät nie auf Stoff legen",
+    "wear by use": "Abnutzung durch Gebrauch",
+    "share the most used devices out in turns and plan the exchange before they fail":
+        "die meistgenutzten Geräte reihum verteilen und den Austausch planen, bevor sie ausfallen",
+    # Lives.
+    "too few to tell": "zu wenige, um es zu sagen",
+    "not known": "nicht bekannt",
+    "{n#} years ({low#} to {high#})": "{n} Jahre ({low} bis {high})",
+    "{n#} ({low#} to {high#})": "{n} ({low} bis {high})",
+    "{low#} to {high#}": "{low} bis {high}",
+    "{low!} to {high!}": "{low} bis {high}",
+    "early in life: look at how they were made or fitted":
+        "früh im Leben: ansehen, wie sie gemacht oder eingebaut wurden",
+    "by wear: renewing in time may help":
+        "durch Abnutzung: rechtzeitig erneuern kann helfen",
+    "as if by chance: age tells nothing": "wie durch Zufall: das Alter sagt nichts",
+    "{x!}: repairs of a device cost {sum!} ({low!} to {high!}) by {n#} years.":
+        "{x}: Reparaturen eines Geräts kosten {sum} ({low} bis {high}) bis zum Alter von {n} Jahren.",
+    "it does not pay": "es lohnt sich nicht",
+    "more than the others": "mehr als die anderen",
+    # How it was reckoned.
+    "Rates: exact Poisson limits of {p#} % for devices watched for a time; a year is {n#} days.":
+        "Raten: genaue Poisson-Grenzen von {p} % für eine Zeit lang beobachtete Geräte; ein Jahr hat {n} Tage.",
+    "Places and model-years: exact test against all others, all comparisons of this report counted together (Benjamini and Hochberg); where age matters, against what their ages alone would bring.":
+        "Orte und Modelljahre: genauer Test gegen alle anderen, alle Vergleiche dieses Berichts zusammen gezählt (Benjamini und Hochberg); wo das Alter zählt, gegen das, was das Alter allein brächte.",
+    "Nothing is compared below five failures.":
+        "Unter fünf Ausfällen wird nichts verglichen.",
+    "Lives: first failure in the watch; devices that came into the watch late count from then on; Weibull law by maximum likelihood, limits by its logarithm; curves by Kaplan and Meier, bands of {p#} % at each age.":
+        "Lebensdauern: erster Ausfall während der Beobachtung; spät dazugekommene Geräte zählen von da an; Weibull-Gesetz nach grösster Mutmasslichkeit, Grenzen über dessen Logarithmus; Kurven nach Kaplan und Meier, Bänder von {p} % in jedem Alter.",
+    "Failures of a device by age: mean cumulative function, robust variance, log-normal limits.":
+        "Ausfälle eines Geräts nach Alter: mittlere Summenfunktion, robuste Varianz, log-normale Grenzen.",
+    "Next term: what is not known of the rate counts in (gamma and Poisson); where age matters, each part in service is taken at its own age by the Weibull law, and a renewed part starts anew.":
+        "Nächster Zeitraum: was an der Rate unbekannt ist, zählt mit (Gamma und Poisson); wo das Alter zählt, gilt für jedes Teil im Dienst sein eigenes Alter nach dem Weibull-Gesetz, und ein erneuertes Teil beginnt von vorn.",
+    "Limits of {p#} %.": "Grenzen von {p} %.",
+    "Shelf: pieces that cover the term with the chance named, one piece a failure, nothing coming in.":
+        "Lager: Stücke, die den Zeitraum mit der genannten Wahrscheinlichkeit decken, ein Stück je Ausfall, ohne Nachschub.",
+    # The page.
+    "a term": "ein Zeitraum",
+    "a year": "ein Jahr",
+    "three years": "drei Jahre",
+    "five years": "fünf Jahre",
+    "all places": "alle Orte",
+}  # fmt: skip
+
+_PICTURES = {
+    "Failures in 100 device-years with limits: {list;}.":
+        "Ausfälle in 100 Gerätejahren mit Grenzen: {list}.",
+    "{x!} {n#} ({low#} to {high#})": "{x} {n} ({low} bis {high})",
+    "Share without the failure. {list;}.": "Anteil ohne den Ausfall. {list}.",
+    "{x!}: {n#}% still without it at {age#} years ({low#}% to {high#}%)":
+        "{x}: {n} % noch ohne ihn mit {age} Jahren ({low} % bis {high} %)",
+    "Failures of a device by age. {list;}.": "Ausfälle eines Geräts nach Alter. {list}.",
+    "{x!}: {n#} ({low#} to {high#}) by {age#} years":
+        "{x}: {n} ({low} bis {high}) bis zum Alter von {age} Jahren",
+    "Share without the failure. Nothing to draw.":
+        "Anteil ohne den Ausfall. Nichts zu zeichnen.",
+    "Failures of a device by age. Nothing to draw.":
+        "Ausfälle eines Geräts nach Alter. Nichts zu zeichnen.",
+    "Pieces held against demand. Nothing to draw.":
+        "Bereitgehaltene Stücke gegenüber dem Bedarf. Nichts zu zeichnen.",
+    "Failures to come. Nothing to draw.": "Kommende Ausfälle. Nichts zu zeichnen.",
+    "No places to compare.": "Keine Orte zu vergleichen.",
+    "{x!}: {n#} places against limits of 95 % (dashed) and 99.8 %; more than the others: {list!}. {more;}.":
+        "{x}: {n} Orte gegenüber Grenzen von 95 % (gestrichelt) und 99,8 %; mehr als die anderen: {list}. {more}.",
+    "{x!}: {n#} places against limits of 95 % (dashed) and 99.8 %; none stands out. {more;}.":
+        "{x}: {n} Orte gegenüber Grenzen von 95 % (gestrichelt) und 99,8 %; keiner sticht hervor. {more}.",
+    "{x!} {n#} times the {m#} expected": "{x} das {n}-Fache der erwarteten {m}",
+    "Pieces held against demand. {list;}.":
+        "Bereitgehaltene Stücke gegenüber dem Bedarf. {list}.",
+    "{x!}: hold {n#} for {days#} days, {p#}% sure that nobody waits":
+        "{x}: {n} für {days} Tage bereithalten, zu {p} % sicher, dass niemand wartet",
+    "wanted {low#} to {high#} (90 %)": "Bedarf {low} bis {high} (90 %)",
+    "Failures to come. {list;}.": "Kommende Ausfälle. {list}.",
+    "{x!}: {n#} in {m#} months, between {low#} and {high#} (90 %)":
+        "{x}: {n} in {m} Monaten, zwischen {low} und {high} (90 %)",
+    "{x!}. wanted in the past {n#} months, oldest first: {list!}; in {m#} months {k#}, between {low#} and {high#} (90 %); hold {s#}.":
+        "{x}. Gebraucht in den letzten {n} Monaten, älteste zuerst: {list}; in {m} Monaten {k}, zwischen {low} und {high} (90 %); {s} bereithalten.",
+    "{x!}. wanted in the past {n#} months, oldest first: nothing; in {m#} months {k#}, between {low#} and {high#} (90 %); hold {s#}.":
+        "{x}. Gebraucht in den letzten {n} Monaten, älteste zuerst: nichts; in {m} Monaten {k}, zwischen {low} und {high} (90 %); {s} bereithalten.",
+}  # fmt: skip
+
+AXES = {
+    "failures in 100 device-years": "Ausfälle in 100 Gerätejahren",
+    "age in years": "Alter in Jahren",
+    "% without it": "% ohne ihn",
+    "failures of a device": "Ausfälle eines Geräts",
+    "failures expected at the rate of all": "erwartete Ausfälle bei der Rate aller",
+    "seen by expected": "gesehen durch erwartet",
+    "days from now": "Tage ab jetzt",
+    "months from now": "Monate ab jetzt",
+    "pieces": "Stück",
+    "failures": "Ausfälle",
+    "held": "bereitgehalten",
+}  # fmt: skip
+"""What stands in the pictures of a fleet."""
+
+_REPORT = {
+    "Fleet report": "Bericht zur Flotte",
+    "What to change": "Was zu ändern ist",
+    "What fails how often": "Was wie oft ausfällt",
+    "Model": "Modell",
+    "Fault": "Fehler",
+    "Failures": "Ausfälle",
+    "In 100 device-years": "In 100 Gerätejahren",
+    "Limits": "Grenzen",
+    "Each cost": "Kosten je Fall",
+    "Next term": "Nächster Zeitraum",
+    "Places": "Orte",
+    "Place": "Ort",
+    "Model-years": "Modelljahre",
+    "Model-year": "Modelljahr",
+    "How long parts last": "Wie lange Teile halten",
+    "One in ten failed by": "Jedes zehnte ausgefallen bis",
+    "Shape of the law": "Form des Gesetzes",
+    "They fail": "Sie fallen aus",
+    "Failures of a device as it grows older":
+        "Ausfälle eines Geräts, während es älter wird",
+    "The next term, and what to hold for it":
+        "Der nächste Zeitraum, und was dafür bereitzuhalten ist",
+    "Hold": "Bereithalten",
+    "Sure that nobody waits": "Sicher, dass niemand wartet",
+    "Wanted": "Bedarf",
+    "The next year": "Das nächste Jahr",
+    "Up to which price a repair pays for one more year":
+        "Bis zu welchem Preis sich eine Reparatur für ein weiteres Jahr lohnt",
+    "Age in years": "Alter in Jahren",
+    "Up to": "Bis zu",
+    "How this was reckoned": "Wie dies gerechnet wurde",
+}  # fmt: skip
+
+FLEET = {**_SENTENCES, **_PICTURES}
+"""Sentences of a fleet, and those of its pictures."""
+
+FLEET_REPORT = {**_SENTENCES, **_PICTURES, **_REPORT}
+"""All that the printed report on a fleet says."""
