@@ -112,14 +112,6 @@ class FarTime:
     job: Job
     entry: Any
 
-    @property
-    def says(self) -> str:
-        tap = self.one.tap
-        return (
-            f"stroke {tap.number}, {tap.model}, {tap.action}, {self.name}: "
-            f"{self.one.seconds:.0f} s, usual {self.one.usual_s:.0f} s"
-        )
-
 
 def own_times_record(person: Person, today: date) -> OwnTimesRecord:
     """Give minutes and standards; a lead sees everybody's, others their own."""
