@@ -9,7 +9,6 @@ from turnscrew.core.model.amounts import money
 from turnscrew.core.model.german import GERMAN_FLEET
 from turnscrew.core.model.german.fleet import AXES
 from turnscrew.core.reliability.rates import RateLimits
-from turnscrew.papers.batch.speech import written
 from turnscrew.papers.charts import (
     fan_chart,
     funnel_chart,
@@ -21,6 +20,7 @@ from turnscrew.papers.charts import (
 from turnscrew.papers.fleet_sheet import SOURCE
 from turnscrew.papers.page import Page, head, language_of, notation_of
 from turnscrew.papers.panes import Chart
+from turnscrew.papers.set_aside import written
 from turnscrew.papers.telling import Telling, told_pdf
 
 MOST_ROWS = 14

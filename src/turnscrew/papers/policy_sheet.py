@@ -15,8 +15,8 @@ from turnscrew.core.diagnose.answer import Leaf, Policy, Step
 from turnscrew.core.diagnose.evidence import Evidence
 from turnscrew.core.model.faults import FaultTable
 from turnscrew.core.model.german import GERMAN_CARDS
-from turnscrew.papers.batch.speech import written
 from turnscrew.papers.page import Page, head, language_of, notation_of
+from turnscrew.papers.set_aside import written
 from turnscrew.papers.telling import Telling, texts_in, told_pdf
 
 MOST_ROWS = 41

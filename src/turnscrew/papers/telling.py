@@ -12,22 +12,11 @@ from functools import cached_property
 from typing import Any
 
 from turnscrew.core.model.notation import Notation, with_signs_swapped
-from turnscrew.core.model.phrasebook import MONTHS, Phrasebook
-from turnscrew.papers.batch.speech import plain
+from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.papers.in_words import every_text, fixed_words
 from turnscrew.papers.page import compile_pdf
+from turnscrew.papers.set_aside import DAY, WRITTEN, plain, put_back, set_aside
 
-_WRITTEN = re.compile("\ue000([^\ue000\ue001]*)\ue001")
-_FIRST_KEPT = 0xF0000
-_KEPT = re.compile("[\U000f0000-\U000ffffd]")
-_DAYS = {
-    "Mon": "Mo", "Tue": "Di", "Wed": "Mi", "Thu": "Do", "Fri": "Fr", "Sat": "Sa",
-    "Sun": "So",
-}  # fmt: skip
-_MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()
-_DATE = re.compile(
-    rf"\b(?:({'|'.join(_DAYS)}) )?0?(\d\d?) ({'|'.join(_MONTHS)})\b(?: (\d{{4}}))?"
-)
 _AMOUNT = re.compile(r"(?<![\w.,])-?\d{1,3}(?:,\d{3})+(?:\.\d+)?(?![\w]|[.,]\d)")
 _COMMA = re.compile(r"(?<=\d),(?=\d)")
 _TO = {"de": " bis "}
@@ -96,15 +85,8 @@ class Telling:
             return text
         if book is None:
             return self.notation.prose(plain(text))
-        kept: list[str] = []
-
-        def keep(words: str) -> str:
-            kept.append(words)
-            return chr(_FIRST_KEPT + len(kept) - 1)
-
-        bare = _WRITTEN.sub(lambda found: keep(found[1]), text)
-        bare = _DATE.sub(lambda found: keep(_day(found)), bare)
-        bare = _AMOUNT.sub(lambda found: keep(self._amount(found[0])), bare)
+        amounts = (_AMOUNT, lambda found: self._amount(found[0]))
+        bare, kept = set_aside(text, (WRITTEN, DAY, amounts))
         told = book.says(bare)
         if not _WORD.search(bare):
             # Figures alone are no sentence; what stands between two of them is a word.
@@ -113,7 +95,7 @@ class Telling:
         if not self._uses_comma:
             told = _COMMA.sub(".", told)
         told = self.notation.says(told, has_comma=True)
-        return _KEPT.sub(lambda found: kept[ord(found[0]) - _FIRST_KEPT], told)
+        return put_back(told, kept)
 
     def drawn(self, svg: str, axes: Mapping[str, Mapping[str, str]]) -> str:
         """
@@ -214,10 +196,3 @@ def texts_in(value: Any) -> Iterator[str]:
 
 
 _AS_IS = frozenset({"font", "notation", "svg"})
-
-
-def _day(found: re.Match[str]) -> str:
-    weekday, day, month, year = found.groups()
-    told = f"{int(day)}. {MONTHS[_MONTHS.index(month)]}"
-    told = f"{_DAYS[weekday]} {told}" if weekday else told
-    return f"{told} {year}" if year else told

@@ -39,9 +39,10 @@ from turnscrew.papers.batch.beside import Beside
 from turnscrew.papers.batch.evidence import evidence
 from turnscrew.papers.batch.hand_back import HandBack, hand_back_note
 from turnscrew.papers.batch.receipt import receipt
-from turnscrew.papers.batch.speech import plain, speech_of, written
+from turnscrew.papers.batch.speech import speech_of
 from turnscrew.papers.batch.trade import Sent, invoice
 from turnscrew.papers.page import Page, Paper
+from turnscrew.papers.set_aside import plain, written
 
 A4 = Paper("a4", language="de")
 LETTER = Paper("letter", language="de")

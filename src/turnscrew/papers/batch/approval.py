@@ -5,7 +5,7 @@ from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.quote import DecidedDevice
-from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
+from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     batch_head,
     day_words,
@@ -16,6 +16,7 @@ from turnscrew.papers.batch.words import (
     seen_written,
 )
 from turnscrew.papers.page import Page
+from turnscrew.papers.set_aside import written
 
 _ASK = """
 #text(size: 11pt)[

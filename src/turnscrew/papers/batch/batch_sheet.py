@@ -6,7 +6,7 @@ from typing import Any
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.price.limits import Running, running_sums, unclear_limits
-from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
+from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     DECISION_WORDS,
     batch_head,
@@ -18,6 +18,7 @@ from turnscrew.papers.batch.words import (
     seen_written,
 )
 from turnscrew.papers.page import Page
+from turnscrew.papers.set_aside import written
 
 _BATCH = """
 #set text(size: 9pt)

@@ -11,7 +11,7 @@ from turnscrew.core.schedule.plan import Slot
 from turnscrew.core.schedule.problem import TICKS
 from turnscrew.core.stock.demand import Use
 from turnscrew.papers.batch.order_list import look_alikes
-from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
+from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     CODES_WORDS,
     batch_head,
@@ -28,6 +28,7 @@ from turnscrew.papers.batch.words import (
     short_number,
 )
 from turnscrew.papers.page import Page
+from turnscrew.papers.set_aside import written
 
 _KITS = """
 #let kit(one) = block(width: 100%, height: 118mm, stroke: fine, inset: 3mm, {

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from turnscrew.papers.batch.speech import written
+from turnscrew.papers.set_aside import written
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from turnscrew.papers.batch.beside import (
     Tested,
     picture_values,
 )
-from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
+from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     batch_head,
     faults_written,
@@ -24,6 +24,7 @@ from turnscrew.papers.batch.words import (
     short_number,
 )
 from turnscrew.papers.page import Page
+from turnscrew.papers.set_aside import written
 
 _EVIDENCE = (
     HALF

@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.papers.batch.speech import batch_pdf, speech_of, written
+from turnscrew.papers.batch.speech import batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     batch_head,
     faults_written,
@@ -15,6 +15,7 @@ from turnscrew.papers.batch.words import (
     serial_written,
 )
 from turnscrew.papers.page import Page
+from turnscrew.papers.set_aside import written
 
 _NOTE = """
 #w("Handed back on") *#d.day* #w("to") *#d.taken_by* #w("for") *#d.customer*,

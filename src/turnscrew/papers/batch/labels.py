@@ -6,7 +6,7 @@ from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.hold import HoldKind
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.papers.batch.codes import bars_svg, qr_svg
-from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
+from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     batch_head,
     full_date,
@@ -17,6 +17,7 @@ from turnscrew.papers.batch.words import (
     short_number,
 )
 from turnscrew.papers.page import Page
+from turnscrew.papers.set_aside import written
 
 _SHORT: dict[HoldKind, str] = {
     "pack": "SWOLLEN PACK",

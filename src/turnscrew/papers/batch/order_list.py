@@ -5,7 +5,7 @@ from typing import Any
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.stock.order import OrderLine
 from turnscrew.papers.batch.beside import NOTHING, Beside
-from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
+from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     batch_head,
     day_words,
@@ -13,6 +13,7 @@ from turnscrew.papers.batch.words import (
     seen_written,
 )
 from turnscrew.papers.page import Page
+from turnscrew.papers.set_aside import written
 
 _ORDER = """
 #d.opening

@@ -5,7 +5,7 @@ from typing import Any
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.papers.batch.beside import HALF, NOTHING, Beside
-from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
+from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     batch_head,
     full_date,
@@ -15,6 +15,7 @@ from turnscrew.papers.batch.words import (
     short_number,
 )
 from turnscrew.papers.page import Page
+from turnscrew.papers.set_aside import written
 
 _MOST_WITHOUT_LIST = 2
 """Devices whose halves fill one sheet and need no list before them."""

@@ -6,7 +6,7 @@ wrote goes through unread, between marks, so that no name is taken for a word of
 """
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import chain
@@ -15,86 +15,18 @@ from typing import Any
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.german import GERMAN, GERMAN_BATCH
 from turnscrew.core.model.notation import Notation, with_signs_swapped
-from turnscrew.core.model.phrasebook import MONTHS, Phrasebook
+from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.papers.in_words import every_text, fixed_words
 from turnscrew.papers.page import Page, compile_pdf, language_of, notation_of
+from turnscrew.papers.set_aside import DAY, WRITTEN, plain, put_back, set_aside, written
 
 LANGUAGES: Mapping[str, Mapping[str, str]] = {"de": GERMAN_BATCH}
 """What the papers of a batch say, by the short name of a language but English."""
 
 _AT_THE_BENCH = {"de": Phrasebook(GERMAN, marks=("", ""))}
 
-_LEFT, _RIGHT = "\ue000", "\ue001"
-"""Private characters: nobody types them, and none is printed."""
-
-_WRITTEN = re.compile(f"{_LEFT}([^{_LEFT}{_RIGHT}]*){_RIGHT}")
-_FIRST_KEPT = 0xF0000
-_KEPT = re.compile("[\U000f0000-\U000ffffd]")
-
-_DAYS = {
-    "Mon": "Mo", "Tue": "Di", "Wed": "Mi", "Thu": "Do", "Fri": "Fr", "Sat": "Sa",
-    "Sun": "So",
-}  # fmt: skip
-_MONTHS = ("Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec").split()
-_DATE = re.compile(
-    rf"\b(?:({'|'.join(_DAYS)}) )?0?(\d\d?) ({'|'.join(_MONTHS)})\b(?: (\d{{4}}))?"
-)
 _THOUSANDS = re.compile(r"(?<![\w.,])-?\d{1,3}(?:,\d{3})+\.\d\d(?![\w]|[.,]\d)")
 _COMMA = re.compile(r"(?<=\d),(?=\d)")
-
-
-def written(text: str) -> str:
-    """
-    Mark what a person wrote: it stays as it is in every language.
-
-    Parameters
-    ----------
-    text
-        Such as a name, a number on a body or a reason.
-
-    Returns
-    -------
-    str
-        The text between marks that are never printed.
-    """
-    return f"{_LEFT}{plain(text)}{_RIGHT}" if text else ""
-
-
-def said_by(book: Phrasebook, text: str) -> str:
-    """
-    Say a text of ours by a book, but for what a person wrote.
-
-    Parameters
-    ----------
-    book
-        The phrases.
-    text
-        In English, what a person wrote between marks.
-
-    Returns
-    -------
-    str
-        The text without marks, days as the language writes them.
-    """
-    bare, kept = _set_aside(text, ((_WRITTEN, lambda found: found[1]), _DAY))
-    return _put_back(book.says(bare), kept)
-
-
-def plain(text: str) -> str:
-    """
-    Take the marks of what a person wrote away.
-
-    Parameters
-    ----------
-    text
-        A text of a paper.
-
-    Returns
-    -------
-    str
-        The text as it is read.
-    """
-    return text.replace(_LEFT, "").replace(_RIGHT, "")
 
 
 @dataclass(frozen=True)
@@ -160,15 +92,15 @@ class Speech:
         if text in book.own:
             return text
         swaps = (
-            (_WRITTEN, lambda found: found[1]),
-            _DAY,
+            WRITTEN,
+            DAY,
             (_THOUSANDS, lambda found: self._amount(found[0])),
         )
-        bare, kept = _set_aside(text, swaps)
+        bare, kept = set_aside(text, swaps)
         told = book.says(bare)
         if not self._uses_comma:
             told = _COMMA.sub(".", told)
-        return _put_back(told, kept)
+        return put_back(told, kept)
 
     def told(self, text: str) -> str:
         """
@@ -302,36 +234,6 @@ def batch_pdf(source: str, data: Mapping[str, Any], speech: Speech) -> bytes:
         words = {text: says(text) for text in fixed_words(source)}
         told = {**told, "words": words, "language": speech.language}
     return compile_pdf(source, told, is_tagged=True)
-
-
-def _german_date(found: re.Match[str]) -> str:
-    weekday, day, month, year = found.groups()
-    told = f"{int(day)}. {MONTHS[_MONTHS.index(month)]}"
-    told = f"{_DAYS[weekday]} {told}" if weekday else told
-    return f"{told} {year}" if year else told
-
-
-_Swap = tuple[re.Pattern[str], Callable[[re.Match[str]], str]]
-
-_DAY: _Swap = (_DATE, _german_date)
-
-
-def _set_aside(text: str, swaps: Iterable[_Swap]) -> tuple[str, list[str]]:
-    """Put what is not to be said behind single characters that nobody types."""
-    kept: list[str] = []
-
-    def keep(words: str) -> str:
-        kept.append(words)
-        return chr(_FIRST_KEPT + len(kept) - 1)
-
-    for pattern, swapped in swaps:
-        # Each is used at once, before the next one is looked at.
-        text = pattern.sub(lambda found: keep(swapped(found)), text)  # noqa: B023
-    return text, kept
-
-
-def _put_back(text: str, kept: list[str]) -> str:
-    return _KEPT.sub(lambda found: kept[ord(found[0]) - _FIRST_KEPT], text)
 
 
 def _own_words(answer: BatchAnswer) -> Iterator[str]:

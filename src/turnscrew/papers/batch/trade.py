@@ -7,7 +7,7 @@ from typing import Any
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.quote import Charge, net_sum
 from turnscrew.core.price.account import InvoiceItem
-from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of, written
+from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     DECISION_WORDS,
     batch_head,
@@ -17,6 +17,7 @@ from turnscrew.papers.batch.words import (
     seen_written,
 )
 from turnscrew.papers.page import Page
+from turnscrew.papers.set_aside import written
 
 _INVOICE = """
 #grid(columns: (1fr, auto), [

@@ -8,8 +8,9 @@ from turnscrew.core.model.device_number import device_number
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.model_terms import FaultTerms
 from turnscrew.core.model.quote import Code, DecidedDevice
-from turnscrew.papers.batch.speech import speech_of, written
+from turnscrew.papers.batch.speech import speech_of
 from turnscrew.papers.page import Page, head
+from turnscrew.papers.set_aside import written
 
 CODES_WORDS = "Follow local codes; leave mains parts to licensed people."
 

@@ -5,8 +5,8 @@ from typing import Any
 
 from turnscrew.core.bench.handover import OpenDevice, stop_words
 from turnscrew.core.model.german import GERMAN_CARDS
-from turnscrew.papers.batch.speech import plain, written
 from turnscrew.papers.page import Page, head, notation_of
+from turnscrew.papers.set_aside import plain, written
 from turnscrew.papers.telling import Telling, told_pdf
 
 LONG_CHARACTERS = 1200

@@ -12,7 +12,8 @@ from django.utils.translation import gettext
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.german import GERMAN_COUNTER
 from turnscrew.core.model.phrasebook import Phrasebook
-from turnscrew.papers.batch.speech import Speech, plain, said_by, written
+from turnscrew.papers.batch.speech import Speech
+from turnscrew.papers.set_aside import plain, said_by, written
 from turnscrew.web.counter.notation_now import notation, says
 
 _PHRASES = {"de": GERMAN_COUNTER}

@@ -12,7 +12,7 @@ from django.utils.translation import gettext
 from turnscrew.core.model.notation import with_signs_swapped
 from turnscrew.papers import fleet_report as fleet_words
 from turnscrew.papers.batch import words
-from turnscrew.papers.batch.speech import written
+from turnscrew.papers.set_aside import written
 from turnscrew.web.counter import spoken as speaking
 from turnscrew.web.counter.notation_now import (
     has_comma,

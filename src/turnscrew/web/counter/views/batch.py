@@ -20,8 +20,8 @@ from turnscrew.files.question_text import (
     late_part_from,
     sign_off_from,
 )
-from turnscrew.papers.batch.speech import written
 from turnscrew.papers.page import Size
+from turnscrew.papers.set_aside import written
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.checks_forms import LocksNoted

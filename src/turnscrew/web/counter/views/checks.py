@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from turnscrew.core.electrics.cautions import MAINS_WORDS
 from turnscrew.core.photo.faces import MISSING
-from turnscrew.papers.batch.speech import written
+from turnscrew.papers.set_aside import written
 from turnscrew.web.counter import checks_forms as forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.templatetags.house import known as in_words

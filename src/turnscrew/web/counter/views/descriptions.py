@@ -10,11 +10,11 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from turnscrew.papers.batch.speech import written
 from turnscrew.papers.bench.command_card import command_card
 from turnscrew.papers.bench.emergency_card import emergency_card
 from turnscrew.papers.bench.scale_card import scale_card
 from turnscrew.papers.page import Page, Size
+from turnscrew.papers.set_aside import written
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf

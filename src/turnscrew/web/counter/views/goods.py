@@ -7,7 +7,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
 
-from turnscrew.papers.batch.speech import written
+from turnscrew.papers.set_aside import written
 from turnscrew.web.counter import forms, supply_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.records.queries import batch_page, find, stock_page, supplier_page

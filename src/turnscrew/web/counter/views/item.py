@@ -8,7 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
 from turnscrew.core.model.job_state import BY_OWN_ACT, Standing
-from turnscrew.papers.batch.speech import written
+from turnscrew.papers.set_aside import written
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.looks import look_at_device

@@ -9,9 +9,9 @@ from django.urls import reverse
 from django.utils import timezone, translation
 from django.views.decorators.http import require_safe
 
-from turnscrew.papers.batch.speech import written
 from turnscrew.papers.bench.helper_card import SignedSkill, helper_card
 from turnscrew.papers.page import Size
+from turnscrew.papers.set_aside import written
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf

@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_safe
 
-from turnscrew.papers.batch.speech import written
+from turnscrew.papers.set_aside import written
 from turnscrew.web.counter import supply_forms as forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.views import set_right

@@ -14,7 +14,7 @@ from turnscrew.papers.batch.beside import (
     Picture,
     Tested,
 )
-from turnscrew.papers.batch.speech import written
+from turnscrew.papers.set_aside import written
 from turnscrew.web.records.models import Batch, BenchRun, BenchStroke, Job
 from turnscrew.web.records.photo_copies import for_paper
 from turnscrew.web.records.queries import bench_runs

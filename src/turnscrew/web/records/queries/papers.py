@@ -8,8 +8,8 @@ from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.price.account import account_of
 from turnscrew.papers.batch.beside import NOTHING, Beside
-from turnscrew.papers.batch.speech import written
 from turnscrew.papers.page import Page, Paper, Size
+from turnscrew.papers.set_aside import written
 from turnscrew.web.records.convert import item_of
 from turnscrew.web.records.models import Entry, Invoice, Tranche
 from turnscrew.web.records.queries.adapters import AdapterStand, adapters_of
