@@ -397,15 +397,22 @@ def test_it_plans_the_rest_when_nobody_may_do_battery_work(tmp_path, capsys) -> 
     assert {9, 15, 32} <= {int(name) for name in answer["plan"]["rule"]["impossible"]}
 
 
-def test_it_says_why_the_papers_follow_one_plan_and_not_the_other(capsys) -> None:
-    def told(*args: str) -> str:
+def test_it_says_why_the_papers_follow_one_plan_and_not_the_other(
+    tmp_path, capsys
+) -> None:
+    def told(*args: str, folder: Path = FOLDER) -> str:
         with pytest.raises(SystemExit):
-            run(["batch", str(FOLDER), "--plays", "0", *args])
+            run(["batch", str(folder), "--plays", "0", *args])
         return capsys.readouterr().out
 
     usual = told()
     by_rule, by_best = (int(n) for n in re.findall(r"(\d+) set-ups; lead", usual))
     assert f"saves {by_rule - by_best} set-ups alone" in usual
     assert by_best < by_rule
-    assert "follow the best plan found" in told("--away", "lead=2-4")
+    assert "follow the best plan found: fewer" in told("--away", "lead=2-4")
     assert "The papers follow" not in told("--effort", "0")
+    folder = tmp_path / "batch"
+    shutil.copytree(FOLDER, folder)
+    people = folder / "people.yaml"
+    people.write_text(people.read_text("utf-8").replace("[battery]", "[]"), "utf-8")
+    assert "for which the hand rule finds no way" in told(folder=folder)

@@ -146,6 +146,11 @@ class Planned:
         """
         if self.best is None:
             return ""
+        if len(self.best.plan.impossible) < len(self.rule.impossible):
+            return (
+                "The papers follow the best plan found: it plans devices for which the "
+                "hand rule finds no way."
+            )
         if self.is_best_in_use:
             return (
                 "The papers follow the best plan found: fewer devices are late, or "

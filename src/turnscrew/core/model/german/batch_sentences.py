@@ -288,6 +288,8 @@ BATCH_SENTENCES = {
     "day {n#}: {p#}%": "Tag {n}: {p} %",
     "With real times as they spread, everything is done by {day} with probability {p#}% ({n#} plays).":
         "Mit wirklichen Zeiten, wie sie streuen, ist alles fertig bis {day} mit Wahrscheinlichkeit {p} % ({n} Durchläufe).",
+    "The papers follow the best plan found: it plans devices for which the hand rule finds no way.":
+        "Die Papiere folgen dem besten gefundenen Plan: Er plant Geräte, für die die Handregel keinen Weg findet.",
     "The papers follow the best plan found: fewer devices are late, or less late, than by the hand rule.":
         "Die Papiere folgen dem besten gefundenen Plan: weniger Geräte kommen zu spät, oder weniger spät, als nach der Handregel.",
     "The papers follow the hand rule: by it nobody is later, and the best plan found saves {n#} set-ups alone, by letting people wait for like devices.":
