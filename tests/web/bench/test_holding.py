@@ -154,6 +154,7 @@ def test_it_marks_no_sheet_that_took_its_time(run, lead, helper, now, at_lead) -
     assert BenchRun.objects.get(pk=run.pk).rushed_s is None
     item = shown(at_lead, f"/items/{Job.objects.get(pk=run.job_id).item.ref}/")
     assert "Tests at the bench" in item
+    assert '<a href="#tests">at the bench, see below</a>' in item
     assert "Rushed" not in item
 
 

@@ -29,7 +29,9 @@ def test_silence_is_told_on_the_customer_and_on_the_batch(counter, sallowmere) -
     )
     for code in DUTIES:
         page = counter.get(f"/batches/{sallowmere.ref}/").content.decode()
-        assert f"{code}" in page.split("duties on data without a yes: ")[1]
+        told = page.split("duties on data without a yes: ")[1]
+        assert f"{code}" in told
+        assert customer in told.split("</p>")[0]
         entered = {
             "act": "answer", "code": code, "answer": "yes", "on": "2027-01-11",
             "words": "paper 4",

@@ -150,9 +150,9 @@ def _standing(batch: Any) -> Mapping[str, Any]:
         "gaps": [
             *filter(None, [promise_gap(expected, stand.jobs)]),
             *_gaps(answer),
-            *duty_gaps(batch.customer),
             *lock_gaps(stand.jobs),
         ],
+        "duty_gaps": duty_gaps(batch.customer),
         "running": running_sums(answer.devices, answer.batch.terms),
         "tranches": [
             (one, _date(answer, one.due_day))
