@@ -302,6 +302,109 @@ _ENTERED = {
         "Abwesend: gefunden {x}, gesucht PERSON=VON-BIS, lead=2-4",
     "late part: found {x!}, wanted PART=DAYS": "Spätes Ersatzteil: gefunden {x}, gesucht TEIL=TAGE",
     "sign-off: found {x!}, wanted PERSON=SKILL": "Freigabe: gefunden {x}, gesucht PERSON=KÖNNEN",
+    "payment: found the same one written already, wanted another; if it came twice, say so under how":
+        "Zahlung: dieselbe ist schon eingetragen, gesucht eine andere; kam sie zweimal, es unter Wie sagen",
+    "state: found {x}, wanted one that lies open": "Zustand: gefunden {x}, gesucht eines, das offen liegt",
+    "state: found {x}, wanted it open": "Zustand: gefunden {x}, gesucht offen",
+    "state: found {x}, wanted it tried by another first":
+        "Zustand: gefunden {x}, gesucht zuerst von jemand anderem geprobt",
+    "rights: found {x!}, wanted a lead or helper": "Rechte: gefunden {x}, gesucht Leitung oder Helfer",
+    "model: found none, wanted its short name as in the terms":
+        "Modell: keines gefunden, gesucht sein Kurzname wie in den Bedingungen",
+    "fact: found {x!}, wanted {y!} of {z!}": "Angabe: gefunden {x}, gesucht {y} von {z}",
+    "language: found {x!}, wanted {y!}": "Sprache: gefunden {x}, gesucht {y}",
+    "holds: found nothing said of {x!}": "Hält: nichts gesagt zu {x}",
+    "{x!}: found it written as not done today, wanted the next day's check; what was skipped stays skipped":
+        "{x}: heute als nicht getan eingetragen, gesucht die Prüfung des nächsten Tages; was ausgelassen wurde, bleibt ausgelassen",
+    "key: found {x!} tied to {y!} already, wanted another":
+        "Schlüssel: {x} gehört schon zu {y}, gesucht ein anderer",
+    "charge: found {x#} to {y#} %, wanted low, then high, both within 0 to 100":
+        "Ladung: gefunden {x} bis {y} %, gesucht erst tief, dann hoch, beide von 0 bis 100",
+    "cost: found {x!}, wanted 0 in minor units": "Kosten: gefunden {x}, gesucht 0 in kleinster Einheit",
+}  # fmt: skip
+
+_MORE = {
+    "next look: found {x!}, wanted a day to come": "Nächster Blick: gefunden {x}, gesucht ein kommender Tag",
+    "accessory: found {x!}, wanted an adapter": "Zubehör: gefunden {x}, gesucht ein Netzteil",
+    "adapter: found {x!}, wanted one not fit": "Netzteil: gefunden {x}, gesucht ein untaugliches",
+    "belongs: found {x!}, wanted {y!}": "Gehört zu: gefunden {x}, gesucht {y}",
+    "rating: found no volts, wanted them, or that the label cannot be read":
+        "Leistungsschild: keine Volt gefunden, gesucht diese, oder dass es nicht lesbar ist",
+    "rating: found neither amps nor watts, wanted one, or that the label cannot be read":
+        "Leistungsschild: weder Ampere noch Watt gefunden, gesucht eines, oder dass es nicht lesbar ist",
+    "rating: found figures of a label that cannot be read":
+        "Leistungsschild: Zahlen eines Schilds gefunden, das nicht lesbar ist",
+    "limits: found {x!} above {y!}, wanted low, then high":
+        "Grenzen: gefunden {x} über {y}, gesucht erst tief, dann hoch",
+    "third time: found job {n#} of this device and no lead who looked into it, wanted one before it is packed":
+        "Drittes Mal: Auftrag {n} dieses Geräts, und keine Leitung sah es sich an; gesucht eine, bevor es verpackt wird",
+    "gap: found {x!} mm, wanted {y#} to {z#} mm": "Spalt: gefunden {x} mm, gesucht {y} bis {z} mm",
+    "missing: found {x!}, wanted one of {list,}": "Fehlt: gefunden {x}, gesucht eines von {list}",
+    "damage: found {x!}, wanted one of {list,}": "Schaden: gefunden {x}, gesucht eines von {list}",
+    "marks: found {n#} already, wanted fewer": "Zeichen: schon {n} gefunden, gesucht weniger",
+    "as of: found {x!}, wanted a time it was booked by": "Stand: gefunden {x}, gesucht eine Zeit nach der Buchung",
+    "device: found it isolated, {why!}, wanted it moved out first":
+        "Gerät: abgesondert gefunden, {why}, gesucht zuerst von dort geholt",
+    "state: found {x}, wanted it kitted or further": "Zustand: gefunden {x}, gesucht bereitgelegt oder weiter",
+    "path: found no {x!}, wanted one on record": "Weg: keinen {x} gefunden, gesucht einen eingetragenen",
+    "line: found line {n#}, wanted one of {m#}": "Zeile: gefunden Zeile {n}, gesucht eine von {m}",
+    "day: found {x!}, wanted one by {y!}": "Tag: gefunden {x}, gesucht einer bis {y}",
+    "description: found {model!} {state}, wanted it released, or the lead's word that you may try it":
+        "Beschreibung: gefunden {model} {state}, gesucht freigegeben, oder das Wort der Leitung, dass du sie proben darfst",
+    "description: found none of {x!}": "Beschreibung: keine von {x} gefunden",
+    "part: found no {x!}, wanted a number on record": "Ersatzteil: kein {x} gefunden, gesucht eine eingetragene Nummer",
+    "device: found no {x!}, wanted a number of ours": "Gerät: kein {x} gefunden, gesucht eine Nummer von uns",
+    "device {n#}: all final tests were answered in {s#} s, wanted a lead who looked into it (on the device's page)":
+        "Gerät {n}: alle Schlussprüfungen in {s} s beantwortet, gesucht eine Leitung, die es sich ansah (auf der Seite des Geräts)",
+    "{x!}: found {y!}, wanted one of {list,}": "{x}: gefunden {y}, gesucht eines von {list}",
+    "{x!}: found {y!}, wanted 0 to {z#}": "{x}: gefunden {y}, gesucht 0 bis {z}",
+    "charge: found {x#} %, wanted {y#} to {z#} %, or that the pack will not reach it":
+        "Ladung: gefunden {x} %, gesucht {y} bis {z} %, oder dass der Akku es nicht erreicht",
+    "charge: found {x#} % within {y#} to {z#} %, wanted it not said that the pack will not reach it":
+        "Ladung: gefunden {x} % innerhalb {y} bis {z} %, gesucht nicht gesagt, dass der Akku es nicht erreicht",
+    "said by: found nobody, wanted who says that it fits": "Gesagt von: niemand gefunden, gesucht wer sagt, dass es passt",
+    "model: found none beside {x!}, wanted its model": "Modell: keines neben {x} gefunden, gesucht sein Modell",
+    "fit: found {x!} on record, wanted a new one": "Passung: {x} schon eingetragen, gesucht eine neue",
+    "{x!}: found {y#}, wanted {z#} as written; look for them before anything is accepted":
+        "{x}: gefunden {y}, gesucht {z} wie eingetragen; danach suchen, bevor etwas angenommen wird",
+    "verified: found nothing, wanted how it was verified": "Nachgeprüft: nichts gefunden, gesucht wie nachgeprüft wurde",
+    "part: found it fitted already, wanted one that is here": "Ersatzteil: schon eingebaut, gesucht eines, das hier ist",
+    "short name: found {x!}, wanted letters, digits and _": "Kurzname: gefunden {x}, gesucht Buchstaben, Ziffern und _",
+    "rights: found {x!}, wanted one of {list,}": "Rechte: gefunden {x}, gesucht eines von {list}",
+    "answer: found none asked for, wanted the customer's yes to the quote":
+        "Antwort: keine erbeten, gesucht das Ja des Kunden zum Angebot",
+    "photo: found a picture that breaks off or is damaged ({x!}), wanted a whole one":
+        "Foto: ein Bild gefunden, das abbricht oder beschädigt ist ({x}), gesucht ein ganzes",
+    "photo: found something else, wanted a JPEG, PNG or WebP picture":
+        "Foto: etwas anderes gefunden, gesucht ein Bild als JPEG, PNG oder WebP",
+    "photo: found {x#} x {y#} points, wanted {z#} x {w#} or more": "Foto: gefunden {x} x {y} Punkte, gesucht {z} x {w} oder mehr",
+    "photo: found a moving picture, wanted a still one": "Foto: ein bewegtes Bild gefunden, gesucht ein stehendes",
+    "photo: found {x!}, wanted {y!} or fewer": "Foto: gefunden {x}, gesucht {y} oder weniger",
+    "photo: found no mask, wanted one, or the word that nothing private is seen":
+        "Foto: keine Abdeckung gefunden, gesucht eine, oder das Wort, dass nichts Privates zu sehen ist",
+    "photo: found other marks or masks by now, wanted those looked at":
+        "Foto: inzwischen andere Zeichen oder Abdeckungen gefunden, gesucht die angesehenen",
+    "{x!}s: found {n#}, wanted {m#} or fewer": "{x}: gefunden {n}, gesucht {m} oder weniger",
+    "file: found {x!}, wanted {y!}": "Datei: gefunden {x}, gesucht {y}",
+    "parts of {x!}: found no {y!} on record, wanted them with their prices; booking a folder with the parts list brings them back":
+        "Ersatzteile von {x}: {y} nicht eingetragen, gesucht mit ihren Preisen; ein Los mit der Teileliste einzubuchen bringt sie zurück",
+    "look: found {x!}, wanted one that a description names": "Blick: gefunden {x}, gesucht einer, den eine Beschreibung nennt",
+    "left here: found {n#}, wanted 0, as the device was handed back": "Noch hier: gefunden {n}, gesucht 0, da das Gerät zurückgegeben ist",
+    "left here: found {n!}, wanted 0 or more": "Noch hier: gefunden {n}, gesucht 0 oder mehr",
+    "holder: found nobody signed off for {x!}": "Halter: niemand gefunden mit Freigabe für {x}",
+    "reading: found {x!}, wanted below {y!} Ω to pass": "Messwert: gefunden {x}, gesucht unter {y} Ω zum Bestehen",
+    "why: found nothing, wanted why it is not used any more": "Warum: nichts gefunden, gesucht warum es nicht mehr gebraucht wird",
+    "pieces: found {x#} on hand and {y#} promised, wanted none": "Stücke: {x} vorhanden und {y} zugesagt gefunden, gesucht keine",
+    "orders: found {n#} pieces on their way, wanted none": "Bestellungen: {n} Stücke unterwegs gefunden, gesucht keine",
+    "amount: found one with {x}, wanted none": "Betrag: einen mit {x} gefunden, gesucht keiner",
+    "name: found {n#} characters, wanted 1 to {m#}": "Name: gefunden {n} Zeichen, gesucht 1 bis {m}",
+    "scopes: found {x!}, wanted {y!}": "Bereiche: gefunden {x}, gesucht {y}",
+    "expiry: found {x!}, wanted later than {y!}": "Ablauf: gefunden {x}, gesucht später als {y}",
+    "person: found {x!}, who has left, wanted who works here": "Person: gefunden {x}, nicht mehr hier, gesucht wer hier arbeitet",
+    "tray: found {x!}, wanted none left before it is closed": "Schale: gefunden {x}, gesucht nichts übrig, bevor geschlossen wird",
+    "result: found {x!}, wanted shown, not shown": "Ergebnis: gefunden {x}, gesucht gezeigt, nicht gezeigt",
+    "damaged pack: found one not said to be apart, wanted it packed and labelled by itself":
+        "Beschädigter Akku: nicht als einzeln bezeichnet, gesucht einzeln verpackt und beschriftet",
 }  # fmt: skip
 
 COUNTER_REFUSALS = {
@@ -312,5 +415,6 @@ COUNTER_REFUSALS = {
     **_LACKING,
     **_STANDS,
     **_ENTERED,
+    **_MORE,
 }
 """Where, found and wanted, at the counter."""
