@@ -122,7 +122,7 @@ _EMERGENCY = {
     "Call the fire service and say: lithium pack.":
         "Die Feuerwehr rufen und sagen: Lithium-Akku.",
     "Only if it is small, you were shown how and the way out is behind you: pull the mains plug, slide the pack into the fire box with the tongs, shut it, carry it nowhere.":
-        "Nur wenn es klein ist, es gezeigt wurde und der Ausgang im Rücken liegt: den Netzstecker ziehen, den Akku mit der Zange in die Feuerkiste schieben, schliessen, nirgendwohin tragen.",
+        "Nur wenn es klein ist, man es geübt hat und der Ausgang im Rücken liegt: den Netzstecker ziehen, den Akku mit der Zange in die Feuerkiste schieben, schliessen, nirgendwohin tragen.",
     "Nobody goes back in. A pack can catch fire again hours later.":
         "Niemand geht zurück. Ein Akku kann noch Stunden später wieder Feuer fangen.",
     "Whoever breathed the smoke sees a doctor.":
@@ -131,9 +131,9 @@ _EMERGENCY = {
     "Press a clean pad on it and raise it. Glass that sits deep stays in.":
         "Eine saubere Auflage daraufdrücken und hochhalten. Tief sitzendes Glas bleibt drin.",
     "Rinse a small one, cover it, change the gloves.":
-        "Einen kleinen spülen, abdecken, die Handschuhe wechseln.",
+        "Einen kleinen Schnitt spülen, abdecken, die Handschuhe wechseln.",
     "It does not stop, gapes, or is numb: call for help.":
-        "Er hört nicht auf, klafft oder ist taub: Hilfe rufen.",
+        "Er blutet weiter, klafft oder ist taub: Hilfe rufen.",
     "A burn": "Eine Verbrennung",
     "Off with rings and watch. Cool under running water for 20 minutes.":
         "Ringe und Uhr ablegen. 20 Minuten unter fliessendem Wasser kühlen.",
