@@ -1,6 +1,8 @@
 """The program of the first start, for those tests that look inside it."""
 
 import importlib.util
+import signal
+from collections.abc import Iterator
 from pathlib import Path
 from types import ModuleType
 
@@ -17,3 +19,13 @@ def start() -> ModuleType:
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     return module
+
+
+@pytest.fixture(autouse=True)
+def _a_hang_up_is_heard() -> Iterator[None]:
+    """Let what a test starts hear a hang-up, though the tests run with nohup."""
+    before = signal.getsignal(signal.SIGHUP)
+    if before is signal.SIG_IGN:
+        signal.signal(signal.SIGHUP, signal.SIG_DFL)
+    yield
+    signal.signal(signal.SIGHUP, before)

@@ -18,6 +18,7 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.sheet_told import rushed_among
 from web.browser.bench_case import at_bench, scan
 from web.browser.test_bench import begin, by_keys, settled, work_through
 from web.browser.test_bench_recording import put_back, record_an_opening
@@ -294,8 +295,12 @@ def run_a_trial(desk: Desk, job: Job) -> None:
 
 
 def hand_back(desk: Desk) -> None:
-    desk.at("hand-back/")
     ready = all_of_it().filter(state="packed")
+    # A browser answers in a moment what hands need minutes for, so a lead looks.
+    for row in rushed_among(ready):
+        desk.go(f"/items/{row.job.item.ref}/")
+        desk.fill("rushed", reason="looked at each answer with who gave it")
+    desk.at("hand-back/")
     desk.page.get_by_label("and what came with devices that do not go back").check()
     desk.fill("give", lines=", ".join(str(job.line) for job in ready),
               taken_by="Wren Tolliver")  # fmt: skip

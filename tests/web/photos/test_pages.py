@@ -157,7 +157,7 @@ def test_it_marks_masks_and_clears_by_typed_numbers(client, kept) -> None:
     assert 302 == enter("clear", seen="masked")
     page = client.get(address).content.decode()
     assert "text at 10.0, 20.5 %: &lt;b&gt;bent&lt;/b&gt;" in page
-    assert "0.0 to 25.0 % from the left" in page
+    assert "left 0.0 to 25.0, top 0.0 to 25.0 %" in page
     assert f'src="/photos/{photo.ref}/cleared/"' in page
     assert 200 == client.get(f"/photos/{photo.ref}/cleared/").status_code
     assert 302 == enter("unmask", n="1")
