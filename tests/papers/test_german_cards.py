@@ -192,7 +192,7 @@ def test_it_has_as_many_pages_as_in_english(name) -> None:
         ("emergency card", "Niemanden berühren, der noch daran hängt."),
         ("handover", "Mo 1. Feb. 2027"),
         ("handover", "NICHT an einem sicheren Halt: 14-K"),
-        ("handover", "glass, eine Leitung für 3 Zeilen"),
+        ("handover", "glass, jemand von der Leitung für 3 Zeilen"),
         ("handover", "base cover, rear bracket"),
         ("empty handover", "Kein Gerät liegt offen."),
         ("policy sheet", "Nach jedem Befund mit allen Befunden wieder fragen."),

@@ -190,7 +190,7 @@ _REPORT = {
     "The next term, and what to hold for it":
         "Der nächste Zeitraum, und was dafür bereitzuhalten ist",
     "Hold": "Bereithalten",
-    "Sure that nobody waits": "Sicher, dass niemand wartet",
+    "Sure that nobody waits": "Wahrscheinlich wartet niemand",
     "Wanted": "Bedarf",
     "The next year": "Das nächste Jahr",
     "Up to which price a repair pays for one more year":
