@@ -681,5 +681,5 @@ if __name__ == "__main__":
     for stream in (sys.stdout, sys.stderr):
         # What is passed on to a file or a pipe is UTF-8 on every system.
         if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(encoding="utf-8")
+            stream.reconfigure(encoding="utf-8", errors=stream.errors)
     sys.exit(main(sys.argv[1:]))

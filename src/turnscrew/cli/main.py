@@ -401,7 +401,7 @@ def speak_utf8() -> None:
     """Print in UTF-8 wherever it goes: a pipe may be set to what lacks a minus."""
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(encoding="utf-8")
+            stream.reconfigure(encoding="utf-8", errors=stream.errors)
 
 
 def is_json(args: list[str] | None) -> bool:

@@ -14,7 +14,7 @@ from turnscrew.core.model.german.journal import JOURNAL_VERBS
 from turnscrew.core.model.notation import Notation
 from turnscrew.files.faults_file import read_faults
 from turnscrew.papers.telling import Telling
-from turnscrew.web.counter.downloads import telling
+from turnscrew.web.counter.spoken import telling
 from turnscrew.web.counter.templatetags import house
 from turnscrew.web.records.models import (
     Accessory,

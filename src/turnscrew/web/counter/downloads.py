@@ -3,20 +3,12 @@
 from base64 import b64encode
 
 from django.http import HttpResponse
-from django.utils import translation
 
-from turnscrew.core.model.german import GERMAN_COUNTER
 from turnscrew.core.model.german.fleet import AXES
 from turnscrew.papers.panes import Chart
-from turnscrew.papers.telling import Telling
-from turnscrew.web.counter.notation_now import notation
+from turnscrew.web.counter.spoken import telling
 
-_PHRASES, _AXES = {"de": GERMAN_COUNTER}, {"de": AXES}
-
-
-def telling() -> Telling:
-    """Give how a sentence is said to whoever reads the page."""
-    return Telling(_PHRASES, translation.get_language() or "", notation())
+_AXES = {"de": AXES}
 
 
 def pdf(content: bytes, name: str) -> HttpResponse:

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Any
 
 from django import forms
@@ -11,9 +12,11 @@ from django.utils.translation import gettext
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.german import GERMAN_COUNTER
+from turnscrew.core.model.notation import Notation
 from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.papers.batch.speech import Speech
 from turnscrew.papers.set_aside import plain, said_by, written
+from turnscrew.papers.telling import Telling
 from turnscrew.web.counter.notation_now import notation, says
 
 _PHRASES = {"de": GERMAN_COUNTER}
@@ -45,6 +48,17 @@ def said(words: Any) -> str:
 def speech_of(answer: BatchAnswer) -> Speech:
     """Give how is said what was reckoned of a batch, with its own words in it."""
     return Speech(answer, _language(), notation(), _PHRASES)
+
+
+def telling() -> Telling:
+    """Give how a sentence with amounts and days is said to whoever reads the page."""
+    return _telling(_language(), notation())
+
+
+@lru_cache(maxsize=32)
+def _telling(language: str, how: Notation) -> Telling:
+    # Kept: a book takes milliseconds to be made, and a page says many sentences.
+    return Telling(_PHRASES, language, how)
 
 
 def label_of(words: Any) -> str:

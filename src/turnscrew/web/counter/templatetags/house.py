@@ -14,7 +14,7 @@ from turnscrew.core.model.german.journal import (
     OF_OURS,
 )
 from turnscrew.core.model.phrasebook import Phrasebook, in_figures
-from turnscrew.web.counter.downloads import telling
+from turnscrew.web.counter.spoken import telling
 from turnscrew.web.counter.templatetags import reads
 
 register = template.Library()
