@@ -1,12 +1,14 @@
 """The manual, built once for all tests of a run, however many run beside each other."""
 
-import fcntl
 import re
 import subprocess
 import sys
 from pathlib import Path
+from typing import TextIO
 
 import pytest
+
+from systems import IS_WINDOWS
 
 ROOT = Path(__file__).resolve().parents[1]
 DOCS = ROOT / "docs"
@@ -22,7 +24,7 @@ def built_manual(tmp_path_factory: pytest.TempPathFactory, worker: str) -> Path:
     place = base if worker == "master" else base.parent
     out = place / "manual"
     with (place / "manual.lock").open("w") as lock:
-        fcntl.flock(lock, fcntl.LOCK_EX)
+        _wait_for(lock)
         told = place / "manual.told"
         if not told.is_file():
             done = subprocess.run(
@@ -36,6 +38,18 @@ def built_manual(tmp_path_factory: pytest.TempPathFactory, worker: str) -> Path:
     code, _, said = told.read_text("utf-8").partition("\n")
     assert ("0", "") == (code, said)
     return out
+
+
+def _wait_for(lock: TextIO) -> None:
+    """Wait until nobody else holds a file; it is let go when it is closed."""
+    if IS_WINDOWS:
+        import msvcrt  # noqa: PLC0415 - there alone
+
+        msvcrt.locking(lock.fileno(), msvcrt.LK_LOCK, 1)
+    else:
+        import fcntl  # noqa: PLC0415 - there alone
+
+        fcntl.flock(lock, fcntl.LOCK_EX)
 
 
 def pages_of(manual: Path) -> dict[str, str]:

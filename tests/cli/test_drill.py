@@ -7,9 +7,7 @@ of every table and every byte of every photo.
 """
 
 import json
-import os
 import re
-import signal
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
@@ -22,6 +20,7 @@ from PIL import Image
 
 from cli.test_records import OWNER_LINK, Serving, turnscrew
 from cli.test_two_servers import Browser
+from systems import end_tree
 
 N_PROGRAMS = 2
 N_EACH = 10
@@ -181,7 +180,7 @@ def worst_day(home: Path, kept: Path) -> WorstDay:
         assert sum(n_then) > len(before)
         for program, n in zip(programs, n_then, strict=True):
             program.wait_for(n + N_EACH)
-        os.killpg(server.process.pid, signal.SIGKILL)
+        end_tree(server.process, at_once=True)
         for program in programs:
             program.join()
     acknowledged = [words for program in programs for words in program.acknowledged]

@@ -10,13 +10,14 @@ import ssl
 import subprocess
 import sys
 import time
-from contextlib import suppress
 from http.client import HTTPConnection, HTTPResponse, HTTPSConnection
 from pathlib import Path
 from urllib.parse import urlencode
 from urllib.request import HTTPCookieProcessor, build_opener
 
 import pytest
+
+from systems import end_tree, is_private, untold
 
 ROOT = Path(__file__).resolve().parents[2]
 OWNER_LINK = re.compile(r"/first/[\w-]{40,}/")
@@ -66,13 +67,12 @@ class Serving:
         raise AssertionError(self.told)
 
     def __exit__(self, *error: object) -> None:
-        with suppress(ProcessLookupError):
-            os.killpg(self.process.pid, signal.SIGTERM)
+        end_tree(self.process)
         try:
             self.process.communicate(timeout=LONG_S)
         except subprocess.TimeoutExpired:
             # Told to stop in the moment it begins, it may not hear it.
-            os.killpg(self.process.pid, signal.SIGKILL)
+            end_tree(self.process, at_once=True)
             self.process.communicate()
 
     def answer(self, path: str, authority: Path | None = None) -> HTTPResponse:
@@ -140,10 +140,10 @@ def test_it_makes_the_records_and_lets_the_owner_in_once(tmp_path) -> None:
         assert again.answer("/").status in {200, 302}
         assert OWNER_LINK.search(again.told) is None
 
-    assert 0o700 == home.stat().st_mode & 0o777
+    assert is_private(home)
     files = [path for path in home.iterdir() if path.is_file()]
     assert {"records.sqlite3", "secret"} <= {path.name for path in files}
-    assert {0o600} == {path.stat().st_mode & 0o777 for path in files}
+    assert all(map(is_private, files))
     done = turnscrew("audit", "--home", home, "--json")
     assert (0, []) == (done.returncode, json.loads(done.stdout)["breaks"])
 
@@ -169,8 +169,8 @@ def test_it_shares_by_https_under_an_authority_of_its_own(tmp_path) -> None:
     assert "max-age=3600" == answer.headers["Strict-Transport-Security"]
     assert f"https://192.0.2.7:{serving.port}/" in told
     assert "fingerprint" in told
-    assert 0o600 == (home / "tls" / "server.key").stat().st_mode & 0o777
-    assert 0o600 == (home / "tls" / "authority.key").stat().st_mode & 0o777
+    assert is_private(home / "tls" / "server.key")
+    assert is_private(home / "tls" / "authority.key")
 
 
 def test_it_refuses_a_port_that_is_taken(tmp_path) -> None:
@@ -187,7 +187,8 @@ def test_it_refuses_a_port_that_is_taken(tmp_path) -> None:
     assert 1024 <= other <= 65535
 
 
-@pytest.mark.parametrize("told", [signal.SIGTERM, signal.SIGINT, signal.SIGHUP])
+@untold
+@pytest.mark.parametrize("told", ["SIGTERM", "SIGINT", "SIGHUP"])
 def test_it_says_at_once_that_it_stops_and_waits_for_nobody_long(
     tmp_path, told
 ) -> None:
@@ -201,7 +202,7 @@ def test_it_says_at_once_that_it_stops_and_waits_for_nobody_long(
         half.sendall(b"GET /sign-in/ HTTP/1.1\r\n")
         with page.sock, half:
             began = time.monotonic()
-            serving.process.send_signal(told)
+            serving.process.send_signal(getattr(signal, told))
             assert serving.process.stdout
             said = iter(serving.process.stdout.readline, "")
             assert "Stopping\n" in said

@@ -12,6 +12,8 @@ from pathlib import Path
 
 import pytest
 
+from systems import untold
+
 ROOT = Path(__file__).resolve().parents[2]
 NEEDED = ("start.py", "pyproject.toml", "requirements")
 
@@ -180,7 +182,8 @@ sys.exit(start.turnscrew([]))
 """
 
 
-@pytest.mark.parametrize("told", [signal.SIGTERM, signal.SIGHUP])
+@untold
+@pytest.mark.parametrize("told", ["SIGTERM", "SIGHUP"])
 def test_told_to_stop_it_stops_the_command_and_waits_for_it(tmp_path, told) -> None:
     command = tmp_path / "command"
     command.write_text(COMMAND.format(python=sys.executable), "utf-8")
@@ -191,13 +194,14 @@ def test_told_to_stop_it_stops_the_command_and_waits_for_it(tmp_path, told) -> N
         assert "working\n" == begun.stdout.readline()
         # In the moment it begins, it may not hear it yet.
         time.sleep(0.3)
-        begun.send_signal(told)
+        begun.send_signal(getattr(signal, told))
         said, _ = begun.communicate(timeout=20)
 
     assert ["told SIGTERM", "the last of its work"] == said.splitlines()
     assert 0 == begun.returncode
 
 
+@untold
 def test_what_a_signal_ended_did_not_go_well(start, monkeypatch, tmp_path) -> None:
     command = tmp_path / "command"
     command.write_text("#!/bin/sh\nkill -KILL $$\n", "utf-8")

@@ -4,7 +4,6 @@ Does every reader take a spoilt text or refuse it in words, in time and in place
 What is made by chance is the same at every run; ``--fuzz`` asks for more of it.
 """
 
-import resource
 from time import process_time
 
 import pytest
@@ -15,6 +14,8 @@ from fuzz.readers import readers
 from fuzz.spoiling import garbage, spoils, spoilt
 from turnscrew.errors import BadArgumentError, BadFileError
 from turnscrew.files import question_text, sheet_package
+
+resource = pytest.importorskip("resource", reason="no count of memory here")
 
 READERS = readers()
 GARBAGE = garbage()

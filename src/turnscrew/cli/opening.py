@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from turnscrew.cli.reading import device_from, problem_from
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.language import in_language
+from turnscrew.core.model.language import in_language, own_words
 from turnscrew.core.model.times import Who
 from turnscrew.core.opening.answer import Action, OpeningAnswer
 from turnscrew.core.opening.whole import arrived_words
@@ -360,6 +360,7 @@ def write_papers(
     """
     from turnscrew.papers.drawing import face_svg  # noqa: PLC0415 - slow library
     from turnscrew.papers.fastener_card import fastener_card  # noqa: PLC0415
+    from turnscrew.papers.in_words import in_words  # noqa: PLC0415
     from turnscrew.papers.sheets import opening_sheet  # noqa: PLC0415
     from turnscrew.papers.word_card import word_card  # noqa: PLC0415
 
@@ -370,10 +371,11 @@ def write_papers(
         "fastener-card.pdf": fastener_card(device, answer, paper, language or "en"),
         "word-card.pdf": word_card(paper, language or "en"),
     }
-    for face in faces:
-        files[f"face-{face.replace(' ', '-')}.svg"] = face_svg(
-            device, face, letters
-        ).encode()
+    drawn = {face: face_svg(device, face, letters) for face in faces}
+    own = own_words(device, language)
+    for face, svg in in_words(drawn, "", language, own=own).items():
+        if face in drawn:
+            files[f"face-{face.replace(' ', '-')}.svg"] = svg.encode()
     out.mkdir(parents=True, exist_ok=True)
     written = []
     for name, content in files.items():

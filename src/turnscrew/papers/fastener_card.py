@@ -1,6 +1,5 @@
 """Which fastener belongs in which hole, at true size?"""
 
-import re
 from math import ceil
 from typing import Any
 
@@ -11,6 +10,7 @@ from turnscrew.core.model.holding import Cover
 from turnscrew.core.model.joint import Joint
 from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.papers.drawing import canvas_mm, face_svg, faces_with_places
+from turnscrew.papers.drawn_words import with_words_said
 from turnscrew.papers.page import BODY_MM, Page, head, notation_of
 from turnscrew.papers.recess import head_mm, recess_svg, side_path
 from turnscrew.papers.telling import Telling, texts_in, told_pdf
@@ -116,12 +116,8 @@ def fastener_card(
     own = frozenset(texts_in(device))
     telling = Telling({"de": GERMAN_CARDS}, language, notation_of(page), own)
     for tile in data["tiles"]:
-        tile["svg"] = _UP.sub(lambda found: telling.says(found[0]), tile["svg"])
+        tile["svg"] = with_words_said(tile["svg"], telling.says)
     return told_pdf(SHEET, data, telling, as_is=_AS_WRITTEN, is_tagged=False)
-
-
-_UP = re.compile(r"up; face: [^<]*(?=</text>)")
-"""How a map is to be held."""
 
 
 _AS_WRITTEN = frozenset({

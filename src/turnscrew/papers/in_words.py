@@ -6,6 +6,7 @@ from typing import Any
 
 from turnscrew.core.model.german import GERMAN
 from turnscrew.core.model.phrasebook import Phrasebook
+from turnscrew.papers.drawn_words import is_drawn, with_words_said
 
 _BOOKS = {"de": GERMAN}
 _NOTHING: Mapping[str, str] = {}
@@ -100,7 +101,7 @@ def every_text(
 
 def _said(value: Any, says: Callable[[str], str], as_is: frozenset[str]) -> Any:
     if isinstance(value, str):
-        return says(value)
+        return with_words_said(value, says) if is_drawn(value) else says(value)
     if isinstance(value, Mapping):
         return {
             key: inner if key in as_is else _said(inner, says, as_is)

@@ -4,11 +4,13 @@ import json
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
+from functools import partial
 from importlib.util import find_spec
 from typing import Any, Literal, Protocol
 
 from turnscrew.core.model.notation import Notation
 from turnscrew.errors import BadArgumentError, TurnscrewError
+from turnscrew.papers.drawn_words import is_drawn, with_words_said
 
 Size = Literal["a4", "letter"]
 """The two sizes of paper that are printed on."""
@@ -255,13 +257,11 @@ def _as_read(data: Mapping[str, Any]) -> Mapping[str, Any]:
     notation = Notation(**data.get("head", {}).get("notation", {}))
     if notation == Notation():
         return data
-    has_comma = data.get("language") == "de"
+    said = partial(notation.says, has_comma=data.get("language") == "de")
 
     def read(value: Any) -> Any:
         if isinstance(value, str):
-            # A drawing is true to scale and stays as it was drawn.
-            is_drawn = value.startswith("<svg")
-            return value if is_drawn else notation.says(value, has_comma=has_comma)
+            return with_words_said(value, said) if is_drawn(value) else said(value)
         if isinstance(value, Mapping):
             return {key: read(inner) for key, inner in value.items()}
         if isinstance(value, (list, tuple)):

@@ -167,7 +167,7 @@ def opening_sheet(
     return compile_pdf(SHEET, told)
 
 
-_NO_WORDS = frozenset({"device", "font", "svg", "number", "letter"})
+_NO_WORDS = frozenset({"device", "font", "number", "letter"})
 
 
 def _facts(answer: OpeningAnswer) -> list[tuple[str, str]]:

@@ -6,11 +6,14 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
+from example_files import example_text
 from flows.bench.test_german_lines import texts_in
 from turnscrew.core.model.german import GERMAN
 from turnscrew.core.model.language import own_words
 from turnscrew.core.model.notation import Notation
 from turnscrew.core.model.phrasebook import Phrasebook
+from turnscrew.files.device_file import read_device
+from turnscrew.papers.drawing import face_svg
 from turnscrew.web.records.models import BenchRun, BenchStroke, Job
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.descriptions import device_in
@@ -22,14 +25,16 @@ from web.browser.test_bench_sizes import CAP_PER_SIZE, CAPITAL_MM, KEY_MM, MEASU
 ENOUGH = 140
 """More presses than any of these runs has lines. [1]"""
 
-SHOWN = """() => [...document.querySelectorAll("#bench p, #bench span, #bench button")]
+SHOWN = """() => ["p", "span", "button", "text"]
+  .flatMap((kind) => [...document.querySelectorAll(`#bench ${kind}`)])
   .flatMap((one) => [...one.childNodes])
   .filter((one) => one.nodeType === Node.TEXT_NODE)
   .map((one) => one.textContent)"""
 
 ENGLISH = frozenset(
     "the and with not yet done undo more look tray off apart before take out refit "
-    "wanted found keep press lift free open close may run differs safe stop".split()
+    "wanted found keep press lever most deep lift free open close may run differs "
+    "safe stop".split()
 )
 """Words of the page that no German sentence has."""
 
@@ -127,6 +132,24 @@ def test_the_page_and_the_papers_say_the_same(
     own = own_words(device_in(run.description, job.revision), "de")
     book = Phrasebook(GERMAN, own)
     assert [book.says(words) for words in told] == shown
+
+
+def test_the_words_inside_a_drawing_are_said_too(bench, sallowmere, lead, now) -> None:
+    begin(bench, kitted(sallowmere, 18, lead, now))
+    device = read_device(example_text("pellorin-l240.device.yaml"))
+    svg = face_svg(device, "deck", {})
+    shown = bench.evaluate(
+        """async (svg) => {
+          const {drawing} = await import("/static/bench/draw.js");
+          const made = drawing({drawings: {one: svg}}, {drawing: "one", view: "deck"});
+          return [...made.querySelectorAll("text")].map((one) => one.textContent);
+        }""",
+        svg,
+    )
+
+    assert "no lever" in svg
+    assert "nicht hebeln" in shown
+    assert set() == english_in(shown)
 
 
 FIGURES = (

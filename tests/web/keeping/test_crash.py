@@ -3,11 +3,12 @@
 import ctypes
 import os
 import re
-import resource
 
 import pytest
 
 from web.keeping.workshop import Workshop
+
+resource = pytest.importorskip("resource", reason="no limits of a process here")
 
 N_KILLS = 5
 _DROP_FROM_BOUND, _OVERRIDE, _READ_ANY = 24, 1, 2

@@ -19,7 +19,6 @@ _FASTENERS = {
     "Face: {x!}, true size": "Seite: {x}, wahre Grösse",
     "Face: {x!}, true size, tile {n#} of {m#}, overlap {k#} mm":
         "Seite: {x}, wahre Grösse, Blatt {n} von {m}, Überlappung {k} mm",
-    "up; face: {x!}; seen: {y!}": "oben; Seite: {x}; gesehen: {y}",
     "length not measured": "Länge nicht gemessen",
     "{n#} mm under the head": "{n} mm unter dem Kopf",
     "{kind} head": "{kind}",

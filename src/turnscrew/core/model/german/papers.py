@@ -146,6 +146,11 @@ PAPERS = {
             (", rebuilt by {other!}", ", zusammengebaut von {other}"),
         )
     },
+    # Inside a drawing.
+    "up; face: {x}; seen: {y}": "oben; Seite: {x}; gesehen: {y}",
+    "as it lies": "wie es liegt",
+    "no lever": "nicht hebeln",
+    "at most {n#} mm deep": "höchstens {n} mm tief",
     "Photo {x}: {rest;}": "Foto {x}: {rest}",
     "face {x}": "Seite {x}",
     "light: {x}": "Licht: {x}",

@@ -34,6 +34,7 @@ export function drawing(run, line) {
   const picture = holder.firstElementChild;
   picture.removeAttribute("width");
   picture.removeAttribute("height");
+  for (const text of picture.querySelectorAll("text")) text.textContent = says(text.textContent);
   return holder;
 }
 
