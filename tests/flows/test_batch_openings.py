@@ -73,6 +73,17 @@ def test_what_the_parts_list_lacks_is_said_and_not_priced(sallowmere) -> None:
     assert () == panel.uses.parts
 
 
+def test_what_is_used_up_twice_is_said_once_with_its_sum(sallowmere) -> None:
+    answer = reckon(sallowmere)
+    notes = [device.uses.notes for device in answer.devices if device.uses.notes]
+
+    assert notes
+    for told in notes:
+        spares = [note.partition(" of ")[2] for note in told if " of " in note]
+        assert len(set(spares)) == len(spares)
+    assert any("2 pieces of stretch strip, not on the list" in told for told in notes)
+
+
 def test_it_marks_before_opening_what_cannot_be_closed_properly(sallowmere) -> None:
     given = sallowmere[0]
     gone = replace(given.parts["T-AD"], is_sold_no_more=True, stock=2)

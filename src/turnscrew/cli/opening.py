@@ -292,7 +292,7 @@ def lines_of(answer: OpeningAnswer) -> list[str]:
     lines += [answer.proof_words, answer.time_words]
     lines += [answer.saved_words] if answer.saved_words else []
     lines += answer.about
-    lines += [f"uses up: {u.spare}, {u.n:g} {u.unit} ({u.why})" for u in answer.used_up]
+    lines += [f"uses up: {u.spare}, {u.amount} ({u.why})" for u in answer.used_up]
     lines += [f"before opening: {words}" for words in answer.before_opening]
     lines += [f"easily mistaken: {words}" for words in answer.confusable]
     lines += ["", "Opening path"]

@@ -137,9 +137,7 @@ def opening_sheet(
         "about": answer.about,
         "before": answer.before_opening,
         "confusable": answer.confusable,
-        "used_up": [
-            (used.spare, f"{used.n:g} {used.unit}", used.why) for used in answer.used_up
-        ],
+        "used_up": [(used.spare, used.amount, used.why) for used in answer.used_up],
         "opening": [_row(line) for line in answer.opening],
         "refit": [_row(line) for line in answer.refit],
         "gates": [

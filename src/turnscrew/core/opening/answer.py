@@ -213,6 +213,12 @@ class UsedUp:
     joint: str
     why: str
 
+    @property
+    def amount(self) -> str:
+        """How much with its unit, such as ``2 pieces`` or ``0.1 ml``."""
+        is_many = self.n != 1 and self.unit in ("piece", "set")
+        return f"{self.n:g} {self.unit}{'s' * is_many}"
+
 
 @dataclass(frozen=True, kw_only=True)
 class OpeningAnswer:

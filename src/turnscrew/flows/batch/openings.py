@@ -1,7 +1,7 @@
 """How long would opening and closing take by the description of the device?"""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from turnscrew.core.model.batch import BatchLine
@@ -181,12 +181,10 @@ def _uses_of(
     """Compare what a path uses up with the parts list and with the terms."""
     parts: list[str] = []
     notes: list[str] = []
-    for used in used_up:
+    for used in _together(used_up):
         part = batch.parts.get(used.spare)
-        if used.why.startswith("only if"):
-            continue
         if part is None or not part.fits(line.model, line.revision):
-            notes.append(f"{used.n:g} {used.unit} of {used.spare}, not on the list")
+            notes.append(f"{used.amount} of {used.spare}, not on the list")
             continue
         n, note = _pieces(used, part)
         parts += [part.part] * n
@@ -200,11 +198,24 @@ def _uses_of(
     return OpeningUses(tuple(parts), "opening path", tuple(notes))
 
 
+def _together(used_up: Iterable[UsedUp]) -> list[UsedUp]:
+    """Add up what is used up for certain, each spare and unit once."""
+    found: dict[tuple[str, str], UsedUp] = {}
+    for used in used_up:
+        if used.why.startswith("only if"):
+            continue
+        key = (used.spare, used.unit)
+        so_far = found[key].n if key in found else 0.0
+        found[key] = replace(used, n=so_far + used.n)
+    return list(found.values())
+
+
 def _pieces(used: UsedUp, part: SparePart) -> tuple[int, list[str]]:
     """Count whole units of a part; a unit that differs is said and counted as one."""
     if used.unit in {part.unit, "piece", "set"}:
-        return max(1, ceil(used.n)), []
-    said = f"{used.n:g} {used.unit} of {used.spare}, which is kept by the {part.unit}"
+        # Tenths of a tube do not add up to a whole one to the last digit.
+        return max(1, ceil(round(used.n, 9))), []
+    said = f"{used.amount} of {used.spare}, which is kept by the {part.unit}"
     return 1, [f"{said}: 1 {part.unit} counted"]
 
 

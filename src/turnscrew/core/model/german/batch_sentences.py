@@ -202,7 +202,9 @@ BATCH_SENTENCES = {
     "{n#} {unit} of {x!}, which is kept by the {y}: 1 {z} counted":
         "{n} {unit} von {x}, geführt nach {y}: 1 {z} gezählt",
     "piece": "Stück",
+    "pieces": "Stück",
     "set": "Satz",
+    "sets": "Sätze",
     # Batch sheet.
     "Batch sheet": "Losblatt",
     "Customer": "Kunde",

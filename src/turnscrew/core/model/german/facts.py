@@ -1,6 +1,9 @@
 """What is said in German of how a thing is done, and of how it looks when right?"""
 
-_UNITS = {"piece": "Stück", "set": "Satz", "g": "g", "ml": "ml", "mm": "mm", "cm": "cm"}
+_UNITS = {
+    "piece": "Stück", "pieces": "Stück", "set": "Satz", "sets": "Sätze",
+    "g": "g", "ml": "ml", "mm": "mm", "cm": "cm",
+}  # fmt: skip
 
 FACTS = {
     # How it comes off.

@@ -115,7 +115,10 @@ PAPERS = {
     "not recorded": "nicht eingetragen",
     **{
         f"{{n#}} {unit}": f"{{n}} {german}"
-        for unit, german in (("piece", "Stück"), ("set", "Satz"), ("g", "g"))
+        for unit, german in (
+            ("piece", "Stück"), ("pieces", "Stück"), ("set", "Satz"), ("sets", "Sätze"),
+            ("g", "g"), ("ml", "ml"),
+        )
     },
     "{posture} / {tool}": "{posture} / {tool}",
     "Face: {x} ({size})": "Seite: {x} ({size})",
