@@ -10,7 +10,6 @@ every serial with every other, in C and on both cores.
 """
 
 import random
-import resource
 import subprocess
 import sys
 import tempfile
@@ -22,15 +21,20 @@ import numpy
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
-from turnscrew.core.batch.question import WhatIf
-from turnscrew.core.reconcile.match import reconciled
-from turnscrew.core.reconcile.serials import near_pairs
-from turnscrew.files.batch_folder import read_batch_folder
-from turnscrew.flows.batch.decisions import decided_devices
-from turnscrew.flows.batch.listed import holds_from_list
-from turnscrew.flows.batch.supply import supplied
+ROOT = Path(__file__).resolve().parents[1]
+sys.path.insert(0, str(ROOT))
 
-FOLDER = Path(__file__).resolve().parents[1] / "examples" / "sallowmere"
+from benchmarks.peak import peak_mib  # noqa: E402 - the path comes first
+
+from turnscrew.core.batch.question import WhatIf  # noqa: E402
+from turnscrew.core.reconcile.match import reconciled  # noqa: E402
+from turnscrew.core.reconcile.serials import near_pairs  # noqa: E402
+from turnscrew.files.batch_folder import read_batch_folder  # noqa: E402
+from turnscrew.flows.batch.decisions import decided_devices  # noqa: E402
+from turnscrew.flows.batch.listed import holds_from_list  # noqa: E402
+from turnscrew.flows.batch.supply import supplied  # noqa: E402
+
+FOLDER = ROOT / "examples" / "sallowmere"
 SIZES = (100, 1_000, 10_000)
 
 
@@ -91,10 +95,9 @@ def growth() -> None:
         allot_s, _ = timed(lambda b=batch, d=devices: supplied(b, d, WhatIf()))
         whole = read_s + compare_s + decide_s + allot_s
         share = whole / (n * numpy.log2(n)) * 1e6
-        peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
         print(
             f"{n:>7,}  {read_s:6.2f} s {compare_s:6.2f} s {decide_s:6.2f} s "
-            f"{allot_s:6.2f} s {whole:6.2f} s {share:9.2f} us {peak:9.0f} MiB"
+            f"{allot_s:6.2f} s {whole:6.2f} s {share:9.2f} us {peak_mib():9.0f} MiB"
         )
 
 

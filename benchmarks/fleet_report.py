@@ -12,20 +12,25 @@ and kept by two processes, and the answer is laid beside that of one process. Ru
 
 import argparse
 import json
-import resource
 import subprocess
 import sys
 import time
 from collections.abc import Mapping
+from pathlib import Path
 
 import numpy as np
 
-from turnscrew.cli.fleet_history import document
-from turnscrew.cli.workers import spread_over
-from turnscrew.core.fleet.answer import FleetReport
-from turnscrew.core.reliability.table import FleetTable
-from turnscrew.flows.fleet.report import fleet_report
-from turnscrew.papers.fleet_report import fleet_report_pdf
+ROOT = Path(__file__).resolve().parents[1]
+sys.path.insert(0, str(ROOT))
+
+from benchmarks.peak import peak_mib  # noqa: E402 - the path comes first
+
+from turnscrew.cli.fleet_history import document  # noqa: E402
+from turnscrew.cli.workers import spread_over  # noqa: E402
+from turnscrew.core.fleet.answer import FleetReport  # noqa: E402
+from turnscrew.core.reliability.table import FleetTable  # noqa: E402
+from turnscrew.flows.fleet.report import fleet_report  # noqa: E402
+from turnscrew.papers.fleet_report import fleet_report_pdf  # noqa: E402
 
 CAUSES = 8
 SITES = 20
@@ -66,15 +71,10 @@ def parts_for(n: int) -> list[tuple[int, int]]:
     return [(k, min(PART, n - k * PART)) for k in range(-(-n // PART))]
 
 
-def peak_mb() -> float:
-    """Give the peak of memory of this process. [MB]."""
-    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-
-
 def one_size(n: int) -> dict[str, float]:
     """Time one size in this process."""
     parts = [part_of(one) for one in parts_for(n)]
-    before = peak_mb()
+    before = peak_mib()
     start = time.perf_counter()
     report = fleet_report(parts)
     told = time.perf_counter()
@@ -84,7 +84,7 @@ def one_size(n: int) -> dict[str, float]:
         "report_s": told - start,
         "paper_s": time.perf_counter() - told,
         "table_mb": before,
-        "peak_mb": peak_mb(),
+        "peak_mb": peak_mib(),
     }
 
 
