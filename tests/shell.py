@@ -10,5 +10,5 @@ ROOT = Path(__file__).resolve().parents[1]
 def turnscrew(*words: object) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         [sys.executable, "-m", "turnscrew", *map(str, words)],
-        cwd=ROOT, capture_output=True, text=True, check=False,
+        cwd=ROOT, capture_output=True, encoding="utf-8", check=False,
     )  # fmt: skip

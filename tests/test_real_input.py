@@ -73,7 +73,7 @@ def test_a_year_of_ordering_keeps_every_piece() -> None:
 def test_it_says_what_it_can_be_asked(words) -> None:
     done = subprocess.run(
         [sys.executable, "examples/real_input.py", *words],
-        cwd=ROOT, capture_output=True, text=True, check=False,
+        cwd=ROOT, capture_output=True, encoding="utf-8", check=False,
     )  # fmt: skip
 
     assert 2 == done.returncode

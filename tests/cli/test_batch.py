@@ -27,7 +27,7 @@ def asked(capsys, *args: str, folder: Path = FOLDER, code: int = 0) -> dict:
 @pytest.fixture(name="whole", scope="module")
 def whole_answer(tmp_path_factory) -> dict:
     command = [sys.executable, "-m", "turnscrew", "batch", str(FOLDER), "--json"]
-    done = subprocess.run(command, capture_output=True, text=True, check=True)
+    done = subprocess.run(command, capture_output=True, encoding="utf-8", check=True)
     return json.loads(done.stdout)
 
 

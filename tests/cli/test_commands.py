@@ -172,7 +172,7 @@ def test_it_loads_no_slow_library_for_help() -> None:
         "print([m for m in slow if m in sys.modules])"
     )
     done = subprocess.run(
-        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+        [sys.executable, "-c", code], capture_output=True, encoding="utf-8", check=True
     )
 
     assert "[]" == done.stdout.strip()

@@ -19,7 +19,7 @@ BENCH = (FAULTS, "--device", DEVICE, "--revision", "A", "--seconds", "0.1")
 def diagnose(*args: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         [sys.executable, "-m", "turnscrew", "diagnose", *args],
-        capture_output=True, text=True, check=False, cwd=ROOT,
+        capture_output=True, encoding="utf-8", check=False, cwd=ROOT,
     )  # fmt: skip
 
 

@@ -16,7 +16,7 @@ ROOT = Path(__file__).parents[2]
 def follows(*args: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         [sys.executable, "-m", "turnscrew", "follows", *args],
-        capture_output=True, text=True, check=False, cwd=ROOT,
+        capture_output=True, encoding="utf-8", check=False, cwd=ROOT,
     )  # fmt: skip
 
 

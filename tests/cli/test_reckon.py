@@ -15,7 +15,7 @@ ROOT = Path(__file__).parents[2]
 def reckon(*args: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         [sys.executable, "-m", "turnscrew", "reckon", *args],
-        capture_output=True, text=True, check=False, cwd=ROOT,
+        capture_output=True, encoding="utf-8", check=False, cwd=ROOT,
     )  # fmt: skip
 
 

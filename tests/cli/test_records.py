@@ -26,7 +26,7 @@ OWNER_LINK = re.compile(r"/first/[\w-]{40,}/")
 def turnscrew(*words: object, **more: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         [sys.executable, "-m", "turnscrew", *map(str, words)], cwd=ROOT,
-        env=surroundings() | more, capture_output=True, text=True, check=False,
+        env=surroundings() | more, capture_output=True, encoding="utf-8", check=False,
     )  # fmt: skip
 
 
@@ -57,7 +57,7 @@ class Serving:
         self.process = subprocess.Popen(
             [sys.executable, "-m", "turnscrew", *self.words], cwd=ROOT,
             env=surroundings(), stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
-            text=True, start_new_session=True,
+            encoding="utf-8", start_new_session=True,
         )  # fmt: skip
         assert self.process.stdout
         for line in self.process.stdout:
@@ -115,7 +115,7 @@ def test_it_lists_the_commands_without_loading_the_framework() -> None:
         "print([n for n in ('django', 'granian', 'cryptography') if n in sys.modules])"
     )
     done = subprocess.run(
-        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+        [sys.executable, "-c", code], capture_output=True, encoding="utf-8", check=True
     )
 
     for command in ("serve", "sign-in-link", "audit", "backup", "restore"):

@@ -189,7 +189,7 @@ def test_told_to_stop_it_stops_the_command_and_waits_for_it(tmp_path, told) -> N
     command.write_text(COMMAND.format(python=sys.executable), "utf-8")
     command.chmod(0o700)
     words = [sys.executable, "-c", START, str(ROOT / "start.py"), str(command)]
-    with subprocess.Popen(words, stdout=subprocess.PIPE, text=True) as begun:
+    with subprocess.Popen(words, stdout=subprocess.PIPE, encoding="utf-8") as begun:
         assert begun.stdout
         assert "working\n" == begun.stdout.readline()
         # In the moment it begins, it may not hear it yet.
@@ -232,7 +232,7 @@ def test_a_workshop_in_the_checkout_is_not_offered_to_git() -> None:
 def ignored_of(paths: list[str]) -> list[str]:
     done = subprocess.run(
         ["git", "check-ignore", "--no-index", *paths], cwd=ROOT,
-        capture_output=True, text=True, check=False,
+        capture_output=True, encoding="utf-8", check=False,
     )  # fmt: skip
     assert done.returncode in {0, 1}, done.stderr
     return done.stdout.splitlines()
@@ -258,7 +258,7 @@ def test_it_says_plainly_that_no_network_answers(tmp_path) -> None:
 
     done = subprocess.run(
         [sys.executable, "start.py", "run", "selfcheck"],
-        cwd=tmp_path, env=surroundings | nowhere, text=True,
+        cwd=tmp_path, env=surroundings | nowhere, encoding="utf-8",
         capture_output=True, check=False,
     )  # fmt: skip
     assert 1 == done.returncode

@@ -52,13 +52,14 @@ class Workshop:
     ) -> subprocess.CompletedProcess[str]:
         return subprocess.run(
             self.words(module, *words), env=self.surroundings, capture_output=True,
-            text=True, check=False, cwd=ROOT, preexec_fn=before,
+            encoding="utf-8", check=False, cwd=ROOT, preexec_fn=before,
         )  # fmt: skip
 
     def start(self, module: str, *words: object) -> subprocess.Popen[str]:
         return subprocess.Popen(
-            self.words(module, *words), env=self.surroundings, cwd=ROOT, text=True,
+            self.words(module, *words), env=self.surroundings, cwd=ROOT,
             stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+            encoding="utf-8",
         )  # fmt: skip
 
     def words(self, module: str, *words: object) -> list[str]:

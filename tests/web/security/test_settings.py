@@ -32,7 +32,7 @@ def told(home: Path, hosts: str) -> dict:
         [sys.executable, "-c", TELL],
         env=environment(home, hosts),
         capture_output=True,
-        text=True,
+        encoding="utf-8",
         check=True,
     )
     return json.loads(done.stdout)
@@ -47,7 +47,7 @@ def test_it_is_ready_to_be_deployed(tmp_path, hosts) -> None:
         ],
         env=environment(tmp_path / "home", hosts),
         capture_output=True,
-        text=True,
+        encoding="utf-8",
         check=False,
     )  # fmt: skip
 
