@@ -10,6 +10,7 @@ from turnscrew.cli.batch_folder import folder_from
 from turnscrew.cli.opening import time_limit
 from turnscrew.cli.reading import device_from, devices_from, fault_table_from
 from turnscrew.core.batch.ahead import BatchAhead, PastDevice
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.device import Device
 from turnscrew.errors import BadArgumentError
@@ -100,7 +101,7 @@ def _known(folder: Path, batch: BatchInput, model: str) -> Known:
 
 def _lines(told: BatchAhead, batch: BatchInput) -> Iterator[str]:
     n = sum(one.n for one in told.models)
-    yield f"{n} devices to come under the terms of {batch.terms.batch}"
+    yield f"{counted(n, 'device')} to come under the terms of {batch.terms.batch}"
     if told.total.mean:
         yield f"  {spread_words(told.total)}"
     if told.n_unknown:

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from itertools import groupby
 
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.core.model.amounts import money
+from turnscrew.core.model.amounts import counted, money
 from turnscrew.core.model.quote import Code
 from turnscrew.core.price.limits import running_sums, unclear_limits
 from turnscrew.core.schedule.plan import Plan
@@ -46,7 +46,8 @@ def lines_of(answer: BatchAnswer) -> Iterator[str]:
         Lines.
     """
     terms = answer.batch.terms
-    yield f"{terms.batch}: {len(answer.devices)} devices of {terms.customer.name}"
+    devices = counted(len(answer.devices), "device")
+    yield f"{terms.batch}: {devices} of {terms.customer.name}"
     yield f"received {full_date(answer, 1)}, workshop day 1"
     yield from answer.batch.notes
     yield ""
@@ -70,7 +71,7 @@ def _compared(answer: BatchAnswer) -> Iterator[str]:
         f"{len(found.missing)} missing, {len(found.extra)} not on the list"
     )
     held = [device for device in answer.devices if device.holds]
-    yield f"Held, to be observed or settled first: {len(held)} devices"
+    yield f"Held, to be observed or settled first: {counted(len(held), 'device')}"
     for device in held:
         for hold in device.holds:
             yield f"  {device.name:>4}  {hold}"
@@ -209,7 +210,7 @@ def _late_words(late: Mapping[int, int]) -> str:
             f"{len(late):,} devices by {sum(late.values()):,} days in all, at most by "
             f"{max(late.values())}"
         )
-    told = [f"{name} by {days} day{'s' * (days > 1)}" for name, days in late.items()]
+    told = [f"{name} by {counted(days, 'day')}" for name, days in late.items()]
     return ", ".join(told) or "none"
 
 

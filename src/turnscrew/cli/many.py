@@ -12,7 +12,7 @@ from turnscrew.cli.fleet_history import Options, document, reported
 from turnscrew.cli.opening import page_named
 from turnscrew.cli.progress import progress
 from turnscrew.cli.workers import spread_over
-from turnscrew.core.model.amounts import money
+from turnscrew.core.model.amounts import counted, money
 from turnscrew.errors import BadArgumentError, BadFileError, TurnscrewError
 from turnscrew.files.batch_json import batch_json
 from turnscrew.flows.fleet.spread import Spread
@@ -149,7 +149,7 @@ def _one_batch(item: tuple[str, Wish]) -> Told:
     kinds = [one.decision.code for one in answer.devices]
     late = answer.planned.rule.late(answer.planned.problem)
     line = (
-        f"{len(kinds)} devices, {kinds.count('ask')} to ask, "
+        f"{counted(len(kinds), 'device')}, {kinds.count('ask')} to ask, "
         f"{kinds.count('strip')} donors, "
         f"invoice before tax {money(answer.account.invoice_minor)} "
         f"{answer.batch.terms.currency} if all are approved, "

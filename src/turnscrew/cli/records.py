@@ -11,6 +11,7 @@ import typer
 
 from turnscrew.cli import restores
 from turnscrew.cli.records_folder import default_home, opened, tell_audit
+from turnscrew.core.model.amounts import counted
 from turnscrew.errors import BadArgumentError, BadFileError, TurnscrewError
 
 app = typer.Typer()
@@ -106,7 +107,7 @@ def receive(
         bring_up_to_date()
         n_described = receiving.receive(folder, batch, datetime.now(UTC))
         print(
-            f"{batch.terms.batch}: {len(batch.lines)} devices received, "
+            f"{batch.terms.batch}: {counted(len(batch.lines), 'device')} received, "
             f"{n_described} descriptions kept"
         )
 

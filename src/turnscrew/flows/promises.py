@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.wanted import refuse, unlike
 from turnscrew.core.price.provision import Provision, provision_for
 from turnscrew.core.reliability.fit import FEW_EVENTS
@@ -82,7 +83,7 @@ class Promised:
         """
         return self.came_back is not None and self.came_back <= today
 
-    def is_counted(self, today: date) -> bool:
+    def iscounted(self, today: date) -> bool:
         """
         Say whether its comeback tells how often devices come back.
 
@@ -282,7 +283,7 @@ class _Seen:
     def of(cls, promised: list[Promised], today: date, confidence: float) -> "_Seen":
         days = [one.days_run(today) for one in promised]
         n_back = sum(one.has_come_back(today) for one in promised)
-        n_counted = sum(one.is_counted(today) for one in promised)
+        n_counted = sum(one.iscounted(today) for one in promised)
         return cls(
             n_promises=sum(n > 0 for n in days),
             n_comebacks=n_counted,
@@ -328,11 +329,11 @@ def _words(seen: _Seen, total: Ahead, costs_of: CostsOf) -> Iterable[str]:
         )
         return
     if seen.n_comebacks < FEW_EVENTS:
-        n_back = _counted(seen.n_comebacks, "comeback")
-        n = _counted(seen.n_promises, "promise")
+        n_back = counted(seen.n_comebacks, "comeback")
+        n = counted(seen.n_promises, "promise")
         yield f"Few data: {n_back} in {n} so far, so the range is wide."
     if seen.n_not_counted:
-        n_back = _counted(seen.n_not_counted, "comeback")
+        n_back = counted(seen.n_not_counted, "comeback")
         yield f"Not counted, as nobody had watched until then: {n_back}."
     if costs_of == "nothing":
         yield (
@@ -345,7 +346,3 @@ def _words(seen: _Seen, total: Ahead, costs_of: CostsOf) -> Iterable[str]:
         )
     if total.n_open and total.high == total.n_open:
         yield "The upper limit is every open promise: the data do not set a lower one."
-
-
-def _counted(n: int, what: str) -> str:
-    return f"{n} {what}{'' if n == 1 else 's'}"

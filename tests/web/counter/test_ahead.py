@@ -70,16 +70,16 @@ def test_a_batch_without_a_due_day_is_booked_and_marked(counter, sallowmere) -> 
     assert f'<p class="wrong">{warning}</p>' in text
     assert text.index(warning) < text.index('<p class="working">')
     receive(counter, batch, "V80", "TV8-00001")
-    assert "cannot promise: 1 devices without a due day" in page_of(counter, batch)
+    assert "cannot promise: 1 device without a due day" in page_of(counter, batch)
     receive(counter, batch, "V80", "TV8-00002", due_day="4")
-    assert "cannot promise: 1 devices without a due day" in page_of(counter, batch)
+    assert "cannot promise: 1 device without a due day" in page_of(counter, batch)
     assert "cannot promise" not in page_of(counter, sallowmere)
 
 
 def test_devices_to_come_without_a_day_are_told(counter, sallowmere) -> None:
     batch = book(counter, TWO)
 
-    assert "cannot promise: 2 devices to come have no due day" in page_of(
+    assert "cannot promise: 2 devices to come without a due day" in page_of(
         counter, batch
     )
 
@@ -101,7 +101,7 @@ def test_tranches_give_their_day_to_what_is_received(counter, sallowmere) -> Non
     assert "day 8, Wed 12 May 2 V80 2 2 0 0" in page_of(counter, batch)
     # What plans and promises reads the day of the device.
     assert 200 == counter.get(f"/batches/{batch.ref}/plan/").status_code
-    assert "cannot promise: 1 devices without a due day" in page_of(counter, batch)
+    assert "cannot promise: 1 device without a due day" in page_of(counter, batch)
 
 
 def test_tranches_said_later_reach_those_that_are_here(counter, sallowmere) -> None:

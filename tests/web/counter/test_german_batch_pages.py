@@ -300,8 +300,8 @@ def test_it_says_what_an_act_led_to(german, sallowmere, lead) -> None:
     assert [
         "nach 8 Geräten gefragt",
         "2 Antworten eingetragen",
-        "1 Geräte: gesperrt",
-        "1 Geräte: wartet auf Ersatzteil",
+        "1 Gerät: gesperrt",
+        "1 Gerät: wartet auf Ersatzteil",
         # What somebody wrote stays, even if it is a word of ours.
         "wartet auf Ersatzteil, Plan",
         "2 Letter hinzugefügt",

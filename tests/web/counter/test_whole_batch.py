@@ -224,8 +224,8 @@ def hand_back(counter: Counter, batch: Batch, clock: Clock) -> None:
 
 def settle(counter: Counter, batch: Batch) -> None:
     page = counter.is_refused(at(batch), "close")
-    assert "8 devices are still here" in page
-    assert "9 parts that hold data have no end on record" in page
+    assert "8 devices still here" in page
+    assert "9 parts with data without an end on record" in page
 
     counter.enters(at(batch, "invoice/"), "bill")
     invoice = Invoice.objects.get()

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from turnscrew.core.bench.handover import OpenDevice, stop_words
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.german import GERMAN_CARDS
 from turnscrew.papers.page import Page, head, notation_of
 from turnscrew.papers.set_aside import plain, written
@@ -103,7 +104,7 @@ def _summary(devices: Sequence[OpenDevice]) -> str:
     if not n:
         return "No device lies open."
     waiting = [device.number for device in devices if not device.is_at_safe_stop]
-    told = f"{n} open device{'' if n == 1 else 's'}; "
+    told = f"{counted(n, 'open device')}; "
     if not waiting:
         return told + "every one at a safe stop"
     return told + f"NOT at a safe stop: {', '.join(map(written, waiting))}"

@@ -165,19 +165,26 @@ _CHOICES = {
 
 _DONE = {
     "{n#} quotes kept": "{n} Angebote festgehalten",
+    "{n#} piece allotted": "{n} Stück zugeteilt",
     "{n#} pieces allotted": "{n} Stücke zugeteilt",
+    "{n#} piece written as fitted": "{n} Stück als eingebaut eingetragen",
     "{n#} pieces written as fitted": "{n} Stücke als eingebaut eingetragen",
+    "{n#} device: {x}": "{n} Gerät: {x}",
     "{n#} devices: {x}": "{n} Geräte: {x}",
+    "{n#} device: {x!}, {y!}": "{n} Gerät: {x}, {y}",
     "{n#} devices: {x!}, {y!}": "{n} Geräte: {x}, {y}",
+    "{n#} device asked about": "nach {n} Gerät gefragt",
     "{n#} devices asked about": "nach {n} Geräten gefragt",
     "{n#} answers written": "{n} Antworten eingetragen",
     "device {n#}: {rest.}": "Gerät {n}: {rest}",
     "allot its parts again": "seine Ersatzteile neu zuteilen",
     "link made: send it to them by hand": "Link gemacht: von Hand senden",
     "the link of {name!} opens nothing any more": "der Link von {name} öffnet nichts mehr",
+    "{n#} device received": "{n} Gerät angenommen",
     "{n#} devices received": "{n} Geräte angenommen",
     "booked: now the customer's list and the devices":
         "gebucht: jetzt die Liste des Kunden und die Geräte",
+    "{n#} row kept": "{n} Zeile behalten",
     "{n#} rows kept": "{n} Zeilen behalten",
     "device {n#} received as {x!}": "Gerät {n} angenommen als {x}",
     "invoice {x!}": "Rechnung {x}",
@@ -185,6 +192,7 @@ _DONE = {
     "what is right is written": "was stimmt, ist eingetragen",
     "taken back": "zurückgenommen",
     "reminder written": "Mahnung eingetragen",
+    "{n#} line written as ordered": "{n} Zeile als bestellt eingetragen",
     "{n#} lines written as ordered": "{n} Zeilen als bestellt eingetragen",
     "{n#} donors": "{n} Spender",
     "device {n#} disposed of": "Gerät {n} entsorgt",
@@ -194,7 +202,8 @@ _DONE = {
     "call the order of the exchange off on the part's page":
         "die Bestellung des Tauschs auf der Seite des Ersatzteils absagen",
     "written": "eingetragen",
-    "{n#} devices that are here got a due day": "{n} Geräte, die hier sind, bekamen einen Termin",
+    "{n#} device here got a due day": "{n} Gerät hier bekam einen Termin",
+    "{n#} devices here got a due day": "{n} Geräte hier bekamen einen Termin",
     "marked": "bezeichnet",
     "masked": "verdeckt",
     "taken away": "weggenommen",
@@ -248,13 +257,14 @@ _DONE = {
     "kept with the time": "bei der Zeit behalten",
     "{name!}: now make a link to sign in": "{name}: jetzt einen Link zum Anmelden machen",
     "signed off: {x!}": "freigegeben: {x}",
+    "{n#} day away": "{n} Tag abwesend",
     "{n#} days away": "{n} Tage abwesend",
     "link, good once within a day: {x!}": "Link, einmal innerhalb eines Tages gut: {x}",
     "{name!} has left": "{name} ist ausgeschieden",
     "the history stays": "die Geschichte bleibt",
     "token, shown this once: {x!}": "Zugangswort, nur dieses Mal gezeigt: {x}",
     "NOT whole: {x!}": "NICHT ganz: {x}",
-    "whole: {n!} entries": "ganz: {n} Einträge",
+    "whole: {n#} entries": "ganz: {n} Einträge",
     "the usual checks are listed": "die üblichen Prüfungen sind aufgeführt",
     "version {n#} released": "Version {n} freigegeben",
     "{name!} may try version {n#}": "{name} darf Version {n} proben",
@@ -268,19 +278,28 @@ _PAGES = {
     "no contract on handling data on file: the strictest class holds":
         "kein Vertrag über den Umgang mit Daten hinterlegt: die strengste Klasse gilt",
     "duties on data without a yes: {list,}": "Pflichten zu Daten ohne ein Ja: {list}",
+    "{n#} device of which nobody knows whether they are locked":
+        "{n} Gerät, von dem niemand weiss, ob es gesperrt ist",
     "{n#} devices of which nobody knows whether they are locked":
         "{n} Geräte, von denen niemand weiss, ob sie gesperrt sind",
+    "cannot promise: {n#} device without a due day": "keine Zusage möglich: {n} Gerät ohne Termin",
     "cannot promise: {n#} devices without a due day": "keine Zusage möglich: {n} Geräte ohne Termin",
     "cannot promise: nobody said what is to come and by which day":
         "keine Zusage möglich: niemand sagte, was kommt und bis zu welchem Tag",
-    "cannot promise: {n#} devices to come have no due day":
-        "keine Zusage möglich: {n} erwartete Geräte haben keinen Termin",
-    "{n#} devices are still here": "{n} Geräte sind noch hier",
-    "{n#} parts that hold data have no end on record":
-        "{n} Teile, die Daten enthalten, haben kein eingetragenes Ende",
-    "{n#} accessories are neither given back nor explained":
-        "{n} Stück Zubehör sind weder zurückgegeben noch erklärt",
-    "{n#} devices are on no invoice": "{n} Geräte stehen auf keiner Rechnung",
+    "cannot promise: {n#} device to come without a due day":
+        "keine Zusage möglich: {n} erwartetes Gerät ohne Termin",
+    "cannot promise: {n#} devices to come without a due day":
+        "keine Zusage möglich: {n} erwartete Geräte ohne Termin",
+    "{n#} device still here": "{n} Gerät noch hier",
+    "{n#} devices still here": "{n} Geräte noch hier",
+    "{n#} part with data without an end on record":
+        "{n} Teil mit Daten ohne eingetragenes Ende",
+    "{n#} parts with data without an end on record":
+        "{n} Teile mit Daten ohne eingetragenes Ende",
+    "neither given back nor explained: {n#} of the accessories":
+        "weder zurückgegeben noch erklärt: {n} Stück Zubehör",
+    "{n#} device on no invoice": "{n} Gerät auf keiner Rechnung",
+    "{n#} devices on no invoice": "{n} Geräte auf keiner Rechnung",
     "nobody is signed off for {x!}": "niemand ist freigegeben für {x}",
     "takes {who!} {n#} min of a day of {m#}: {k#} min too long to be closed the same day":
         "braucht {who} {n} min von einem Tag mit {m}: {k} min zu lang, um am selben Tag zu schliessen",

@@ -6,6 +6,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
+from turnscrew.core.model.amounts import counted
 from turnscrew.files.expected_text import expected_text, read_expected
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.expecting_forms import Ahead
@@ -25,7 +26,7 @@ def ahead(request: HttpRequest, ref: str) -> HttpResponse:
     def expect(entered: Entered) -> Done:
         told = read_expected(entered["expected"], terms_of(batch).models)
         n = expecting.expect(batch, told, by=person, now=timezone.now())
-        return Done(f"written; {n} devices that are here got a due day")
+        return Done(f"written; {counted(n, 'device')} here got a due day")
 
     def context() -> Mapping[str, Any]:
         now = timezone.now()

@@ -12,6 +12,7 @@ from django.utils.dateparse import parse_date, parse_datetime
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.batch.question import WhatIf
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.job_state import BY_OWN_ACT, STATES, Standing
 from turnscrew.core.price.limits import running_sums, unclear_limits
 from turnscrew.errors import BadArgumentError, TurnscrewError
@@ -73,12 +74,12 @@ def stand(request: HttpRequest, ref: str) -> HttpResponse:
     def kit(_: Entered) -> Done:
         now = timezone.now()
         wishes = kitting.allot(batch, reckoned(batch, now), by=person, now=now)
-        return Done(f"{len(wishes)} pieces allotted")
+        return Done(f"{counted(len(wishes), 'piece')} allotted")
 
     def fitted(entered: Entered) -> Done:
         lines = entered["lines"]
         n = kitting.fit_several(batch, lines, by=person, now=timezone.now())
-        return Done(f"{n} pieces written as fitted")
+        return Done(f"{counted(n, 'piece')} written as fitted")
 
     def move(entered: Entered) -> Done:
         to = Standing(
@@ -88,13 +89,13 @@ def stand(request: HttpRequest, ref: str) -> HttpResponse:
         moved = custody.move_several(
             batch, entered["lines"], to, by=person, now=timezone.now()
         )
-        return Done(f"{len(moved)} devices: {to.state}")
+        return Done(f"{counted(len(moved), 'device')}: {to.state}")
 
     def lock(entered: Entered) -> Done:
         n = locks.note_locks(
             batch, entered["lines"], entered["lock"], by=person, now=timezone.now()
         )
-        return Done(f"{n} devices: {entered['lock']}")
+        return Done(f"{counted(n, 'device')}: {entered['lock']}")
 
     def confirm(entered: Entered) -> Done:
         wrong = {name: entered[name] for name in ("part", "mode", "cause", "agrees")}
@@ -102,7 +103,8 @@ def stand(request: HttpRequest, ref: str) -> HttpResponse:
             batch, entered["lines"], wrong, by=person, now=timezone.now(),
             code=entered["code"].strip(),
         )  # fmt: skip
-        return Done(f"{n} devices: {written(wrong['part'])}, {written(wrong['mode'])}")
+        devices = counted(n, "device")
+        return Done(f"{devices}: {written(wrong['part'])}, {written(wrong['mode'])}")
 
     def close(_: Entered) -> Done:
         handing_back.close_batch(batch, by=person, now=timezone.now())
@@ -191,7 +193,7 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
         answer = reckoned(batch, now)
         quoting.keep_quotes(batch, answer, by=person, now=now)
         asked = quoting.ask(batch, answer, by=person, now=now)
-        return Done(f"{len(asked)} devices asked about")
+        return Done(f"{counted(len(asked), 'device')} asked about")
 
     def take(entered: Entered) -> Done:
         given = {line: True for line in entered["yes"]}

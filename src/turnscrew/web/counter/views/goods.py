@@ -7,6 +7,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
 
+from turnscrew.core.model.amounts import counted
 from turnscrew.papers.set_aside import written
 from turnscrew.web.counter import forms, supply_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
@@ -34,7 +35,7 @@ def order(request: HttpRequest, ref: str) -> HttpResponse:
     def place(entered: Entered) -> Done:
         numbers = entered["numbers"]
         placed = kitting.place_order(batch, answer, numbers, by=person, now=now)
-        return Done(f"{len(placed)} lines written as ordered")
+        return Done(f"{counted(len(placed), 'line')} written as ordered")
 
     # What only the open device shows to fit is left to whoever orders.
     initial = {"numbers": [n.number for n in needs if n.n_left and not n.waits]}
@@ -65,7 +66,7 @@ def order_all(request: HttpRequest) -> HttpResponse:
 
     def place(entered: Entered) -> Done:
         placed = kitting.place_together(asked, entered["numbers"], by=person, now=now)
-        return Done(f"{len(placed)} lines written as ordered")
+        return Done(f"{counted(len(placed), 'line')} written as ordered")
 
     acts = {}
     if listed:

@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.job_state import BY_OWN_ACT, Standing
 from turnscrew.papers.set_aside import written
 from turnscrew.web.counter import forms
@@ -202,7 +203,7 @@ def _withdraw(job: Any, person: Any, entered: Entered) -> Done:
 
 def _fit(job: Any, person: Any, _: Entered) -> Done:
     fitted = kitting.fit(job, by=person, now=timezone.now())
-    return Done(f"{len(fitted)} pieces written as fitted")
+    return Done(f"{counted(len(fitted), 'piece')} written as fitted")
 
 
 def _give_up(job: Any, person: Any, entered: Entered) -> Done:

@@ -9,6 +9,7 @@ from django.urls import reverse
 from django.utils import timezone, translation
 from django.views.decorators.http import require_safe
 
+from turnscrew.core.model.amounts import counted
 from turnscrew.papers.bench.helper_card import SignedSkill, helper_card
 from turnscrew.papers.page import Size
 from turnscrew.papers.set_aside import written
@@ -60,7 +61,7 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
 
     def away(entered: Entered) -> Done:
         n = service.be_away(member, entered["first"], entered["last"])
-        return Done(f"{n} days away")
+        return Done(f"{counted(n, 'day')} away")
 
     def let_in(_: Entered) -> Done:
         token = service.link_for(member, now=now)
@@ -125,7 +126,7 @@ def audit(request: HttpRequest) -> HttpResponse:
         found = audited()
         if found.breaks:
             return Done("NOT whole: " + words_of(found.breaks[:1])[0])
-        return Done(f"whole: {sum(found.n_entries.values()):,} entries")
+        return Done(f"whole: {sum(found.n_entries.values())} entries")
 
     acts = {"run": Act(run, "Prove the journals now", right="audit")}
     return page(request, "counter/audit.html", dict, acts)

@@ -10,6 +10,7 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
 
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.files.batch_file import read_batch
 from turnscrew.files.batch_folder import is_of_batch, read_batch_folder
@@ -56,7 +57,9 @@ def batches(request: HttpRequest) -> HttpResponse:
             handed_in, contents["terms.yaml"].decode(), by=person, now=now
         )
         descriptions.keep_of_folder(contents, handed_in.terms, by=person, now=now)
-        return Done(f"{len(handed_in.lines)} devices received", _address(batch))
+        return Done(
+            f"{counted(len(handed_in.lines), 'device')} received", _address(batch)
+        )
 
     def book(entered: Entered) -> Done:
         said = booking.Booking(
@@ -104,7 +107,7 @@ def customer_list(request: HttpRequest, ref: str) -> HttpResponse:
         }
         listed = read_customer_list(content, name, Columns(headings=headings))
         booking.keep_list(batch, listed, by=person, now=timezone.now())
-        return Done(f"{len(listed)} rows kept", _address(batch))
+        return Done(f"{counted(len(listed), 'row')} kept", _address(batch))
 
     acts = {"keep": Act(keep, "Keep this list", forms.KeepList)}
     return page(request, "counter/customer_list.html", lambda: _compared(batch), acts)
@@ -119,7 +122,7 @@ def receive(request: HttpRequest, ref: str) -> HttpResponse:
         content, name = _table(entered, "batch")
         lines = read_batch(content, name)
         booking.receive(batch, lines, by=person, now=timezone.now())
-        return Done(f"{len(lines)} devices received")
+        return Done(f"{counted(len(lines), 'device')} received")
 
     def one(entered: Entered) -> Done:
         line = _line(entered, booking.next_line(batch))

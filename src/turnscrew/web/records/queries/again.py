@@ -5,6 +5,7 @@ from datetime import date
 
 from django.db.models import Count, Q, QuerySet
 
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.web.records.models import Asset, Finding, Item, Job
 
@@ -70,7 +71,9 @@ def _before(job: Job) -> Before:
         for one in confirmed
     ]
     n_parts = sum(one.state == "used" for one in job.allotments.all())
-    parts = job.parts_told or (f"{n_parts} parts fitted" if n_parts else "no part")
+    parts = job.parts_told or (
+        f"{counted(n_parts, 'part')} fitted" if n_parts else "no part"
+    )
     return Before(
         job.closed_on,
         job.reported or "nothing",

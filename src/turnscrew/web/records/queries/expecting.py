@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.expected import Arrived, Expected
 from turnscrew.core.model.job_state import BENCH_DONE, ENDED
 from turnscrew.web.records import models
@@ -67,8 +68,10 @@ def promise_gap(expected: Sequence[Expected], jobs: Sequence[Job]) -> str:
     """Say why no day can be promised, while devices are still to come."""
     if jobs:
         n = sum(job.due_day is None for job in jobs)
-        return f"cannot promise: {n} devices without a due day" if n else ""
+        return f"cannot promise: {counted(n, 'device')} without a due day" if n else ""
     if not expected:
         return "cannot promise: nobody said what is to come and by which day"
     n = sum(one.n for one in expected if one.due_day is None)
-    return f"cannot promise: {n} devices to come have no due day" if n else ""
+    return (
+        f"cannot promise: {counted(n, 'device')} to come without a due day" if n else ""
+    )

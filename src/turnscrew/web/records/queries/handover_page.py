@@ -11,6 +11,7 @@ from django.utils import timezone
 from turnscrew.core.bench.handover import OpenDevice, TrayCount, stop_words
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, is_slip
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.job_state import OPEN
 from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
 from turnscrew.papers.batch.words import cautions_of
@@ -237,7 +238,7 @@ def _who(run: Run, state: BenchState, sign_offs: tuple[str, ...]) -> str:
     told = list(sign_offs)
     n = sum(line.sign_off == BY_LEAD for line in run.lines[state.at :])
     if n:
-        told.append(f"a lead for {n} line{'' if n == 1 else 's'}")
+        told.append(f"a lead for {counted(n, 'line')}")
     return ", ".join(told)
 
 

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from turnscrew.core.bench.run import Line
 from turnscrew.core.bench.sheet import NOT_TESTED, SheetLine, TestSheet
 from turnscrew.core.bench.state import Stroke
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.reconcile.remarks import remark_holds
 from turnscrew.web.records.models import Job, LockRequest
@@ -49,7 +50,11 @@ def lock_in(remarks: str) -> str:
 def lock_gaps(jobs: Iterable[Job]) -> list[str]:
     """Say of how many devices that are here nobody asked whether they are locked."""
     n = sum(one.lock in {"", NOT_LOOKED} and one.state not in ENDED for one in jobs)
-    return [f"{n} devices of which nobody knows whether they are locked"] if n else []
+    return (
+        [f"{counted(n, 'device')} of which nobody knows whether they are locked"]
+        if n
+        else []
+    )
 
 
 def is_barred(job: Job) -> bool:

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from django.db.models import Q, QuerySet
 
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.job_state import ENDED, Standing
 from turnscrew.web.records.models import (
     Accessory,
@@ -182,9 +183,9 @@ def closing_refusals(batch: Batch) -> list[str]:
     )
     n_bare = bare.count()
     told = [
-        (here, f"{here} devices are still here"),
-        (data, f"{data} parts that hold data have no end on record"),
-        (kept, f"{kept} accessories are neither given back nor explained"),
-        (n_bare, f"{n_bare} devices are on no invoice"),
+        (here, f"{counted(here, 'device')} still here"),
+        (data, f"{counted(data, 'part')} with data without an end on record"),
+        (kept, f"neither given back nor explained: {kept} of the accessories"),
+        (n_bare, f"{counted(n_bare, 'device')} on no invoice"),
     ]
     return [words for n, words in told if n]
