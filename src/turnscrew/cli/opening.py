@@ -373,9 +373,9 @@ def write_papers(
     }
     drawn = {face: face_svg(device, face, letters) for face in faces}
     own = own_words(device, language)
-    for face, svg in in_words(drawn, "", language, own=own).items():
-        if face in drawn:
-            files[f"face-{face.replace(' ', '-')}.svg"] = svg.encode()
+    told = in_words({"faces": drawn}, "", language, own=own)["faces"]
+    for face, svg in told.items():
+        files[f"face-{face.replace(' ', '-')}.svg"] = svg.encode()
     out.mkdir(parents=True, exist_ok=True)
     written = []
     for name, content in files.items():

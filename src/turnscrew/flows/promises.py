@@ -83,7 +83,7 @@ class Promised:
         """
         return self.came_back is not None and self.came_back <= today
 
-    def iscounted(self, today: date) -> bool:
+    def is_counted(self, today: date) -> bool:
         """
         Say whether its comeback tells how often devices come back.
 
@@ -283,7 +283,7 @@ class _Seen:
     def of(cls, promised: list[Promised], today: date, confidence: float) -> "_Seen":
         days = [one.days_run(today) for one in promised]
         n_back = sum(one.has_come_back(today) for one in promised)
-        n_counted = sum(one.iscounted(today) for one in promised)
+        n_counted = sum(one.is_counted(today) for one in promised)
         return cls(
             n_promises=sum(n > 0 for n in days),
             n_comebacks=n_counted,
