@@ -50,11 +50,9 @@ def lock_in(remarks: str) -> str:
 def lock_gaps(jobs: Iterable[Job]) -> list[str]:
     """Say of how many devices that are here nobody asked whether they are locked."""
     n = sum(one.lock in {"", NOT_LOOKED} and one.state not in ENDED for one in jobs)
-    return (
-        [f"{counted(n, 'device')} of which nobody knows whether they are locked"]
-        if n
-        else []
-    )
+    if not n:
+        return []
+    return [f"{counted(n, 'device')} of which nobody knows whether they are locked"]
 
 
 def is_barred(job: Job) -> bool:
