@@ -33,6 +33,7 @@ def opened(
     os.environ["TURNSCREW_HOSTS"] = ",".join(shared)
     os.environ["DJANGO_SETTINGS_MODULE"] = "turnscrew.web.settings"
     import django  # noqa: PLC0415 - slow libraries
+    from django.db import connections  # noqa: PLC0415 - slow libraries
 
     from turnscrew.web.keeping.trouble import (  # noqa: PLC0415 - slow libraries
         told_plainly,
@@ -42,7 +43,11 @@ def opened(
     os.umask(0o077)
     with told_plainly():
         django.setup()
-        yield folder
+        try:
+            yield folder
+        finally:
+            # Whoever takes the folder away again must find it closed.
+            connections.close_all()
 
 
 def default_home() -> Path:

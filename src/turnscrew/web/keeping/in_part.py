@@ -7,6 +7,7 @@ from pathlib import Path
 from shutil import rmtree
 
 from django.apps import apps
+from django.db import connections
 
 from turnscrew.core.ledger.entry import JOURNALS, JournalName
 from turnscrew.core.ledger.gaps import gaps_text
@@ -111,6 +112,8 @@ def restore_in_part(found: Whole, home: Path, address: str, now: datetime) -> La
         words = "\n".join(lacking.lines())
         tell_in_part(lacking.entries, lacking.made_at, words, by=lead_now(now), now=now)
     except BaseException:
+        # An open database is not taken away everywhere.
+        connections.close_all()
         rmtree(home, ignore_errors=True)
         raise
     return lacking
