@@ -109,6 +109,7 @@ def test_it_gives_each_height_of_cover_its_own_compartment() -> None:
     told = sheet.get_textpage().get_text_range()
     assert f"{letter}1" in told
     assert f"{letter}2" in told
+    assert "keep in compartment 6 to 10, one each" in " ".join(told.split())
 
 
 def test_it_gives_the_same_bytes_twice() -> None:

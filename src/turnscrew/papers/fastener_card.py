@@ -124,7 +124,8 @@ _AS_WRITTEN = frozenset({
     "device", "revision", "name", "letter", "n", "view", "recess", "side",
 })  # fmt: skip
 _LETTERS = (
-    "The letter is that of the item on the sheet, on the map and of the compartment."
+    "The letter is that of the item on sheet, map and bench; its pieces lie in the"
+    " compartment of that letter, if no other is named."
 )
 
 
@@ -141,6 +142,7 @@ def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, Any]]:
                 "what": [
                     *_loose_words(joint),
                     f"{size.height_mm:g} mm high {size.where}".strip(),
+                    *_kept(joint),
                 ],
                 "n": str(size.n),
             }
@@ -149,7 +151,7 @@ def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, Any]]:
     if not isinstance(how, Screw):
         if not joint.goes_in_tray:
             return []
-        what, n = _loose_words(joint), str(joint.n_pieces)
+        what, n = [*_loose_words(joint), *_kept(joint)], str(joint.n_pieces)
         told = {"letter": letter, "name": name, "what": what, "n": n}
         return [{**told, "recess": "", "side": ""}]
     facts = [str(fact) for fact in (how.drive, how.thread) if fact is not None]
@@ -159,6 +161,7 @@ def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, Any]]:
     facts += [_shoulder(how)] if how.shoulder is not None else []
     facts += how.stack
     facts += ["stays in its part: not for the tray"] if how.stays_in else []
+    facts += _kept(joint)
     return [
         {
             "letter": letter,
@@ -169,6 +172,10 @@ def _rows(letter: str, name: str, joint: Joint) -> list[dict[str, Any]]:
             "n": str(joint.n_pieces),
         }
     ]
+
+
+def _kept(joint: Joint) -> list[str]:
+    return [f"keep in compartment {joint.compartment}"] if joint.compartment else []
 
 
 def _loose_words(joint: Joint) -> list[str]:

@@ -11,7 +11,10 @@ TERMS = (
     ("Refit list", "What goes back, in its own order; not the path turned round."),
     ("Action", "One line of either: one thing done with the hands."),
     ("Joint", "What holds parts together: screw, clip, latch, bond, plug."),
-    ("Item letter", "The same letter on sheet, map and compartment."),
+    (
+        "Item letter",
+        "The same letter on sheet, map, bench and compartment, if no other is named.",
+    ),
     ("Layer", "What became reachable when something came off."),
     ("No-lever zone", "Hatched: nothing is levered there."),
     ("Safe stop", "Here you may walk away; elsewhere finish or cover it."),

@@ -7,7 +7,6 @@ from turnscrew.core.model.device import Device
 from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.flows.bench.goal import Goal, Lying
 from turnscrew.flows.bench.plan import run_for
-from turnscrew.flows.bench.scribe import KEPT_IN
 from turnscrew.flows.opening import opening_path
 
 CASES = [(index, goals(device)[-3:]) for index, device in enumerate(devices())]
@@ -22,12 +21,29 @@ def spoken(device: Device, answer: OpeningAnswer) -> set[str]:
         if line.verb != "take"
         for words in (*line.cautions, *line.details)
     }
-    # The compartment of the bench is that of the letter.
-    return {words for words in said if not words.startswith(KEPT_IN)} | {
+    return said | {
         *answer.settings,
         *answer.final_tests,
         *(answer.signals if answer.final_tests else ()),
     }
+
+
+def test_it_counts_in_the_compartment_that_the_description_names() -> None:
+    index = next(k for k, d in enumerate(devices()) if "screw plugs" in d.joints)
+    run = run_to(index, "fan")
+    plugs = next(
+        line for line in run.lines if line.does == "undo" and line.name == "screw plugs"
+    )
+    counted = next(
+        line for line in run.lines
+        if line.asks == "count" and "screw plugs" in line.names
+    )  # fmt: skip
+
+    assert "Keep in compartment 6 to 10, one each." in plugs.details
+    assert "6 to 10, one each" in counted.says
+    assert (
+        f"is nothing of {', '.join(counted.compartments)} left there?" in counted.says
+    )
 
 
 @pytest.mark.parametrize(("index", "names"), CASES)

@@ -195,7 +195,10 @@ def _kind_of(device: Device, letter: str, names: list[str]) -> FastenerKind:
 
 def item_letter(index: int) -> str:
     """
-    Count A to Z, then AA; I and O are left out, since they look like digits.
+    Count A to Y, then AA; left out are I and O, which look like digits, and H and Z.
+
+    H and Z with a number name the cross recesses of ISO 4757 and their drivers; the
+    places of an item bear its letter with a number too.
 
     Parameters
     ----------
@@ -207,7 +210,7 @@ def item_letter(index: int) -> str:
     str
         The letter, or two.
     """
-    letters = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+    letters = "ABCDEFGJKLMNPQRSTUVWXY"
     rounds, place = divmod(index, len(letters))
     return (letters[rounds - 1] if rounds else "") + letters[place]
 

@@ -28,9 +28,6 @@ MOST_LETTERS = 240
 
 SAFE_STOP = "Safe stop."
 
-KEPT_IN = "Keep in compartment "
-"""Beginning of what a description says of a tray of its own."""
-
 _WAY_IN = ("undo", "lift", "aside")
 _WAY_BACK = ("make", "lay in", "bring back")
 
@@ -228,10 +225,7 @@ class Scribe:
             fastener=fastener_words(self.device, action.name) if in_tray else "",
             moves=moves if in_tray else "",
             cautions=action.cautions,
-            # At the bench the compartment is that of the letter.
-            details=tuple(
-                words for words in action.details if not words.startswith(KEPT_IN)
-            ),
+            details=action.details,
             why=action.why,
             view=self._face(action),
             tool=self._tool(action),
@@ -366,15 +360,29 @@ class Scribe:
         if not names:
             return
         letters = tuple(dict.fromkeys(self.to_count.pop(name) for name in names))
-        one = len(letters) == 1
         self._add(
             phase, "count", "count", ", ".join(letters),
-            says=f"Look into compartment{'' if one else 's'} {', '.join(letters)}: "
-            f"{'is it' if one else 'are all'} empty?",
+            says=self._count_words(names, letters),
             names=tuple(names),
             compartments=letters,
             why=why,
         )  # fmt: skip
+
+    def _count_words(self, names: list[str], letters: tuple[str, ...]) -> str:
+        """Ask for empty compartments, or for the pieces of some in a shared one."""
+        joints = self.device.joints
+        kept = [joints[name].compartment if name in joints else "" for name in names]
+        one, told = len(letters) == 1, ", ".join(letters)
+        if any(kept):
+            among = [
+                place or self.letters[name]
+                for name, place in zip(names, kept, strict=True)
+            ]
+            places = ", ".join(dict.fromkeys(among))
+            return f"Look into compartment {places}: is nothing of {told} left there?"
+        if one:
+            return f"Look into compartment {told}: is it empty?"
+        return f"Look into compartments {told}: are all empty?"
 
     def _work(self, work: Any) -> None:
         self._add(

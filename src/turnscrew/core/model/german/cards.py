@@ -7,8 +7,11 @@ _FASTENERS = {
     "No loose fastener comes off in this opening.":
         "Bei diesem Öffnen geht keine lose Schraube ab.",
     "Compartments": "Fächer",
-    "The letter is that of the item on the sheet, on the map and of the compartment.":
-        "Der Buchstabe ist jener der Position auf dem Blatt, auf der Karte und am Fach.",
+    "The letter is that of the item on sheet, map and bench; its pieces lie in the"
+    " compartment of that letter, if no other is named.":
+        "Der Buchstabe ist jener der Position auf Blatt, Karte und Bildschirm; ihre"
+        " Teile liegen im Fach dieses Buchstabens, wenn kein anderes genannt ist.",
+    "keep in compartment {x}": "in Fach {x} aufbewahren",
     "item": "Pos.",
     "recess": "Antrieb",
     "from the side, true size": "von der Seite, wahre Grösse",
@@ -48,8 +51,9 @@ _WORDS = {
     "What holds parts together: screw, clip, latch, bond, plug.":
         "Was Teile zusammenhält: Schraube, Clip, Riegel, Klebung, Stecker.",
     "Item letter": "Buchstabe der Position",
-    "The same letter on sheet, map and compartment.":
-        "Derselbe Buchstabe auf Blatt, Karte und Fach.",
+    "The same letter on sheet, map, bench and compartment, if no other is named.":
+        "Derselbe Buchstabe auf Blatt, Karte, Bildschirm und Fach, wenn kein anderes"
+        " genannt ist.",
     "Layer": "Schicht",
     "What became reachable when something came off.":
         "Was erreichbar wurde, als etwas abging.",
