@@ -24,8 +24,8 @@ def test_it_tells_minutes_parts_and_how_they_were_reckoned(capsys) -> None:
     text = told(capsys, "--to-come", "40 V80", "--to-come", "20 L240 by day 4")
 
     assert "60 devices to come under the terms of Sallowmere" in text
-    assert re.search(r"40 V80: [\d,]+ min, four times in five between", text)
-    assert "the fault table counting for 30 more" in text
+    assert re.search(r"40 V80: [\d,]+ min, in eight cases of ten", text)
+    assert "the fault table counts as 30 more" in text
     assert re.search(r"T-AD .*: [\d.]+, from \d+ to \d+; 10 in stock", text)
 
 
@@ -41,7 +41,10 @@ def test_without_descriptions_only_what_was_met_counts(capsys, tmp_path) -> None
         shutil.copy(FOLDER / name, tmp_path / name)
     text = told(capsys, "--to-come", "10 V80", folder=tmp_path)
 
-    assert "from 26 met before in this batch and before it; standard minutes" in text
+    assert (
+        "from 26 devices of it met before, in this batch and before it; minutes as the"
+        in text
+    )
 
 
 def test_it_refuses_what_it_cannot_know(capsys) -> None:

@@ -40,16 +40,17 @@ DEVICE = Device(name="N", parts={"fan": Part(spare="FAN"), "pack": Part(spare="P
 
 def test_it_is_the_mean_of_what_was_met_times_the_number() -> None:
     # 12 + 14 + 16 and 22 or 14 of exchange.
-    told = ahead(Known(past=past("KBD", "FAN"), whose="of all customers"))
+    told = ahead(Known(past=past("KBD", "FAN"), whose=", of all customers"))
 
     (one,) = told.models
     assert one.total is not None
     assert 10 * (64 + 56) / 2 == one.total.mean == told.total.mean
-    assert "from 2 met before of all customers; standard minutes" == one.why
+    met = "from 2 devices of it met before, of all customers"
+    assert f"{met}; minutes as the terms set them" == one.why
     assert ["FAN", "KEYS"] == sorted(part for part, _ in one.parts)
     assert {5.0} == {pieces.mean for _, pieces in one.parts}
     low, high = one.total.limits
-    assert f"600 min, four times in five between {low:,.0f} and {high:,.0f}" == (
+    assert f"600 min, in eight cases of ten {low:,.0f} to {high:,.0f}" == (
         spread_words(one.total)
     )
 
@@ -72,7 +73,7 @@ def test_a_stripped_device_takes_the_minutes_of_a_strip_and_no_part() -> None:
 def test_what_the_terms_cannot_read_is_left_out_and_counted() -> None:
     (one,) = ahead(Known(past=past("FAN", "OLD", "FAN"))).models
 
-    assert "from 2 met before; 1 left out, with faults the terms do not name" in one.why
+    assert "from 2 devices of it met before; 1 left out, with faults" in one.why
     assert 2 == one.n_met
 
 
@@ -84,15 +85,15 @@ def test_own_whole_jobs_give_the_minutes_at_the_bench() -> None:
     assert 10 * (26 + 30) == few.total.mean
     assert 10 * (26 + 50) == enough.total.mean
     assert 10 * (26 + 2) == shut.total.mean
-    assert "bench minutes by 5 own whole jobs" in enough.models[0].why
+    assert "bench minutes of 5 whole jobs here" in enough.models[0].why
 
 
 def test_a_fault_table_counts_as_its_cases_and_says_what_has_no_code() -> None:
     (one,) = ahead(Known(table=table(), devices=(DEVICE,))).models
 
     # Of 0.8 faulty a fifth, the adapter, has no code; the rest by 0.48, 0.16 and 0.2.
-    assert "the fault table counting for 20 more" in one.why
-    assert "16% of the table's faults are none of the terms'" in one.why
+    assert "the fault table counts as 20 more" in one.why
+    assert "terms do not name left out, 16% of the table" in one.why
     mean = (0.48 * 56 + 0.16 * 48 + 0.2 * 41) / 0.84
     assert one.total is not None
     assert pytest.approx(10 * mean) == one.total.mean
@@ -124,7 +125,7 @@ def test_liquid_on_a_part_that_is_reached_is_the_code_for_it() -> None:
     told = batch_ahead({"N": 10}, given, PARTS, {"N": known}, lambda _line: None)
 
     assert 10 * (42 + 15) == told.total.mean
-    assert "50% of the table's faults are none" in told.models[0].why
+    assert "left out, 50% of the table" in told.models[0].why
 
 
 def test_nothing_to_reckon_from_is_unknown_with_its_reason() -> None:

@@ -90,6 +90,7 @@ def test_tranches_give_their_day_to_what_is_received(counter, sallowmere) -> Non
 
     assert "Promised in tranches" in page
     assert "day 4, Thu 6 May 1 V80 1 0 0 0" in page
+    assert "day 4, Thu 6 May 1 V80 1 0 0 0" in page_of(counter, batch, "ahead/")
     assert [4, 8] == [
         receive(counter, batch, "V80", f"TV8-0000{n}").due_day for n in (1, 2)
     ]
@@ -141,9 +142,9 @@ def test_a_forecast_stands_before_the_devices_are_there(counter, sallowmere) -> 
     page = page_of(counter, batch)
 
     assert "Forecast" in page
-    assert re.search(r"40 devices: [\d,]+ min, four times in five between", page)
-    assert "standard minutes" in page
-    assert re.search(r"from \d+ met before of all customers", page)
+    assert re.search(r"40 devices: [\d,]+ min, in eight cases of ten", page)
+    assert "minutes as the terms set them" in page
+    assert re.search(r"\d+ devices? of it met before, of all customers", page)
     assert "T-AD Adhesive frame set single use" in page
     told = ahead_of(batch, batch_day(batch))
     assert told is not None
@@ -194,9 +195,8 @@ def test_a_fault_table_foretells_a_model_nobody_met(counter, sallowmere, lead) -
     assert told is not None
     row: ModelAhead = told.models[0].told
     assert row.total is not None
-    assert "from 0 met before of all customers; the fault table counting for 30" in (
-        row.why
-    )
+    assert "from 0 devices of it met before, of all customers" in row.why
+    assert "the fault table counts as 30 more" in row.why
     assert 5 * 22 < row.total.mean < 5 * 60
 
 

@@ -228,3 +228,24 @@ class Terms(Checked):
             In the order found.
         """
         return tuple(self.faults[code] for code in line.found)
+
+    def date_of(self, day: int) -> date:
+        """
+        Give the date of a workshop day of this batch.
+
+        Parameters
+        ----------
+        day
+            Number of the day; 1 is the first day worked from the arrival on.
+
+        Returns
+        -------
+        date
+            The date.
+
+        Raises
+        ------
+        BadArgumentError
+            If the calendar has no working day within the next year.
+        """
+        return self.calendar.date_of(day, self.received)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from statistics import fmean
 
 from turnscrew.core.batch.ahead import BatchAhead, ModelAhead, PastDevice
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.faults import Fault, FaultTable
@@ -43,7 +44,7 @@ class Known:
     own_min
         Minutes of own whole jobs from opening to closing. [min]
     whose
-        Whose devices the past is of, in words.
+        Whose devices the past is of, as ``, of all customers``.
     """
 
     past: tuple[PastDevice, ...] = ()
@@ -125,19 +126,21 @@ def _words(
     bench: _Bench, n_own: int, n_unread: int, foretold: Sequence[Case], unmatched: float
 ) -> list[str]:
     """Say how it was reckoned."""
-    told = [f"from {n_own} met before {bench.known.whose}".strip()]
+    told = [f"from {counted(n_own, 'device')} of it met before{bench.known.whose}"]
     if foretold:
         cases = sum(one.weight for one in foretold)
-        told.append(f"the fault table counting for {cases:.0f} more")
+        told.append(f"the fault table counts as {cases:.0f} more")
     if n_unread:
         told.append(f"{n_unread} left out, with faults the terms do not name")
     if unmatched >= 0.005:
-        told.append(f"{unmatched:.0%} of the table's faults are none of the terms'")
+        told.append(
+            f"faults that the terms do not name left out, {unmatched:.0%} of the table"
+        )
     n_own_min = len(bench.known.own_min)
     if n_own_min >= LEAST_OWN:
-        told.append(f"bench minutes by {n_own_min} own whole jobs")
+        told.append(f"bench minutes of {n_own_min} whole jobs here")
     else:
-        told.append("standard minutes")
+        told.append("minutes as the terms set them")
     return told
 
 
@@ -248,9 +251,7 @@ def spread_words(total: Total) -> str:
     Returns
     -------
     str
-        Such as ``3,127 min, four times in five between 2,900 and 3,350``.
+        Such as ``3,127 min, in eight cases of ten 2,900 to 3,350``.
     """
     low, high = total.limits
-    return (
-        f"{total.mean:,.0f} min, four times in five between {low:,.0f} and {high:,.0f}"
-    )
+    return f"{total.mean:,.0f} min, in eight cases of ten {low:,.0f} to {high:,.0f}"

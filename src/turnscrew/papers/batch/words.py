@@ -85,7 +85,7 @@ def date_words(answer: BatchAnswer, day: int) -> str:
         Such as ``Thu 4 Feb``.
     """
     terms = answer.batch.terms
-    at = terms.calendar.date_of(day, terms.received)
+    at = terms.date_of(day)
     return f"{_DAYS[at.weekday()]} {at.day} {_MONTHS[at.month - 1]}"
 
 
@@ -106,7 +106,7 @@ def full_date(answer: BatchAnswer, day: int) -> str:
         Such as ``Thu 4 Feb 2027``.
     """
     terms = answer.batch.terms
-    at = terms.calendar.date_of(day, terms.received)
+    at = terms.date_of(day)
     return f"{date_words(answer, day)} {at.year}"
 
 

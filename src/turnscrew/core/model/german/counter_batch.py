@@ -304,18 +304,24 @@ _PAGES = {
     "takes {who!} {n#} min of a day of {m#}: {k#} min too long to be closed the same day":
         "braucht {who} {n} min von einem Tag mit {m}: {k} min zu lang, um am selben Tag zu schliessen",
     "waits for {n#}, which can not be done": "wartet auf {n}, das nicht zu machen ist",
-    "{n!} min, four times in five between {low!} and {high!}":
-        "{n} min, vier von fünf Malen zwischen {low} und {high}",
-    "from {n#} met before": "aus {n} früher gesehenen",
-    "from {n#} met before of all customers": "aus {n} früher gesehenen aller Kunden",
-    "from {n#} met before of this customer": "aus {n} früher gesehenen dieses Kunden",
-    "the fault table counting for {n#} more": "die Fehlertabelle zählt für {n} weitere",
+    "{n!} min, in eight cases of ten {low!} to {high!}":
+        "{n} min, in acht von zehn Fällen {low} bis {high}",
+    **{
+        f"from {{n#}} {device} of it met before{whose}": f"aus {{n}} früher gesehenen{wessen}"
+        for device in ("device", "devices")
+        for whose, wessen in (
+            ("", ""),
+            (", of all customers", " aller Kunden"),
+            (", of this customer", " dieses Kunden"),
+        )
+    },
+    "the fault table counts as {n#} more": "die Fehlertabelle zählt wie {n} weitere",
     "{n#} left out, with faults the terms do not name":
         "{n} weggelassen, mit Fehlern, welche die Bedingungen nicht nennen",
-    "{p#}% of the table's faults are none of the terms'":
-        "{p} % der Fehler der Tabelle stehen nicht in den Bedingungen",
-    "bench minutes by {n#} own whole jobs": "Minuten am Platz nach {n} eigenen ganzen Arbeiten",
-    "standard minutes": "Richtzeiten",
+    "faults that the terms do not name left out, {p#}% of the table":
+        "ohne die Fehler, welche die Bedingungen nicht nennen, {p} % der Tabelle",
+    "bench minutes of {n#} whole jobs here": "Minuten am Platz aus {n} ganzen Arbeiten hier",
+    "minutes as the terms set them": "Minuten, wie die Bedingungen sie setzen",
     "unknown: the terms do not name it": "unbekannt: die Bedingungen nennen es nicht",
     "unknown: none of it was here before, and no fault table tells its faults":
         "unbekannt: keines davon war früher hier, und keine Fehlertabelle nennt seine Fehler",

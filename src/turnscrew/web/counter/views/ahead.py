@@ -13,7 +13,11 @@ from turnscrew.web.counter.expecting_forms import Ahead
 from turnscrew.web.records.queries import batch_page, find
 from turnscrew.web.records.queries.ahead import ahead_of, with_outcome
 from turnscrew.web.records.queries.batch_input import terms_of
-from turnscrew.web.records.queries.expecting import expected_of, promise_gap
+from turnscrew.web.records.queries.expecting import (
+    expected_of,
+    promise_gap,
+    tranches_promised,
+)
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import expecting
 
@@ -32,10 +36,12 @@ def ahead(request: HttpRequest, ref: str) -> HttpResponse:
         now = timezone.now()
         jobs = batch_page.batch_stand(batch, now).jobs
         told = with_outcome(ahead_of(batch, now), reckoned(batch, now), jobs)
+        expected = expected_of(batch)
         return {
             "batch": batch,
             "ahead": told,
-            "gap": promise_gap(expected_of(batch), jobs),
+            "gap": promise_gap(expected, jobs),
+            "tranches": tranches_promised(expected, jobs, terms_of(batch)),
         }
 
     first = {"expected": expected_text(expected_of(batch))}

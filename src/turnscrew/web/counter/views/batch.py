@@ -156,10 +156,7 @@ def _standing(batch: Any) -> Mapping[str, Any]:
         ],
         "duty_gaps": duty_gaps(batch.customer),
         "running": running_sums(answer.devices, answer.batch.terms),
-        "tranches": [
-            (one, _date(answer, one.due_day))
-            for one in tranches_promised(expected, stand.jobs)
-        ],
+        "tranches": tranches_promised(expected, stand.jobs, answer.batch.terms),
         "ahead": ahead_of(batch, now) if not stand.jobs else None,
     }
 
@@ -180,7 +177,7 @@ def _gaps(answer: BatchAnswer) -> list[str]:
 def _date(answer: BatchAnswer, day: int | None) -> Any:
     if day is None:
         return None
-    return answer.batch.terms.calendar.date_of(max(1, day), answer.batch.terms.received)
+    return answer.batch.terms.date_of(max(1, day))
 
 
 def approvals(request: HttpRequest, ref: str) -> HttpResponse:

@@ -113,7 +113,7 @@ def order_needs(batch: Batch, answer: BatchAnswer) -> list[OrderNeed]:
         latest = line.latest_day
         day = None
         if latest is not None:
-            day = terms.calendar.date_of(max(1, latest), terms.received)
+            day = terms.date_of(max(1, latest))
         part = answer.batch.parts[line.part]
         needs.append(
             OrderNeed(

@@ -2,10 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.expected import Arrived, Expected
 from turnscrew.core.model.job_state import BENCH_DONE, ENDED
+from turnscrew.core.model.terms import Terms
 from turnscrew.web.records import models
 from turnscrew.web.records.models import Batch, Job
 
@@ -15,6 +17,7 @@ class PromisedTranche:
     """What is promised for one day, and how it stands."""
 
     due_day: int | None
+    due: date | None
     says: str
     n_promised: int
     n_here: int
@@ -37,23 +40,24 @@ def arrived_of(jobs: Sequence[Job]) -> list[Arrived]:
 
 
 def tranches_promised(
-    expected: Sequence[Expected], jobs: Sequence[Job]
+    expected: Sequence[Expected], jobs: Sequence[Job], terms: Terms
 ) -> list[PromisedTranche]:
     """Give the tranches, the earliest first; what has no day stands last."""
     days = {one.due_day for one in expected} | {job.due_day for job in jobs}
     if not expected or days == {None}:
         return []
     ordered = sorted(days, key=lambda day: (day is None, day or 0))
-    return [_tranche(day, expected, jobs) for day in ordered]
+    return [_tranche(day, expected, jobs, terms) for day in ordered]
 
 
 def _tranche(
-    day: int | None, expected: Sequence[Expected], jobs: Sequence[Job]
+    day: int | None, expected: Sequence[Expected], jobs: Sequence[Job], terms: Terms
 ) -> PromisedTranche:
     promised = [one for one in expected if one.due_day == day]
     here = [job for job in jobs if job.due_day == day]
     return PromisedTranche(
         due_day=day,
+        due=None if day is None else terms.date_of(max(1, day)),
         says=", ".join(
             f"{one.n} {one.model}" if one.model else one.number for one in promised
         ),

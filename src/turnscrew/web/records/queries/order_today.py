@@ -115,7 +115,7 @@ def _wants(
     terms = answer.batch.terms
 
     def day_of(number: int) -> date:
-        return terms.calendar.date_of(max(1, number), terms.received)
+        return terms.date_of(max(1, number))
 
     for use in answer.supply.uses:
         demand = use.demand

@@ -140,7 +140,7 @@ def ask(
         by_day = answer.answer_by[device.name]
         until = now.date()
         if by_day is not None and by_day > 0:
-            until = max(until, terms.calendar.date_of(by_day, terms.received))
+            until = max(until, terms.date_of(by_day))
         if job.state in (WAITING - {"parked open"}) | {"quoted"}:
             _wait_for_answer(job, until, by=by, now=now)
     return asked
