@@ -58,6 +58,9 @@ class Desk:
     def fill(self, act: str, **entered: str) -> None:
         """Fill in the form of an act on the page that is open, and press its button."""
         form = self.page.locator(f"#{act}-form")
+        if not form.is_visible():
+            folded = self.page.locator("details", has=form)
+            folded.locator("summary").click()
         for name, value in entered.items():
             field = form.locator(f"[name={name}]")
             if field.evaluate("one => one.tagName") == "SELECT":
