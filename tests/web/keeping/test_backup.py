@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from systems import is_private
 from web.keeping.workshop import Workshop
 
 
@@ -73,7 +74,7 @@ def test_it_goes_on_where_the_records_ended(kept, clean) -> None:
 
 
 def test_it_keeps_a_backup_to_the_owner_and_nothing_beside_it(kept) -> None:
-    assert 0o600 == kept.stat().st_mode & 0o777
+    assert is_private(kept)
     assert {"kept.zip", "records"} == {path.name for path in kept.parent.iterdir()}
 
 

@@ -147,6 +147,9 @@ class Phrasebook:
             return in_figures(value)
         if kind == ".":
             return self.says(value)
+        if kind and _bare(value) in self._fixed:
+            # A name may itself hold what lists are held together with.
+            return self._value(value, "")
         if kind:
             glue = _GLUE[kind]
             return glue.join(self._value(one, "") for one in value.split(glue))

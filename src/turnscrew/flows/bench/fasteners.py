@@ -22,7 +22,7 @@ def fastener_words(device: Device, name: str) -> str:
     """
     joint = device.joints[name]
     if not isinstance(joint.how, Screw):
-        return f"{joint.kind} {name}"
+        return f"{joint.kind}: {name}"
     drive, thread, length_mm = joint.how.drive, joint.how.thread, joint.how.length_mm
     length = "length not measured" if length_mm is None else f"{length_mm:g} mm"
     words = ", ".join(str(fact) for fact in (drive, thread, length) if fact is not None)

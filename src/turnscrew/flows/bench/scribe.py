@@ -1,6 +1,6 @@
 """How do an opening path and a refit list become the lines of a run?"""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -359,30 +359,18 @@ class Scribe:
     def _count(self, phase: str, names: list[str], why: str) -> None:
         if not names:
             return
-        letters = tuple(dict.fromkeys(self.to_count.pop(name) for name in names))
+        kept = {self.to_count.pop(name): self._compartment(name) for name in names}
         self._add(
-            phase, "count", "count", ", ".join(letters),
-            says=self._count_words(names, letters),
+            phase, "count", "count", ", ".join(kept),
+            says=_count_words(kept),
             names=tuple(names),
-            compartments=letters,
+            compartments=tuple(kept),
             why=why,
         )  # fmt: skip
 
-    def _count_words(self, names: list[str], letters: tuple[str, ...]) -> str:
-        """Ask for empty compartments, or for the pieces of some in a shared one."""
-        joints = self.device.joints
-        kept = [joints[name].compartment if name in joints else "" for name in names]
-        one, told = len(letters) == 1, ", ".join(letters)
-        if any(kept):
-            among = [
-                place or self.letters[name]
-                for name, place in zip(names, kept, strict=True)
-            ]
-            places = ", ".join(dict.fromkeys(among))
-            return f"Look into compartment {places}: is nothing of {told} left there?"
-        if one:
-            return f"Look into compartment {told}: is it empty?"
-        return f"Look into compartments {told}: are all empty?"
+    def _compartment(self, name: str) -> str:
+        joint = self.device.joints.get(name)
+        return "" if joint is None else joint.compartment
 
     def _work(self, work: Any) -> None:
         self._add(
@@ -482,6 +470,23 @@ def _power_line(state: MayPower, *, is_live: bool) -> str:
         return f"May run: no: {first.removesuffix(NOT_PROVIDED)}{more}.{pack}"
     for_s = f", {state.for_s:g} s at most" if state.for_s is not None else ""
     return f"May run: yes{for_s}.{pack}"
+
+
+def _count_words(kept: Mapping[str, str]) -> str:
+    """Ask for empty compartments; in one that is named others may still lie."""
+    letters = ", ".join(kept)
+    if any(kept.values()) and len(kept) == 1:
+        place = kept[letters]
+        return f"Look into compartment {place}: is nothing of {letters} left there?"
+    if any(kept.values()):
+        among = "; ".join(
+            f"{letter} kept in {place}" if place else letter
+            for letter, place in kept.items()
+        )
+        return f"Look into the compartments: is nothing left of {among}?"
+    if len(kept) == 1:
+        return f"Look into compartment {letters}: is it empty?"
+    return f"Look into compartments {letters}: are all empty?"
 
 
 def _with_stops(lines: list[Line]) -> Iterable[Line]:

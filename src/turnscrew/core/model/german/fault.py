@@ -28,6 +28,8 @@ FAULT = {
     "Open for it: {list,}.": "Dafür öffnen: {list}.",
     "Known good: {x}": "Bekannt gut: {x}",
     "{x} ({what}; verified {on})": "{x} ({what}; geprüft am {on})",
+    "{x} ({what}; verified {on!} on {with})": "{x} ({what}; geprüft am {on} an {with})",
+    "within limits": "in den Grenzen",
     "{x} ({what}; never verified)": "{x} ({what}; nie geprüft)",
     "Takes about {n#} min.": "Dauert etwa {n} min.",
     "Takes about {n#} min. A guess: no history yet.":

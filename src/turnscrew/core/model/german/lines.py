@@ -83,8 +83,11 @@ LINES = {
     "Look:": "Hinsehen:",
     "Look: {rest.}": "Hinsehen: {rest.}",
     "Look into compartment {x}: is it empty?": "In Fach {x} sehen: Ist es leer?",
-    "Look into compartment {x}: is nothing of {list,} left there?": "In Fach {x} sehen: "
-    "Ist dort nichts mehr von {list}?",
+    "Look into compartment {x}: is nothing of {letter!} left there?":
+        "In Fach {x} sehen: Ist dort nichts mehr von {letter}?",
+    "Look into the compartments: is nothing left of {list;}?":
+        "In die Fächer sehen: Ist nichts mehr da von {list}?",
+    "{letter!} kept in {x}": "{letter} in Fach {x}",
     "Look into compartments {x}: are all empty?": "In die Fächer {x} sehen: Sind alle leer?",
     "Beside the device: no part, foot, spring or tape is left.":
         "Neben dem Gerät: Kein Teil, kein Fuss, keine Feder, kein Klebeband liegt mehr da.",

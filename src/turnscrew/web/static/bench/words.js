@@ -81,6 +81,8 @@ export class Phrasebook {
   value(value, kind) {
     if (kind === "#" || kind === "!") return withComma(value);
     if (kind === ".") return this.says(value);
+    // A name may itself hold what lists are held together with.
+    if (kind && (this.own.has(bare(value)) || this.fixed.has(bare(value)))) return this.value(value, "");
     if (kind) return value.split(GLUE[kind]).map((one) => this.value(one, "")).join(GLUE[kind]);
     const counted = /^(.*) × (\d+)$/.exec(value);
     if (counted) return `${this.value(counted[1], "")} × ${counted[2]}`;
