@@ -1,9 +1,9 @@
 """
-Is a file closed before it is taken away or renamed?
+Is a file closed before it is taken away or renamed, and open to be written when kept?
 
-Windows refuses both while a file is open (Microsoft, "DeleteFile" and "MoveFileEx":
-ERROR_SHARING_VIOLATION). Here each command runs with a listener for such steps, which
-looks among the files that the system says are open.
+Windows refuses the first while a file is open, and the second of a file opened to be
+read (Microsoft, "DeleteFile", "MoveFileEx", "FlushFileBuffers"; from memory). Here each
+command runs with a listener for such steps, which asks the system what is open and how.
 """
 
 import subprocess
@@ -15,7 +15,9 @@ import pytest
 from cli.test_records import turnscrew
 
 LISTENER = """
+import fcntl
 import os
+import stat
 import sys
 
 
@@ -41,6 +43,16 @@ def listen(event, args):
                 print(event, path, " ".join(sys.argv[1:3]), file=told)
 
 
+def keep(file, keep_as_before=os.fsync):
+    number = file if isinstance(file, int) else file.fileno()
+    how = fcntl.fcntl(number, fcntl.F_GETFL) & os.O_ACCMODE
+    if how == os.O_RDONLY and stat.S_ISREG(os.fstat(number).st_mode):
+        with open(os.environ["STEPS_ON_OPEN_FILES"], "a") as told:
+            print("os.fsync", os.readlink(f"/proc/self/fd/{number}"), file=told)
+    keep_as_before(number)
+
+
+os.fsync = keep
 sys.addaudithook(listen)
 """
 
@@ -75,10 +87,11 @@ def heard(tmp_path) -> Heard:
 
 def test_the_listener_hears(heard, tmp_path) -> None:
     path = tmp_path / "held"
-    words = f"import os; held = open({str(path)!r}, 'w'); os.remove({str(path)!r})"
+    path.touch()
+    words = f"import os; p = {str(path)!r}; f = open(p); os.fsync(f); os.remove(p)"
     subprocess.run([sys.executable, "-c", words], env=heard.more, check=True)
 
-    assert [f"os.remove {path} "] == heard.steps()
+    assert [f"os.fsync {path}", f"os.remove {path} "] == heard.steps()
 
 
 def test_no_command_of_the_records_takes_away_what_is_open(heard, tmp_path) -> None:

@@ -5,6 +5,7 @@ import shutil
 import zipfile
 from hashlib import sha256
 from pathlib import Path
+from threading import Thread
 
 import pytest
 
@@ -79,11 +80,14 @@ def test_it_keeps_a_backup_to_the_owner_and_nothing_beside_it(kept) -> None:
 
 
 def test_it_takes_a_whole_backup_while_people_write(workshop, clean, tmp_path) -> None:
-    writer = workshop.start("web.keeping.writers", "storm", 10_000)
-    writer.stdout.readline()
-    done = workshop.turnscrew("backup", tmp_path / "kept.zip")
-    writer.kill()
-    writer.communicate()
+    with workshop.start("web.keeping.writers", "storm", 10_000) as writer:
+        writer.stdout.readline()
+        # Unread, it would stop where a pipe is short.
+        reader = Thread(target=writer.stdout.read)
+        reader.start()
+        done = workshop.turnscrew("backup", tmp_path / "kept.zip")
+        writer.kill()
+        reader.join()
 
     assert (0, "") == (done.returncode, done.stderr)
     assert 0 == clean.turnscrew("restore", tmp_path / "kept.zip").returncode

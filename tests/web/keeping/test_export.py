@@ -58,7 +58,8 @@ def test_it_spells_every_table_twice_with_the_same_rows(exported_from) -> None:
     assert {"records_entry", "records_job", "records_historicaljob"} <= names
     for name in names:
         rows = json.loads((folder / "tables" / f"{name}.json").read_text("utf-8"))
-        with (folder / "tables" / f"{name}.csv").open(newline="") as lines:
+        sheet = folder / "tables" / f"{name}.csv"
+        with sheet.open(newline="", encoding="utf-8") as lines:
             head, *cells = csv.reader(lines)
         assert [list(row) for row in rows[:1]] in ([head], [])
         assert [[cell(row[column]) for column in head] for row in rows] == cells
@@ -77,7 +78,7 @@ def test_it_leaves_no_cell_that_a_spreadsheet_would_reckon(exported_from) -> Non
     folder, _ = exported_from
     n_cells = n_apostrophes = 0
     for path in (folder / "tables").glob("*.csv"):
-        with path.open(newline="") as lines:
+        with path.open(newline="", encoding="utf-8") as lines:
             for text in (text for row in csv.reader(lines) for text in row):
                 n_cells += 1
                 n_apostrophes += text.startswith("'=")
@@ -172,18 +173,22 @@ def lose_table(folder: Path) -> None:
 
 def spoil_row(folder: Path) -> None:
     path = folder / "tables" / "records_part.json"
-    path.write_text(path.read_text().replace('"on_hand": ', '"on_hand": x', 1))
+    path.write_text(path.read_text("utf-8").replace('"on_hand": ', '"on_hand": x', 1))
 
 
 def add_column(folder: Path) -> None:
     path = folder / "tables" / "records_part.json"
-    path.write_text(path.read_text().replace('{"id"', '{"colour": "red", "id"', 1))
+    path.write_text(
+        path.read_text("utf-8").replace('{"id"', '{"colour": "red", "id"', 1)
+    )
 
 
 def spoil_number(folder: Path) -> None:
     path = folder / "tables" / "records_part.json"
     path.write_text(
-        re.sub(r'"on_hand": -?\d+', '"on_hand": "lots"', path.read_text(), count=1)
+        re.sub(
+            r'"on_hand": -?\d+', '"on_hand": "lots"', path.read_text("utf-8"), count=1
+        )
     )
 
 
@@ -193,7 +198,7 @@ def lose_customer(folder: Path) -> None:
 
 def alter_entry(folder: Path) -> None:
     path = folder / "tables" / "records_entry.json"
-    path.write_text(path.read_text().replace("goods-in", "elsewhere", 1))
+    path.write_text(path.read_text("utf-8").replace("goods-in", "elsewhere", 1))
 
 
 def lose_about(folder: Path) -> None:
@@ -202,7 +207,7 @@ def lose_about(folder: Path) -> None:
 
 def age_about(folder: Path) -> None:
     path = folder / "about.json"
-    about = json.loads(path.read_text())
+    about = json.loads(path.read_text("utf-8"))
     about["steps"]["records"] = "9999_beyond"
     path.write_text(json.dumps(about))
 

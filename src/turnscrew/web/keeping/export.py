@@ -125,13 +125,15 @@ def _write_table(folder: Path, name: str, model: Model) -> int:
 
 def _write_zip(folder: Path, target: Path) -> None:
     draft = folder / "draft.zip"
-    with zipfile.ZipFile(draft, "x", zipfile.ZIP_DEFLATED) as archive:
-        for path in sorted(_files(folder)):
-            if path != draft:
-                archive.write(path, path.relative_to(folder).as_posix())
-    draft.chmod(0o600)
-    with draft.open("rb") as written:
-        os.fsync(written.fileno())
+    with draft.open("xb") as file:
+        draft.chmod(0o600)
+        with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as archive:
+            for path in sorted(_files(folder)):
+                if path != draft:
+                    archive.write(path, path.relative_to(folder).as_posix())
+        # Not every system lets a file be kept that was opened to be read.
+        file.flush()
+        os.fsync(file.fileno())
     draft.rename(target)
 
 
