@@ -1,6 +1,15 @@
 """Is a written yes asked for beside the price, before anybody stands at the label?"""
 
+from datetime import datetime, timedelta
+
+import pytest
+
+from turnscrew.web.records.models import Job, Person, WrittenYes
 from turnscrew.web.records.queries.asked_first import asked_first
+from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.services.written_yes import Agreed, write_yes
+from web.bench.case import taken
+from web.browser.bench_case import kitted
 
 
 def test_it_is_asked_for_with_the_approvals(at_lead, batch) -> None:
@@ -17,3 +26,67 @@ def test_it_is_not_asked_of_what_has_gone(batch) -> None:
     batch.jobs.filter(model="R50").update(state="handed back")
 
     assert [] == asked_first(batch)
+
+
+@pytest.fixture
+def device(batch) -> Job:
+    return batch.jobs.filter(model="R50").order_by("line")[0]
+
+
+def agree(at_lead, batch, **more: str):
+    entered = {"act": "agree", "cover": "tamper label", "name": "Wren Tolliver"}
+    return at_lead.post(f"/batches/{batch.ref}/approvals/", entered | more)
+
+
+def test_a_yes_is_written_with_who_and_when(at_lead, batch, device, now) -> None:
+    day = now.date()
+    done = agree(at_lead, batch, lines=str(device.line), day=day.isoformat())
+    page = at_lead.get(f"/batches/{batch.ref}/approvals/").content.decode()
+
+    assert 302 == done.status_code
+    (one,) = asked_first(batch)
+    assert device.line not in one.lacking
+    assert len(one.lines) == len(one.lacking) + 1
+    assert f"Device {device.line}: yes of Wren Tolliver" in page
+    assert () == audited().breaks
+
+
+def test_a_yes_is_refused_with_every_reason(at_lead, batch, device, now) -> None:
+    late = now.date() + timedelta(1)
+    known = batch.jobs.exclude(model="R50").first()
+    lines = f"{device.line}, {known.line}"
+    done = agree(at_lead, batch, lines=lines, day=late.isoformat(), name=" x")
+    page = done.content.decode()
+
+    assert 422 == done.status_code
+    assert f"line: found {known.line}, wanted one that waits for a yes" in page
+    assert f"day: found {late}, wanted {now.date()} or earlier" in page
+    assert not WrittenYes.objects.exists()
+    day = now.date().isoformat()
+    assert 302 == agree(at_lead, batch, lines=str(device.line), day=day).status_code
+    # A second yes to the same would leave open which one holds.
+    assert 422 == agree(at_lead, batch, lines=str(device.line), day=day).status_code
+
+
+def crossing_cautions(job: Job, by: Person, now: datetime) -> list[str]:
+    """Give what is said of writing where the label of a device is crossed."""
+    run = taken(job, by, now, f"bench {job.line}").run
+    (crossed,) = (
+        one
+        for one in run["lines"]
+        if (one["does"], one["name"]) == ("undo", "tamper label")
+    )
+    return [
+        words for words in crossed["cautions"] if "agreed in writing" in words.lower()
+    ]
+
+
+def test_the_bench_says_at_the_label_whether_there_is_a_yes(batch, lead, now) -> None:
+    with_yes, without = (kitted(batch, line, lead, now) for line in (18, 19))
+    agreed = Agreed("tamper label", "Wren Tolliver", now.date())
+    write_yes(batch, [with_yes.line], agreed, by=lead, now=now)
+
+    (yes,) = crossing_cautions(with_yes, lead, now)
+    (none,) = crossing_cautions(without, lead, now)
+    assert f"Agreed in writing on {now.date()}." == yes
+    assert "Nobody agreed in writing yet: leave it whole, and ask." == none

@@ -28,6 +28,7 @@ from turnscrew.web.records.models import (
     Photo,
     SupplierReturn,
 )
+from turnscrew.web.records.queries.asked_first import asked_first
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.recognition import devices_described
 from turnscrew.web.records.services import people
@@ -72,6 +73,8 @@ def ask_and_answer(counter: Counter, batch: Batch) -> None:
     counter.enters(at(batch, "approvals/"), "ask")
     counter.enters(at(batch, "approvals/"), "take", name="Q. Rook", yes="40", no="59")
     counter.enters(at(batch, "approvals/"), "invite", name="Q. Rook")
+    agreed = {"lines": "18", "cover": "tamper label", "name": "Q. Rook"}
+    counter.enters(at(batch, "approvals/"), "agree", **agreed, day="2026-01-02")
     tranches = "20 V80 by day 4\n2 R50"
     counter.enters(at(batch, "ahead/"), "expect", expected=tranches)
 
@@ -216,6 +219,7 @@ def own_words(batch: Batch) -> Iterator[str]:
     for device in devices_described().values():
         for revision in device.revisions.values():
             yield from (revision.confirm, *revision.marks, *revision.marks.values())
+    yield from (one.cover for one in asked_first(batch))
     terms = terms_of(batch)
     yield from (fault.says for fault in terms.faults.values())
     yield from (pair.tell for pair in terms.look_alikes)

@@ -19,6 +19,7 @@ from turnscrew.web.records.models import (
     Person,
     Signature,
     Tranche,
+    WrittenYes,
 )
 from turnscrew.web.records.services import kitting, people, stock
 from turnscrew.web.records.services.findings import note_finding
@@ -46,6 +47,9 @@ def names_everywhere(batch: Batch, *, by: Person, now: datetime) -> None:
     add_photo(job, picture(), by=by, now=now, caption=f"desk of {NAME}")
     Approval.objects.create(
         job=job, quote_minor=1, asked_at=now, answer="yes", answered_by=NAME
+    )
+    WrittenYes.objects.create(
+        job=job, cover="label", said_by=NAME, said_on=now.date(), at=now, by=by
     )
     part = kitting.keep_data_part(job, by=by, now=now, serial=NAME)
     kitting.end_data_part(part, "returned", by=by, now=now, verified_how=f"to {NAME}")

@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from systems import is_private
+
 TELL = (
     "import json; from django.conf import settings as s; print(json.dumps({"
     "'debug': s.DEBUG, 'hsts': s.SECURE_HSTS_SECONDS, 'hosts': s.ALLOWED_HOSTS,"
@@ -73,6 +75,6 @@ def test_it_makes_a_secret_of_its_own_that_others_cannot_read(tmp_path) -> None:
     told(tmp_path / "other", "")
 
     secret = tmp_path / "home" / "secret"
-    assert 0o600 == secret.stat().st_mode & 0o777
+    assert is_private(secret)
     assert len(secret.read_text("utf-8")) > 60
     assert secret.read_text("utf-8") != (tmp_path / "other" / "secret").read_text()

@@ -98,6 +98,7 @@ VERBS: Mapping[JournalName, frozenset[str]] = {
         "found fault", "action", "undone", "tested", "found loose", "safety check",
         "signed off", "photo", "incident", "incident closed", "pack",
         "time explained", "adapter", "trial", "lock", "finished", "arrival",
-        "looked into", "rebuilt", RESTORED_IN_PART, "restore tried", *FASTENER_SIGNS,
+        "looked into", "rebuilt", "agreed in writing", "restore tried",
+        RESTORED_IN_PART, *FASTENER_SIGNS,
     }),
 }  # fmt: skip

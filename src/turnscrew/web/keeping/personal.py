@@ -45,6 +45,7 @@ from turnscrew.web.records.models import (
     Tranche,
     Trial,
     Waste,
+    WrittenYes,
 )
 
 ERASED = "erased"
@@ -70,6 +71,7 @@ OF_CUSTOMER: dict[Model, str] = {
     Signature: "tranche__batch__customer",
     Finding: "job__batch__customer",
     Approval: "job__batch__customer",
+    WrittenYes: "job__batch__customer",
     DataPart: "job__batch__customer",
     Quote: "job__batch__customer",
     Photo: "job__batch__customer",
@@ -106,6 +108,7 @@ WORDS: dict[Model, tuple[str, ...]] = {
     Signature: ("name", "strokes"),
     Finding: ("words", "part", "mode"),
     Approval: ("answered_by",),
+    WrittenYes: ("said_by",),
     DataPart: ("serial", "verified_how"),
     Photo: ("caption",),
     Donor: ("consent", "carcass_receipt"),
@@ -131,6 +134,7 @@ NAMES: dict[Model, tuple[str, ...]] = {
     ContactLink: ("name",),
     Signature: ("name",),
     Approval: ("answered_by",),
+    WrittenYes: ("said_by",),
     AdapterCheck: ("owner",),
     LockRequest: ("asked_of",),
 }

@@ -315,6 +315,8 @@ _PAGES = {
             (", of this customer", " dieses Kunden"),
         )
     },
+    "written yes for {n#} device": "schriftliche Zustimmung für {n} Gerät",
+    "written yes for {n#} devices": "schriftliche Zustimmung für {n} Geräte",
     "the fault table counts as {n#} more": "die Fehlertabelle zählt wie {n} weitere",
     "{n#} left out, with faults the terms do not name":
         "{n} weggelassen, mit Fehlern, welche die Bedingungen nicht nennen",

@@ -117,6 +117,10 @@ _STANDS = {
     "line {n#}: received already": "Zeile {n}: schon angenommen",
     "line: found {x!}, wanted one that waits for an answer: {y!}":
         "Zeile: gefunden {x}, gesucht eine, die auf Antwort wartet: {y}",
+    "line: found {x!}, wanted one that waits for a yes: {y!}":
+        "Zeile: gefunden {x}, gesucht eine, die auf Zustimmung wartet: {y}",
+    "name: found none, wanted who agreed in writing":
+        "Name: keiner gefunden, gesucht, wer schriftlich zugestimmt hat",
     "data: found a part without an end, wanted none":
         "Daten: ein Teil ohne Ende gefunden, gesucht keines",
     "donor: the terms allow none": "Spender: die Bedingungen erlauben keinen",

@@ -125,6 +125,9 @@ FACTS = {
     "to start it again: {x}": "Um es wieder zu starten: {x}",
     "how known: {list,}": "Woher bekannt: {list}",
     "facts: {list,}": "Angaben: {list}",
+    "agreed in writing on {day!}": "Schriftlich zugestimmt am {day}",
+    "nobody agreed in writing yet: leave it whole, and ask":
+        "Noch niemand hat schriftlich zugestimmt: ganz lassen und fragen",
     "matings: {list,}": "Steckvorgänge: {list}",
     "measured": "gemessen",
     "seen": "gesehen",

@@ -65,6 +65,7 @@ JOURNAL_VERBS = {
     "finished": "fertig gemacht",
     "arrival": "Ankunft",
     "looked into": "angesehen",
+    "agreed in writing": "schriftlich zugestimmt",
     "rebuilt": "zusammengebaut",
     "restore tried": "Wiederherstellung geprobt",
     "taken": "herausgenommen",

@@ -28,6 +28,7 @@ from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.checks_forms import LocksNoted
 from turnscrew.web.counter.contact_links import address_of
 from turnscrew.web.counter.downloads import pdf
+from turnscrew.web.counter.yes_forms import AgreedInWriting
 from turnscrew.web.records.queries import batch_page, contact_page, find
 from turnscrew.web.records.queries.ahead import ahead_of
 from turnscrew.web.records.queries.asked_first import asked_first
@@ -59,6 +60,7 @@ from turnscrew.web.records.services import (
     people,
     quoting,
 )
+from turnscrew.web.records.services.written_yes import Agreed, write_yes
 
 
 def stand(request: HttpRequest, ref: str) -> HttpResponse:
@@ -220,6 +222,7 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
 
     acts = {
         "ask": Act(ask, "Write them down as asked"),
+        **_agreeing(batch, person),
         "take": Act(take, "Write these answers", forms.Answers),
         "correct": Act(correct, "Set it right", forms.AnswerCorrected),
         "withdraw": Act(withdraw, "Withdraw", forms.InvitationWithdrawn),
@@ -245,6 +248,21 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
         }
 
     return page(request, "counter/approvals.html", context, acts)
+
+
+def _agreeing(batch: Any, person: Any) -> dict[str, Act]:
+    """Let a yes in writing be written where something waits for one."""
+
+    def agree(entered: Entered) -> Done:
+        agreed = Agreed(entered["cover"], entered["name"], entered["day"])
+        new = write_yes(batch, entered["lines"], agreed, by=person, now=timezone.now())
+        return Done(f"written yes for {counted(len(new), 'device')}")
+
+    covers = sorted({one.cover for one in asked_first(batch) if one.lacking})
+    options = {"chosen": [(cover, cover) for cover in covers]}
+    button = "Write the yes"
+    act = Act(agree, button, AgreedInWriting, options=options)
+    return {"agree": act} if covers else {}
 
 
 def plan(request: HttpRequest, ref: str) -> HttpResponse:

@@ -24,7 +24,7 @@ from turnscrew.web.records.models.customer import (
 from turnscrew.web.records.models.handover import Accessory, DataPart, Signature
 from turnscrew.web.records.models.how_it_reads import HowItReads
 from turnscrew.web.records.models.item import Item
-from turnscrew.web.records.models.job import Approval, Finding, Job
+from turnscrew.web.records.models.job import Approval, Finding, Job, WrittenYes
 from turnscrew.web.records.models.journal import Entry, EntryWords, Head
 from turnscrew.web.records.models.money import Invoice, InvoiceLine, Payment, Quote
 from turnscrew.web.records.models.part import (
@@ -59,5 +59,5 @@ __all__ = [
     "PackLog", "Part", "PartFit", "PartPhoto",
     "Payment", "Person", "Photo", "Quote", "SafetyCheck", "SafetyKind", "SignInLink",
     "Sighting", "SignOff", "Signature", "Site", "SupplierReturn", "Tranche", "Trial",
-    "Viewing", "Waste",
+    "Viewing", "Waste", "WrittenYes",
 ]  # fmt: skip

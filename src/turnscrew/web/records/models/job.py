@@ -110,3 +110,25 @@ class Approval(models.Model):
 
     def __str__(self) -> str:
         return f"{self.job}: {self.answer or 'pending'}"
+
+
+class WrittenYes(models.Model):
+    """A customer's yes in writing to cross what stands in the way of a device."""
+
+    job = models.ForeignKey(Job, models.PROTECT, related_name="written_yes")
+    cover = models.CharField(max_length=120)
+    said_by = models.CharField(max_length=120)
+    said_on = models.DateField()
+    at = models.DateTimeField()
+    by = models.ForeignKey(Person, models.PROTECT)
+
+    class Meta:
+        ordering = ["id"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["job", "cover"], name="one_written_yes_for_each_cover"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.job}: {self.cover}"

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from turnscrew.core.model.holding import Cover
 from turnscrew.core.model.job_state import ENDED
-from turnscrew.web.records.models import Batch, Description
+from turnscrew.web.records.models import Batch, Description, WrittenYes
 from turnscrew.web.records.queries.descriptions import device_in, newest_by_model
 
 
@@ -16,6 +16,13 @@ class AskedFirst:
     cover: str
     says: str
     lines: tuple[int, ...]
+    given: tuple[WrittenYes, ...] = ()
+
+    @property
+    def lacking(self) -> tuple[int, ...]:
+        """Give the devices for which nobody has agreed yet."""
+        has_one = {one.job.line for one in self.given}
+        return tuple(line for line in self.lines if line not in has_one)
 
 
 def asked_first(batch: Batch) -> list[AskedFirst]:
@@ -29,7 +36,17 @@ def asked_first(batch: Batch) -> list[AskedFirst]:
     for (model, revision), found in bearing.items():
         for cover, says in _covers(known.get(model), revision):
             lines.setdefault((model, cover, says), []).extend(found)
-    return [AskedFirst(*key, tuple(sorted(found))) for key, found in lines.items()]
+    given = WrittenYes.objects.filter(job__batch=batch).select_related("job")
+    return [
+        AskedFirst(
+            *key,
+            tuple(sorted(found)),
+            tuple(
+                one for one in given if one.cover == key[1] and one.job.line in found
+            ),
+        )
+        for key, found in lines.items()
+    ]
 
 
 def _covers(description: Description | None, revision: str) -> list[tuple[str, str]]:

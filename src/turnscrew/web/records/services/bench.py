@@ -31,6 +31,7 @@ from turnscrew.web.records.queries.locks import lock_refusal
 from turnscrew.web.records.queries.matings import own_device
 from turnscrew.web.records.queries.photos import photo_refusal
 from turnscrew.web.records.queries.skills import skills_held
+from turnscrew.web.records.queries.written_yes import with_written_yes
 from turnscrew.web.records.services import custody
 from turnscrew.web.records.services.bench_moves import move_job, note_sheet
 from turnscrew.web.records.services.descriptions import (
@@ -80,6 +81,7 @@ def begin(
     device = own_device(description, job.revision, job)
     goal = goal_of(job, device, now)
     run = with_lead_lines(run_for(device, goal, Lying(), is_time_up), description)
+    run = with_written_yes(run, device, job)
     return _kept(
         job, run, goal, description, device, by=by, now=now, why="", bench=bench
     )
@@ -207,6 +209,7 @@ def plan_anew(
         n_photos=bench_runs.n_photos(row),
     )
     fresh = with_lead_lines(run_for(device, goal, lying, is_time_up), description)
+    fresh = with_written_yes(fresh, device, job)
     return _kept(
         job, fresh, goal, description, device, by=by, now=now, why=change.why.strip(),
         bench=job.place, since=since,

@@ -1,0 +1,60 @@
+"""How is it written that a customer agreed in writing to what is crossed?"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from turnscrew.web.records.models import Batch, Job, Person, WrittenYes
+from turnscrew.web.records.queries.asked_first import asked_first
+from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
+
+
+@dataclass(frozen=True)
+class Agreed:
+    """Who agreed to what, and on which day."""
+
+    cover: str
+    said_by: str
+    said_on: date
+
+
+@writing
+def write_yes(
+    batch: Batch, lines: Iterable[int], agreed: Agreed, *, by: Person, now: datetime
+) -> list[WrittenYes]:
+    """Write a yes for the devices named, all or none; each is asked once."""
+    wanted = list(dict.fromkeys(lines))
+    lacking = {
+        line
+        for one in asked_first(batch)
+        if one.cover == agreed.cover
+        for line in one.lacking
+    }
+    reasons = []
+    if not wanted or not lacking.issuperset(wanted):
+        wrong = [str(line) for line in wanted if line not in lacking]
+        known = ", ".join(map(str, sorted(lacking))) or "none"
+        found = ", ".join(wrong) or "none"
+        reasons.append(f"line: found {found}, wanted one that waits for a yes: {known}")
+    if not agreed.said_by.strip():
+        reasons.append("name: found none, wanted who agreed in writing")
+    if agreed.said_on > now.date():
+        reasons.append(f"day: found {agreed.said_on}, wanted {now.date()} or earlier")
+    if reasons:
+        raise RefusedError(*reasons)
+    jobs = batch.jobs.filter(line__in=wanted).order_by("line")
+    return [_write(job, agreed, by, now) for job in jobs]
+
+
+def _write(job: Job, agreed: Agreed, by: Person, now: datetime) -> WrittenYes:
+    said_by = agreed.said_by.strip()
+    append(
+        "bench", "agreed in writing", job.ref, by=by, now=now,
+        facts={"cover": agreed.cover, "day": agreed.said_on.isoformat()}, words=said_by,
+    )  # fmt: skip
+    return WrittenYes.objects.create(
+        job=job, cover=agreed.cover, said_by=said_by, said_on=agreed.said_on, at=now,
+        by=by,
+    )  # fmt: skip
