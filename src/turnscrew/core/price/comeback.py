@@ -17,6 +17,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.terms import Terms
@@ -87,7 +88,7 @@ def comeback_of(
     is_same = bool(job.confirmed) and job.confirmed in line.found
     is_free = is_same and days <= terms.promise_days and job.end == "mended"
     proposed, why = _class_of(line, job, terms, is_same=is_same)
-    reason = f"{_told(job, terms)} {days} days ago; {why}"
+    reason = f"{_told(job, terms)} {counted(days, 'day')} ago; {why}"
     return Comeback(job, days, proposed, reason, is_free)
 
 

@@ -161,6 +161,9 @@ BATCH_SENTENCES = {
     "{day}: {x} by this workshop ({y})": "{day}: {x} von dieser Werkstatt ({y})",
     "{day}: {x} by this workshop ({y} with {list,})":
         "{day}: {x} von dieser Werkstatt ({y} mit {list})",
+    "{x} by this workshop ({y}) {n#} day ago": "{x} von dieser Werkstatt ({y}) vor {n} Tag",
+    "{x} by this workshop ({y} with {list,}) {n#} day ago":
+        "{x} von dieser Werkstatt ({y} mit {list}) vor {n} Tag",
     "{x} by this workshop ({y}) {n#} days ago": "{x} von dieser Werkstatt ({y}) vor {n} Tagen",
     "{x} by this workshop ({y} with {list,}) {n#} days ago":
         "{x} von dieser Werkstatt ({y} mit {list}) vor {n} Tagen",

@@ -196,6 +196,7 @@ _DONE = {
     "{n#} lines written as ordered": "{n} Zeilen als bestellt eingetragen",
     "{n#} donors": "{n} Spender",
     "device {n#} disposed of": "Gerät {n} entsorgt",
+    "{n#} device handed back": "{n} Gerät abgegeben",
     "{n#} devices handed back": "{n} Geräte abgegeben",
     "set right by a new entry": "durch einen neuen Eintrag berichtigt",
     "the old one stays readable": "der alte bleibt lesbar",
@@ -372,6 +373,9 @@ _PAGES = {
     "the customer said no: close it up as it is": "der Kunde sagte nein: so schliessen, wie es ist",
     # What has words of a person in it, where a page does not know whose.
     "device {n#}: {x!} is sure only once open: {y!}": "Gerät {n}: {x} ist erst offen sicher: {y}",
+    "{x} by this workshop ({y!}) {n#} day ago": "{x} von dieser Werkstatt ({y}) vor {n} Tag",
+    "{x} by this workshop ({y!} with {list!}) {n#} day ago":
+        "{x} von dieser Werkstatt ({y} mit {list}) vor {n} Tag",
     "{x} by this workshop ({y!}) {n#} days ago": "{x} von dieser Werkstatt ({y}) vor {n} Tagen",
     "{x} by this workshop ({y!} with {list!}) {n#} days ago":
         "{x} von dieser Werkstatt ({y} mit {list}) vor {n} Tagen",

@@ -6,6 +6,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.papers.page import Size
 from turnscrew.web.counter import forms
@@ -35,7 +36,7 @@ def hand_back(request: HttpRequest, ref: str) -> HttpResponse:
             note=entered["note"],
             with_strays=entered["strays"],
         )
-        return Done(f"{tranche.jobs.count()} devices handed back")
+        return Done(f"{counted(tranche.jobs.count(), 'device')} handed back")
 
     acts = {"give": Act(give, "Hand back", forms.HandBack)}
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from django.http import Http404
 
+from turnscrew.core.model.amounts import counted
 from turnscrew.web.records.models import Batch, Invoice, Job, Payment
 from turnscrew.web.records.queries.item_page import journal_of
 
@@ -42,7 +43,7 @@ def _next(one: Invoice, today: date) -> str:
         return "remind"
     since = (today - one.reminded_on).days
     if since < 14:
-        return f"reminded {since} days ago: wait until 14"
+        return f"reminded {counted(since, 'day')} ago: wait until 14"
     return "remind again, or call"
 
 
