@@ -13,7 +13,6 @@ from typing import Any
 
 from turnscrew.core.model.notation import Notation, with_signs_swapped
 from turnscrew.core.model.phrasebook import Phrasebook
-from turnscrew.papers.drawn_words import is_drawn
 from turnscrew.papers.in_words import every_text, fixed_words
 from turnscrew.papers.page import compile_pdf
 from turnscrew.papers.set_aside import DAY, WRITTEN, plain, put_back, set_aside
@@ -82,8 +81,6 @@ class Telling:
             The text without marks; what is not known stands in quotation marks.
         """
         book = self._book
-        if is_drawn(text):
-            return text
         if book is None:
             return self.notation.prose(plain(text))
         amounts = (_AMOUNT, lambda found: self._amount(found[0]))

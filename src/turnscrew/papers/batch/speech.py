@@ -16,7 +16,6 @@ from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.german import GERMAN, GERMAN_BATCH
 from turnscrew.core.model.notation import Notation, with_signs_swapped
 from turnscrew.core.model.phrasebook import Phrasebook
-from turnscrew.papers.drawn_words import is_drawn
 from turnscrew.papers.in_words import every_text, fixed_words
 from turnscrew.papers.page import Page, compile_pdf, language_of, notation_of
 from turnscrew.papers.set_aside import DAY, WRITTEN, plain, put_back, set_aside, written
@@ -88,7 +87,7 @@ class Speech:
             quotation marks.
         """
         book = self._book
-        if book is None or is_drawn(text):
+        if book is None:
             return plain(text)
         if text in book.own:
             return text
