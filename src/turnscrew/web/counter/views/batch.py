@@ -1,6 +1,6 @@
 """One batch: how it stands, its answers, its plan, its papers."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import datetime, time
 from itertools import groupby
@@ -31,7 +31,7 @@ from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.counter.yes_forms import AgreedInWriting
 from turnscrew.web.records.queries import batch_page, contact_page, find
 from turnscrew.web.records.queries.ahead import ahead_of
-from turnscrew.web.records.queries.asked_first import asked_first
+from turnscrew.web.records.queries.asked_first import AskedFirst, asked_first
 from turnscrew.web.records.queries.batch_input import terms_of, what_stands
 from turnscrew.web.records.queries.duties import duty_gaps
 from turnscrew.web.records.queries.expecting import (
@@ -187,6 +187,8 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
     batch = find.batch_with_terms(ref)
     person = allow(request.person, "money")  # type: ignore[attr-defined]
 
+    waiting = asked_first(batch)
+
     def ask(_: Entered) -> Done:
         now = timezone.now()
         answer = reckoned(batch, now)
@@ -222,7 +224,7 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
 
     acts = {
         "ask": Act(ask, "Write them down as asked"),
-        **_agreeing(batch, person),
+        **_agreeing(batch, person, waiting),
         "take": Act(take, "Write these answers", forms.Answers),
         "correct": Act(correct, "Set it right", forms.AnswerCorrected),
         "withdraw": Act(withdraw, "Withdraw", forms.InvitationWithdrawn),
@@ -242,7 +244,7 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
                 for device in answer.pending
             ],
             "message": text.decode() if text else "",
-            "asked_first": asked_first(batch),
+            "asked_first": waiting,
             "links": [(one, address_of(request, one)) for one in links],
             "given": contact_page.answers_of(batch),
         }
@@ -250,7 +252,7 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
     return page(request, "counter/approvals.html", context, acts)
 
 
-def _agreeing(batch: Any, person: Any) -> dict[str, Act]:
+def _agreeing(batch: Any, person: Any, waiting: Iterable[AskedFirst]) -> dict[str, Act]:
     """Let a yes in writing be written where something waits for one."""
 
     def agree(entered: Entered) -> Done:
@@ -258,7 +260,7 @@ def _agreeing(batch: Any, person: Any) -> dict[str, Act]:
         new = write_yes(batch, entered["lines"], agreed, by=person, now=timezone.now())
         return Done(f"written yes for {counted(len(new), 'device')}")
 
-    covers = sorted({one.cover for one in asked_first(batch) if one.lacking})
+    covers = sorted({one.cover for one in waiting if one.lacking})
     options = {"chosen": [(cover, cover) for cover in covers]}
     button = "Write the yes"
     act = Act(agree, button, AgreedInWriting, options=options)
