@@ -58,7 +58,9 @@ def test_it_tells_how_an_open_device_lies(opened, helper, clock) -> None:
     assert opened.number in page
     assert "held by Imke Vasterling" in page
     for one in tray_written(opened):
-        assert f"{one.place}: {one.n} × {one.kind}" in page
+        assert f"{one.where}: {one.n} × {one.kind}" in page
+    # The description names a compartment for some joints of this model.
+    assert any(one.kept_in for one in tray_written(opened))
     state, run = bench_runs.state_and_run(bench_runs.latest(opened))
     assert run.lines[state.at].says in page
     assert run.lines[state.at - 1].says in page

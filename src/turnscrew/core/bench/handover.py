@@ -19,11 +19,19 @@ class TrayCount(Checked):
         Pieces. [1]
     place
         Letter of the compartment; empty if there is none.
+    kept_in
+        Compartment that the description names, if it names one.
     """
 
     kind: str
     n: Count
     place: str = ""
+    kept_in: str = ""
+
+    @property
+    def where(self) -> str:
+        """Write where it lies."""
+        return f"{self.place} ({self.kept_in})" if self.kept_in else self.place
 
 
 @dataclass(frozen=True, kw_only=True)

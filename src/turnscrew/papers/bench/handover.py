@@ -122,7 +122,7 @@ def _told(device: OpenDevice) -> dict[str, Any]:
         ("who may", _who(device.sign_off) or "anybody"),
     ]
     told = [(name, words or "nothing") for name, words in facts]
-    tray = [(count.kind, written(count.place), str(count.n)) for count in device.tray]
+    tray = [(count.kind, written(count.where), str(count.n)) for count in device.tray]
     n_characters = sum(len(plain(words)) for row in (*told, *tray) for words in row)
     return {
         "number": device.number,

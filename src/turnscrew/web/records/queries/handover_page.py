@@ -107,7 +107,7 @@ def tray_written(job: Job) -> tuple[TrayCount, ...]:
             if one.removal == "joint"
         )
     state, run = bench_runs.state_and_run(row)
-    return _tray(run, state)
+    return _tray(row, run, state)
 
 
 def key_of(one: TrayCount) -> str:
@@ -115,9 +115,17 @@ def key_of(one: TrayCount) -> str:
     return one.place or one.kind
 
 
-def _tray(run: Run, state: BenchState) -> tuple[TrayCount, ...]:
+def _tray(row: BenchRun, run: Run, state: BenchState) -> tuple[TrayCount, ...]:
+    kept_in = {}
+    if row.description is not None:
+        joints = device_in(row.description, run.revision).joints
+        kept_in = {
+            letter: joints[name].compartment
+            for name, letter in run.letters.items()
+            if name in joints
+        }
     return tuple(
-        TrayCount(run.fasteners.get(letter, ""), n, letter)
+        TrayCount(run.fasteners.get(letter, ""), n, letter, kept_in.get(letter, ""))
         for letter, n in state.tray.items()
         if n > 0
     )
