@@ -174,3 +174,16 @@ def test_asking_again_asks_once(parked, at_lead) -> None:
     post(at_lead, f"jobs/{parked.ref}/stop/", {})
 
     assert 1 == parked.approvals.count()
+
+
+@pytest.mark.parametrize("n", [1, 2, 9, 60])
+@pytest.mark.parametrize("n_letters", [4, 66, 500])
+def test_a_reason_holds_what_fits_and_counts_the_rest(n, n_letters) -> None:
+    faults = [chr(0x100 + k) * n_letters for k in range(n)]
+    told = stop_and_ask.joined(faults)
+
+    assert len(told) <= stop_and_ask.MOST_OF_FAULTS
+    assert told.startswith(faults[0][:150])
+    *named, last = told.split(" + ")
+    n_more = int(last.removesuffix(" more")) if last.endswith("more") else 0
+    assert n == len(named) + (n_more or 1)

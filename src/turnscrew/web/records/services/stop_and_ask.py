@@ -1,6 +1,6 @@
 """What is done when more is wrong inside a device than was agreed?"""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -16,6 +16,9 @@ from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import bench, bench_places, quoting
 from turnscrew.web.records.services.bench import Change
 from turnscrew.web.records.services.refusal import RefusedError
+
+MOST_OF_FAULTS = 200
+"""Letters of all faults of a reason; what a device waits for is told in 300. [1]"""
 
 
 @dataclass(frozen=True)
@@ -66,8 +69,19 @@ def _question(
     return Question(f"{_found(device, terms)}, {word}"), answer
 
 
+def joined(faults: Sequence[str]) -> str:
+    """Name as many faults as fit, the first in any case, and count the rest."""
+    for n in range(len(faults), 1, -1):
+        n_more = len(faults) - n
+        told = " + ".join([*faults[:n], *([f"{n_more} more"] if n_more else [])])
+        if len(told) <= MOST_OF_FAULTS:
+            return told
+    rest = f" + {len(faults) - 1} more" if len(faults) > 1 else ""
+    return faults[0][: MOST_OF_FAULTS - len(rest)] + rest
+
+
 def _found(device: DecidedDevice, terms: Terms) -> str:
-    faults = " + ".join(terms.faults[code].says for code in device.line.found)
+    faults = joined([terms.faults[code].says for code in device.line.found])
     minor = device.decision.quote_minor
     if minor is None:
         return f"{faults}: no price known"
