@@ -44,3 +44,15 @@ def test_it_tells_every_wrong_line() -> None:
 def test_a_number_of_endless_length_is_refused() -> None:
     with pytest.raises(BadFileError):
         read_expected("X" * 61, MODELS)
+
+
+def test_it_is_read_and_written_in_the_language_of_whoever_types_it() -> None:
+    english, german = (
+        "40 V80 by day 4\nSHN-1 by day 2",
+        "40 V80 bis Tag 4\nSHN-1 bis Tag 2",
+    )
+    told = read_expected(english, {"V80"})
+
+    assert told == read_expected(german, {"V80"})
+    assert (english, german) == (expected_text(told), expected_text(told, "de"))
+    assert english == expected_text(told, "fr")

@@ -7,7 +7,13 @@ from turnscrew.core.model.expected import Expected
 from turnscrew.core.model.nearest import wanted_name
 from turnscrew.errors import BadFileError, Problem
 
-_LINE = re.compile(r"(?:(\d{1,6})\s+)?(\S+)(?:\s+by\s+day\s+(\d{1,5}))?", re.ASCII)
+_BY_DAY = {"en": "by day", "de": "bis Tag"}
+"""What stands before a workshop day, by language; each is read in any."""
+
+_BY = "|".join(words.replace(" ", r"\s+") for words in _BY_DAY.values())
+_LINE = re.compile(
+    rf"(?:(\d{{1,6}})\s+)?(\S+)(?:\s+(?:{_BY})\s+(\d{{1,5}}))?", re.ASCII
+)
 _WANTED = "40 V80 by day 4, or the number of one device as in SHN-0001 by day 4"
 _LAST_DAY = 10_000
 _LONGEST = 60
@@ -69,7 +75,7 @@ def _read(words: str, models: Collection[str]) -> Expected | str:
     return Expected(model=match[2], n=int(match[1]), due_day=day)
 
 
-def expected_text(expected: Iterable[Expected]) -> str:
+def expected_text(expected: Iterable[Expected], language: str = "en") -> str:
     """
     Write what is to come as it is read.
 
@@ -77,14 +83,17 @@ def expected_text(expected: Iterable[Expected]) -> str:
     ----------
     expected
         What is to come.
+    language
+        Of whoever reads it; English if it is none that is known.
 
     Returns
     -------
     str
         One line each.
     """
+    by_day = _BY_DAY.get(language, _BY_DAY["en"])
     return "\n".join(
         (f"{one.n} {one.model}" if one.model else one.number)
-        + (f" by day {one.due_day}" if one.due_day is not None else "")
+        + (f" {by_day} {one.due_day}" if one.due_day is not None else "")
         for one in expected
     )

@@ -29,6 +29,7 @@ from turnscrew.web.records.models import (
     Job,
     KnownGood,
     LockRequest,
+    LookAlike,
     Lot,
     OrderLine,
     PackLog,
@@ -110,7 +111,8 @@ def own_words(batch: Batch) -> Iterator[str]:
     for text in Description.objects.values_list("faults_text", flat=True):
         for key, one in read_faults(text).known_good.items() if text else ():
             yield from (key, one.what)
-    yield from ALIKE
+    yield from LookAlike.objects.values_list("tell", flat=True)
+    yield from (*ALIKE, "Health and Safety Executive")
 
 
 def much_is_on_record(batch: Batch, lead: Person, helper: Person, now) -> None:

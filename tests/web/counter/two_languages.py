@@ -1,10 +1,17 @@
 """What of a page stays as it was when it is read in another language?"""
 
+import re
 from collections.abc import Iterable
 from html.parser import HTMLParser
 
 SPOKEN = ("title", "placeholder", "aria-label", "alt", "data-caption")
 """Attributes that are read by a person or read out."""
+
+ENGLISH = re.compile(
+    r"\b(the|of|and|with|from|is|are|by|to|for|or|not|has|this|that|which|found|wanted"
+    r"|it|nothing|one|each|no|yes|on|at)\b"
+)
+"""Small words of English that are no words of German, written small."""
 
 UNSPOKEN = ("script", "style", "code", "pre", "textarea")
 
@@ -40,18 +47,21 @@ def texts_of(page: str) -> list[str]:
 
 def left_alone(english: str, other: str, *, own: Iterable[str]) -> list[str]:
     """
-    Give the texts of a page that read alike in both languages.
+    Give the texts of a page that read alike in both languages, or are half English.
 
-    Those that people wrote are taken away from a text first, the longest before the
-    others: names, numbers of parts, remarks.
+    Half English is what holds a small word that German has not. What people wrote is
+    taken away from a text first, the longest before the others: names, numbers of
+    parts, remarks.
     """
     before = set(texts_of(english))
-    alike = [text for text in dict.fromkeys(texts_of(other)) if text in before]
-    written = sorted(filter(None, own), key=len, reverse=True)
-    return [text for text in alike if _has_words(text, written)]
-
-
-def _has_words(text: str, written: Iterable[str]) -> bool:
-    for words in written:
-        text = text.replace(words, " ")
-    return any(len(word) > 2 and word.isalpha() for word in text.split())
+    written = "|".join(map(re.escape, sorted(filter(None, own), key=len, reverse=True)))
+    own_words = re.compile(rf"(?<!\w)(?:{written})(?!\w)")
+    left = []
+    for text in dict.fromkeys(texts_of(other)):
+        ours = own_words.sub(" ", text)
+        is_alike = text in before and any(
+            len(word) > 2 and word.isalpha() for word in ours.split()
+        )
+        if is_alike or ENGLISH.search(ours):
+            left.append(text)
+    return left

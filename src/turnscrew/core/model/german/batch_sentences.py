@@ -72,6 +72,7 @@ BATCH_SENTENCES = {
         "Datenklasse unbekannt: behandelt, als enthielte es Personendaten",
     "its value is an estimate: confirm it": "sein Wert ist geschätzt: bestätigen",
     "{x} ({seen!})": "{x} ({seen})",
+    "{tell!} (not {x!})": "{tell} (nicht {x})",
     "comeback, class {x}": "Rückläufer, Klasse {x}",
     "no due day agreed: no day can be promised":
         "kein Termin vereinbart: kein Tag kann zugesagt werden",

@@ -9,8 +9,8 @@ _STOCK = {
     "version {n#}, {state}, {name!}": "Version {n}, {state}, {name}",
     "stroke {n#}, {x!}, {y!}, {z!}: {s#} s, usual {u#} s":
         "Eintrag {n}, {x}, {y}, {z}: {s} s, üblich {u} s",
-    "{x!} of {y!}, {g#} g": "{x} von {y}, {g} g",
-    "{x!} of {y!}, {g#} g, not weighed": "{x} von {y}, {g} g, nicht gewogen",
+    "{x!} of device {y!}, {g#} g": "{x} von Gerät {y}, {g} g",
+    "{x!} of device {y!}, {g#} g, not weighed": "{x} von Gerät {y}, {g} g, nicht gewogen",
     "{x!}, {g#} g": "{x}, {g} g",
     "{x!}, {g#} g, not weighed": "{x}, {g} g, nicht gewogen",
     "released": "freigegeben",

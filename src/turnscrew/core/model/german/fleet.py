@@ -80,7 +80,6 @@ _SENTENCES = {
     "{n#} years ({low#} to {high#})": "{n} Jahre ({low} bis {high})",
     "{n#} ({low#} to {high#})": "{n} ({low} bis {high})",
     "{low#} to {high#}": "{low} bis {high}",
-    "{low!} to {high!}": "{low} bis {high}",
     "early in life: look at how they were made or fitted":
         "früh im Leben: ansehen, wie sie gemacht oder eingebaut wurden",
     "by wear: renewing in time may help":

@@ -5,6 +5,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
+from django.utils.translation import get_language
 
 from turnscrew.core.model.amounts import counted
 from turnscrew.files.expected_text import expected_text, read_expected
@@ -44,6 +45,6 @@ def ahead(request: HttpRequest, ref: str) -> HttpResponse:
             "tranches": tranches_promised(expected, jobs, terms_of(batch)),
         }
 
-    first = {"expected": expected_text(expected_of(batch))}
+    first = {"expected": expected_text(expected_of(batch), get_language() or "")}
     acts = {"expect": Act(expect, "Write what is to come", Ahead, initial=first)}
     return page(request, "counter/ahead.html", context, acts)

@@ -51,6 +51,6 @@ def thrown_away(request: HttpRequest) -> HttpResponse:
 
 def _words(one: Any) -> str:
     what = ", ".join(filter(None, [known(one.kind), one.what]))
-    of = f" of {written(one.job.number)}" if one.job else ""
+    of = f" of device {written(one.job.number)}" if one.job else ""
     mass = f"{one.mass_g} g" if one.is_weighed else f"{one.mass_g} g, not weighed"
     return f"{written(what)}{of}, {mass}"

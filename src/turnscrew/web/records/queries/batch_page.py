@@ -10,6 +10,8 @@ from django.http import Http404
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.job_state import ENDED, STATES, WAITING
+from turnscrew.core.model.terms import LookAlike
+from turnscrew.papers.set_aside import written
 from turnscrew.web.records.models import (
     Accessory,
     Allotment,
@@ -131,10 +133,14 @@ def order_needs(batch: Batch, answer: BatchAnswer) -> list[OrderNeed]:
     return needs
 
 
+def _others(pair: LookAlike, number: str) -> str:
+    return ", ".join(part for part in pair.parts if part != number)
+
+
 def tells_of(answer: BatchAnswer, number: str) -> list[str]:
-    """Say what tells a part from those it looks like."""
+    """Say what tells a part from those it looks like; what people wrote is marked."""
     return [
-        f"{pair.tell} (not {', '.join(p for p in pair.parts if p != number)})"
+        f"{written(pair.tell)} (not {written(_others(pair, number))})"
         for pair in answer.batch.terms.look_alikes
         if number in pair.parts
     ]
