@@ -45,7 +45,7 @@ NOT_WORDS = {
     "parts_told", "place", "ref", "result", "results_told", "revision", "says",
     "serial", "sha256", "stage", "state", "suffix", "supplier", "terms_text", "use",
     "verdict", "what", "client_key", "agent", "agrees", "belongs", "cause", "face",
-    "lock", "surface", "look", "shows",
+    "lock", "surface", "look", "shows", "cover",
 }  # fmt: skip
 
 
