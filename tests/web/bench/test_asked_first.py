@@ -68,17 +68,15 @@ def test_a_yes_is_refused_with_every_reason(at_lead, batch, device, now) -> None
     assert 422 == agree(at_lead, batch, lines=str(device.line), day=day).status_code
 
 
-def crossing_cautions(job: Job, by: Person, now: datetime) -> list[str]:
-    """Give what is said of writing where the label of a device is crossed."""
+def said_at_label(job: Job, by: Person, now: datetime) -> str:
+    """Give the last caution where the label of a device is crossed."""
     run = taken(job, by, now, f"bench {job.line}").run
     (crossed,) = (
         one
         for one in run["lines"]
         if (one["does"], one["name"]) == ("undo", "tamper label")
     )
-    return [
-        words for words in crossed["cautions"] if "agreed in writing" in words.lower()
-    ]
+    return str(crossed["cautions"][-1])
 
 
 def test_the_bench_says_at_the_label_whether_there_is_a_yes(batch, lead, now) -> None:
@@ -86,7 +84,26 @@ def test_the_bench_says_at_the_label_whether_there_is_a_yes(batch, lead, now) ->
     agreed = Agreed("tamper label", "Wren Tolliver", now.date())
     write_yes(batch, [with_yes.line], agreed, by=lead, now=now)
 
-    (yes,) = crossing_cautions(with_yes, lead, now)
-    (none,) = crossing_cautions(without, lead, now)
+    yes, none = (said_at_label(job, lead, now) for job in (with_yes, without))
     assert f"Agreed in writing on {now.date()}." == yes
-    assert "Nobody agreed in writing yet: leave it whole, and ask." == none
+    assert "No yes in writing when this path was written: ask for it first." == none
+
+
+def test_a_yes_written_wrongly_is_withdrawn_and_may_be_written_anew(
+    at_lead, batch, device, now
+) -> None:
+    day = now.date().isoformat()
+    address = f"/batches/{batch.ref}/approvals/"
+    agree(at_lead, batch, lines=str(device.line), day=day)
+    entered = {"act": "unsay", "line": device.line, "cover": "tamper label"}
+
+    assert 422 == at_lead.post(address, {**entered, "why": " "}).status_code
+    done = at_lead.post(address, {**entered, "why": "it was of another device"})
+    assert 302 == done.status_code
+    (one,) = asked_first(batch)
+    assert one.lacking == one.lines
+    # The form is gone with the last yes that holds.
+    assert "unsay" not in at_lead.get(address).content.decode()
+    agree(at_lead, batch, lines=str(device.line), day=day)
+    assert 2 == WrittenYes.objects.filter(job=device).count()
+    assert () == audited().breaks

@@ -119,6 +119,8 @@ _STANDS = {
         "Zeile: gefunden {x}, gesucht eine, die auf Antwort wartet: {y}",
     "line: found {x!}, wanted one that waits for a yes: {y!}":
         "Zeile: gefunden {x}, gesucht eine, die auf Zustimmung wartet: {y}",
+    "line: found {n#}, wanted one with a yes that holds":
+        "Zeile: gefunden {n}, gesucht eine mit einer Zustimmung, die gilt",
     "name: found none, wanted who agreed in writing":
         "Name: keiner gefunden, gesucht, wer schriftlich zugestimmt hat",
     "data: found a part without an end, wanted none":

@@ -126,8 +126,8 @@ FACTS = {
     "how known: {list,}": "Woher bekannt: {list}",
     "facts: {list,}": "Angaben: {list}",
     "agreed in writing on {day!}": "Schriftlich zugestimmt am {day}",
-    "nobody agreed in writing yet: leave it whole, and ask":
-        "Noch niemand hat schriftlich zugestimmt: ganz lassen und fragen",
+    "no yes in writing when this path was written: ask for it first":
+        "Keine schriftliche Zustimmung, als dieser Weg geschrieben wurde: erst fragen",
     "matings: {list,}": "Steckvorgänge: {list}",
     "measured": "gemessen",
     "seen": "gesehen",

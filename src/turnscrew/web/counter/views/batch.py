@@ -28,7 +28,7 @@ from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.checks_forms import LocksNoted
 from turnscrew.web.counter.contact_links import address_of
 from turnscrew.web.counter.downloads import pdf
-from turnscrew.web.counter.yes_forms import AgreedInWriting
+from turnscrew.web.counter.yes_forms import AgreedInWriting, YesWithdrawn
 from turnscrew.web.records.queries import batch_page, contact_page, find
 from turnscrew.web.records.queries.ahead import ahead_of
 from turnscrew.web.records.queries.asked_first import AskedFirst, asked_first
@@ -60,7 +60,7 @@ from turnscrew.web.records.services import (
     people,
     quoting,
 )
-from turnscrew.web.records.services.written_yes import Agreed, write_yes
+from turnscrew.web.records.services.written_yes import Agreed, withdraw_yes, write_yes
 
 
 def stand(request: HttpRequest, ref: str) -> HttpResponse:
@@ -253,18 +253,31 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
 
 
 def _agreeing(batch: Any, person: Any, waiting: Iterable[AskedFirst]) -> dict[str, Act]:
-    """Let a yes in writing be written where something waits for one."""
+    """Let a yes in writing be written where something waits for one, or withdrawn."""
 
     def agree(entered: Entered) -> Done:
         agreed = Agreed(entered["cover"], entered["name"], entered["day"])
         new = write_yes(batch, entered["lines"], agreed, by=person, now=timezone.now())
         return Done(f"written yes for {counted(len(new), 'device')}")
 
-    covers = sorted({one.cover for one in waiting if one.lacking})
-    options = {"chosen": [(cover, cover) for cover in covers]}
-    button = "Write the yes"
-    act = Act(agree, button, AgreedInWriting, options=options)
-    return {"agree": act} if covers else {}
+    def unsay(entered: Entered) -> Done:
+        withdraw_yes(
+            batch, entered["line"], entered["cover"], by=person, now=timezone.now(),
+            words=entered["why"],
+        )  # fmt: skip
+        return Done("withdrawn; it stays readable")
+
+    def chosen(covers: Iterable[str]) -> dict[str, list[tuple[str, str]]]:
+        return {"chosen": [(cover, cover) for cover in sorted(set(covers))]}
+
+    lacking = chosen(one.cover for one in waiting if one.lacking)
+    given = chosen(one.cover for one in waiting if one.given)
+    write = Act(agree, "Write the yes", AgreedInWriting, options=lacking)
+    withdraw = Act(unsay, "Withdraw it", YesWithdrawn, options=given)
+    return {
+        **({"agree": write} if lacking["chosen"] else {}),
+        **({"unsay": withdraw} if given["chosen"] else {}),
+    }
 
 
 def plan(request: HttpRequest, ref: str) -> HttpResponse:

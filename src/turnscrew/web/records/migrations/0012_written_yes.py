@@ -26,6 +26,7 @@ class Migration(migrations.Migration):
                 ("said_by", models.CharField(max_length=120)),
                 ("said_on", models.DateField()),
                 ("at", models.DateTimeField()),
+                ("withdrawn_at", models.DateTimeField(blank=True, null=True)),
                 (
                     "by",
                     models.ForeignKey(
@@ -45,7 +46,9 @@ class Migration(migrations.Migration):
                 "ordering": ["id"],
                 "constraints": [
                     models.UniqueConstraint(
-                        fields=("job", "cover"), name="one_written_yes_for_each_cover"
+                        condition=models.Q(("withdrawn_at", None)),
+                        fields=("job", "cover"),
+                        name="one_written_yes_for_each_cover",
                     )
                 ],
             },

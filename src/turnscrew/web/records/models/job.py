@@ -121,12 +121,15 @@ class WrittenYes(models.Model):
     said_on = models.DateField()
     at = models.DateTimeField()
     by = models.ForeignKey(Person, models.PROTECT)
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         ordering = ["id"]
         constraints = [
             models.UniqueConstraint(
-                fields=["job", "cover"], name="one_written_yes_for_each_cover"
+                fields=["job", "cover"],
+                condition=models.Q(withdrawn_at=None),
+                name="one_written_yes_for_each_cover",
             )
         ]
 

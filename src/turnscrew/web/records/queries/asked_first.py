@@ -36,7 +36,9 @@ def asked_first(batch: Batch) -> list[AskedFirst]:
     for (model, revision), found in bearing.items():
         for cover, says in _covers(known.get(model), revision):
             lines.setdefault((model, cover, says), []).extend(found)
-    given = WrittenYes.objects.filter(job__batch=batch).select_related("job")
+    given = WrittenYes.objects.filter(
+        job__batch=batch, withdrawn_at=None
+    ).select_related("job")
     return [
         AskedFirst(
             *key,

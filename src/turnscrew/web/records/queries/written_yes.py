@@ -7,12 +7,13 @@ from turnscrew.core.model.device import Device
 from turnscrew.core.model.holding import Cover
 from turnscrew.web.records.models import Job
 
-NOT_YET = "Nobody agreed in writing yet: leave it whole, and ask."
+NOT_YET = "No yes in writing when this path was written: ask for it first."
 
 
 def with_written_yes(run: Run, device: Device, job: Job) -> Run:
-    """Say at each line that crosses such a cover whether there is a yes, and since."""
-    days = dict(job.written_yes.values_list("cover", "said_on"))
+    """Say at each line that crosses such a cover whether and of when there is a yes."""
+    valid = job.written_yes.filter(withdrawn_at=None)
+    days = dict(valid.values_list("cover", "said_on"))
     asked = {
         name
         for name, joint in device.joints.items()

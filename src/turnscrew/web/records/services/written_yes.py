@@ -48,6 +48,26 @@ def write_yes(
     return [_write(job, agreed, by, now) for job in jobs]
 
 
+@writing
+def withdraw_yes(
+    batch: Batch, line: int, cover: str, *, by: Person, now: datetime, words: str
+) -> None:
+    """Take back a yes that was written wrongly; it stays readable with the reason."""
+    row = WrittenYes.objects.filter(
+        job__batch=batch, job__line=line, cover=cover, withdrawn_at=None
+    ).first()
+    if row is None:
+        raise RefusedError(f"line: found {line}, wanted one with a yes that holds")
+    if not words.strip():
+        raise RefusedError("reason: found none, wanted why it does not hold")
+    row.withdrawn_at = now
+    row.save(update_fields=["withdrawn_at"])
+    append(
+        "bench", "undone", row.job.ref, by=by, now=now,
+        facts={"cover": cover, "day": row.said_on.isoformat()}, words=words.strip(),
+    )  # fmt: skip
+
+
 def _write(job: Job, agreed: Agreed, by: Person, now: datetime) -> WrittenYes:
     said_by = agreed.said_by.strip()
     append(
