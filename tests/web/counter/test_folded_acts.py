@@ -7,7 +7,7 @@ from django.test import Client
 
 from web.counter_case import signed_in
 
-FOLDED = {"move", "find", "withdraw", "decide", "data_part", "bring", "give_up"}
+FOLDED = {"find", "withdraw", "decide", "data_part", "bring", "give_up"}
 
 
 @pytest.fixture
@@ -23,11 +23,12 @@ def acts_by_fold(page: str) -> dict[str, set[str]]:
     return found
 
 
-def test_acts_stay_folded_but_for_danger(counter, sallowmere) -> None:
+def test_acts_stay_folded_but_for_moving_and_danger(counter, sallowmere) -> None:
     job = sallowmere.jobs.get(line=31)
     page = counter.get(f"/items/{job.item.ref}/").content.decode()
 
     assert {"": FOLDED, " open": set()} == acts_by_fold(page)
+    assert 'name="act" value="move"' in page
     assert 'name="act" value="isolate"' in page
 
 
