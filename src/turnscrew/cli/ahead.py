@@ -21,7 +21,7 @@ from turnscrew.flows.batch.openings import minutes_by_description, paths_remembe
 _OPENING_S = 20.0
 """Time for all computed openings. [s]"""
 
-_WHOSE = ", in this batch and before it"
+_WHOSE = "in this batch and before it"
 
 
 def tell_ahead(folder: Path, to_come: tuple[str, ...], *, as_json: bool) -> None:

@@ -44,7 +44,7 @@ class Known:
     own_min
         Minutes of own whole jobs from opening to closing. [min]
     whose
-        Whose devices the past is of, as ``, of all customers``.
+        Whose devices the past is of, in words.
     """
 
     past: tuple[PastDevice, ...] = ()
@@ -126,7 +126,8 @@ def _words(
     bench: _Bench, n_own: int, n_unread: int, foretold: Sequence[Case], unmatched: float
 ) -> list[str]:
     """Say how it was reckoned."""
-    told = [f"from {counted(n_own, 'device')} of it met before{bench.known.whose}"]
+    met = f"from {counted(n_own, 'device')} of it met before"
+    told = [f"{met}, {bench.known.whose}" if bench.known.whose else met]
     if foretold:
         cases = sum(one.weight for one in foretold)
         told.append(f"the fault table counts as {cases:.0f} more")

@@ -204,9 +204,9 @@ def _past(
     rows = Job.objects.filter(model=model, batch__received__lt=batch.received)
     rows = rows.exclude(batch=batch)
     own = rows.filter(batch__customer=batch.customer_id)
-    whose = ", of all customers"
+    whose = "of all customers"
     if own.count() >= ENOUGH_OWN:
-        rows, whose = own, ", of this customer"
+        rows, whose = own, "of this customer"
     jobs = list(rows.order_by("-batch__received", "-id")[:_MOST_MET])
     codes = found_by_job(jobs, moment)
     return (
