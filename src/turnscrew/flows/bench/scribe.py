@@ -475,18 +475,18 @@ def _power_line(state: MayPower, *, is_live: bool) -> str:
 def _count_words(kept: Mapping[str, str]) -> str:
     """Ask for empty compartments; in one that is named others may still lie."""
     letters = ", ".join(kept)
-    if any(kept.values()) and len(kept) == 1:
+    if not any(kept.values()):
+        one = len(kept) == 1
+        where = f"compartment{'' if one else 's'} {letters}"
+        return f"Look into {where}: {'is it' if one else 'are all'} empty?"
+    if len(kept) == 1:
         place = kept[letters]
         return f"Look into compartment {place}: is nothing of {letters} left there?"
-    if any(kept.values()):
-        among = "; ".join(
-            f"{letter} kept in {place}" if place else letter
-            for letter, place in kept.items()
-        )
-        return f"Look into the compartments: is nothing left of {among}?"
-    if len(kept) == 1:
-        return f"Look into compartment {letters}: is it empty?"
-    return f"Look into compartments {letters}: are all empty?"
+    among = "; ".join(
+        f"{letter} kept in {place}" if place else letter
+        for letter, place in kept.items()
+    )
+    return f"Look into the compartments: is nothing left of {among}?"
 
 
 def _with_stops(lines: list[Line]) -> Iterable[Line]:

@@ -11,7 +11,6 @@ _FASTENERS = {
     " compartment of that letter, if no other is named.":
         "Der Buchstabe ist jener der Position auf Blatt, Karte und Bildschirm; ihre"
         " Teile liegen im Fach dieses Buchstabens, wenn kein anderes genannt ist.",
-    "keep in compartment {x}": "in Fach {x} aufbewahren",
     "item": "Pos.",
     "recess": "Antrieb",
     "from the side, true size": "von der Seite, wahre Grösse",

@@ -12,7 +12,7 @@ FACTS = {
     "about {n#} N": "etwa {n} N",
     "noise: {x}": "Geräusch: {x}",
     "why so late: {x}": "Warum so spät: {x}",
-    "keep in compartment {x}": "In Fach {x} aufbewahren",
+    "keep in compartment {x}": "in Fach {x} aufbewahren",
     "keep {x}": "Aufbewahren: {x}",
     "marks: {x}": "Zeichen: {x}",
     "{n#} along": "{n} entlang",

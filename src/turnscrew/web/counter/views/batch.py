@@ -186,7 +186,6 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
     """Ask for answers in one message, and take replies for the lines named."""
     batch = find.batch_with_terms(ref)
     person = allow(request.person, "money")  # type: ignore[attr-defined]
-
     waiting = asked_first(batch)
 
     def ask(_: Entered) -> Done:

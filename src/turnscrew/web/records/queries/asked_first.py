@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from turnscrew.core.model.device import Device
 from turnscrew.core.model.holding import Cover
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.web.records.models import Batch, Description, WrittenYes
@@ -34,7 +35,7 @@ def asked_first(batch: Batch) -> list[AskedFirst]:
     lines: dict[tuple[str, str, str], list[int]] = {}
     known = newest_by_model({model for model, _ in bearing})
     for (model, revision), found in bearing.items():
-        for cover, says in _covers(known.get(model), revision):
+        for cover, says in _covers(known.get(model), revision).items():
             lines.setdefault((model, cover, says), []).extend(found)
     given = WrittenYes.objects.filter(
         job__batch=batch, withdrawn_at=None
@@ -51,12 +52,16 @@ def asked_first(batch: Batch) -> list[AskedFirst]:
     ]
 
 
-def _covers(description: Description | None, revision: str) -> list[tuple[str, str]]:
-    if description is None:
-        return []
-    joints = device_in(description, revision).joints.items()
-    return [
-        (name, joint.how.crossing_says or "ask the customer in writing first")
-        for name, joint in joints
+def covers_asked_first(device: Device) -> dict[str, str]:
+    """Give the covers that are crossed only with a yes, with what is said of each."""
+    return {
+        name: joint.how.crossing_says or "ask the customer in writing first"
+        for name, joint in device.joints.items()
         if isinstance(joint.how, Cover) and joint.how.crossing == "ask first"
-    ]
+    }
+
+
+def _covers(description: Description | None, revision: str) -> dict[str, str]:
+    if description is None:
+        return {}
+    return covers_asked_first(device_in(description, revision))

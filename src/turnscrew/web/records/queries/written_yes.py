@@ -4,8 +4,8 @@ from dataclasses import replace
 
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.holding import Cover
 from turnscrew.web.records.models import Job
+from turnscrew.web.records.queries.asked_first import covers_asked_first
 
 NOT_YET = "No yes in writing when this path was written: ask for it first."
 
@@ -14,11 +14,7 @@ def with_written_yes(run: Run, device: Device, job: Job) -> Run:
     """Say at each line that crosses such a cover whether and of when there is a yes."""
     valid = job.written_yes.filter(withdrawn_at=None)
     days = dict(valid.values_list("cover", "said_on"))
-    asked = {
-        name
-        for name, joint in device.joints.items()
-        if isinstance(joint.how, Cover) and joint.how.crossing == "ask first"
-    }
+    asked = covers_asked_first(device)
 
     def told(line: Line) -> Line:
         if line.does != "undo" or line.name not in asked:
