@@ -36,6 +36,23 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     )
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    teller = config.pluginmanager.get_plugin("terminalreporter")
+    if teller is not None and not hasattr(config, "workerinput"):
+        config.pluginmanager.register(FailuresAtOnce(teller))
+
+
+class FailuresAtOnce:
+    """Names a failed test when it fails: a long run may be stopped before its end."""
+
+    def __init__(self, teller: pytest.TerminalReporter) -> None:
+        self.teller = teller
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        if report.failed:
+            self.teller.write_line(f"\nFAILED {report.nodeid}")
+
+
 @pytest.fixture(scope="session")
 def n_random_devices(request: pytest.FixtureRequest) -> int:
     return int(request.config.getoption("--random-devices"))

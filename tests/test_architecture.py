@@ -4,6 +4,8 @@ import ast
 import re
 import subprocess
 import tomllib
+from collections import Counter
+from collections.abc import Iterator
 from pathlib import Path
 
 from importlinter.cli import lint_imports
@@ -93,6 +95,37 @@ def test_it_shows_at_most_eight_names_at_the_top() -> None:
 
 def test_it_has_no_module_with_a_vague_name() -> None:
     assert [] == [path for path in modules() if path.stem in VAGUE_NAMES]
+
+
+def test_it_keeps_no_name_that_nothing_else_speaks_of() -> None:
+    words: Counter[str] = Counter()
+    for path in tracked():
+        if path.suffix in {".py", ".html", ".js", ".toml", ".md"}:
+            words.update(re.findall(r"\w+", path.read_text()))
+    # Django reads the settings, the apps and some names of the pages by themselves.
+    read_by_name = {"settings.py", "apps.py", "urls.py"}
+    alone = [
+        f"{path.relative_to(PACKAGE)}: {name}"
+        for path in modules()
+        if path.name not in read_by_name and "migrations" not in path.parts
+        for name in top_names(path)
+        if words[name] == 1
+    ]
+
+    assert [] == alone
+
+
+def top_names(path: Path) -> Iterator[str]:
+    for node in ast.parse(path.read_text()).body:
+        match node:
+            case ast.FunctionDef(name=name, decorator_list=[]):
+                yield name
+            case ast.ClassDef(name=name):
+                yield name
+            case ast.Assign(targets=[ast.Name(id=name)]):
+                yield name
+            case ast.AnnAssign(target=ast.Name(id=name)):
+                yield name
 
 
 def test_it_names_every_folder_in_the_map() -> None:

@@ -72,6 +72,20 @@ def test_it_quotes_to_the_cent_near_every_edge(whole) -> None:
     assert 0 == quotes["56"]["minor"]
 
 
+def test_it_says_what_of_the_money_nobody_agreed_to_yet(capsys) -> None:
+    """The figures of the example: eight answers wanted, 957.78 in all."""
+    with pytest.raises(SystemExit):
+        run(["batch", str(FOLDER), "--answer", "40=yes", "--answer", "4=no"])
+    told = capsys.readouterr().out
+    with pytest.raises(SystemExit):
+        run(["batch", str(FOLDER)])
+    whole = capsys.readouterr().out
+
+    assert re.search(r"of it still open +957\.78", whole)
+    assert "counted as yes: 4, 11, 12, 26, 40, 44, 59, 60" in whole
+    assert "counted as yes: 11, 12, 26, 44, 59, 60" in told
+
+
 def test_it_adds_up_the_money(whole) -> None:
     assert {
         "repairs_minor": 365238,
@@ -276,7 +290,7 @@ def test_it_refuses_a_question_it_cannot_read(capsys, args, words) -> None:
     assert words in capsys.readouterr().err
 
 
-def test_it_writes_its_papers_in_german_and_prints_as_always(capsys, tmp_path) -> None:
+def test_it_writes_its_papers_in_german_and_prints_in_it(capsys, tmp_path) -> None:
     usual = ["batch", str(FOLDER), "--effort", "0", "--plays", "20"]
     printed: list[str] = []
     for way in ([], ["--out", str(tmp_path), "--language", "de"]):
@@ -287,7 +301,8 @@ def test_it_writes_its_papers_in_german_and_prints_as_always(capsys, tmp_path) -
     message = (tmp_path / "approval-message.txt").read_text("utf-8")
     receipt = pypdfium2.PdfDocument(tmp_path / "receipt.pdf")[0]
 
-    assert printed[0] == printed[1]
+    assert "  invoice                 3,712.18\n" in printed[0]
+    assert "  Rechnung                3.712,18\n" in printed[1]
     assert "Alle 8: 957,78 cu" in message
     assert "Empfangsschein" in receipt.get_textpage().get_text_bounded()
 
@@ -395,6 +410,8 @@ def test_it_plans_the_rest_when_nobody_may_do_battery_work(tmp_path, capsys) -> 
     left_out = {int(name) for name in answer["plan"]["best"]["impossible"]}
     assert packs == left_out
     assert {9, 15, 32} <= {int(name) for name in answer["plan"]["rule"]["impossible"]}
+    assert "promise" not in answer["plan"]
+    assert answer["plan"]["no_promise"].startswith("No day can be promised")
 
 
 def test_it_says_why_the_papers_follow_one_plan_and_not_the_other(
@@ -406,7 +423,7 @@ def test_it_says_why_the_papers_follow_one_plan_and_not_the_other(
         return capsys.readouterr().out
 
     usual = told()
-    by_rule, by_best = (int(n) for n in re.findall(r"(\d+) set-ups; lead", usual))
+    by_rule, by_best = (int(n) for n in re.findall(r"^ +(\d+) set-ups$", usual, re.M))
     assert f"saves {by_rule - by_best} set-ups alone" in usual
     assert by_best < by_rule
     assert "follow the best plan found: fewer" in told("--away", "lead=2-4")
@@ -416,3 +433,23 @@ def test_it_says_why_the_papers_follow_one_plan_and_not_the_other(
     people = folder / "people.yaml"
     people.write_text(people.read_text("utf-8").replace("[battery]", "[]"), "utf-8")
     assert "for which the hand rule finds no way" in told(folder=folder)
+
+
+def test_a_price_that_is_not_known_is_no_nought(capsys, tmp_path) -> None:
+    folder = tmp_path / "batch"
+    shutil.copytree(FOLDER, folder)
+    parts = folder / "parts.csv"
+    rows = parts.read_text("utf-8").replace("V80 2,34.00,", "V80 2,,")
+    parts.write_text(rows, "utf-8")
+    usual = ["batch", str(folder), "--effort", "0", "--plays", "0"]
+    for more in ([], ["--json"], ["--out", str(tmp_path / "out")]):
+        with pytest.raises(SystemExit):
+            run([*usual, *more])
+    told = capsys.readouterr().out
+    sheet = pypdfium2.PdfDocument(tmp_path / "out" / "order-list.pdf")[0]
+    words = " ".join(sheet.get_textpage().get_text_range().split())
+
+    assert "in no sum, as its price is not known: T-GL2" in told
+    assert re.search(r"T-GL2 +2 +– +latest", told)
+    assert '"unpriced": ["T-GL2"]' in told
+    assert "price not known, so in no sum: ask for it" in words

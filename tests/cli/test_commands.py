@@ -189,12 +189,12 @@ def test_it_takes_pace_serial_and_language() -> None:
 
     assert 0 == done.returncode, done.stderr
     for words in (
-        "one opening for 2 saves",
-        "a first time where it is known",
-        "PL3-85442 came so before: one rim screw missing on arrival",
-        "Revision B: two vents on the left edge.",
+        "ein Öffnen für 2 erspart",
+        "ein erstes Mal, wo es bekannt ist",
+        "PL3-85442 kam schon einmal so: „one rim screw missing on arrival“",
+        "Ausführung B: „two vents on the left edge“.",
         "Beide Hälften zusammenhalten",
-        "Photo l240-layer-1: upper case off",
+        "Foto „l240-layer-1“: „upper case off“",
     ):
         assert words in done.stdout
 
@@ -230,6 +230,4 @@ def test_it_says_in_which_openings_to_do_what_cannot_be_done_in_one(
 
     done = turnscrew("opening", str(clock), "--reach", "wheel", "--reach", "spring")
 
-    assert "not in one opening, but one after another: wheel; then spring" in (
-        done.stdout
-    )
+    assert "not in one opening, but one after another: wheel – spring" in (done.stdout)

@@ -272,6 +272,6 @@ def test_it_prints_its_policy_in_german(tmp_path: Path) -> None:
     words = sheet.get_textpage().get_text_bounded()
 
     assert 0 == done.returncode, done.stderr
-    assert "Next: " in done.stdout
+    assert "Als Nächstes: " in done.stdout
     assert "Als Nächstes: " in words
     assert "„" not in words

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 from threading import Event, Thread
+from time import gmtime, strftime, time
 from typing import Any
 from urllib.error import HTTPError, URLError
 from urllib.request import Request, urlopen
@@ -99,9 +100,10 @@ def came_in(server: Serving) -> Browser:
 
 def token_of(server: Serving, owner: Browser) -> str:
     (mine, *_) = re.findall(r"/people/[0-9a-f]{16}/", owner.get(server, "/people/"))
+    in_a_month = gmtime(time() + 30 * 86400)
     page = owner.post(
         server, mine, owner.get(server, mine), act="token", name="the drill",
-        scopes=["read", "bench"], expires_on="2099-12-31",
+        scopes=["read", "bench"], expires_on=strftime("%Y-%m-%d", in_a_month),
     )  # fmt: skip
     made = re.search(r"token, shown this once: ([\w-]+)", page)
     assert made is not None, page

@@ -82,7 +82,7 @@ def test_it_prints_its_report_in_german(tmp_path) -> None:
     first = pypdfium2.PdfDocument(paper)[0].get_textpage().get_text_bounded()
 
     assert 0 == done.returncode, done.stderr
-    assert "510 devices, 1,344 device-years under watch, 429 failures" in done.stdout
+    assert "510 Geräte, 1.344 Gerätejahre beobachtet, 429 Ausfälle" in done.stdout
     assert "510 Geräte, 1.344 Gerätejahre beobachtet, 429 Ausfälle" in first
     assert "„" not in first
 
@@ -166,7 +166,7 @@ def test_two_prices_imply_the_level_to_hold(tmp_path) -> None:
     # Critical ratio (Snyder and Shen, section 4.3): 12 / (12 + 3) = 0.8.
     asked = ("fleet", str(HISTORY), "--lacking", "12.00", "--over", "3.00")
     done = turnscrew(*asked)
-    assert "The two prices imply a level of 80.0% for the shelf." in done.stdout
+    assert "The two prices imply a level of 80.0 % for the shelf." in done.stdout
 
     told = json.loads(turnscrew(*asked, "--json").stdout)
     by_level = ("fleet", str(HISTORY), "--service", "0.8", "--json")

@@ -1,13 +1,19 @@
 """Does ``turnscrew reckon`` give figures with their equation and source?"""
 
 import json
+import re
 import subprocess
 import sys
+from collections.abc import Sequence
+from contextlib import suppress
+from inspect import signature
 from pathlib import Path
+from typing import get_args, get_type_hints
 
 import pytest
 
-from turnscrew.cli.reckon import EQUATIONS, reckonings
+from turnscrew.cli.reckon import EQUATIONS, reckonings, show
+from turnscrew.errors import TurnscrewError
 
 ROOT = Path(__file__).parents[2]
 
@@ -35,6 +41,8 @@ def test_it_reckons_a_lead_with_its_equation() -> None:
         (("fuse_choice", "load_a=1.5", "family=UL", "rerating=0.9"), "2.5"),
         (("vbus_row", "voltage_v=5.1"), "no contract"),
         (("charge_time", "charge_ah=4.2", "current_a=2"), "! Lithium pack"),
+        (("spread_of", "times_s=4,5,6"), "mean_s: 5"),
+        (("cleaned", "times_s=4,5,5,6,60"), "4; 5; 5; 6\n"),
         (
             ("torque_nm", "force_n=100", "d_mm=2"),
             "! Never a set-point for M3 and smaller",
@@ -61,6 +69,8 @@ def test_it_says_the_answer_and_its_cautions(args, said) -> None:
         (("drop_v", "current_a=x", "resistance_ohm=1"), "wanted a number"),
         (("drop_v", "current_a=3"), "resistance_ohm: found nothing"),
         (("fuse_choice", "load_a=-1", "family=UL"), "wanted a number from"),
+        (("spread_of", "times_s=4,x"), "wanted numbers such as"),
+        (("spread_of", "times_s="), "wanted numbers such as"),
     ],
 )
 def test_it_refuses_what_it_does_not_know(args, said) -> None:
@@ -75,3 +85,27 @@ def test_it_lists_what_plain_figures_suffice_for() -> None:
 
     assert len(reckonings()) == len(lines)
     assert set(reckonings()) < set(EQUATIONS)
+
+
+def _first(hint: object) -> object:
+    """Give the first word of a choice, any word for words."""
+    return next(iter(get_args(hint)), "word")
+
+
+@pytest.mark.parametrize("said", ["nan", "inf", "-inf", "1e308", "1e-320", "0", "-1"])
+@pytest.mark.parametrize("name", reckonings())
+def test_it_answers_or_refuses_whatever_number_is_said(name, said, capsys) -> None:
+    """Neither our bug nor what JSON has no word for."""
+    parameters = signature(reckonings()[name]).parameters.values()
+    hints = get_type_hints(reckonings()[name])
+    usual = {float: said, Sequence[float]: said, int: 1, bool: "yes"}
+    given = tuple(
+        f"{one.name}={usual.get(hints[one.name]) or _first(hints[one.name])}"
+        for one in parameters
+        if one.default is one.empty
+    )
+
+    with suppress(TurnscrewError):
+        show(name, given, as_json=True)
+
+    assert not {"NaN", "Infinity"} & set(re.findall(r"\w+", capsys.readouterr().out))

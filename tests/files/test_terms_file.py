@@ -1,5 +1,7 @@
 """Are the terms of a batch read as written, and refused with the place where not?"""
 
+import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -8,7 +10,12 @@ from turnscrew.errors import BadFileError
 from turnscrew.files.columns_file import read_columns
 from turnscrew.files.device_file import read_device
 from turnscrew.files.faults_file import read_faults
-from turnscrew.files.terms_file import read_people, read_terms
+from turnscrew.files.terms_file import (
+    read_people,
+    read_terms,
+    without_customer,
+    without_names,
+)
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "sallowmere" / "terms.yaml"
 TEXT = EXAMPLE.read_text("utf-8")
@@ -87,3 +94,39 @@ def test_a_text_without_keys_is_told_those_of_its_own_file(read, wanted, text) -
         read(text)
 
     assert [wanted] == [problem.wanted for problem in caught.value.problems]
+
+
+HIDDEN = "Nowhere Lane 7"
+
+
+@pytest.mark.parametrize(
+    "customer",
+    [
+        f"customer:\n  name: {HIDDEN}\n",
+        f"customer:\n# at column 0: {HIDDEN}\n  name: Trust\n  address: [{HIDDEN}]\n",
+        f'"customer":\n  name: {HIDDEN}\n',
+        f"'customer' :\n  name: {HIDDEN}\n",
+        f"customer : {{name: {HIDDEN}}}\n",
+        f"customer: {{name: Trust,\naddress: [{HIDDEN}]}}\n",
+        f"? customer\n: name: {HIDDEN}\n",
+        f"# for {HIDDEN}\ncustomer:\n  name: Trust  # {HIDDEN}\n",
+    ],
+)
+def test_what_names_the_customer_leaves_the_terms_however_it_is_written(
+    customer: str,
+) -> None:
+    text = customer + re.sub(r"^customer:\n(?:  .*\n)+", "", TEXT, flags=re.MULTILINE)
+    told, kept = read_terms(text), without_customer(text)
+
+    assert HIDDEN in text
+    assert HIDDEN not in kept
+    assert replace(told, customer=read_terms(kept).customer) == read_terms(kept)
+    assert "on record" == read_terms(kept).customer.name
+
+
+def test_the_name_of_the_batch_leaves_the_terms_too() -> None:
+    kept = without_names(TEXT, "erased")
+
+    assert "Sallowmere" not in kept
+    assert "erased" == read_terms(kept).batch
+    assert kept == without_names(kept, "erased")

@@ -94,7 +94,7 @@ def test_a_fault_table_counts_as_its_cases_and_says_what_has_no_code() -> None:
 
     # Of 0.8 faulty a fifth, the adapter, has no code; the rest by 0.48, 0.16 and 0.2.
     assert "the fault table counts as 20 more" in one.why
-    assert "faults that the terms do not name left out, 16% of the table" in one.why
+    assert "faults that the terms do not name left out, 16 % of the table" in one.why
     mean = (0.48 * 56 + 0.16 * 48 + 0.2 * 41) / 0.84
     assert one.total is not None
     assert pytest.approx(10 * mean) == one.total.mean
@@ -127,7 +127,7 @@ def test_liquid_on_a_part_that_is_reached_is_the_code_for_it() -> None:
 
     assert 10 * (42 + 15) == told.total.mean
     why = told.models[0].why
-    assert "faults that the terms do not name left out, 50% of the table" in why
+    assert "faults that the terms do not name left out, 50 % of the table" in why
 
 
 def test_nothing_to_reckon_from_is_unknown_with_its_reason() -> None:

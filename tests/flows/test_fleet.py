@@ -141,3 +141,53 @@ def test_a_place_that_is_one_model_year_is_told_of_once() -> None:
     (advice,) = advice_of(told_of_fleet(groups, rows))
     assert ("place", "N", "2025") == (advice.of, advice.site, advice.same_as)
     assert "cannot be told apart" in advice.says
+
+
+def advised(groups, counts):
+    rows = [
+        FleetGroup(site, "M", years, ahead, of) for site, of, years, ahead in groups
+    ]
+    failed = [FleetFailures(site, "M", "C", n, model_year=of) for site, of, n in counts]
+    return advice_of(told_of_fleet(rows, failed))
+
+
+def test_a_place_is_called_a_model_year_only_if_its_devices_are_those_of_it() -> None:
+    # As many failures and as much time, and yet other devices.
+    given = advised(
+        [
+            ("A", 2020, 10, 2),
+            ("A", 2021, 10, 2),
+            ("B", 2020, 10, 2),
+            ("B", 2021, 10, 2),
+        ],
+        [("A", 2020, 25), ("A", 2021, 5), ("B", 2020, 5)],
+    )
+    assert {("place", "A", ""), ("model-year", "2020", "")} == {
+        (one.of, one.site, one.same_as) for one in given
+    }
+    (alike,) = advised([("A", 2020, 10, 2), ("B", 2021, 30, 6)], [("A", 2020, 25)])
+    assert ("place", "2020") == (alike.of, alike.same_as)
+
+
+def test_nothing_is_to_save_where_no_device_is_left() -> None:
+    given = advised(
+        [("A", 2020, 10, 0), ("B", 2020, 30, 6)], [("A", 2020, 20), ("B", 2020, 5)]
+    )
+
+    assert [0] == [one.saved_n for one in given]
+    assert given[0].says.endswith(
+        "None of these devices is in service any more: nothing is to save."
+    )
+
+
+def test_nobody_is_blamed_for_a_place_or_model_year_that_is_not_known() -> None:
+    assert () == advised([("", 2020, 10, 2), ("B", 2020, 30, 6)], [("", 2020, 20)])
+    given = advised(
+        [("A", 0, 10, 2), ("A", 2021, 30, 6)], [("A", 0, 20), ("A", 2021, 5)]
+    )
+    assert () == given
+
+
+def test_it_refuses_a_term_of_no_days() -> None:
+    with pytest.raises(BadArgumentError, match="term_days: found 0"):
+        told_of_fleet(GROUPS, GLASS, term_days=0)

@@ -2,7 +2,6 @@
 
 import numpy as np
 import pytest
-from scipy import stats
 
 from random_fleets import random_fleet
 from random_lives import generator
@@ -95,10 +94,10 @@ def test_the_next_term_of_parts_that_wear_holds_its_limits() -> None:
                 ).sum()
             )  # fmt: skip
             sums = sums_of(past)
-            fit = fit_weibull(sums.lives(cause))
+            fit = fit_weibull(sums.part_lives(cause))
             if fit.covariance is None:
                 continue
-            told = by_age(sums, cause, fit).predicted(91)
+            told = by_age(sums.part_ages[k], fit, days=364).predicted(91)
             inside += told.lower <= come <= told.upper
             n += 1
     # Three standard errors of 90 % below; whole counts hold at least the level.
@@ -113,7 +112,9 @@ def test_by_age_and_steady_agree_where_age_tells_nothing() -> None:
         n = float(sums.failures[table.causes.index(cause)].sum())
         years = float(sums.exposure.sum()) / 365.25
         flat = steady(n, years, float(sums.n_running.sum())).predicted(91)
-        aged = by_age(sums, cause, fit_weibull(sums.lives(cause))).predicted(91)
+        fit = fit_weibull(sums.part_lives(cause))
+        ages = sums.part_ages[table.causes.index(cause)]
+        aged = by_age(ages, fit, days=364).predicted(91)
         assert aged.mean == pytest.approx(flat.mean, rel=0.25)
         assert aged.variance >= flat.variance * 0.8
 
@@ -131,21 +132,82 @@ def test_a_part_that_was_renewed_starts_anew() -> None:
     assert [250, 400] == sums.part_ages[1].age.tolist()
 
 
-def test_what_is_to_come_by_age_is_the_growth_of_the_hazard() -> None:
-    # A slow sum over units with the law's own survival, by reference library.
+def test_what_is_to_come_by_age_is_that_of_parts_played_on() -> None:
+    # A slow play of every part in service, renewed as often as it fails, by the law.
+    rng = generator(5)
     table = random_fleet(7, 300, with_entry=False, shape=2.5)
     sums = sums_of(table)
     for k, cause in enumerate(table.causes):
-        fit = fit_weibull(sums.lives(cause))
-        law = stats.weibull_min(fit.shape, scale=fit.scale)
-        slow = 0.0
-        for unit in range(table.n_units):
-            own = (table.event_unit == unit) & (table.event_cause == k)
-            last = max(table.event_age[own], default=0.0)
-            age = table.end_age[unit] - last
-            if table.is_running[unit]:
-                slow += float(law.logsf(age) - law.logsf(age + 91))
-        assert by_age(sums, cause, fit).predicted(91).mean == pytest.approx(slow)
+        fit = fit_weibull(sums.part_lives(cause))
+        assert fit.shape is not None
+        assert fit.scale is not None
+        ages = np.repeat(sums.part_ages[k].age, sums.part_ages[k].weight.astype(int))
+        days, n_plays = 2.5 * fit.scale, 400
+        gone = (ages / fit.scale) ** fit.shape
+        come = np.zeros((n_plays, len(ages)))
+        later = rng.exponential(size=come.shape)
+        at = fit.scale * (gone + later) ** (1 / fit.shape) - ages
+        while (at <= days).any():
+            come += at <= days
+            at += fit.scale * rng.weibull(fit.shape, come.shape)
+        played = come.sum(axis=1)
+        told = by_age(sums.part_ages[k], fit, days=days).of(days)[0]
+
+        off = 4 * played.std() / n_plays**0.5
+        assert told == pytest.approx(played.mean(), abs=off)
+
+
+def test_the_law_of_parts_counts_renewed_ones_too() -> None:
+    # By hand: A failed at 200 and 300 of 400 days, B never, C came at 50.
+    table = fleet_table(
+        ["A", "B", "C"], [0, 0, 50], [400, 250, 100],
+        events=[(0, 200, "pack", 1), (0, 300, "pack", 1)], causes=["pack"],
+    )  # fmt: skip
+    lives = sums_of(table).part_lives("pack")
+    weight = {True: {}, False: {}}
+    for age, is_event, n in zip(lives.exit, lives.is_event, lives.weight, strict=True):
+        rows = weight[bool(is_event)]
+        rows[float(age)] = rows.get(float(age), 0) + float(n)
+
+    assert {100.0: 1, 200.0: 1} == weight[True]
+    assert {100.0: 2, 250.0: 1} == weight[False]
+
+
+def test_limits_hold_where_parts_wear_out_within_the_time_looked_at() -> None:
+    # Renewed parts that wear fast: the hazard of the old ones alone told threefold.
+    rng = generator(3)
+    inside, ratios, n_fleets = 0, [], 40
+    for _ in range(n_fleets):
+        ends = np.round(rng.uniform(300, 900, 150))
+        events, come = [], 0
+        for unit, end in enumerate(ends):
+            at = 400 * rng.weibull(3)
+            while at <= end + 364:
+                if at <= end:
+                    events.append((unit, float(at), "fan", None))
+                come += at > end
+                at += 400 * rng.weibull(3)
+        names = [str(unit) for unit in range(len(ends))]
+        table = fleet_table(names, [0] * 150, ends, events=events, causes=["fan"])
+        sums = sums_of(table)
+        fit = fit_weibull(sums.part_lives("fan"))
+        told = by_age(sums.part_ages[0], fit, days=364).predicted(364)
+        inside += told.lower <= come <= told.upper
+        ratios.append(told.mean / come)
+
+    assert inside >= 0.9 * n_fleets - 3 * (0.09 * n_fleets) ** 0.5
+    assert np.mean(ratios) == pytest.approx(1, abs=0.03)
+
+
+def test_a_steep_law_leaves_the_rest_of_the_report() -> None:
+    table = fleet_table(
+        [f"u{k}" for k in range(20)], [0] * 20, [700] * 20,
+        events=[(k, 50.0 + k, "fan", None) for k in range(20)], causes=["fan"],
+    )  # fmt: skip
+    report = fleet_report([{"M": table}])
+
+    (fan,) = report.answer.causes
+    assert fan.ahead.upper < 100
 
 
 def test_those_retired_bring_nothing_next_term() -> None:
@@ -192,7 +254,7 @@ def test_it_refuses_nothing_at_all() -> None:
         fleet_report([])
 
 
-def test_a_cost_not_known_counts_for_nothing_and_is_counted_apart() -> None:
+def test_a_cost_not_known_counts_as_the_mean_of_the_others() -> None:
     table = fleet_table(
         ["A", "B"], [0, 0], [400, 400],
         events=[(0, 100, "fan", 500), (1, 90, "fan", None), (1, 200, "fan", 700)],
@@ -205,7 +267,8 @@ def test_a_cost_not_known_counts_for_nothing_and_is_counted_apart() -> None:
     assert 600 == fan.cost_of_one_minor
     cost = report.models[0].cost
     assert cost is not None
-    assert 600 == pytest.approx(cost.mean_at(400))
+    # Three failures of two devices at 6.00 each.
+    assert 900 == pytest.approx(cost.mean_at(400))
 
 
 def test_a_repair_pays_up_to_a_price_by_hand() -> None:
@@ -269,3 +332,14 @@ def test_chance_is_brought_by_the_caller_alone() -> None:
     assert [c.ahead.mean for c in one.answer.causes] == [
         c.ahead.mean for c in other.answer.causes
     ]
+
+
+def test_it_refuses_a_fleet_of_no_device_and_wishes_out_of_range() -> None:
+    empty = fleet_table([], [], [], causes=["fan"])
+    with pytest.raises(BadArgumentError, match="fleet: found no unit"):
+        fleet_report([{"M": empty}])
+    for name, value in (("term_days", 0), ("confidence", 2), ("target", 1), ("q", 0)):
+        with pytest.raises(BadArgumentError, match=f"{name}: found {value}"):
+            Wishes(**{name: value})
+    (told,) = fleet_report([{"M": empty, "V80": random_fleet(1, 50)}]).models
+    assert "V80" == told.model

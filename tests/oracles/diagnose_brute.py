@@ -8,10 +8,12 @@ share of a unit.
 
 Read so: in mode `each` nothing but the power test may follow a repair, not even the
 write-off; a price in `keep` falls due with the odds that this repair makes all well.
+Faults in `no_power` that no repair made could have mended bar the power test, and tests
+with `powers`, once their odds together reach `power_limit`.
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from itertools import combinations
@@ -47,6 +49,8 @@ class Act:
     at: tuple[int, ...]
     share: int
     branches: tuple[tuple[tuple[int, int, int], ...], ...]
+    powers: bool = False
+    attends: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -94,6 +98,8 @@ class Search:
         self.is_closed_first = write_off.get("close_first", False)
         self.acts = {test["id"]: self.test(test) for test in model["tests"]}
         self.acts |= {repair["id"]: self.repair(repair) for repair in model["repairs"]}
+        self.no_power = frozenset(model.get("no_power", ()))
+        self.limit = exact(model.get("power_limit", 1))
         self.known: dict[State, Costs] = {}
         self.shares = cache(lambda left: prod(self.acts[name].share for name in left))
 
@@ -128,13 +134,40 @@ class Search:
         ways = {}
         for name in sorted(state.left) if not is_forced else ():
             act = self.acts[name]
+            if act.powers and not self.may_power(state):
+                continue
+            left = state.left - {name}
+            if (
+                act.is_repair
+                and self.mode == "each"
+                and not self.may_power(replace(state, left=left))
+            ):
+                continue
             if act.is_repair or self.mode != "block" or not state.is_unverified:
                 ways[name] = self.act_costs(name, state)
-        if state.is_unverified or state.weights[0]:
+        if (state.is_unverified or state.weights[0]) and self.may_power(state):
             ways["VERIFY"] = self.verify_costs(state)
         if not is_forced:
             ways["WRITE-OFF"] = self.write_off_costs(state)
         return ways
+
+    def may_power(self, state: State) -> bool:
+        """Nothing is powered while what nobody saw to may forbid it."""
+        seen_to = {
+            fault
+            for name, act in self.acts.items()
+            if name not in state.left
+            for fault in act.attends
+        }
+        barring = self.no_power - seen_to
+        if not barring:
+            return True
+        kept_off = sum(
+            weight
+            for faults, weight in zip(self.prior, state.weights, strict=True)
+            if faults & barring
+        )
+        return kept_off < self.limit * sum(state.weights)
 
     def act_costs(self, name: str, state: State) -> dict[int, int]:
         act, left = self.acts[name], state.left - {name}
@@ -210,7 +243,8 @@ class Search:
             for k in range(len(test["outcomes"]))
         )
         cost, at = self.units(test["cost"]), self.sets_for(test)
-        return Act(False, cost, 0, at, share, branches)
+        powers = test.get("powers", False)
+        return Act(False, cost, 0, at, share, branches, powers=powers)
 
     def repair(self, repair: Model) -> Act:
         hypotheses = list(self.prior)
@@ -222,7 +256,9 @@ class Search:
         share = lcm(*(p.denominator for _, _, p in flows))
         branch = tuple((i, j, int(p * share)) for i, j, p in flows)
         cost, keep = self.units(repair["cost"]), self.units(repair.get("keep", 0))
-        return Act(True, cost, keep, self.sets_for(repair), share, (branch,))
+        attends = frozenset(fault for fault, p in repair["fix"].items() if p > 0)
+        at = self.sets_for(repair)
+        return Act(True, cost, keep, at, share, (branch,), attends=attends)
 
     def units(self, cost: float) -> int:
         return int(exact(cost) * self.unit)

@@ -15,13 +15,10 @@ from turnscrew.core.fleet.question import Counted, FleetFailures, FleetGroup, Wi
 from turnscrew.core.price.replace import Replacement
 from turnscrew.core.reliability.table import fleet_table
 from turnscrew.flows.fleet.report import fleet_report
-from turnscrew.papers.fleet_report import (
-    few_words,
-    fleet_report_pdf,
-    pictures,
-    silence,
-    summary,
-)
+from turnscrew.papers.fleet_report import fleet_report_pdf, pictures
+from turnscrew.papers.fleet_words import few_words, silence, summary
+from turnscrew.papers.page import Paper
+from turnscrew.papers.panes import svg_of
 
 
 def pages_of(pdf: bytes) -> list[str]:
@@ -109,7 +106,7 @@ def test_counts_alone_and_a_fleet_without_failures_can_be_printed() -> None:
 def test_few_data_are_called_so() -> None:
     report = fleet_report([{"V80": random_fleet(8, 12)}])
 
-    assert "their limits are wide" in few_words(report)
+    assert "; limits are wide" in few_words(report)
 
 
 def test_every_picture_is_a_drawing_with_the_same_in_words() -> None:
@@ -154,3 +151,74 @@ def test_the_paper_names_the_level_that_was_asked_for() -> None:
     assert "limits of 90 %" not in text
     usual = " ".join(pages_of(fleet_report_pdf(fleet_report(fleet), title="X")))
     assert "exact Poisson limits of 90 %" in usual
+
+
+def test_no_figure_at_an_axis_is_rounded_with_the_coordinates() -> None:
+    frame = {"x": [0.0, 0.02, 0.04], "y": [1.0, 2.0, 3.0]}
+    rows = [{"x": x, "y": y} for x, y in zip(*frame.values(), strict=True)]
+    axis = {"field": "x", "type": "quantitative", "title": "rev 2.45"}
+    svg = svg_of({
+        "data": {"values": rows}, "mark": "line",
+        "encoding": {"x": axis, "y": {"field": "y", "type": "quantitative"}},
+    })  # fmt: skip
+
+    assert ">0.02</text>" in svg
+    assert ">rev 2.45</text>" in svg
+
+
+def test_it_says_how_much_it_does_not_show() -> None:
+    report = full()
+    for page in ("a4", Paper("a4", language="de")):
+        text = " ".join(pages_of(fleet_report_pdf(report, title="T", page=page)))
+        assert ("Not shown: " if page == "a4" else "Nicht gezeigt: ") in text
+        assert "„" not in text
+        assert "\ue000" not in text
+    # The places that stand out come before those that come first by name.
+    advised = [one for one in report.advice if one.of == "place"]
+    for one in advised[:1]:
+        assert one.site in " ".join(pages_of(fleet_report_pdf(report, title="T")))
+
+
+def test_a_long_title_is_cut_in_either_language() -> None:
+    report = fleet_report([{"V80": random_fleet(1, 40)}])
+    page = Paper("a4", language="de")
+    (first, *_) = pages_of(fleet_report_pdf(report, title="a b " * 40, page=page))
+
+    assert "…" in first
+    assert "„" not in first
+    assert "\ue000" not in first
+
+
+def test_a_fleet_in_which_nothing_failed_has_no_empty_heading() -> None:
+    table = fleet_table(["a", "b"], [0, 0], [300, 400], causes=["C"])
+    report = fleet_report([{"M": table}])
+    text = " ".join(pages_of(fleet_report_pdf(report, title="T")))
+
+    for heading in ("What fails how often", "The next year", "what to hold for it"):
+        assert heading not in text
+    assert "2 devices, 1.9 device-years under watch, 0 failures." in text
+    assert "in 100 device-years, and no more is known" in text
+
+
+def test_a_curve_that_ended_before_others_came_tells_no_share() -> None:
+    # One device failed alone at 10 days; fifty came at 20, and most never failed.
+    table = fleet_table(
+        [str(k) for k in range(51)], [0] + [20] * 50, [700] * 51,
+        events=[(0, 10.0, "C", None)]
+        + [(k, 100.0 + 30 * k, "C", None) for k in range(1, 16)],
+        causes=["C"],
+    )  # fmt: skip
+    report = fleet_report([{"M": table}])
+
+    assert report.lives[0].curve.is_cut_off
+    assert "0 % still without it" not in pictures(report, {}).life.says
+
+
+@pytest.mark.parametrize(
+    ("term_days", "words"), [(91, "The next year"), (30, "The next 120 days")]
+)
+def test_the_far_look_is_called_what_it_is(term_days, words) -> None:
+    wishes = Wishes(term_days=term_days)
+    report = fleet_report([{"V80": random_fleet(1, 200)}], wishes=wishes)
+
+    assert words in " ".join(pages_of(fleet_report_pdf(report, title="T")))

@@ -9,6 +9,7 @@ from pathlib import Path
 from turnscrew.cli.batch_folder import folder_from
 from turnscrew.cli.opening import time_limit
 from turnscrew.cli.reading import device_from, devices_from, fault_table_from
+from turnscrew.cli.said import Wording, said, says_in
 from turnscrew.core.batch.ahead import BatchAhead, PastDevice
 from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.batch_input import BatchInput
@@ -24,7 +25,9 @@ _OPENING_S = 20.0
 _WHOSE = "in this batch and before it"
 
 
-def tell_ahead(folder: Path, to_come: tuple[str, ...], *, as_json: bool) -> None:
+def tell_ahead(
+    folder: Path, to_come: tuple[str, ...], *, as_json: bool, wording: Wording
+) -> None:
     """
     Foretell a batch that is not there yet, under the terms of one that is.
 
@@ -36,6 +39,8 @@ def tell_ahead(folder: Path, to_come: tuple[str, ...], *, as_json: bool) -> None
         What is to come, such as ``40 V80``.
     as_json
         True for JSON.
+    wording
+        How what is printed is read.
 
     Raises
     ------
@@ -43,6 +48,7 @@ def tell_ahead(folder: Path, to_come: tuple[str, ...], *, as_json: bool) -> None
         If one device is named by its number: its model is not known here.
     """
     batch = folder_from(folder)
+    says = says_in(wording, "batch", _own_words(batch))
     counts: Counter[str] = Counter()
     for one in read_expected("\n".join(to_come), batch.terms.models):
         if not one.model:
@@ -67,7 +73,11 @@ def tell_ahead(folder: Path, to_come: tuple[str, ...], *, as_json: bool) -> None
     if as_json:
         print(json.dumps(asdict(told), ensure_ascii=False))
     else:
-        print("\n".join(_lines(told, batch)))
+        print("\n".join(said(_lines(told, batch), says)))
+
+
+def _own_words(batch: BatchInput) -> tuple[str, ...]:
+    return (batch.terms.batch, *(part.description for part in batch.parts.values()))
 
 
 def _description(folder: Path, batch: BatchInput, model: str) -> Path | None:

@@ -14,6 +14,7 @@ from turnscrew.cli.batch_lines import lines_of
 from turnscrew.cli.opening import paper_in, time_limit
 from turnscrew.cli.progress import progress
 from turnscrew.cli.reading import device_from
+from turnscrew.cli.said import Says, Wording, phrases_of, said, says_in
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.batch_input import BatchInput
@@ -39,6 +40,7 @@ from turnscrew.flows.batch.whole import (
     batch_reckoned,
     usual_plays,
 )
+from turnscrew.papers.batch.speech import Speech
 
 if TYPE_CHECKING:
     from turnscrew.papers.page import Page
@@ -70,8 +72,8 @@ class Wish:
         Paper size.
     as_json
         True for JSON.
-    language
-        Language of the papers; empty for English.
+    wording
+        How what is printed and the papers are read.
     """
 
     folder: Path
@@ -88,7 +90,7 @@ class Wish:
     n_plays: int | None = None
     paper: str = "a4"
     as_json: bool = False
-    language: str = ""
+    wording: Wording = Wording()
 
 
 def reckon_batch(wish: Wish) -> None:
@@ -113,11 +115,18 @@ def reckon_batch(wish: Wish) -> None:
     if wish.as_json:
         print(json.dumps(batch_json(answer), ensure_ascii=False))
     else:
-        print("\n".join(lines_of(answer)))
+        print("\n".join(said(lines_of(answer), _says(answer, wish.wording))))
+
+
+def _says(answer: BatchAnswer, wording: Wording) -> Says:
+    if not wording.language:
+        return says_in(wording, "batch")
+    phrases = phrases_of("batch")
+    return Speech(answer, wording.language, wording.notation, phrases).line
 
 
 def _page_of(wish: Wish) -> "Page":
-    return paper_in(wish.paper, wish.language)
+    return paper_in(wish.paper, wish.wording)
 
 
 def answered(
@@ -137,6 +146,11 @@ def answered(
     -------
     tuple
         The answer, and what gives the computed openings as words.
+
+    Raises
+    ------
+    BadArgumentError
+        If a word cannot be read, or a device is answered for that is not asked about.
     """
     what_if = question_of(wish, batch)
     device_of = _descriptions(wish.folder, batch)
@@ -152,6 +166,7 @@ def answered(
         Effort(effort, n_plays, _draws()),
         uses_by_description(batch, device_of, path_of),
     )
+    _refuse_unasked(answer)
 
     def openings() -> list[tuple[str, str, str]]:
         found = computed_openings(answer.batch, answer.devices, device_of, path_of)
@@ -167,6 +182,16 @@ def answered(
         ]
 
     return answer, openings
+
+
+def _refuse_unasked(answer: BatchAnswer) -> None:
+    """Refuse an answer for a device that nobody asks about."""
+    asked = {one.name for one in answer.devices if one.decision.code == "ask"}
+    odd = sorted(set(answer.what_if.answers) - asked)
+    if odd:
+        found = ", ".join(map(str, odd))
+        wanted = ", ".join(map(str, sorted(asked))) or "none, as nothing is asked"
+        raise BadArgumentError(f"answer: found {found}, wanted one of {wanted}")
 
 
 def question_of(wish: Wish, batch: BatchInput) -> WhatIf:

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from itertools import groupby
 
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.core.model.amounts import counted, money
+from turnscrew.core.model.amounts import counted, money, percent
 from turnscrew.core.model.quote import Code
 from turnscrew.core.price.limits import running_sums, unclear_limits
 from turnscrew.core.schedule.plan import Plan
@@ -13,10 +13,13 @@ from turnscrew.core.schedule.problem import TICKS, ScheduleProblem
 from turnscrew.papers.batch.words import (
     date_words,
     day_words,
-    fault_words,
+    faults_written,
     full_date,
-    owner_number,
-    seen,
+    hold_written,
+    last_job_words,
+    latest_words,
+    owner_written,
+    seen_written,
 )
 
 _HEADS: dict[Code, str] = {
@@ -66,15 +69,18 @@ def lines_of(answer: BatchAnswer) -> Iterator[str]:
 
 def _compared(answer: BatchAnswer) -> Iterator[str]:
     found = answer.reconciliation
-    yield (
-        f"List: {len(found.matched)} matched, {len(found.differing)} differing, "
-        f"{len(found.missing)} missing, {len(found.extra)} not on the list"
-    )
+    if not answer.batch.listed:
+        yield "List: none to compare with"
+    else:
+        yield (
+            f"List: {len(found.matched)} matched, {len(found.differing)} differing, "
+            f"{len(found.missing)} missing, {len(found.extra)} not on the list"
+        )
     held = [device for device in answer.devices if device.holds]
     yield f"Held, to be observed or settled first: {counted(len(held), 'device')}"
     for device in held:
         for hold in device.holds:
-            yield f"  {device.name:>4}  {hold}"
+            yield f"  {device.name:>4}  {hold_written(hold)}"
 
 
 def _decided(answer: BatchAnswer) -> Iterator[str]:
@@ -98,9 +104,10 @@ def _decided(answer: BatchAnswer) -> Iterator[str]:
     if answer.pending:
         yield "Answers wanted"
     for d in answer.pending:
-        by = day_words(answer, answer.answer_by[d.name])
+        by = latest_words(answer, answer.answer_by[d.name])
         yield (
-            f"  {d.name:>4}  {owner_number(d)}  {seen(d)}  {fault_words(answer, d)}: "
+            f"  {d.name:>4}  {owner_written(d)}  {seen_written(d)}  "
+            f"{faults_written(answer, d)}: "
             f"{money(d.decision.quote_minor)}, by the morning of {by}"
         )
 
@@ -127,12 +134,12 @@ def _bought(answer: BatchAnswer) -> Iterator[str]:
         f"Order: {money(supply.cost_minor)} {currency}; without donors "
         f"{money(supply.without_minor)}"
     )
+    if supply.unpriced:
+        yield f"  in no sum, as its price is not known: {', '.join(supply.unpriced)}"
     for line in supply.orders:
-        latest = day_words(answer, line.latest_day)
-        yield (
-            f"  {line.part:<6} {line.n_bought:>3}  {money(line.cost_minor):>9}  "
-            f"latest {latest}"
-        )
+        latest = latest_words(answer, line.latest_day)
+        cost = money(line.cost_minor if line.is_priced else None)
+        yield (f"  {line.part:<6} {line.n_bought:>3}  {cost:>9}  latest {latest}")
     for donor in supply.donors.strips:
         gives = [
             f"{use.demand.part} for {use.demand.device}"
@@ -145,44 +152,51 @@ def _bought(answer: BatchAnswer) -> Iterator[str]:
 
 def _money(answer: BatchAnswer) -> Iterator[str]:
     account = answer.account
+    says, open_minor = answer.taken_as_yes
+    if says:
+        yield says
     yield f"Money before tax, {answer.batch.terms.currency}"
     for words, minor in (
         ("repairs", account.repairs_minor),
         ("diagnosis of strips", account.strip_diagnosis_minor),
         ("no fault found", account.no_fault_found_minor),
         ("total", account.total_minor),
+        *([("of it still open", open_minor)] if says else []),
         ("donor credit", -account.donor_credit_minor),
         ("invoice", account.invoice_minor),
         ("margin", account.margin_minor),
     ):
         yield f"  {words:<20}{money(minor):>12}"
     minutes = answer.minutes
-    told = ", ".join(f"{key.replace('_', ' ')} {n:,}" for key, n in minutes.items())
+    told = ", ".join(f"{key.replace('_', ' ')} {n}" for key, n in minutes.items())
     yield f"Minutes: {told}"
 
 
 def _planned(answer: BatchAnswer) -> Iterator[str]:
     planned = answer.planned
     yield "Plan"
-    yield _plan_line(answer, "hand rule", planned.rule, planned.problem)
+    yield from _plan_lines(answer, "hand rule", planned.rule, planned.problem)
     if planned.best is not None:
         best = planned.best
-        yield _plan_line(answer, "best found", best.plan, planned.problem_best)
+        yield from _plan_lines(answer, "best found", best.plan, planned.problem_best)
         yield (
-            f"    {best.status}: no plan has fewer than {best.bound.n_late} late, "
-            f"{best.bound.late_days} days late, {best.bound.n_set_ups} set-ups"
+            f"    {best.status}: no plan has fewer than {best.bound.n_late} late; of "
+            f"those none is fewer than {counted(best.bound.late_days, 'day')} late; of "
+            f"those none has fewer than {counted(best.bound.n_set_ups, 'set-up')}"
         )
         if planned.why_in_use:
             yield f"    {planned.why_in_use}"
-    if planned.promise is not None:
+    if planned.no_promise:
+        yield f"  {planned.no_promise}"
+    elif planned.promise is not None:
         promise = planned.promise
         yield (
             f"  promise: {day_words(answer, promise.day)} with probability "
-            f"{promise.probability:.0%}"
+            f"{percent(promise.probability)}"
         )
         yield f"    {planned.spread}"
         for day, p in promise.by_due:
-            yield f"    due day {day}: all in time with probability {p:.0%}"
+            yield f"    due day {day}: all in time with probability {percent(p)}"
     for name, why in planned.rule.impossible.items():
         yield f"  {name} cannot be planned: {why}"
     yield ""
@@ -191,23 +205,23 @@ def _planned(answer: BatchAnswer) -> Iterator[str]:
     yield from _days(answer)
 
 
-def _plan_line(
+def _plan_lines(
     answer: BatchAnswer, words: str, plan: Plan, problem: ScheduleProblem
-) -> str:
+) -> Iterator[str]:
     clock = ", ".join(
-        f"{person} {ticks / TICKS:,.1f} min"
+        f"{person} {ticks / TICKS:.1f} min"
         for person, ticks in plan.clock_ticks(problem).items()
     )
-    return (
-        f"  {words}: last job {day_words(answer, plan.last_day)}; late: "
-        f"{_late_words(plan.late(problem))}; {plan.n_set_ups(problem)} set-ups; {clock}"
-    )
+    yield f"  {words}: last job {last_job_words(answer, plan)}"
+    yield f"    late: {_late_words(plan.late(problem))}"
+    yield f"    {counted(plan.n_set_ups(problem), 'set-up')}"
+    yield f"    by the clock: {clock or 'nobody'}"
 
 
 def _late_words(late: Mapping[int, int]) -> str:
     if len(late) > _MOST_NAMED:
         return (
-            f"{len(late):,} devices by {sum(late.values()):,} days in all, at most by "
+            f"{len(late)} devices by {sum(late.values())} days in all, at most by "
             f"{max(late.values())}"
         )
     told = [f"{name} by {counted(days, 'day')}" for name, days in late.items()]
@@ -221,4 +235,4 @@ def _days(answer: BatchAnswer) -> Iterator[str]:
     )
     for (day, person), own in groupby(slots, key=lambda s: (s.day, s.person)):
         jobs = " ".join(str(slot.job) for slot in own)
-        yield f"  day {day} {date_words(answer, day)}  {person}: {jobs}"
+        yield f"  day {day} {date_words(answer, day)}  {person:<8}  {jobs}"

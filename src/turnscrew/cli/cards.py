@@ -24,6 +24,7 @@ def cards(
     """
     from turnscrew.cli.opening import paper_in  # noqa: PLC0415 - slow libraries
     from turnscrew.cli.reading import people_from  # noqa: PLC0415 - slow libraries
+    from turnscrew.cli.said import wording_from  # noqa: PLC0415 - slow libraries
     from turnscrew.papers.bench.emergency_card import (  # noqa: PLC0415
         emergency_card,
     )
@@ -32,7 +33,7 @@ def cards(
         helper_card,
     )
 
-    page, said = paper_in(paper, language), language or "en"
+    page, said = paper_in(paper, wording_from(language)), language or "en"
     known = people_from(people)
     out.mkdir(parents=True, exist_ok=True)
     made = {"emergency-card.pdf": emergency_card(page, said)}

@@ -2,10 +2,12 @@
 
 import json
 import sys
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
 
+from turnscrew.cli.diagnose_lines import advice_lines, tree_lines
 from turnscrew.cli.opening import paper_in, time_limit
 from turnscrew.cli.reading import (
     case_from,
@@ -14,8 +16,8 @@ from turnscrew.cli.reading import (
     open_base_from,
     told_from,
 )
-from turnscrew.core.diagnose.advice import Advice, action_words
-from turnscrew.core.diagnose.answer import Leaf, Policy
+from turnscrew.cli.said import Wording, said, says_in
+from turnscrew.core.diagnose.advice import Advice
 from turnscrew.core.diagnose.entry import evidence_from
 from turnscrew.core.diagnose.evidence import Evidence
 from turnscrew.core.diagnose.learning import MENDED, Rebased, learned
@@ -24,6 +26,8 @@ from turnscrew.core.diagnose.problem import MODES, Mode
 from turnscrew.core.diagnose.tree import Choice, rolled_back
 from turnscrew.core.diagnose.words import OpenTexts, Told
 from turnscrew.core.electrics.equations import equation_of
+from turnscrew.core.model.amounts import counted
+from turnscrew.core.model.device import Device
 from turnscrew.core.model.faults import FaultTable
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.case_file import diagnosis_json
@@ -36,10 +40,14 @@ from turnscrew.flows.words import (
     said_of,
     texts_for,
 )
+from turnscrew.papers.telling import texts_in
 
 if TYPE_CHECKING:
     from turnscrew.papers.page import Page
 
+
+_LAYERS_S = 20.0
+"""Time for the ways into all layers; then the best found is priced. [s]"""
 
 OpenPriors: TypeAlias = tuple[OpenTexts, Rebased] | None
 """Open counts of a table's category with the base priors made of them, if wished."""
@@ -86,8 +94,8 @@ class Wish:
         File of open counts for the base priors, or none.
     open_cases
         Own cases that they weigh; the usual ones if not said. [1]
-    language
-        Language of the policy sheet; empty for English.
+    wording
+        How what is printed and the policy sheet are read.
     """
 
     faults: Path | None
@@ -107,7 +115,7 @@ class Wish:
     words: str = ""
     open_counts: Path | None = None
     open_cases: float | None = None
-    language: str = ""
+    wording: Wording = Wording()
 
 
 def mode_named(word: str) -> Mode:
@@ -189,10 +197,10 @@ def advise(wish: Wish) -> None:
         If a file is not named or something typed is unknown.
     """
     mode = mode_named(wish.mode)
-    page = paper_in(wish.paper, wish.language)
+    page = paper_in(wish.paper, wish.wording)
     table, layers, told, priors = _bench(wish)
     if any(finding.rpartition("=")[2].strip() == MENDED for finding in wish.findings):
-        _say_done(as_json=wish.as_json)
+        _say_done(wish)
         return
     evidence = evidence_from(table, wish.signs, wish.findings)
     jobs = [one.job for one in told]
@@ -200,7 +208,7 @@ def advise(wish: Wish) -> None:
     read = _read(wish, taught.table, told, priors)
     if read is not None:
         if not read.sign:
-            _say_read(read, as_json=wish.as_json)
+            _say_read(wish, read, taught.table)
             return
         signs = dict.fromkeys((*evidence.signs, read.sign))
         evidence = replace(evidence, signs=tuple(signs))
@@ -222,17 +230,26 @@ def advise(wish: Wish) -> None:
         document = {**advice_json(advice), **_more_json(read, priors)}
         print(json.dumps(document, ensure_ascii=False, default=sorted))
         return
-    print("\n".join((*(said_of(read) if read else ()), *advice_lines(advice))))
+    lines = [*(said_of(read) if read else ()), *advice_lines(advice)]
     if wish.tree and advice.answer.policy is not None:
-        print("\nWhole strategy:")
-        print("\n".join(tree_lines(advice.answer.policy)))
+        lines += ["", "Whole strategy:", *tree_lines(advice.answer.policy)]
+    _say(lines, wish, taught.table)
     for name, why in advice.left_out.items():
         print(f"left out: {name}: {why}", file=sys.stderr)
 
 
-def _say_done(*, as_json: bool) -> None:
+def _say(lines: Iterable[str], wish: Wish, table: FaultTable | None = None) -> None:
+    """Print lines in the language wished; what the table says stays as it is."""
+    own = texts_in(table) if wish.wording.language and table is not None else ()
+    print("\n".join(said(lines, says_in(wish.wording, "diagnose", own))))
+
+
+def _say_done(wish: Wish) -> None:
     words = "Works: hand it back, and write the job down with its confirmed fault."
-    print(json.dumps({"status": "works", "words": words}) if as_json else words)
+    if wish.as_json:
+        print(json.dumps({"status": "works", "words": words}))
+        return
+    _say([words], wish)
 
 
 def _bench(
@@ -250,7 +267,11 @@ def _bench(
         texts = texts_for(table, open_base_from(wish.open_counts))
         base = on_open_counts(table, texts, pseudo_cases=_open_cases(wish))
         table, priors = base.table, (texts, base)
-    return table, layering(devices, reaches_of(table), lambda: False), told, priors
+    return table, _layers(devices, table), told, priors
+
+
+def _layers(devices: Mapping[str, tuple[Device, float]], table: FaultTable) -> Layering:
+    return layering(devices, reaches_of(table), time_limit(_LAYERS_S))
 
 
 def _open_cases(wish: Wish) -> float:
@@ -272,12 +293,12 @@ def _read(
     return read_words(taught, wish.words, told, texts, open_cases=_open_cases(wish))
 
 
-def _say_read(read: WordsRead, *, as_json: bool) -> None:
-    if as_json:
+def _say_read(wish: Wish, read: WordsRead, table: FaultTable) -> None:
+    if wish.as_json:
         document = {"status": "ask", "words": asdict(read)}
         print(json.dumps(document, ensure_ascii=False))
         return
-    print("\n".join(said_of(read)))
+    _say(said_of(read), wish, table)
 
 
 def _more_json(read: WordsRead | None, priors: OpenPriors) -> dict[str, object]:
@@ -331,19 +352,20 @@ def replay(wish: Wish) -> None:
         total = {"jobs": rows, "done_min": done, "advised_min": advised}
         print(json.dumps(total, ensure_ascii=False))
         return
-    for one in found:
-        print(
-            f"{one.done_min:6.0f} done {one.advised_min:6.0f} advised  "
-            f"{one.job.asset or '-'}  {one.job.confirmed}"
-        )
+    lines = [
+        f"{one.done_min:6.0f} done {one.advised_min:6.0f} advised  "
+        f"{one.job.asset or '-'}  {one.job.confirmed}"
+        for one in found
+    ]
     more = "more" if advised >= done else "less"
-    print(
-        f"{len(found)} jobs: {done:.0f} min as done, {advised:.0f} min expected by the"
-        f" advice, {100 * abs(advised / done - 1):.0f} % {more}"
+    lines.append(
+        f"{counted(len(found), 'job')}: {done:.0f} min as done, {advised:.0f} min "
+        f"expected by the advice, {100 * abs(advised / done - 1):.0f} % {more}"
     )
     left = len(jobs) - len(found)
     if left:
-        print(f"{left} left out: no fault of this table was confirmed")
+        lines.append(f"{left} left out: no fault of this table was confirmed")
+    _say(lines, wish, table)
 
 
 def write_sheet(
@@ -421,69 +443,3 @@ def advice_json(advice: Advice) -> dict[str, object]:
         "answer": answer,
         "tree": tree,
     }
-
-
-def advice_lines(advice: Advice) -> list[str]:
-    """
-    Write advice as readable text.
-
-    Parameters
-    ----------
-    advice
-        The advice.
-
-    Returns
-    -------
-    list[str]
-        Lines.
-    """
-    guess = " (a guess: only base priors speak)" if advice.is_guess else ""
-    lines = [f"Next: {action_words(advice.action)}{guess}"]
-    if advice.how:
-        lines.append(advice.how)
-    if advice.figure:
-        equation = equation_of(advice.figure)
-        lines.append(f"reckoned as {equation.text} ({equation.source})")
-    if advice.closes:
-        lines.append("close first: " + ", ".join(advice.closes))
-    if advice.opens:
-        lines.append("open first: " + ", ".join(advice.opens))
-    if advice.block:
-        lines.append("then, before the same check-out: " + ", ".join(advice.block))
-    lines += [f"! {caution}" for caution in advice.cautions]
-    lines += [f"uses {item}" for item in advice.known_good]
-    lines += [f"- {reason}" for reason in advice.why]
-    lines += [f"- {change}" for change in advice.would_change]
-    return lines
-
-
-def tree_lines(policy: Policy, depth: int = 0) -> list[str]:
-    """
-    Write a strategy as indented text.
-
-    Parameters
-    ----------
-    policy
-        The strategy.
-    depth
-        How far it is indented. [1]
-
-    Returns
-    -------
-    list[str]
-        Lines.
-    """
-    space = "  " * depth
-    if isinstance(policy, Leaf):
-        words = "hand back" if policy.kind == "works" else "give up"
-        return [f"{space}{words}"]
-    opened = f" [open {', '.join(policy.opens)}]" if policy.opens else ""
-    closed = f" [close {', '.join(policy.closes)}]" if policy.closes else ""
-    head = f"{space}{action_words(policy.action)}{closed}{opened}"
-    lines = [f"{head}  {policy.cost:.1f} min"]
-    if policy.kind == "repair":
-        return lines + tree_lines(policy.branches[0][2], depth)
-    for outcome, p, after in policy.branches:
-        lines.append(f"{space}  {outcome} {100 * p:.0f} %:")
-        lines += tree_lines(after, depth + 2)
-    return lines

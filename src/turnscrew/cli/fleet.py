@@ -11,6 +11,8 @@ from typing import Any
 from turnscrew.cli.fleet_history import Options
 from turnscrew.cli.fleet_history import show as show_histories
 from turnscrew.cli.reading import is_history, open_repairs_from
+from turnscrew.cli.said import Wording, said, says_in
+from turnscrew.core.model.amounts import percent
 from turnscrew.core.reliability.shares import ShareLimits
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.open_repairs_file import RecordsRead
@@ -23,6 +25,7 @@ from turnscrew.flows.open_repairs import (
     told_by_open_record,
 )
 from turnscrew.flows.selfcheck.case import Case, misses
+from turnscrew.papers.set_aside import written
 
 _MOST_ODD = 20
 """Odd fields shown; the rest are counted. [1]"""
@@ -52,12 +55,15 @@ def run(paths: Sequence[Path], options: Options) -> None:
                 f"{paths[0].name}: found no column unit, wanted the history of a fleet "
                 "for a report"
             )
-        show(paths[0], confidence=options.confidence, as_json=options.as_json)
+        show(
+            paths[0], confidence=options.confidence, as_json=options.as_json,
+            wording=options.wording,
+        )  # fmt: skip
         return
     show_histories(paths, options)
 
 
-def show(path: Path, *, confidence: float, as_json: bool) -> None:
+def show(path: Path, *, confidence: float, as_json: bool, wording: Wording) -> None:
     """
     Count an open record of repairs and print its tables.
 
@@ -69,19 +75,23 @@ def show(path: Path, *, confidence: float, as_json: bool) -> None:
         How sure limits of shares are. [1]
     as_json
         True for JSON.
+    wording
+        How what is printed is read.
 
     Raises
     ------
     BadFileError
         If it is no such record, with every problem and its line.
     """
+    says = says_in(wording, "fleet")
     read = open_repairs_from(path)
     answer = told_by_open_record(read.records, confidence=confidence)
     if as_json:
         odd = [asdict(problem) for problem in read.odd]
         print(json.dumps({**asdict(answer), "odd": odd}, ensure_ascii=False))
         return
-    print("\n".join(_lines(answer, read, confidence)))
+    told = _lines(answer, read, confidence)
+    print("\n".join(said(told, says)))
 
 
 def _lines(
@@ -89,7 +99,7 @@ def _lines(
 ) -> Iterator[str]:
     yield f"{answer.n:,} repairs, read as {read.mapped}; {len(read.odd)} odd fields"
     yield from (f"  {problem}" for problem in read.odd[:_MOST_ODD])
-    yield f"shares with limits of {confidence:.0%}, exact"
+    yield f"shares with limits of {percent(confidence)}, exact"
     for title, tables in (
         ("what came of them", answer.outcomes),
         ("what came of them, by age", answer.outcomes_by_age),
@@ -98,7 +108,7 @@ def _lines(
         yield f"{title}:"
         yield from map(_outcome_line, tables)
     yield ""
-    yield f"age in years, mean and {', '.join(f'{q:.0%}' for q in AGE_QUANTILES)}:"
+    yield f"age in years, mean and {', '.join(f'{percent(q)}' for q in AGE_QUANTILES)}:"
     for ages in answer.ages:
         if ages.mean_years is None:
             yield f"  {ages.what}: no age told in {ages.n_without:,} rows"
@@ -124,7 +134,9 @@ def _outcome_line(one: Outcomes) -> str:
         f"{status} {share.count:,} {_share(share)}"
         for status, share in one.shares.items()
     )
-    return f"  {one.what}: {told}; not known {one.counts['Unknown']:,}"
+    category, comma, age = one.what.partition(", ")
+    what = f"{written(category)}{comma}{age}"
+    return f"  {what}: {told}; not known {one.counts['Unknown']:,}"
 
 
 def _fault_lines(one: Faults) -> Iterator[str]:

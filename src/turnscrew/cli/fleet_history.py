@@ -9,10 +9,11 @@ from typing import Any
 
 from turnscrew.cli.opening import paper_in
 from turnscrew.cli.reading import fleet_from
+from turnscrew.cli.said import Wording, said, says_in
 from turnscrew.cli.workers import spread_over
 from turnscrew.core.fleet.answer import CauseAnswer, FaultLife, FleetReport
 from turnscrew.core.fleet.question import Wishes
-from turnscrew.core.model.amounts import money
+from turnscrew.core.model.amounts import money, percent
 from turnscrew.core.price.replace import replacement_from_text
 from turnscrew.core.reliability.rates import RateLimits
 from turnscrew.core.reliability.table import FleetTable
@@ -20,10 +21,10 @@ from turnscrew.core.stock.service import implied_level
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.fleet_file import FleetHistory
 from turnscrew.flows.fleet.report import fleet_report
-from turnscrew.papers.fleet_report import (
+from turnscrew.papers.fleet_report import fleet_report_pdf
+from turnscrew.papers.fleet_words import (
     WAYS,
     few_words,
-    fleet_report_pdf,
     silence,
     summary,
     tenth_words,
@@ -59,8 +60,8 @@ class Options:
         True for JSON.
     is_implied
         The chance follows from two prices.
-    language
-        Language of the report; empty for English.
+    wording
+        How what is printed and the report are read.
     """
 
     confidence: float
@@ -74,7 +75,7 @@ class Options:
     n_workers: int
     as_json: bool
     is_implied: bool = False
-    language: str = ""
+    wording: Wording = Wording()
 
 
 def level_from(lacking: str, over: str) -> float | None:
@@ -125,13 +126,14 @@ def show(paths: Sequence[Path], options: Options) -> None:
     options
         What is wanted.
     """
+    says = says_in(options.wording, "fleet")
     report, without = reported(paths, options)
     if options.pdf is not None:
         options.pdf.write_bytes(
             fleet_report_pdf(
                 report, title=options.title or paths[0].stem,
                 n_without_cause=len(without),
-                page=paper_in(options.paper, options.language),
+                page=paper_in(options.paper, options.wording),
             )
         )  # fmt: skip
     if options.as_json:
@@ -140,11 +142,8 @@ def show(paths: Sequence[Path], options: Options) -> None:
             told["implied_level"] = options.target
         print(json.dumps(told, ensure_ascii=False))
         return
-    print("\n".join(_lines(report, without)))
-    if options.is_implied:
-        print(f"\nThe two prices imply a level of {options.target:.1%} for the shelf.")
-    if options.pdf is not None:
-        print(f"\nprinted to {options.pdf}")
+    lines = (*_lines(report, without), *_ends(options))
+    print("\n".join(said(lines, says)))
 
 
 def reported(
@@ -329,8 +328,8 @@ def _lines(report: FleetReport, without: Sequence[tuple[Path, int]]) -> Iterator
         yield f"  {silence(report)}"
     yield ""
     yield (
-        f"failures in 100 device-years, exact limits of {report.wishes.confidence:.0%};"
-        " next term:"
+        f"failures in 100 device-years, exact limits of "
+        f"{percent(report.wishes.confidence)}; next term:"
     )
     for cause in report.answer.causes:
         each = cause.cost_of_one_minor
@@ -352,7 +351,7 @@ def _lines(report: FleetReport, without: Sequence[tuple[Path, int]]) -> Iterator
     for one in report.shelf:
         yield (
             f"  {one.model} {one.cause}: {one.level.stock} "
-            f"({one.level.reached:.0%} sure that nobody waits)"
+            f"({percent(one.level.reached)} sure that nobody waits)"
         )
     if report.paying:
         yield ""
@@ -361,6 +360,16 @@ def _lines(report: FleetReport, without: Sequence[tuple[Path, int]]) -> Iterator
         least, mean, most = (money(round(x)) for x in paying.most)
         at = f"{paying.model} at {paying.age_years} years"
         yield f"  {at}: {mean} ({least} to {most})"
+
+
+def _ends(options: Options) -> Iterator[str]:
+    if options.is_implied:
+        yield ""
+        level = percent(options.target, 1)
+        yield f"The two prices imply a level of {level} for the shelf."
+    if options.pdf is not None:
+        yield ""
+        yield f"printed to {options.pdf}"
 
 
 def _life_line(one: FaultLife) -> str:

@@ -10,6 +10,9 @@ app = typer.Typer()
 Json = Annotated[
     bool, typer.Option("--json", help="Print one JSON document on standard output.")
 ]
+Language = Annotated[
+    str, typer.Option(help="Of what it prints and of its report, as de.")
+]
 Engine = Annotated[str, typer.Option(help="here, or dask.")]
 NWorkers = Annotated[int, typer.Option("--workers", help="Processes of dask.", min=1)]
 Paper = Annotated[str, typer.Option(help="a4 or letter.")]
@@ -40,7 +43,11 @@ def fleet(
     pdf: Annotated[Path | None, typer.Option(help="Print the report here.")] = None,
     title: Annotated[str, typer.Option(help="Whose fleet.")] = "",
     paper: Paper = "a4",
-    language: Annotated[str, typer.Option(help="Of the report, as de.")] = "",
+    language: Language = "",
+    decimal: Annotated[
+        str,
+        typer.Option(help="Decimal sign: point or comma; the language's if not said."),
+    ] = "",
     engine: Engine = "here",
     workers: NWorkers = 2,
     as_json: Json = False,
@@ -57,6 +64,7 @@ def fleet(
         Options,
         level_from,
     )
+    from turnscrew.cli.said import wording_from  # noqa: PLC0415 - slow libraries
 
     implied = level_from(lacking, over)
     command.run(
@@ -65,7 +73,8 @@ def fleet(
             confidence=confidence, term_days=term,
             target=service if implied is None else implied, is_implied=bool(implied),
             replace=tuple(replace or ()), pdf=pdf, title=title, paper=paper,
-            engine=engine, n_workers=workers, as_json=as_json, language=language,
+            engine=engine, n_workers=workers, as_json=as_json,
+            wording=wording_from(language, decimal),
         ),
     )  # fmt: skip
 
@@ -79,6 +88,7 @@ def follows(
         float, typer.Option(help="Share of false blame allowed.", min=0.001, max=0.5)
     ] = 0.05,
     seed: Annotated[int, typer.Option(help="Seed of chance.", min=0)] = 1,
+    language: Annotated[str, typer.Option(help="Of what it prints, as de.")] = "",
     as_json: Json = False,
 ) -> None:
     """
@@ -88,8 +98,10 @@ def follows(
     that were with it and without it tell; the chance is exact.
     """
     from turnscrew.cli import follows as command  # noqa: PLC0415 - slow libraries
+    from turnscrew.cli.said import wording_from  # noqa: PLC0415 - slow libraries
 
-    command.show(spells, seed=seed, q=level, as_json=as_json)
+    wording = wording_from(language)
+    command.show(spells, seed=seed, q=level, as_json=as_json, wording=wording)
 
 
 @app.command()

@@ -8,7 +8,10 @@ from pathlib import Path
 import numpy as np
 
 from turnscrew.cli.reading import spells_from
+from turnscrew.cli.said import Wording, said, says_in
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.reliability.follows import Following, follows
+from turnscrew.papers.set_aside import written
 
 CAUTION = (
     "Take it out of use and mark it. Mains adapters and packs are looked at by those "
@@ -17,7 +20,7 @@ CAUTION = (
 """What to do first with something that may carry a fault."""
 
 
-def show(path: Path, *, seed: int, q: float, as_json: bool) -> None:
+def show(path: Path, *, seed: int, q: float, as_json: bool, wording: Wording) -> None:
     """
     Say whether failures follow an accessory, a place or a person.
 
@@ -31,6 +34,8 @@ def show(path: Path, *, seed: int, q: float, as_json: bool) -> None:
         Level for chances adjusted for all carriers. [1]
     as_json
         True for JSON.
+    wording
+        How what is printed is read.
 
     Raises
     ------
@@ -39,6 +44,7 @@ def show(path: Path, *, seed: int, q: float, as_json: bool) -> None:
     BadArgumentError
         If the table has no row.
     """
+    says = says_in(wording, "follows")
     spells = spells_from(path)
     told = follows(
         spells.devices,
@@ -48,9 +54,9 @@ def show(path: Path, *, seed: int, q: float, as_json: bool) -> None:
         rng=np.random.default_rng(seed),
     )
     if as_json:
-        print(json.dumps({**asdict(told), "says": list(_lines(told, q))}))
+        print(json.dumps({**asdict(told), "says": list(said(_lines(told, q), None))}))
         return
-    print("\n".join(_lines(told, q)))
+    print("\n".join(said(_lines(told, q), says)))
 
 
 def _lines(told: Following, q: float) -> Iterator[str]:
@@ -63,10 +69,10 @@ def _lines(told: Following, q: float) -> Iterator[str]:
         return
     for one in suspects:
         yield (
-            f"Failures follow {one.name}: {one.failures} with it where "
-            f"{one.expected:.1f} were to be expected, in {one.n_units} devices that "
-            f"were with it and without it; chance {one.p_value:.4f}, "
-            f"{one.p_adjusted:.3f} with all {n} counted."
+            f"Failures follow {written(one.name)}: {one.failures} with it where "
+            f"{one.expected:.1f} were to be expected, in "
+            f"{counted(one.n_units, 'device')} that came with it and without it; "
+            f"chance {one.p_value:.4f}, {one.p_adjusted:.3f} with all {n} counted."
         )
         yield f"  {CAUTION}"
     if not suspects:
@@ -81,6 +87,6 @@ def _lines(told: Following, q: float) -> Iterator[str]:
     )
     for one in told.carriers[:10]:
         yield (
-            f"  {one.name}: {one.failures} seen, {one.expected:.1f} expected, "
-            f"{one.n_units} devices, chance {one.p_value:.4f}"
+            f"  {written(one.name)}: {one.failures} seen, {one.expected:.1f} expected, "
+            f"{counted(one.n_units, 'device')}, chance {one.p_value:.4f}"
         )

@@ -38,6 +38,14 @@ app = typer.Typer(
 Json = Annotated[
     bool, typer.Option("--json", help="Print one JSON document on standard output.")
 ]
+Language = Annotated[
+    str, typer.Option(help="Of what it prints and of its papers, as de.")
+]
+Decimal = Annotated[
+    str,
+    typer.Option(help="Decimal sign: point or comma; the language's if not said."),
+]
+Lengths = Annotated[str, typer.Option(help="mm, or inch for inches beside them.")]
 Seconds = Annotated[
     float,
     typer.Option(
@@ -93,7 +101,9 @@ def opening(
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
     pace: Annotated[str, typer.Option(help="first, typical or practised.")] = "typical",
     serial: Annotated[str, typer.Option(help="To be told how it came before.")] = "",
-    language: Annotated[str, typer.Option(help="Of its sentences, as de.")] = "",
+    language: Language = "",
+    decimal: Decimal = "",
+    lengths: Lengths = "mm",
     as_json: Json = False,
 ) -> None:
     """
@@ -105,6 +115,7 @@ def opening(
     turn-round nothing more comes off.
     """
     from turnscrew.cli import opening as command  # noqa: PLC0415 - slow libraries
+    from turnscrew.cli.said import Wording, notation_from  # noqa: PLC0415 - slow libraries
 
     if problem is not None:
         command.solve_problem(
@@ -122,7 +133,7 @@ def opening(
         as_json=as_json,
         pace=pace,
         serial=serial,
-        language=language,
+        wording=Wording(language, notation_from(decimal, lengths)),
     )
     command.open_device(wish)
 
@@ -191,7 +202,9 @@ def diagnose(
         Path | None, typer.Option(help="Write the policy sheet (PDF) here.")
     ] = None,
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
-    language: Annotated[str, typer.Option(help="Of the policy sheet, as de.")] = "",
+    language: Language = "",
+    decimal: Decimal = "",
+    lengths: Lengths = "mm",
     as_json: Json = False,
 ) -> None:
     """
@@ -203,6 +216,7 @@ def diagnose(
     Words that no sign fits clearly are not taken: the nearest signs are named instead.
     """
     from turnscrew.cli import diagnose as command  # noqa: PLC0415 - slow libraries
+    from turnscrew.cli.said import wording_from  # noqa: PLC0415 - slow libraries
 
     if case is not None:
         command.solve_case(
@@ -231,7 +245,7 @@ def diagnose(
         out=out,
         paper=paper,
         as_json=as_json,
-        language=language,
+        wording=wording_from(language, decimal, lengths),
     )
     if replay:
         command.replay(wish)
@@ -292,7 +306,8 @@ def batch(
         ),
     ] = None,
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
-    language: Annotated[str, typer.Option(help="Of its papers, as de.")] = "",
+    language: Language = "",
+    decimal: Decimal = "",
     as_json: Json = False,
 ) -> None:
     """
@@ -302,10 +317,13 @@ def batch(
     donors, writes the order, plans the people's days and says what can be promised.
     The options ask what if; PERSON is a role or a name.
     """
+    from turnscrew.cli.said import wording_from  # noqa: PLC0415 - slow libraries
+
+    wording = wording_from(language, decimal)
     if to_come:
         from turnscrew.cli import ahead  # noqa: PLC0415 - slow libraries
 
-        ahead.tell_ahead(folder, tuple(to_come), as_json=as_json)
+        ahead.tell_ahead(folder, tuple(to_come), as_json=as_json, wording=wording)
         return
     from turnscrew.cli import batch as command  # noqa: PLC0415 - slow libraries
 
@@ -325,7 +343,7 @@ def batch(
             n_plays=plays,
             paper=paper,
             as_json=as_json,
-            language=language,
+            wording=wording,
         )
     )
 

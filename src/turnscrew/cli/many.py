@@ -175,8 +175,8 @@ def _one_fleet(item: tuple[str, Path, Options, Path | None]) -> Told:
     except (TurnscrewError, OSError) as error:
         return Told(name, problems=_problems(error))
     line = (
-        f"{report.n_failures} failures in {report.device_years:,.1f} device-years, "
-        f"{len(report.advice)} advice"
+        f"{counted(report.n_failures, 'failure')} in {report.device_years:,.1f} "
+        f"device-years, {len(report.advice)} advice"
     )
     return Told(name, line, document(report, without))
 

@@ -9,14 +9,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from turnscrew.cli.reading import device_from, problem_from
+from turnscrew.cli.said import Says, Wording, phrases_of, said, says_in
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.language import in_language, own_words
+from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.core.model.times import Who
 from turnscrew.core.opening.answer import Action, OpeningAnswer
 from turnscrew.core.opening.whole import arrived_words
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.problem_file import answer_json
 from turnscrew.flows.opening import opening_compared, solved
+from turnscrew.papers.page import Paper
 
 if TYPE_CHECKING:
     from turnscrew.papers.page import Page, Size
@@ -49,8 +52,8 @@ class Wish:
         Whose times are taken.
     serial
         Serial of the device; empty if not said.
-    language
-        Language of the description's sentences; empty for as written.
+    wording
+        How what is printed and the sheets are read.
     """
 
     device: Path | None
@@ -63,7 +66,7 @@ class Wish:
     as_json: bool
     pace: str = "typical"
     serial: str = ""
-    language: str = ""
+    wording: Wording = Wording()
 
 
 def time_limit(seconds: float) -> Callable[[], bool]:
@@ -111,16 +114,16 @@ def page_named(word: str) -> "Size":
     raise BadArgumentError(f"paper {word}, wanted a4 or letter")
 
 
-def paper_in(word: str, language: str) -> "Page":
+def paper_in(word: str, wording: Wording) -> Paper:
     """
-    Read the name of a paper size, and in which language it is printed.
+    Read the name of a paper size, and how it is read.
 
     Parameters
     ----------
     word
         The name of the size.
-    language
-        Short name of the language; empty for English.
+    wording
+        How it is read.
 
     Returns
     -------
@@ -130,17 +133,9 @@ def paper_in(word: str, language: str) -> "Page":
     Raises
     ------
     BadArgumentError
-        If the size or the language is not known.
+        If the size is not known.
     """
-    from turnscrew.papers.batch.speech import LANGUAGES  # noqa: PLC0415 - as papers are
-    from turnscrew.papers.page import Paper  # noqa: PLC0415
-
-    size = page_named(word)
-    if not language:
-        return size
-    if language not in LANGUAGES:
-        raise BadArgumentError(f"language {language}, wanted {', '.join(LANGUAGES)}")
-    return Paper(size, language=language)
+    return Paper(page_named(word), wording.notation, wording.language or "en")
 
 
 def pace_named(word: str) -> Who:
@@ -168,6 +163,14 @@ def pace_named(word: str) -> Who:
     raise BadArgumentError(f"pace {word}, wanted first, typical or practised")
 
 
+def _says(device: Device, wording: Wording) -> Says:
+    phrases = phrases_of("opening").get(wording.language)
+    if phrases is None:
+        return says_in(wording, "opening")
+    book = Phrasebook(phrases, own_words(device, wording.language))
+    return lambda text: wording.figures(book.says(text))
+
+
 def _in_words_of(device: Device, language: str) -> Device:
     if language and language not in device.words:
         known = ", ".join(device.words) or "none: it has no other words"
@@ -190,7 +193,7 @@ def solve_problem(path: Path, *, one_way: bool, seconds: float, as_json: bool) -
     as_json
         True for JSON.
     """
-    # Reading and replaying need a share of the time too.
+    # Wording and replaying need a share of the time too.
     is_time_up = time_limit(seconds)
     answer = solved(problem_from(path), is_time_up, one_way=one_way)
     if as_json:
@@ -219,9 +222,10 @@ def open_device(wish: Wish) -> None:
     """
     if wish.device is None:
         raise BadArgumentError("name a device description, or --problem with a file")
-    page = page_named(wish.paper)
+    page = paper_in(wish.paper, wish.wording)
+    language = wish.wording.language
     pace = pace_named(wish.pace)
-    device = _in_words_of(device_from(wish.device, wish.revision), wish.language)
+    device = _in_words_of(device_from(wish.device, wish.revision), language)
     answer = opening_compared(
         device,
         wish.reach,
@@ -234,9 +238,9 @@ def open_device(wish: Wish) -> None:
     if wish.as_json:
         print(json.dumps(opening_json(answer), ensure_ascii=False))
     else:
-        print("\n".join(lines_of(answer)))
+        print("\n".join(said(lines_of(answer), _says(device, wish.wording))))
     if wish.out is not None and answer.cost_s is not None:
-        for path in write_papers(device, answer, wish.out, page, wish.language):
+        for path in write_papers(device, answer, wish.out, page, language):
             print(f"written: {path}", file=sys.stderr)
 
 
@@ -286,7 +290,7 @@ def lines_of(answer: OpeningAnswer) -> list[str]:
     if answer.cost_s is None or answer.bound_s is None:
         lines.append(f"impossible: {answer.reason}")
         if answer.apart:
-            openings = "; then ".join(", ".join(group) for group in answer.apart)
+            openings = " – ".join(", ".join(group) for group in answer.apart)
             lines.append(f"not in one opening, but one after another: {openings}")
         return lines
     lines += [answer.proof_words, answer.time_words]
@@ -310,13 +314,13 @@ def lines_of(answer: OpeningAnswer) -> list[str]:
     lines += ["", "After closing"]
     lines += [f"  [ ] {words}" for words in (*answer.settings, *answer.final_tests)]
     lines += [f"  {words}" for words in (*answer.signals, *answer.photos)]
-    lines.append(f"untouched: {len(answer.untouched)} joints")
+    lines.append(f"untouched joints: {len(answer.untouched)}")
     lines.append("Follow local codes; leave mains parts to licensed people.")
     return lines
 
 
 def _action_lines(action: Action) -> list[str]:
-    head = f"  [ ] {action.number:>2} {action.letter:<2} {action.says}"
+    head = f"  [ ] {action.number:>2}  {action.letter:<2}  {action.says}"
     if action.seconds:
         head += f"  ({action.seconds:g} s)"
     lines = [f"      {action.stop}"] if action.stop else []

@@ -1,7 +1,7 @@
 """The command ``turnscrew reckon``: one figure, with its equation and source."""
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import asdict, is_dataclass
 from importlib import import_module
 from inspect import signature
@@ -31,7 +31,16 @@ _WORDS: dict[str, tuple[str, ...]] = {
     "storage": PACK_WORDS,
     "transport": PACK_WORDS,
 }
-_KINDS: dict[Any, Callable[[str], Any]] = {float: float, int: int, str: str}
+_NUMBERS = Sequence[float]
+
+
+def _numbers(said: str) -> tuple[float, ...]:
+    return tuple(float(one) for one in said.split(","))
+
+
+_KINDS: dict[Any, Callable[[str], Any]] = {
+    float: float, int: int, str: str, _NUMBERS: _numbers
+}  # fmt: skip
 _TRUTH = {"yes": True, "no": False}
 
 
@@ -111,6 +120,8 @@ def _kinds(function: Callable[..., Any]) -> dict[str, Any]:
 
 def _bare(hint: Any) -> Any:
     """Take a choice of words as words, and what may be left out as what it is."""
+    if hint == _NUMBERS:
+        return hint
     options = [arg for arg in getattr(hint, "__args__", ()) if arg is not type(None)]
     if options and all(isinstance(option, str) for option in options):
         return str
@@ -149,9 +160,11 @@ def _arguments(function: Callable[..., Any], given: tuple[str, ...]) -> dict[str
 
 
 def _named(kind: Any) -> str:
-    return {int: "a whole number", str: "words", bool: "yes or no"}.get(
-        kind, "a number"
-    )
+    words = {
+        int: "a whole number", str: "words", bool: "yes or no",
+        _NUMBERS: "numbers such as 4,5.5,6",
+    }  # fmt: skip
+    return words.get(kind, "a number")
 
 
 def _words(value: Any) -> str:

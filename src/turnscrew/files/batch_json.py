@@ -115,6 +115,7 @@ def _order(answer: BatchAnswer) -> dict[str, Any]:
     return {
         "minor": answer.supply.cost_minor,
         "without_donors_minor": answer.supply.without_minor,
+        "unpriced": list(answer.supply.unpriced),
         "lines": lines,
         "latest_day": latest,
     }
@@ -141,7 +142,9 @@ def _plan(answer: BatchAnswer) -> dict[str, Any]:
                 "n_set_ups": best.bound.n_set_ups,
             },
         }
-    if planned.promise is not None:
+    if planned.no_promise:
+        document["no_promise"] = planned.no_promise
+    elif planned.promise is not None:
         promise = planned.promise
         document["promise"] = {
             "probability": promise.probability,

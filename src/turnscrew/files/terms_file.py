@@ -1,6 +1,6 @@
 """How are the terms of a batch and the people of the workshop read?"""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 
 from turnscrew.core.model.nearest import nearest
 from turnscrew.core.model.person import People, Person
@@ -9,6 +9,7 @@ from turnscrew.files.json_text import Path
 from turnscrew.files.refusal import refuse_if_any
 from turnscrew.files.shape import Place, noun_of
 from turnscrew.files.yaml_text import placed, read_tree
+from turnscrew.files.yaml_write import Plain, flow, plain_of
 
 _Fault = tuple[Path, str, str]
 
@@ -173,16 +174,43 @@ def without_customer(text: str) -> str:
     Returns
     -------
     str
-        The same terms; the customer stands as on record elsewhere.
+        The same terms without comments, as anybody may stand in them; the customer
+        stands as on record elsewhere.
+
+    Raises
+    ------
+    BadFileError
+        If the text cannot be read.
     """
-    kept: list[str] = []
-    is_customer = False
-    for line in text.splitlines():
-        if line.strip() and not line[0].isspace():
-            is_customer = line.startswith("customer:")
-            if is_customer:
-                kept.append("customer: {name: on record}")
-                continue
-        if not is_customer:
-            kept.append(line)
-    return "\n".join(kept) + "\n"
+    return _written_anew(text, {"customer": {"name": "on record"}})
+
+
+def without_names(text: str, instead: str) -> str:
+    """
+    Take the customer and the name of the batch out of terms.
+
+    Parameters
+    ----------
+    text
+        The terms.
+    instead
+        What the batch is called instead.
+
+    Returns
+    -------
+    str
+        The same terms without comments.
+
+    Raises
+    ------
+    BadFileError
+        If the text cannot be read.
+    """
+    return _written_anew(text, {"customer": {"name": "on record"}, "batch": instead})
+
+
+def _written_anew(text: str, changes: Mapping[str, Plain]) -> str:
+    tree, _ = read_tree(text)
+    facts = {key: plain_of(node) for key, node in tree.items.items()}
+    facts |= {key: value for key, value in changes.items() if key in facts}
+    return "".join(f"{flow(key)}: {flow(value)}\n" for key, value in facts.items())

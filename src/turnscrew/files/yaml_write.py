@@ -46,6 +46,28 @@ def flow(value: Plain) -> str:
     return "[" + ", ".join(flow(item) for item in value) + "]"
 
 
+def plain_of(node: Node) -> Plain:
+    """
+    Give what stands somewhere without its marks.
+
+    Parameters
+    ----------
+    node
+        The thing.
+
+    Returns
+    -------
+    Plain
+        Single values as the texts that were typed.
+    """
+    match node:
+        case Branch(items=by_key):
+            return {key: plain_of(item) for key, item in by_key.items()}
+        case Row(items=items):
+            return [plain_of(item) for item in items]
+    return node.text
+
+
 def changed(text: str, path: Path, value: Plain) -> str:
     """
     Set one fact in a text; every other character, comments too, stays.

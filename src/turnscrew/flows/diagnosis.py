@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from turnscrew.core.diagnose import check as diagnosis_check
 from turnscrew.core.diagnose.advice import (
+    NEAR_TIE,
     Advice,
     action_of,
     action_words,
@@ -12,6 +13,7 @@ from turnscrew.core.diagnose.advice import (
     look_at,
 )
 from turnscrew.core.diagnose.answer import DiagnosisAnswer, Policy
+from turnscrew.core.diagnose.at_the_action import access_moves
 from turnscrew.core.diagnose.evidence import Evidence, Finding, belief_after
 from turnscrew.core.diagnose.hazards import (
     POSSIBLE,
@@ -23,7 +25,7 @@ from turnscrew.core.diagnose.layers import layers_of
 from turnscrew.core.diagnose.learning import evidence_of, learned
 from turnscrew.core.diagnose.pose import Layering, PricedLayer, opening_name
 from turnscrew.core.diagnose.pose import pose as posed_as
-from turnscrew.core.diagnose.problem import DiagnosisProblem
+from turnscrew.core.diagnose.problem import WRITE_OFF, DiagnosisProblem
 from turnscrew.core.diagnose.problem import Mode as DiagnosisMode
 from turnscrew.core.diagnose.replay import Replayed, cost_given, cost_of_doing
 from turnscrew.core.diagnose.solve import (
@@ -250,11 +252,12 @@ def next_step(
     answer = diagnosed(
         posed.problem, mode, is_time_up, most_work=most_work, wants_policy=True
     )
-    if POSSIBLE <= p_no_power(table, belief.after) and powers(
-        table, action_of(answer.policy)
+    action = action_of(answer.policy)
+    if POSSIBLE <= p_no_power(table, belief.after, evidence) and (
+        powers(table, action) or action == WRITE_OFF
     ):
         open_tests = tuple(test.name for test in posed.problem.tests)
-        look = look_first(table, belief.after, open_tests)
+        look = look_first(table, belief.after, evidence, open_tests)
         if look:
             step = _looked_first(
                 table,
@@ -266,16 +269,18 @@ def next_step(
                 most_work=most_work,
             )
             cost = cost_of_tree(step)
-            answer = replace(
-                answer,
-                status="bounded",
-                cost=cost,
-                first=(look,),
-                values={look: cost},
-                policy=step,
-                looked={},
-            )
-            _refuse_wrong(posed.problem, answer)
+            # Nothing is given up unseen for what a look may exclude at little cost.
+            if action != WRITE_OFF or cost <= (1 + NEAR_TIE) * answer.cost:
+                answer = replace(
+                    answer,
+                    status="bounded",
+                    cost=cost,
+                    first=(look,),
+                    values={look: cost},
+                    policy=step,
+                    looked={},
+                )
+                _refuse_wrong(posed.problem, answer)
     changes: tuple[str, ...] = ()
     if asks_change:
         changes = _what_would_change(
@@ -310,6 +315,8 @@ def _looked_first(
 ) -> Policy:
     """Put a look without power first, and the best after each of its outcomes."""
     test = next(test for test in problem.tests if test.name == look)
+    opens, closes = access_moves(problem, look)
+    open_then = {*problem.open_now, *opens} - {*closes}
     branches: list[tuple[str, float, Policy]] = []
     for o, outcome in enumerate(test.outcomes):
         p = sum(problem.faults[name] * row[o] for name, row in test.p.items())
@@ -322,7 +329,7 @@ def _looked_first(
             layers,
             belief_after(table, table.weights, after),
             after,
-            open_now=problem.open_now,
+            open_now=tuple(sorted(open_then)),
         )
         rest = diagnosed(
             posed.problem,
@@ -365,10 +372,7 @@ def _what_would_change(
     likely = sorted(own, key=lambda name: belief[name], reverse=True)[:3]
     said: list[str] = []
     for fault in likely:
-        for factor, words in (
-            (3.0, "three times as likely"),
-            (1 / 3, "a third as likely"),
-        ):
+        for factor, words in _FACTORS:
             other = first({**own, fault: factor * own[fault]})
             if other not in now:
                 said.append(f"If {fault} were {words}: {action_words(other)}.")

@@ -18,6 +18,7 @@ from turnscrew.core.fleet.answer import (
     ModelTold,
     Shelf,
 )
+from turnscrew.core.model.amounts import percent
 from turnscrew.core.reliability.funnel import funnel_limits
 from turnscrew.core.reliability.lives import Floats
 from turnscrew.core.reliability.sites import SiteScreen
@@ -81,6 +82,8 @@ def rate_chart(causes: Sequence[CauseAnswer], names: Mapping[str, str]) -> Chart
             "encoding": {"x": {"field": "rate", **x}, "y": y},
         },
     ]
+    if not rows:
+        return Chart("", "Failures in 100 device-years. Nothing to draw.")
     told = "; ".join(
         f"{row['name']} {row['rate']:.1f} ({row['low']:.1f} to {row['high']:.1f})"
         for row in rows
@@ -109,7 +112,9 @@ def life_chart(lives: Sequence[FaultLife], names: Mapping[str, str]) -> Chart:
         A pane for each, with its band.
     """
     panes, told = [], []
-    for one in lives[:MOST_PANES]:
+    # A curve that came to nothing before others were watched tells nothing of them.
+    whole = [one for one in lives if not one.curve.is_cut_off]
+    for one in whole[:MOST_PANES]:
         name, curve = _name(one.model, one.cause, names), one.curve
         # Where nothing runs any more there is no limit: the curve itself stands there.
         low, high = (
@@ -119,10 +124,12 @@ def life_chart(lives: Sequence[FaultLife], names: Mapping[str, str]) -> Chart:
         lines = (100 * curve.survival, 100 * low, 100 * high)
         panes.append(_curve(name, curve.age, lines, start=100.0))
         if len(curve.age):
+            limits = f"{percent(low[-1])} to {percent(high[-1])}"
+            if np.isnan(curve.high[-1]):
+                limits = "limits not known"
             told.append(
-                f"{name}: {curve.survival[-1]:.0%} still without it at "
-                f"{curve.age[-1] / YEAR_DAYS:.1f} years ({low[-1]:.0%} to "
-                f"{high[-1]:.0%})"
+                f"{name}: {percent(curve.survival[-1])} still without it at "
+                f"{curve.age[-1] / YEAR_DAYS:.1f} years ({limits})"
             )
     return panes_of(panes, "% without it", "Share without the failure. ", told)
 
@@ -142,10 +149,8 @@ def mean_chart(models: Sequence[ModelTold]) -> Chart:
         A pane for each, with its band.
     """
     panes, told = [], []
-    for one in models[:MOST_PANES]:
-        curve = one.number
-        if curve is None:
-            continue
+    aged = [(one, one.number) for one in models if one.number is not None]
+    for one, curve in aged[:MOST_PANES]:
         lines = (curve.mean, curve.low, curve.high)
         panes.append(_curve(one.model, curve.age, lines, start=0.0))
         told.append(
@@ -275,7 +280,7 @@ def shelf_chart(shelves: Sequence[Shelf], names: Mapping[str, str]) -> Chart:
         panes.append(_fan(name, one, is_held=True))
         told.append(
             f"{name}: hold {one.level.stock} for {one.days:.0f} days, "
-            f"{one.level.reached:.0%} sure that nobody waits; wanted "
+            f"{percent(one.level.reached)} sure that nobody waits; wanted "
             f"{one.fan.low[-1]} to {one.fan.high[-1]} (90 %)"
         )
     return panes_of(panes, "pieces", "Pieces held against demand. ", told)

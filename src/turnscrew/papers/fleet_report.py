@@ -1,11 +1,17 @@
-"""How does a customer's manager read what their fleet does, on four pages at most?"""
+"""How does a customer's manager read what their fleet does, on about four pages?"""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from turnscrew.core.fleet.answer import YEAR_DAYS, CauseAnswer, FaultLife, FleetReport
-from turnscrew.core.model.amounts import money
+from turnscrew.core.fleet.answer import (
+    TERMS_BEYOND,
+    YEAR_DAYS,
+    CauseAnswer,
+    FaultLife,
+    FleetReport,
+)
+from turnscrew.core.model.amounts import money, percent
 from turnscrew.core.model.german import GERMAN_FLEET
 from turnscrew.core.model.german.fleet import AXES
 from turnscrew.core.reliability.rates import RateLimits
@@ -18,27 +24,27 @@ from turnscrew.papers.charts import (
     shelf_chart,
 )
 from turnscrew.papers.fleet_sheet import SOURCE
+from turnscrew.papers.fleet_words import (
+    MOST_ROWS,
+    WAYS,
+    conventions,
+    few_words,
+    more_words,
+    shape_words,
+    silence,
+    summary,
+    tenth_words,
+)
 from turnscrew.papers.page import Page, head, language_of, notation_of
 from turnscrew.papers.panes import Chart
 from turnscrew.papers.set_aside import written
 from turnscrew.papers.telling import Telling, told_pdf
 
-MOST_ROWS = 14
-"""Causes in a table; the rest is counted. [1]"""
-
-FEW = 10
-"""Failures below which limits are called wide; a choice, no source. [1]"""
-
 MOST_ADVICE = 4
 """Pieces of advice that fit the first page. [1]"""
 
-WAYS = {
-    "early": "early in life: look at how they were made or fitted",
-    "by wear": "by wear: renewing in time may help",
-    "neither shown": "as if by chance: age tells nothing",
-    "too few to tell": "too few to tell",
-}
-"""What each way of failing means for who looks after the fleet."""
+MOST_LIVES = 8
+"""Lives in a table; the rest is counted. [1]"""
 
 
 @dataclass(frozen=True)
@@ -128,12 +134,14 @@ def fleet_report_pdf(
     Returns
     -------
     bytes
-        The PDF, at most four pages.
+        The PDF: four pages at most, unless names fill more than a line.
     """
     names = names or {}
     telling = Telling({"de": GERMAN_FLEET}, language_of(page), notation_of(page))
     drawn = pictures(report, names)
     causes = report.answer.causes
+    places, years = list(_place_rows(report, names)), list(_year_rows(report, names))
+    costs, paying = list(_cost_lines(report)), list(_paying_rows(report))
     data: dict[str, Any] = {
         "head": head("Fleet report", page, device=written(title)),
         "summary": summary(report, n_without_cause),
@@ -144,13 +152,23 @@ def fleet_report_pdf(
         "silence": silence(report),
         "causes": [_cause_row(one, names) for one in causes[:MOST_ROWS]],
         "more": more_words(causes),
-        "places": list(_place_rows(report, names)),
-        "years": list(_year_rows(report, names))[:MOST_ROWS],
+        "places": places[:MOST_ROWS],
+        "years": years[:MOST_ROWS],
         "lives": [_life_row(one, names) for one in _told_lives(report)],
-        "costs": list(_cost_lines(report))[:MOST_ADVICE],
+        "costs": costs[:MOST_ADVICE],
         "holds": list(_hold_rows(report, names)),
-        "paying": list(_paying_rows(report))[:MOST_ROWS],
+        "paying": paying[:MOST_ROWS],
         "conventions": list(conventions(report.wishes.confidence)),
+        "beyond": _beyond(report),
+        "rest": {
+            "advice": _not_shown(len(report.advice) - MOST_ADVICE),
+            "places": _not_shown(len(places) - MOST_ROWS),
+            "years": _not_shown(len(years) - MOST_ROWS),
+            "lives": _not_shown(len(_telling_lives(report)) - MOST_LIVES),
+            "costs": _not_shown(len(costs) - MOST_ADVICE),
+            "holds": _not_shown(len(report.shelf) - MOST_ROWS),
+            "paying": _not_shown(len(paying) - MOST_ROWS),
+        },
     }
     for name in ("rates", "funnel", "life", "mean", "shelf", "fan"):
         chart: Chart = getattr(drawn, name)
@@ -158,189 +176,18 @@ def fleet_report_pdf(
     return told_pdf(SOURCE, data, telling)
 
 
+def _not_shown(n: int) -> str:
+    return f"Not shown: {n} more." if n > 0 else ""
+
+
+def _beyond(report: FleetReport) -> str:
+    """Say how far the far look ahead reaches."""
+    days = TERMS_BEYOND * report.wishes.term_days
+    is_year = abs(days - YEAR_DAYS) < YEAR_DAYS / 24
+    return "The next year" if is_year else f"The next {days:.0f} days"
+
+
 _AXES = {"de": AXES}
-
-
-def conventions(confidence: float) -> tuple[str, ...]:
-    """
-    Say how a report was reckoned.
-
-    Parameters
-    ----------
-    confidence
-        Level of its limits. [1]
-
-    Returns
-    -------
-    tuple[str, ...]
-        A sentence or two for each kind of figure.
-    """
-    level = f"{100 * confidence:g} %"
-    return (
-        f"Rates: exact Poisson limits of {level} for devices watched for a time; a "
-        "year is 365.25 days.",
-        "Places and model-years: exact test against all others, all comparisons of "
-        "this report counted together (Benjamini and Hochberg); where age matters, "
-        "against what their ages alone would bring. Nothing is compared below five "
-        "failures.",
-        "Lives: first failure in the watch; devices that came into the watch late "
-        "count from then on; Weibull law by maximum likelihood, limits by its "
-        f"logarithm; curves by Kaplan and Meier, bands of {level} at each age.",
-        "Failures of a device by age: mean cumulative function, robust variance, "
-        "log-normal limits.",
-        "Next term: what is not known of the rate counts in (gamma and Poisson); "
-        "where age matters, each part in service is taken at its own age by the "
-        f"Weibull law, and a renewed part starts anew. Limits of {level}.",
-        "Shelf: pieces that cover the term with the chance named, one piece a failure, "
-        "nothing coming in.",
-    )
-
-
-def summary(report: FleetReport, n_without_cause: int = 0) -> str:
-    """
-    Give a fleet in one sentence.
-
-    Parameters
-    ----------
-    report
-        The report.
-    n_without_cause
-        Failures whose cause nobody knows. [1]
-
-    Returns
-    -------
-    str
-        Devices, time and failures.
-    """
-    units = [one.n_units for one in report.models]
-    known = [n for n in units if n is not None]
-    devices = f"{sum(known):,.0f} devices, " if len(known) == len(units) else ""
-    text = (
-        f"{devices}{report.device_years:,.0f} device-years under watch, "
-        f"{report.n_failures:,} failures."
-    )
-    if n_without_cause:
-        text += f" {n_without_cause} more of unknown cause are in no figure."
-    return text
-
-
-def few_words(report: FleetReport) -> str:
-    """
-    Say where there are few data.
-
-    Parameters
-    ----------
-    report
-        The report.
-
-    Returns
-    -------
-    str
-        Sentences; empty if there is none to say.
-    """
-    told = [
-        f"No failure of {one.model or 'any device'} in {one.device_years:,.0f} "
-        f"device-years: at most {100 * one.rate.rate_upper:.1f} in 100, and no more is "
-        "known."
-        for one in report.models
-        if not one.rate.failures
-    ]
-    few = [one for one in report.answer.causes if one.rate.failures < FEW]
-    if few:
-        told.append(
-            f"Few data: {len(few)} of {len(report.answer.causes)} faults have fewer "
-            f"than {FEW} failures; their limits are wide, and nothing is concluded "
-            "from them alone."
-        )
-    return " ".join(told)
-
-
-def silence(report: FleetReport) -> str:
-    """
-    Say that nothing is to be said.
-
-    Parameters
-    ----------
-    report
-        The report.
-
-    Returns
-    -------
-    str
-        A sentence.
-    """
-    return (
-        f"No place and no model-year differs from the others beyond chance "
-        f"({report.answer.n_compared} comparisons). There is nothing to advise from "
-        "these numbers."
-    )
-
-
-def more_words(causes: tuple[CauseAnswer, ...]) -> str:
-    """
-    Say what a table leaves out.
-
-    Parameters
-    ----------
-    causes
-        All causes.
-
-    Returns
-    -------
-    str
-        A sentence; empty if nothing is left out.
-    """
-    rest = causes[MOST_ROWS:]
-    if not rest:
-        return ""
-    n = sum(int(one.rate.failures) for one in rest)
-    faults = "fault" if len(rest) == 1 else "faults"
-    return f"Not shown: {len(rest)} rarer {faults}, {n} failures together."
-
-
-def tenth_words(life: FaultLife) -> str:
-    """
-    Say by which age one in ten has failed.
-
-    Parameters
-    ----------
-    life
-        The life.
-
-    Returns
-    -------
-    str
-        The age with its limits, or that it is not known.
-    """
-    tenth = life.tenth
-    if life.way == "too few to tell":
-        return life.way
-    if tenth.estimate is None or tenth.low is None or tenth.high is None:
-        return "not known"
-    age, low, high = (x / YEAR_DAYS for x in (tenth.estimate, tenth.low, tenth.high))
-    return f"{age:.1f} years ({low:.1f} to {high:.1f})"
-
-
-def shape_words(life: FaultLife) -> str:
-    """
-    Say the shape of the law of a life.
-
-    Parameters
-    ----------
-    life
-        The life.
-
-    Returns
-    -------
-    str
-        The shape with its limits, or that it is not known.
-    """
-    limits = life.shape
-    if life.way == "too few to tell":
-        return life.way
-    if limits.estimate is None or limits.low is None or limits.high is None:
-        return "not known"
-    return f"{limits.estimate:.2f} ({limits.low:.2f} to {limits.high:.2f})"
 
 
 def _most_telling(report: FleetReport) -> CauseAnswer | None:
@@ -356,10 +203,14 @@ def _most_telling(report: FleetReport) -> CauseAnswer | None:
 
 
 def _told_lives(report: FleetReport) -> tuple[FaultLife, ...]:
+    return _telling_lives(report)[:MOST_LIVES]
+
+
+def _telling_lives(report: FleetReport) -> tuple[FaultLife, ...]:
     told = [one for one in report.lives if one.way != "too few to tell"]
     # Wear and early failure tell more than chance does.
     told.sort(key=lambda one: one.way == "neither shown")
-    return tuple(told[:8])
+    return tuple(told)
 
 
 def _fault(cause: str, names: Mapping[str, str]) -> str:
@@ -385,9 +236,19 @@ def _place_rows(report: FleetReport, names: Mapping[str, str]) -> Iterable[list[
     shown = _most_telling(report)
     if shown is None:
         return
-    for site, rate in shown.by_site[:MOST_ROWS]:
+    # Those that stand out first, then where most failed.
+    more = {site.name for site in shown.screen.sites if site.verdict == "more"}
+    rows = sorted(
+        shown.by_site, key=lambda row: (row[0] not in more, -row[1].failures, row[0])
+    )
+    for site, rate in rows:
         name = _fault(shown.cause, names)
-        yield [name, written(site), f"{rate.failures:.0f}", *_in_100(rate)]
+        yield [
+            name,
+            written(site) or "not known",
+            f"{rate.failures:.0f}",
+            *_in_100(rate),
+        ]
 
 
 def _year_rows(report: FleetReport, names: Mapping[str, str]) -> Iterable[list[str]]:
@@ -398,7 +259,8 @@ def _year_rows(report: FleetReport, names: Mapping[str, str]) -> Iterable[list[s
         more = {s.name for s in cause.year_screen.sites if s.verdict == "more"}
         for year, rate in cause.by_year:
             yield [
-                f"{written(cause.model)} {_fault(cause.cause, names)}", written(year),
+                f"{written(cause.model)} {_fault(cause.cause, names)}",
+                "not known" if year == "0" else written(year),
                 f"{rate.failures:.0f}", *_in_100(rate),
                 "more than the others" if year in more else "",
             ]  # fmt: skip
@@ -425,7 +287,7 @@ def _hold_rows(report: FleetReport, names: Mapping[str, str]) -> Iterable[list[s
     for one in report.shelf[:MOST_ROWS]:
         yield [
             written(one.model), _fault(one.cause, names), f"{one.level.stock}",
-            f"{one.level.reached:.0%}", f"{one.fan.low[-1]} to {one.fan.high[-1]}",
+            f"{percent(one.level.reached)}", f"{one.fan.low[-1]} to {one.fan.high[-1]}",
         ]  # fmt: skip
 
 

@@ -10,6 +10,8 @@ SOURCE = """
   align: (x, _) => if x < first { left } else { right },
   row-head(..names), ..cells(rows))
 
+#let rest(name) = if d.rest.at(name) != "" { text(size: 9pt, d.rest.at(name)) }
+
 // German says the same with longer words; four pages hold it a little smaller.
 #set text(size: 9.3pt) if d.at("language", default: "en") == "de"
 #d.summary #d.few
@@ -17,7 +19,9 @@ SOURCE = """
 #part(w("What to change"))
 #if d.advice.len() == 0 [#d.silence]
 #for one in d.advice [#block(above: 2mm, stroke: (left: 2pt), inset: (left: 2mm), one)]
+#rest("advice")
 
+#if d.causes.len() > 0 [
 #part(w("What fails how often"))
 #told(d.rates, 128mm)
 #figures((auto, 1fr, auto, auto, auto, auto, auto), first: 2,
@@ -25,44 +29,53 @@ SOURCE = """
     w("Each cost"), w("Next term")),
   d.causes)
 #if d.more != "" [#text(size: 9pt, d.more)]
+]
 
 #if d.places.len() > 0 [
   #part(w("Places"))
   #told(d.funnel, 112mm)
-  #figures((auto, 1fr, auto, auto, auto), first: 2,
+  #figures((4fr, 3fr, auto, auto, auto), first: 2,
     (w("Fault"), w("Place"), w("Failures"), w("In 100 device-years"), w("Limits")),
     d.places)
+  #rest("places")
 ]
 #if d.years.len() > 0 [
   #part(w("Model-years"))
-  #figures((auto, auto, auto, auto, auto, 1fr), first: 2,
+  #figures((4fr, auto, auto, auto, auto, 3fr), first: 2,
     (w("Fault"), w("Model-year"), w("Failures"), w("In 100 device-years"),
       w("Limits"), ""), d.years)
+  #rest("years")
 ]
 
 #if d.lives.len() > 0 [
   #part(w("How long parts last"))
   #told(d.life, 128mm)
-  #figures((auto, auto, auto, 1fr), first: 4,
+  #figures((4fr, auto, auto, 4fr), first: 4,
     (w("Fault"), w("One in ten failed by"), w("Shape of the law"), w("They fail")),
     d.lives)
+  #rest("lives")
   #part(w("Failures of a device as it grows older"))
   #told(d.mean, 150mm)
   #if d.costs.len() > 0 [#for one in d.costs [#one ]]
+  #rest("costs")
 ]
 
+#if d.holds.len() > 0 [
 #part(w("The next term, and what to hold for it"))
 #told(d.shelf, 122mm)
 #figures((auto, 1fr, auto, auto, auto), first: 2,
   (w("Model"), w("Fault"), w("Hold"), w("Sure that nobody waits"), w("Wanted")),
   d.holds)
-#part(w("The next year"))
+#rest("holds")
+#part(d.beyond)
 #told(d.fan, 122mm)
+]
 
 #if d.paying.len() > 0 [
   #part(w("Up to which price a repair pays for one more year"))
   #figures((auto, auto, auto, 1fr), first: 1,
     (w("Model"), w("Age in years"), w("Up to"), w("Limits")), d.paying)
+  #rest("paying")
 ]
 
 #part(w("How this was reckoned"))

@@ -11,6 +11,7 @@ from typing import Any, Literal, Protocol
 from turnscrew.core.model.notation import Notation
 from turnscrew.errors import BadArgumentError, TurnscrewError
 from turnscrew.papers.drawn_words import is_drawn, with_words_said
+from turnscrew.papers.set_aside import plain, written
 
 Size = Literal["a4", "letter"]
 """The two sizes of paper that are printed on."""
@@ -83,6 +84,12 @@ SHEET = """
       #w("of") #counter(page).final().first()])),
 )
 #let tick = box(width: 3.6mm, height: 3.6mm, stroke: 0.7pt + black, baseline: 0.5mm)
+#let at-least(width, height, body, foot, stroke: fine) = context {
+  // A card grows where its words need more than its usual height.
+  let need = measure(block(width: width - 6mm, { body; v(2mm); foot })).height + 6mm
+  block(width: width, height: calc.max(height, need), stroke: stroke, inset: 3mm,
+    breakable: false, { body; v(1fr); foot })
+}
 #let line-for(width) = box(width: width, stroke: (bottom: hair), height: 3mm)
 #let part(title) = block(above: 4mm, below: 2mm, sticky: true,
   text(size: 12pt, weight: "bold", title))
@@ -201,7 +208,11 @@ def language_of(page: Page) -> str:
 
 def _on_one_line(words: str, most: int) -> str:
     told = " ".join(words.split())
-    return told if len(told) <= most else told[: most - 1] + "…"
+    bare = plain(told)
+    if len(bare) <= most:
+        return told
+    cut = f"{bare[: most - 1]}…"
+    return cut if bare == told else written(cut)
 
 
 def compile_pdf(

@@ -19,6 +19,7 @@ _MOST_STEPS = 100
 _MARKS = re.compile(
     r' (?:class|role|pointer-events|aria-[a-z]+)="[^"]*"| (?:opacity|stroke-width)="1"'
 )
+_TAG = re.compile(r"<[^>]*>")
 _LONG = re.compile(r"-?\d+\.\d{2,}")
 
 
@@ -207,4 +208,8 @@ def svg_of(spec: Mapping[str, Any]) -> str:
     # A tenth of a pixel is finer than any printer; longer figures and marks that are
     # for scripts, of which there are none, only weigh.
     svg = _MARKS.sub("", svg)
-    return _LONG.sub(lambda found: f"{float(found[0]):.1f}", svg)
+    return _TAG.sub(lambda tag: _LONG.sub(_shortened, tag[0]), svg)
+
+
+def _shortened(found: re.Match[str]) -> str:
+    return f"{float(found[0]):.1f}"

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.geometry import View
 from turnscrew.core.model.language import own_words
@@ -51,7 +52,7 @@ SHEET = """
         #for words in row.cautions [ *#w("Caution.")* #words #linebreak() ]
         #text(size: 11pt, weight: "semibold", row.says)
         #for words in row.details [ #linebreak() #words ]
-        #if row.sign_off != "" [ #linebreak() *#w("Only"): #row.sign_off.* ]
+        #if row.sign_off != "" [ #linebreak() *#row.sign_off.* ]
         #if row.renew != "" [ #linebreak() *#w("Renew at refit"):* #row.renew ]
       ],
       row.seconds, row.where) })
@@ -176,8 +177,8 @@ def _facts(answer: OpeningAnswer) -> list[tuple[str, str]]:
         ("Proof", answer.proof_words),
         (
             "Way",
-            f"{len(answer.opening)} actions in, {len(answer.refit)} back; "
-            f"{len(answer.untouched)} joints stay as they are",
+            f"{counted(len(answer.opening), 'action')} in, {len(answer.refit)} back; "
+            f"joints that stay as they are: {len(answer.untouched)}",
         ),
     ]
 
@@ -192,7 +193,7 @@ def _row(line: Action) -> dict[str, Any]:
         "says": line.says,
         "cautions": line.cautions,
         "details": line.details,
-        "sign_off": line.sign_off,
+        "sign_off": line.sign_off and f"Only: {line.sign_off}",
         "renew": line.renew,
         "stop": line.stop,
         "seconds": f"{line.seconds:.0f}" if line.seconds else "",

@@ -20,8 +20,7 @@ from turnscrew.papers.set_aside import DAY, WRITTEN, plain, put_back, set_aside
 _AMOUNT = re.compile(r"(?<![\w.,])-?\d{1,3}(?:,\d{3})+(?:\.\d+)?(?![\w]|[.,]\d)")
 _COMMA = re.compile(r"(?<=\d),(?=\d)")
 _TO = {"de": " bis "}
-_PERCENT = re.compile(r"(?<=\d)%")
-_FIGURE = re.compile(r"[-−]?\d[\d,]*(?:\.\d+)?%?")
+_FIGURE = re.compile(r"[-−]?\d[\d,]*(?:\.\d+)?(?: %)?")
 _WORD = re.compile("[a-z]{3}")
 _TEXT = re.compile(r">([^<>]+)</text>")
 
@@ -89,7 +88,6 @@ class Telling:
         if not _WORD.search(bare):
             # Figures alone are no sentence; what stands between two of them is a word.
             told = told.replace(" to ", _TO.get(self.language, " to "))
-        told = _PERCENT.sub(" %", told)
         if not self._uses_comma:
             told = _COMMA.sub(".", told)
         told = self.notation.says(told, has_comma=True)

@@ -6,9 +6,10 @@ from datetime import date
 import pytest
 
 from core.diagnose.small_bench import LAYERING, TABLE
+from turnscrew.core.diagnose.at_the_action import no_power_words
 from turnscrew.core.diagnose.entry import evidence_from
-from turnscrew.core.diagnose.evidence import Evidence
-from turnscrew.core.model.faults import KnownGood
+from turnscrew.core.diagnose.evidence import Belief, Evidence
+from turnscrew.core.model.faults import Fault, KnownGood
 from turnscrew.errors import BadArgumentError
 from turnscrew.flows.diagnosis import next_step
 
@@ -185,3 +186,23 @@ def test_it_leaves_a_near_tie_with_giving_up_to_the_worth_of_the_device() -> Non
 
     assert "WRITE-OFF" == found.action
     assert "change pack is as good within what the figures can tell" in said(found)
+
+
+def test_who_works_inside_is_warned_whether_or_not_it_is_open_already() -> None:
+    shut = advice("swap=as before")
+    open_now = advice("swap=as before", open_now=("pack",))
+
+    assert () == open_now.opens
+    assert shut.cautions == open_now.cautions
+    assert any("Static" in caution for caution in open_now.cautions)
+
+
+def test_a_fault_that_forbids_power_is_named_however_many_share_it() -> None:
+    small = {f"wet {k}": 0.012 for k in range(3)}
+    wet = {name: Fault(1.2, no_power=True) for name in small}
+    table = replace(TABLE, faults=TABLE.faults | wet)
+    after = {"lead": 0.0, "pack": 0.964, **small}
+    belief = Belief(after, after, {}, (), is_floored=False)
+
+    (words,) = no_power_words(table, belief, Evidence())
+    assert words.endswith("excluded: wet 0 1 %.")

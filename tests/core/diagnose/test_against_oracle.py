@@ -1,7 +1,9 @@
 """The solver agrees with trying everything, from any number of groups of faults."""
 
 import random
+from dataclasses import replace
 from fractions import Fraction
+from typing import Any
 
 import pytest
 
@@ -9,7 +11,7 @@ from core.diagnose.given import drawn_model, never, problem_from
 from oracles.diagnose_brute import Search, State, brute, open_sets, whole
 from random_models import Model
 from turnscrew.core.diagnose.check import faults_in
-from turnscrew.core.diagnose.problem import MODES, Mode
+from turnscrew.core.diagnose.problem import MODES, DiagnosisProblem, Mode
 from turnscrew.core.diagnose.solve import solve
 
 WORKS = (1, 200, 4_000_000)
@@ -45,6 +47,77 @@ def test_it_agrees_with_trying_everything(mode: Mode, n_random_models: int) -> N
         assert pytest.approx(wanted, rel=TOLERANCE) == shared, seed
         assert answer.proven == answer.values.keys(), seed
         assert {n for n in firsts if firsts[n] == cost} == set(answer.first), seed
+        assert answer.policy is not None
+        assert () == faults_in(problem, answer.policy, mode, answer.cost), seed
+
+
+def barred_model(seed: int, **changes: Any) -> Model:
+    """Draw a model of which some faults forbid power, and some tests power."""
+    rng = random.Random(-seed)
+    model = drawn_model(seed, **changes)
+    faults = [*model.get("faults", model.get("multi", {}).get("independent", ()))]
+    tests = [{**test, "powers": rng.random() < 0.5} for test in model["tests"]]
+    return model | {
+        "tests": tests,
+        "no_power": rng.sample(faults, rng.randint(1, len(faults))),
+        "power_limit": rng.choice((0.05, 0.3, 0.5, 0.8)),
+    }
+
+
+def barred_problem(model: Model) -> DiagnosisProblem:
+    powers = {test["id"] for test in model["tests"] if test["powers"]}
+    plain = {k: v for k, v in model.items() if k not in ("no_power", "power_limit")}
+    plain["tests"] = [
+        {k: v for k, v in test.items() if k != "powers"} for test in model["tests"]
+    ]
+    problem = problem_from(plain)
+    return replace(
+        problem,
+        tests=tuple(replace(t, powers=t.name in powers) for t in problem.tests),
+        no_power=tuple(model["no_power"]),
+        power_limit=model["power_limit"],
+    )
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_it_agrees_where_some_faults_forbid_power(
+    mode: Mode, n_random_models: int
+) -> None:
+    n_dearer = 0
+    for seed in range(100_000, 100_000 + n_random_models):
+        model = barred_model(seed, has_keep=mode == "each" and seed % 4 == 0)
+        cost, firsts = brute(model, mode)
+        problem, most_work = barred_problem(model), WORKS[seed % len(WORKS)]
+
+        answer = solve(problem, mode, never, most_work=most_work, wants_policy=True)
+
+        assert "optimal" == answer.status, seed
+        assert pytest.approx(float(cost), rel=TOLERANCE) == answer.cost, seed
+        wanted = {name: float(value) for name, value in firsts.items()}
+        assert pytest.approx(wanted, rel=TOLERANCE) == answer.values, seed
+        assert answer.policy is not None
+        assert () == faults_in(problem, answer.policy, mode, answer.cost), seed
+        n_dearer += cost > brute({**model, "no_power": []}, mode)[0]
+    # The bar bites: many of the models would be cheaper without it.
+    assert n_dearer > n_random_models / 10
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_it_agrees_where_work_costs_nothing(mode: Mode) -> None:
+    """A check-out and repairs free of cost: a value of 0 is a value."""
+    for seed in range(200_000, 200_100):
+        model = drawn_model(seed)
+        model["verify"]["cost"] = 0
+        for action in (*model["repairs"], *model["tests"][:1], *model["nodes"]):
+            action |= {"cost": 0} if "cost" in action else {"open": 0, "close": 0}
+        cost, firsts = brute(model, mode)
+        problem, most_work = problem_from(model), WORKS[seed % len(WORKS)]
+
+        answer = solve(problem, mode, never, most_work=most_work, wants_policy=True)
+
+        assert pytest.approx(float(cost), rel=TOLERANCE) == answer.cost, seed
+        wanted = {name: float(value) for name, value in firsts.items()}
+        assert pytest.approx(wanted, rel=TOLERANCE) == answer.values, seed
         assert answer.policy is not None
         assert () == faults_in(problem, answer.policy, mode, answer.cost), seed
 

@@ -43,6 +43,7 @@ def test_it_reads_what_was_meant(text, finding) -> None:
         ("check-out=passed", "wanted still at fault"),
         ("swap=9 V", "wanted one of charges, as before, not tried"),
         ("volts=1e3 V", "wanted a reading such as"),
+        (f"volts={9:0>400} V", "wanted a reading such as"),
         ("volts=9.5 v", "the unit v, wanted V"),
         ("=low", "the unknown test"),
     ],

@@ -197,3 +197,29 @@ def test_it_names_two_answers_of_one_test_as_a_clash() -> None:
     found = belief_after(TABLE, WEIGHTS, Evidence((), findings))
 
     assert (("volts: low", "volts: within limits"),) == found.clashes
+
+
+def test_a_repair_nobody_could_tell_of_may_have_mended() -> None:
+    """By hand: mends 3 of 4 packs; lead .25, pack .75 x .25, the rest works."""
+    half = replace(TABLE.repairs["change pack"], mends={"pack": 0.75})
+    table = replace(TABLE, repairs={**TABLE.repairs, "change pack": half})
+    made = Finding("change pack", "could not tell")
+
+    def after(*findings: Finding) -> dict[str, float]:
+        return belief_after(table, WEIGHTS, Evidence((), findings)).after
+
+    assert {"lead": 0.25, "pack": 0.1875, "nothing wrong": 0.5625} == after(made)
+    # Switched on and still at fault is what the repair would have said by itself.
+    told = after(Finding("change pack", "still at fault"))
+    assert told == pytest.approx(after(made, Finding("check-out", "still at fault")))
+
+
+def test_what_a_repair_may_have_mended_is_judged_by_what_came_after_it() -> None:
+    """Low volts: lead .9, pack .1, works 0; before the repair and after it, by hand."""
+    volts, made = Finding("volts", "low"), Finding("change lead", "could not tell")
+
+    first = belief_after(TABLE, WEIGHTS, Evidence((), (volts, made))).after
+    last = belief_after(TABLE, WEIGHTS, Evidence((), (made, volts))).after
+
+    assert {"lead": 0, "pack": 0.25, "nothing wrong": 0.75} == pytest.approx(first)
+    assert {"lead": 0, "pack": 1, "nothing wrong": 0} == pytest.approx(last)

@@ -1,16 +1,33 @@
 """May the device be switched on or charged yet?"""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from core.diagnose.small_bench import LAYERING, TABLE
 from turnscrew.core.diagnose.answer import Step
+from turnscrew.core.diagnose.check import faults_in
 from turnscrew.core.diagnose.entry import evidence_from, finding_from
+from turnscrew.core.diagnose.evidence import Evidence
 from turnscrew.core.diagnose.hazards import look_first, p_no_power
+from turnscrew.core.diagnose.pose import reaches_of
+from turnscrew.core.diagnose.problem import (
+    MODES,
+    DiagnosisProblem,
+    Repair,
+    Verification,
+    WriteOff,
+)
+from turnscrew.core.diagnose.problem import Test as Look
+from turnscrew.core.diagnose.solve import solve
 from turnscrew.core.model.faults import Fault, FaultRepair, FaultTest, Reading
 from turnscrew.errors import BadArgumentError
-from turnscrew.flows.diagnosis import next_step
+from turnscrew.files.device_file import read_device
+from turnscrew.files.faults_file import read_faults
+from turnscrew.flows.diagnosis import layering, next_step
+
+SALLOWMERE = Path(__file__).resolve().parents[3] / "examples" / "sallowmere"
 
 LOOK = FaultTest(
     minutes=9,
@@ -72,10 +89,10 @@ def test_it_chooses_only_a_look_that_tells() -> None:
     given = table(0.5)
     belief = {"lead": 0.2, "pack": 0.7, "wet": 0.1, "nothing wrong": 0.0}
 
-    assert 0.1 == pytest.approx(p_no_power(given, belief))
-    assert "look" == look_first(given, belief, ("look", "swap"))
+    assert 0.1 == pytest.approx(p_no_power(given, belief, Evidence()))
+    assert "look" == look_first(given, belief, Evidence(), ("look", "swap"))
     given = replace(given, tests={**given.tests, "look": blind})
-    assert "" == look_first(given, belief, ("look", "swap"))
+    assert "" == look_first(given, belief, Evidence(), ("look", "swap"))
 
 
 @pytest.mark.parametrize("said", ["-9.5 V", "400 V"])
@@ -97,3 +114,110 @@ def test_it_does_not_switch_on_to_see_whether_a_wet_device_works() -> None:
 
     assert "VERIFY" != found.action
     assert "VERIFY" not in found.answer.values
+
+
+def test_work_on_something_else_does_not_let_it_be_switched_on() -> None:
+    """A lead changed in a minute says nothing of the liquid beside it."""
+    wet = advice(0.5, "look=wet")
+    lead = advice(0.5, "look=wet", "change lead=still at fault")
+
+    for found in (wet, lead):
+        for path in _paths(found.answer.policy):
+            powered = {"VERIFY", "swap", "volts"} & {*path}
+            first = min((path.index(name) for name in powered), default=len(path))
+            assert "dry" in path[:first] or not powered, path
+    assert "swap" in lead.left_out
+    assert any("Do not switch on" in words for words in lead.cautions)
+
+
+def test_work_on_the_liquid_lets_it_be_switched_on_though_it_may_not_have_mended():
+    found = advice(0.5, "look=wet", "dry=still at fault")
+
+    assert 0.3 < p_no_power(
+        table(0.5), {"wet": 0.4}, evidence_from(table(0.5), (), ("look=wet",))
+    )
+    assert {} == found.left_out
+    assert not any("Do not switch on" in words for words in found.cautions)
+
+
+@pytest.mark.parametrize("word", ["not tried", "not applicable"])
+def test_work_that_was_not_done_lets_nothing_be_switched_on(word) -> None:
+    assert "swap" in advice(0.5, "look=wet", f"dry={word}").left_out
+
+
+def test_a_look_inside_the_plan_that_shows_liquid_keeps_power_off_there() -> None:
+    """Before the look nothing is likely; the branch where it shows is barred."""
+    policy = advice(0.5).answer.policy
+
+    assert isinstance(policy, Step)
+    assert "look" == policy.action
+    wet = next(rest for name, _, rest in policy.branches if name == "wet")
+    assert all(
+        path[:1] in ([], ["dry"], ["change lead"], ["change pack"])
+        for path in _paths(wet)
+    )
+
+
+def _paths(policy) -> list[list[str]]:
+    """Every way down a strategy, as the actions met."""
+    if not isinstance(policy, Step):
+        return [[]]
+    return [
+        [policy.action, *rest]
+        for _, _, below in policy.branches
+        for rest in _paths(below)
+    ]
+
+
+def test_an_odd_table_has_a_plan_that_the_checker_takes() -> None:
+    """A test excludes the only fault that a repair mends; the repair unlocks naught."""
+    problem = DiagnosisProblem(
+        faults={"a": 0.5, "wet": 0.4, "c": 0.1},
+        nodes=(),
+        tests=(
+            Look("see c", 1, ("c", "not c"),
+                 {"a": (0.0, 1.0), "wet": (0.0, 1.0), "c": (1.0, 0.0)}, (0.0, 1.0)),
+        ),
+        repairs=(Repair("mend c", 1, {"c": 1.0}), Repair("mend a", 9, {"a": 1.0})),
+        verification=Verification(1),
+        write_off=WriteOff(200),
+        no_power=("wet",),
+        power_limit=0.3,
+    )  # fmt: skip
+
+    for mode in MODES:
+        found = solve(problem, mode, lambda: False, wants_policy=True)
+
+        assert "optimal" == found.status
+        assert found.policy is not None
+        assert () == faults_in(problem, found.policy, mode, found.cost)
+        for path in _paths(found.policy):
+            assert "VERIFY" not in path or path[:2] == ["see c", "mend c"]
+
+
+def test_a_look_with_the_case_shut_comes_first_on_an_open_device_too() -> None:
+    given = table(0.5)
+    shut = {**given.tests, "look": replace(LOOK, closed=True)}
+    given = replace(given, tests=shut)
+
+    found = next_step(
+        given, LAYERING, Evidence(), "block", lambda: False, open_now=("pack",)
+    )
+
+    assert ("look", ("pack",)) == (found.action, found.closes)
+    assert not any("never opened" in words for words in found.why)
+
+
+def test_nothing_is_given_up_for_liquid_that_nobody_has_looked_for() -> None:
+    """The time is too short to find that a look of a minute pays."""
+    given = read_faults((SALLOWMERE / "tavistle-v80.faults.yaml").read_text("utf-8"))
+    device = read_device((SALLOWMERE / "tavistle-v80.device.yaml").read_text("utf-8"))
+    layers = layering({"": (device, 1.0)}, reaches_of(given), lambda: False)
+    evidence = evidence_from(given, ("dead after rinse",), ())
+
+    found = next_step(given, layers, evidence, "block", lambda: True)
+
+    assert "look over" == found.action
+    assert found.answer.cost < 1.01 * given.give_up.minutes + 60 * (
+        given.give_up.price / given.rate
+    )

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from core.diagnose.small_bench import LAYERING, TABLE
+from turnscrew.core.diagnose.answer import Leaf, Step
 from turnscrew.core.diagnose.evidence import Evidence, belief_after
 from turnscrew.core.diagnose.pose import pose
 from turnscrew.core.diagnose.replay import cost_given, cost_of_doing
@@ -64,3 +65,16 @@ def test_it_teaches_each_job_by_those_before_it_alone() -> None:
     assert 2 == len(found)
     assert alone[0] == found[0]
     assert [9, 9] == pytest.approx([one.done_min for one in found])
+
+
+def test_a_part_tried_in_vain_is_not_paid_for() -> None:
+    """With the pack at fault, 1 of lead and 3 of check-out pay none of the 5."""
+    last = Step("VERIFY", "verify", 3, (), (), (("works", 1.0, Leaf("works", 0.0)),))
+    failed = Step("change pack", "repair", 29, ("pack",), (), (("done", 1.0, last),))
+    check = (("works", 0.25, Leaf("works", 0.0)), ("still at fault", 0.75, failed))
+    tried = Step("VERIFY", "verify", 3, (), (), check)
+    policy = Step("change lead", "repair", 2.25, (), (), (("done", 1.0, tried),))
+
+    # 1 + 5 kept + 3, and 1 + 3, then 5 opening + 4 + 20 + 3.
+    assert 9 == pytest.approx(cost_given(PROBLEM, policy, "lead"))
+    assert 36 == pytest.approx(cost_given(PROBLEM, policy, "pack"))

@@ -95,3 +95,17 @@ def test_it_refuses_a_figure_outside_its_range(reckon, words) -> None:
     """A rating is checked when it is made."""
     with pytest.raises(BadArgumentError, match=f"^{words}"):
         reckon()
+
+
+@pytest.mark.parametrize("watts", [45, 60, 65, 90, 120, 135, 150, 180, 230])
+@pytest.mark.parametrize("volts", [15.0, 18.5, 19.0, 19.5, 20.0])
+def test_an_adapter_fits_its_own_label_however_that_is_rounded(volts, watts) -> None:
+    amps = round(watts / volts, 2)
+    printed = Rating(volts, amps, "tip positive", printed_w=watts)
+    bare = Rating(volts, amps, "tip positive")
+
+    for one in (printed, bare):
+        for other in (printed, bare):
+            assert "fits" == fit_of(one, other).verdict
+    weak = Rating(volts, amps, "tip positive", printed_w=watts - 2)
+    assert "does not fit" == fit_of(weak, bare).verdict

@@ -58,3 +58,33 @@ def test_output_on_its_limit_is_right() -> None:
 def test_the_usual_limits_are_five_per_cent() -> None:
     # Common practice, no source.
     assert (19.0, 21.0) == pytest.approx(output_limits_v(20.0))
+
+
+@pytest.mark.parametrize("volts", [19.0, 19.5, 20.0])
+@pytest.mark.parametrize("watts", [45.0, 65.0, 90.0])
+def test_it_is_not_refused_against_its_own_label(volts, watts) -> None:
+    amps = round(watts / volts, 2)
+    label = {"rated_v": volts, "device_v": volts, "device_a": amps}
+    for rated in (
+        {"rated_a": amps, "rated_w": watts}, {"rated_a": None, "rated_w": watts},
+        {"rated_a": amps, "rated_w": None}, {"rated_a": 0.0, "rated_w": watts},
+        {"rated_a": amps, "rated_w": 0.0},
+    ):  # fmt: skip
+        seen = replace(GOOD, **label, **rated, low_v=18.0, high_v=20.0)
+        assert () == reasons_against(seen)
+
+
+@pytest.mark.parametrize(
+    ("changed", "words"),
+    [
+        ({"device_a": 0.0}, "the device's label was not read"),
+        ({"device_v": 0.0}, "the device's label was not read"),
+        ({"device_v": 1e-12}, "a figure on a label cannot be right: "),
+        ({"rated_v": 0.0, "rated_a": None}, "its rating cannot be read"),
+        ({"load_a": -1.0}, "its output under load was not measured"),
+    ],
+)
+def test_a_figure_that_cannot_be_is_said_and_raises_nothing(changed, words) -> None:
+    (reason,) = reasons_against(replace(GOOD, **changed))
+
+    assert words in reason

@@ -42,9 +42,9 @@ def test_it_always_sends_to_edition_and_carrier() -> None:
     rule = air_rule(57.75, "contained in", is_damaged=False)
 
     assert "edition in force" in rule.first
-    assert "57.75 Wh: at most the limits" in rule.why[0]
+    assert "57.75 Wh a pack: at most the limit of 100 Wh" in rule.why[0]
     assert PACK_WORDS == rule.cautions
-    assert "above the limits" in air_rule(101, "packed with", is_damaged=False).why[0]
+    assert "above the limit" in air_rule(101, "packed with", is_damaged=False).why[0]
 
 
 @pytest.mark.parametrize(
@@ -60,3 +60,13 @@ def test_it_refuses_a_figure_outside_its_range(reckon, words) -> None:
     """An unknown packing is no packing."""
     with pytest.raises(BadArgumentError, match=f"^{words}"):
         reckon()
+
+
+def test_it_says_which_of_the_two_limits_is_passed() -> None:
+    whole = air_rule(90, "contained in", is_damaged=False, cell_wh=22.5)
+    bare = air_rule(100.001, "contained in", is_damaged=False)
+
+    assert "90 Wh a pack: at most the limit of 100 Wh" == whole.why[0]
+    assert "22.5 Wh a cell: above the limit of 20 Wh" == whole.why[1]
+    assert "100.001 Wh a pack: above the limit of 100 Wh" == bare.why[0]
+    assert not any("a cell" in words for words in bare.why)

@@ -14,7 +14,7 @@ BARE = replace(ADVICE, cause="X-1")
 
 def test_the_whole_advice() -> None:
     assert BARE.says == (
-        "X-1 on V80: 6 of 9 at Night team, which has 19.0% of the time under watch. "
+        "X-1 on V80: 6 of 9 at Night team, which has 19.0 % of the time under watch. "
         "Against elsewhere: 8.5 times as often, between 2.5 and 33.0; chance of so "
         "many 0.0026, 0.010 with all 4 comparisons counted. "
         "They cost about 120.00. "
@@ -28,8 +28,11 @@ def test_the_whole_advice() -> None:
     ("change", "said"),
     [
         ({"of": "model-year", "site": "2024"}, "6 of 9 of model-year 2024, which has"),
-        ({"is_by_age": True}, "which has 19.0% of what their ages bring."),
-        ({"ratio": inf}, "Against elsewhere: none there, between 2.5 and 33.0;"),
+        ({"is_by_age": True}, "which has 19.0 % of what their ages bring."),
+        (
+            {"ratio": inf},
+            "none there, so at least 2.5 times as often;",
+        ),
         ({"ratio_limits": (2.5, inf)}, "between 2.5 and no upper limit;"),
         ({"chance": 0.00001}, "chance of so many below 0.0001,"),
         ({"chance": 0.0001}, "chance of so many 0.0001,"),

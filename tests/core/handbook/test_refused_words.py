@@ -45,7 +45,7 @@ REFUSED: list[tuple[Callable[[], Any], str]] = [
     (partial(breaking_torque_nm, Thread(2.0, 0.4, is_forming=True)), "thread: found "),
     (partial(mean_ratio, []), "pairs: found none, wanted at least one pair"),
     (partial(mean_ratio, [(0.0, 1.0)]), "pairs: found 0, wanted a number"),
-    (partial(spread_of, [1.0]), "times_s: found 1 times, wanted at least two"),
+    (partial(spread_of, [1.0]), "times_s: found 1 time, wanted at least two"),
     (partial(cleaned, []), "times_s: found 0 times, wanted at least two"),
     (partial(spread_of, [1.0, -1.0]), "times_s: found -1, wanted a number"),
 ]  # fmt: skip

@@ -59,3 +59,22 @@ def test_it_refuses_what_the_tables_lack(reckon, words) -> None:
     """No figure is guessed."""
     with pytest.raises(BadArgumentError, match=f"^{words}"):
         reckon()
+
+
+# Minimum values of ISO 898-7 for classes 10.9 and 12.9, from memory.
+@pytest.mark.parametrize(
+    ("name", "hardness", "memory_nm"),
+    [("M2", "10.9", 0.45), ("M2", "12.9", 0.50), ("M3", "10.9", 1.9),
+     ("M3", "12.9", 2.1), ("M1.6", "10.9", 0.20), ("M1.6", "12.9", 0.22)],
+)  # fmt: skip
+def test_harder_screws_break_near_the_remembered_values(
+    name, hardness, memory_nm
+) -> None:
+    found_nm = breaking_torque_nm(Thread.from_text(name), hardness)
+
+    assert memory_nm < found_nm < 1.08 * memory_nm
+
+
+def test_it_knows_the_coarse_pitch_alone() -> None:
+    with pytest.raises(BadArgumentError, match=r"wanted a pitch of 0.5 mm"):
+        breaking_torque_nm(Thread(3.0, 0.35))

@@ -46,7 +46,7 @@ def test_it_keeps_times_that_are_all_alike() -> None:
 @pytest.mark.parametrize(
     ("reckon", "words"),
     [
-        (lambda: spread_of([1.0]), "times_s: found 1 times, wanted at least two"),
+        (lambda: spread_of([1.0]), "times_s: found 1 time, wanted at least two"),
         (lambda: spread_of([1.0, -1.0]), "times_s: found -1"),
         (lambda: cleaned([]), "times_s: found 0 times"),
         (lambda: mean_ratio([]), "pairs: found none, wanted at least one pair"),

@@ -214,3 +214,15 @@ def test_it_says_every_word_of_what_it_undoes(name: str) -> None:
                 assert words.lower() in said, (line.name, words)
     for thing in device.before_opening:
         assert thing.what in " ".join(answer.before_opening)
+
+
+def test_what_may_hurt_at_a_part_is_said_where_it_is_moved_aside_too() -> None:
+    device = read_device(example_text("tavistle-v80.device.yaml"), revision="1")
+    answer = opening_path(device, ("camera",), lambda: False)
+    aside = [one for one in answer.opening if one.verb == "aside"]
+    back = [one for one in answer.refit if one.verb == "bring back"]
+
+    assert ["front glass"] == [one.name for one in aside] == [one.name for one in back]
+    for one in (*aside, *back):
+        assert "Glass: splinters." in one.cautions
+        assert any(words.startswith("Static: ") for words in one.cautions)

@@ -24,7 +24,7 @@ def test_the_same_fault_within_the_promise_is_free() -> None:
     found = comeback_of(line(), [job()], TERMS)
 
     assert found is not None
-    assert (37, "part", True) == (found.days, found.proposed, found.is_free)
+    assert (37, "part", True) == (found.days, found.stands_as, found.is_free)
     assert "37 days ago" in found.reason
     assert "mended by this workshop (keys dead with KEYS)" in found.reason
 
@@ -47,14 +47,34 @@ def test_its_class_follows_from_the_past(facts, proposed, is_free) -> None:
     found = comeback_of(line(), [job(**facts)], TERMS)
 
     assert found is not None
-    assert (proposed, is_free) == (found.proposed, found.is_free)
+    assert (proposed, is_free) == (found.stands_as, found.is_free)
 
 
-def test_fresh_damage_points_to_the_user() -> None:
+def test_fresh_damage_points_to_the_user_and_is_not_free() -> None:
     found = comeback_of(line(remarks="frame bent by 3 mm"), [job()], TERMS)
 
     assert found is not None
-    assert "user" == found.proposed
+    assert ("user", True, False) == (found.stands_as, found.is_claim, found.is_free)
+
+
+@pytest.mark.parametrize(
+    ("settled", "past", "remarks", "is_free"),
+    [
+        ("user", {}, "", False),
+        ("other", {}, "", False),
+        ("ours", {}, "frame bent by 3 mm", True),
+        ("part", {"confirmed": "FAN"}, "", True),
+        ("ours", {"day": date(2026, 1, 2)}, "", True),
+        ("user", {"confirmed": "FAN"}, "", False),
+    ],
+)
+def test_what_the_lead_settled_stands(settled, past, remarks, is_free) -> None:
+    came = line(remarks=remarks, comeback_class=settled)
+    found = comeback_of(came, [job(**past)], TERMS)
+
+    assert found is not None
+    assert (settled, is_free) == (found.stands_as, found.is_free)
+    assert "; settled by the lead; " in found.reason
 
 
 @pytest.mark.parametrize("word", FRESH_DAMAGE)
@@ -62,7 +82,7 @@ def test_each_stated_word_points_to_the_user(word: str) -> None:
     found = comeback_of(line(remarks=f"Lid {word.upper()}, left side"), [job()], TERMS)
 
     assert found is not None
-    assert "user" == found.proposed
+    assert "user" == found.stands_as
     assert found.reason.endswith(f"fresh damage: {word}")
 
 
@@ -77,7 +97,7 @@ def test_other_words_and_denied_ones_do_not(remarks: str) -> None:
     found = comeback_of(line(remarks=remarks), [job()], TERMS)
 
     assert found is not None
-    assert "part" == found.proposed
+    assert "part" == found.stands_as
 
 
 def test_a_word_that_stood_at_hand_back_is_not_fresh() -> None:
@@ -90,7 +110,7 @@ def test_a_word_that_stood_at_hand_back_is_not_fresh() -> None:
 
     assert same is not None
     assert more is not None
-    assert ("part", "user") == (same.proposed, more.proposed)
+    assert ("part", "user") == (same.stands_as, more.stands_as)
     assert more.reason.endswith("fresh damage: cracked")
 
 
@@ -100,7 +120,7 @@ def test_liquid_found_now_points_to_the_user_unless_it_was_there() -> None:
 
     assert fresh is not None
     assert old is not None
-    assert ("user", "ours") == (fresh.proposed, old.proposed)
+    assert ("user", "ours") == (fresh.stands_as, old.stands_as)
 
 
 @pytest.mark.parametrize(
@@ -127,3 +147,39 @@ def test_the_latest_of_several_jobs_counts() -> None:
 
     assert found is not None
     assert 12 == found.days
+
+
+def test_a_later_job_of_another_function_does_not_end_the_promise() -> None:
+    keys = job(day=date(2026, 12, 26))
+    fan = job(confirmed="FAN", day=date(2027, 1, 20), parts=())
+    for past in ([keys, fan], [fan, keys]):
+        found = comeback_of(line(), past, TERMS)
+        assert found is not None
+        assert (37, "part", True) == (found.days, found.stands_as, found.is_free)
+
+
+def test_a_serial_is_the_same_however_it_was_written() -> None:
+    found = comeback_of(line(), [job(serial="a-0 01")], TERMS)
+
+    assert found is not None
+    assert found.is_free
+    assert 1 == len(past_words(line(), [job(serial="a-0 01")], TERMS))
+
+
+def test_another_fault_beside_it_is_named_as_none_of_it() -> None:
+    found = comeback_of(line(found="KBD+FAN"), [job()], TERMS)
+
+    assert found is not None
+    assert found.reason.endswith("; besides FAN, to be agreed apart")
+
+
+def test_of_two_jobs_on_one_day_the_later_counts() -> None:
+    failed = job(findings=(("function check-out", "failed"),))
+    found = comeback_of(line(), [failed, job()], TERMS)
+
+    assert found is not None
+    assert "part" == found.stands_as
+
+
+def test_a_serial_of_another_model_is_another_device() -> None:
+    assert comeback_of(line(), [job(family="V80")], TERMS) is None

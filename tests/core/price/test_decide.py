@@ -79,6 +79,17 @@ def test_a_comeback_is_free_whatever_it_costs(seen) -> None:
     assert ("comeback", 0) == (decision.code, decision.quote_minor)
 
 
+def test_who_counts_on_a_promise_that_does_not_hold_is_asked() -> None:
+    charged = decided(line(), TERMS, Figures(5000))
+    disputed = decided(line(), TERMS, Figures(5000, disputed="class user: x"))
+
+    assert ("go", "ask") == (charged.code, disputed.code)
+    assert ("class user: x", None) == (disputed.reason, disputed.flips_at_minor)
+    assert (5000, charged.limit_minor) == (disputed.quote_minor, disputed.limit_minor)
+    wet = decided(line(found="LIQ"), TERMS, Figures(100, disputed="class user: x"))
+    assert "strip" == wet.code
+
+
 def test_liquid_is_stripped_whatever_it_costs() -> None:
     assert "strip" == decided(line(found="LIQ"), TERMS, Figures(100)).code
     dry = terms(strip_liquid=False)

@@ -156,6 +156,12 @@ def test_a_blank_never_equals_a_blank() -> None:
         (line(1, "K7", "X1"), row(2, "K7", "X1", revision="Rev. a"), []),
         (line(1, "K7", "X1"), row(2, "K7", "X1", model="V80"), ["model"]),
         (line(1, "K7", "X1"), row(2, "K7", "X1", model="tablet"), []),
+        (line(1, "K7", "X1"), row(2, "K7", "X1", model="T500"), ["model"]),
+        (
+            line(1, "K7", "X1", model="L240"),
+            row(2, "K7", "X1", model="notebook l-240, black"),
+            [],
+        ),
         (line(1, "K7", "X1"), row(2, "K7", ""), []),
         (line(1, "K7", ""), row(2, "K7", "X1"), ["asset"]),
         (line(1, "K7", "X1"), row(2, "Q55", "X1"), ["serial"]),

@@ -6,10 +6,10 @@ import string
 import pytest
 from rapidfuzz.distance import OSA
 
+from turnscrew.core.model.serials import plain
 from turnscrew.core.reconcile.serials import (
     near_between,
     near_pairs,
-    plain,
     slip_between,
 )
 

@@ -114,3 +114,10 @@ def test_the_limits_hold_four_in_five_in_play() -> None:
 
     assert 0.77 < held / 2000 < 0.83
     assert math.isclose(sum(beta_binomial(30, 2.5, 7)), 1.0)
+
+
+def test_its_lower_limit_is_held_where_some_need_one_and_some_two() -> None:
+    cases = [Case(1, 10, ("p",)), Case(1, 10, ("p", "p")), Case(0.2, 10)]
+
+    # One device: fewer than two pieces with a chance of 1.2 / 2.2.
+    assert 1 == pieces_of(cases, 1, "p").low

@@ -82,3 +82,12 @@ def test_it_has_no_rate_but_that_of_the_exponential():
     assert fit_weibull(lives_until([5, 7])).rate is None
     with pytest.raises(BadArgumentError, match="found rate"):
         ratio_limits(fit_weibull(lives_until([5, 7])), lives_until([5, 7]), "rate")
+
+
+def test_a_figure_that_the_law_holds_fixed_is_its_own_limit() -> None:
+    lives = lives_until([100.0, 200.0, 300.0])
+    fit = fit_exponential(lives)
+
+    for of in ("shape", "sigma"):
+        told = ratio_limits(fit, lives, of)
+        assert (1, 1, 1) == (told.low, told.estimate, told.high)

@@ -164,3 +164,13 @@ def test_it_takes_many_rows() -> None:
 def test_it_refuses_what_makes_no_sense(call, told: str) -> None:
     with pytest.raises(BadArgumentError, match=told):
         call()
+
+
+def test_one_device_with_very_many_carriers_is_told_too() -> None:
+    n = 1100
+    told = follows(
+        ["D"] * n, [f"A{k}" for k in range(n)], [1] + [0] * (n - 1), rng=rng(1)
+    )
+
+    assert "exact" == told.how
+    assert told.carriers[0].p_value == pytest.approx(1 / n)

@@ -7,6 +7,7 @@ import pytest
 from scipy import optimize, stats
 
 from turnscrew.core.reliability.prediction import (
+    JEFFREYS,
     GammaLaw,
     exposure_ahead,
     fit_gamma,
@@ -171,3 +172,12 @@ def test_it_fits_a_large_fleet_at_once() -> None:
 def test_it_refuses_what_makes_no_sense(call, told: str) -> None:
     with pytest.raises(BadArgumentError, match=told):
         call()
+
+
+def test_it_refuses_what_reaches_beyond_its_longest_table() -> None:
+    with pytest.raises(BadArgumentError, match="chance of more than"):
+        predict_count(failures=[0], exposure=[1], future_exposure=[1e7])
+
+
+def test_the_prior_that_says_least_bounds_nothing() -> None:
+    assert np.inf == JEFFREYS.quantile(0.5)

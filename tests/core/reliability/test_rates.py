@@ -299,3 +299,20 @@ def test_it_tells_all_that_is_off_at_once() -> None:
 def test_it_refuses_what_makes_no_sense(call) -> None:
     with pytest.raises(BadArgumentError, match="found"):
         call()
+
+
+def test_without_a_failure_on_either_side_nothing_differs() -> None:
+    # 0 over 0 is no difference, however long one side was watched.
+    told = compare_rates(
+        count1=0, exposure1=1, count2=0, exposure2=1000, p_rule="log-wald"
+    )
+
+    assert 1 == pytest.approx(told.p_value)
+
+
+def test_the_middle_of_byar_is_told_without_a_failure_too() -> None:
+    # The exact limit at a half is the median of a gamma law, ln 2 = 0.693.
+    told = rate_limits(failures=0, total_time=10, confidence=0.5, sided=1, rule="byar")
+
+    assert 0 == told.rate_lower
+    assert told.rate_upper == pytest.approx(0.0693, rel=0.03)

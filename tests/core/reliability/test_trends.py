@@ -117,3 +117,19 @@ def test_it_agrees_with_a_chi_squared_tail() -> None:
 
     wanted = stats.chi2.sf(2 * math.log(16), 4)
     assert wanted == pytest.approx(found.p_improvement)
+
+
+@pytest.mark.parametrize("times", [[0.4], [0.4, 0.5, 0.6]])
+def test_failures_right_after_the_start_have_their_law(times) -> None:
+    told = fit_log_linear(times, 1000)
+
+    # Long after it the intensity has faded: the mean age is one over its slope.
+    assert "fitted" == told.status
+    assert told.g1 == pytest.approx(-1 / np.mean(times), rel=1e-3)
+
+
+def test_a_watch_that_begins_late_is_counted_from_there() -> None:
+    told = fit_log_linear([950.01], 1000, start=950)
+
+    assert "fitted" == told.status
+    assert told.g1 == pytest.approx(-100, rel=1e-3)

@@ -306,3 +306,9 @@ def test_it_refuses_what_is_outside_its_range(call):
     fit = fit_weibull(lives_until([54, 187, 216], [500]))
     with pytest.raises(BadArgumentError, match="found"):
         call(fit)
+
+
+def test_two_lives_that_differ_by_their_last_bit_raise_nothing() -> None:
+    near = np.nextafter(1000.0, 2000.0)
+
+    assert fit_weibull(lives_until([1000.0, near])).status in ("no maximum", "fitted")

@@ -88,3 +88,11 @@ def test_receiving_goes_on_the_next_day_where_a_day_is_too_short() -> None:
 def test_who_is_away_on_the_first_day_receives_nothing() -> None:
     away = Bench("helper", 100, away=frozenset({1}))
     assert {("lead", 1): 60 * TICKS} == receiving([Bench("lead", 100), away], 60)
+
+
+def test_a_day_is_filled_with_whole_jobs_alone() -> None:
+    # Days of 100 hold one job of 60 each, so the third ends on day 3 at the earliest.
+    assert Figures(2, 1 + 2, 1) == bounded(*(due(n, 60, 1) for n in range(3)))
+    # Two of 50 fill a day to its last minute, and one of 51 more does not.
+    assert Figures(0, 0, 1) == bounded(due(1, 50, 1), due(2, 50, 1))
+    assert Figures(1, 1, 1) == bounded(due(1, 50, 1), due(2, 51, 1))

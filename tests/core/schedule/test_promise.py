@@ -74,3 +74,14 @@ def test_it_refuses_what_is_no_probability(probability, plays) -> None:
     problem = ScheduleProblem(jobs(1), (Bench("a", 300),))
     with pytest.raises(BadArgumentError, match="wanted at least 1"):
         promised(problem, probability, 0.3, draws(), plays)
+
+
+def test_what_nobody_may_do_is_in_time_for_no_day() -> None:
+    able = Job(1, "k", 60, 1, due_day=1)
+    nobody = Job(2, "k", 60, 1, due_day=1, skills=frozenset({"micro"}))
+    later = Job(3, "k", 60, 1, due_day=2)
+    problem = ScheduleProblem((able, nobody, later), (Bench("a", 390),))
+
+    assert ((1, 0.0), (2, 1.0)) == promised(problem, 0.8, 0.1, draws(), 50).by_due
+    alone = ScheduleProblem((nobody,), (Bench("a", 390),))
+    assert ((1, 0.0),) == promised(alone, 0.8, 0.1, draws(), 5).by_due

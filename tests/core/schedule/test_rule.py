@@ -7,7 +7,7 @@ from oracles.schedule_slow_rule import Row, plan_by_hand
 from random_schedules import random_schedule
 from turnscrew.core.schedule.check import faults_in
 from turnscrew.core.schedule.plan import Plan
-from turnscrew.core.schedule.problem import Bench, Job, ScheduleProblem
+from turnscrew.core.schedule.problem import TICKS, Bench, Job, ScheduleProblem
 from turnscrew.core.schedule.rule import planned_by_rule
 
 SKILLED = frozenset({"board"})
@@ -104,3 +104,14 @@ def test_it_finishes_next_day_what_really_takes_longer() -> None:
     (slot,) = planned_by_rule(problem, lambda _bench, _job: 1500).slots
 
     assert (2, 500) == (slot.day, slot.end_ticks)
+
+
+def test_the_time_at_work_is_what_was_spoken_for_and_every_job_by_hand() -> None:
+    # One hour was promised to others; jobs of 60 and 30 min follow on one day.
+    jobs = (Job(1, "k", 60, 1), Job(2, "k", 30, 1))
+    taken = {("a", 1): 60 * TICKS}
+    problem = ScheduleProblem(jobs, (Bench("a", 390),), taken=taken)
+    plan = planned_by_rule(problem)
+
+    assert [60, 120] == sorted(slot.start_ticks // TICKS for slot in plan.slots)
+    assert {"a": 150 * TICKS} == plan.clock_ticks(problem)

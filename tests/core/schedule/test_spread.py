@@ -20,7 +20,7 @@ def test_without_own_times_the_figure_of_the_terms_is_made_wider() -> None:
     assert (0.3 * WIDER, "terms, made wider", 0) == (
         found.sd, found.known_by, found.n_jobs,
     )  # fmt: skip
-    assert "too few own times (0 jobs)" in str(found)
+    assert "too few own times of like jobs (0 jobs)" in str(found)
 
 
 def test_one_model_gives_the_deviation_of_its_logarithms() -> None:

@@ -11,6 +11,7 @@ from turnscrew.core.stock.laws import (
     Counted,
     NegativeBinomial,
     Poisson,
+    first_at,
     law_of_all,
 )
 from turnscrew.errors import BadArgumentError
@@ -120,3 +121,15 @@ def test_it_adds_laws() -> None:
 def test_it_refuses_what_is_no_law(call) -> None:
     with pytest.raises(BadArgumentError, match="found"):
         call()
+
+
+def test_it_refuses_a_law_too_long_for_its_table() -> None:
+    # Its 0.95 quantile lies at 19 million pieces, beyond the longest table.
+    with pytest.raises(BadArgumentError, match="chance of more than"):
+        NegativeBinomial(5e6, 0.5).chances()
+
+
+def test_the_first_that_reaches_is_the_last_where_none_does() -> None:
+    reached = np.array([0.2, 0.5, 0.9])
+
+    assert [0, 1, 2, 2] == [first_at(reached, wanted) for wanted in (0, 0.5, 0.9, 1)]

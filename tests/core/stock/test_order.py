@@ -5,9 +5,11 @@ import random
 import pytest
 
 from turnscrew.core.model.spare_part import PriceBreak, SparePart
-from turnscrew.core.stock.allot import allotted, lead_days
+from turnscrew.core.stock.allot import allotted
 from turnscrew.core.stock.demand import Demand, Offer
+from turnscrew.core.stock.lead import lead_of
 from turnscrew.core.stock.order import cheapest, ordered
+from turnscrew.errors import BadArgumentError
 
 
 def part(**facts) -> SparePart:
@@ -109,4 +111,20 @@ def test_an_unknown_lead_is_taken_as_the_longest_known(supplier, lead) -> None:
         "C": part(part="C", lead_days=None, supplier=supplier),
     }
 
-    assert lead == lead_days(parts, "C")
+    assert lead == lead_of(parts["C"], parts.values(), {}).days
+
+
+def test_a_donor_serves_no_device_that_an_order_serves_sooner() -> None:
+    parts = {"P": part(lead_days=0)}
+    early, late = Demand(1, "P", 1, 60), Demand(2, "P", 5, 60)
+    uses = allotted([early, late], parts, [Offer(9, "P")], 2, {})
+
+    assert [("order", 1), ("donor", 2)] == [(one.source, one.ready_day) for one in uses]
+    slow = {"P": part(lead_days=4)}
+    (use,) = allotted([early], slow, [Offer(9, "P")], 2, {})
+    assert ("donor", 2) == (use.source, use.ready_day)
+
+
+def test_a_part_on_no_list_is_refused_by_its_number() -> None:
+    with pytest.raises(BadArgumentError, match="part Q, wanted one of the parts list"):
+        allotted([Demand(1, "Q", 4, 60)], {"P": part()}, (), 2, {})

@@ -4,8 +4,17 @@ import pytest
 from scipy import stats
 
 from random_lives import generator
-from turnscrew.core.stock.intermittent import back_test, predict_demand
-from turnscrew.core.stock.part_outlook import TwoPrices, is_rare, part_outlook
+from turnscrew.core.stock.intermittent import (
+    back_test,
+    intermittent_forecast,
+    predict_demand,
+)
+from turnscrew.core.stock.part_outlook import (
+    TwoPrices,
+    demand_ahead,
+    is_rare,
+    part_outlook,
+)
 from turnscrew.core.stock.service import stock_level
 from turnscrew.errors import BadArgumentError
 
@@ -121,3 +130,30 @@ def test_two_prices_imply_the_level_and_its_stock() -> None:
     assert (0.5, True) == (even.priced.ratio, even.priced.stock < dear.priced.stock)
     assert part_outlook(past, lead_periods=0).priced is None
     assert part_outlook((), lead_periods=0, prices=TwoPrices(9, 1)).priced is None
+
+
+@pytest.mark.parametrize("past", [[5, -1, 5, 5, 5, 5], [5, 5.5, 5, 5, 5, 5]])
+def test_it_refuses_a_demand_that_cannot_be(past) -> None:
+    with pytest.raises(BadArgumentError, match="past"):
+        part_outlook(past, lead_periods=1)
+
+
+def test_a_part_first_wanted_after_a_while_has_its_check() -> None:
+    told = part_outlook([0] * 6 + [1] * 26, lead_periods=1)
+
+    assert told.check is not None
+
+
+@pytest.mark.parametrize(
+    ("reckon", "words"),
+    [
+        (lambda: demand_ahead([1, 2, 3], 0), "periods: found 0"),
+        (
+            lambda: intermittent_forecast([1, 0, 2], first_period="never"),
+            "first_period: found never",
+        ),
+    ],
+)
+def test_a_figure_that_cannot_be_is_refused_by_its_name(reckon, words) -> None:
+    with pytest.raises(BadArgumentError, match=f"^{words}"):
+        reckon()

@@ -7,7 +7,12 @@ import numpy as np
 import pytest
 from scipy import integrate, stats
 
-from turnscrew.core.stock.laws import CompoundPoisson, NegativeBinomial, Poisson
+from turnscrew.core.stock.laws import (
+    CompoundPoisson,
+    Counted,
+    NegativeBinomial,
+    Poisson,
+)
 from turnscrew.core.stock.service import (
     Measure,
     last_buy,
@@ -212,3 +217,13 @@ def test_it_buys_none_if_lacking_one_costs_less() -> None:
 def test_it_refuses_what_makes_no_sense(call) -> None:
     with pytest.raises(BadArgumentError, match="found"):
         call()
+
+
+def test_a_shortage_beyond_all_price_never_means_to_hold_nothing() -> None:
+    law = Counted((0.2, 0.3, 0.5 - 5e-10))
+
+    for shortage in (1e8, 1e10, 1e14):
+        assert newsvendor(law, holding=1, shortage=shortage).stock >= 2
+        assert last_buy(law, unit_cost=1, shortage_cost=shortage).quantity >= 2
+    with pytest.raises(BadArgumentError, match=r"mu \+ sigma"):
+        newsvendor_lognormal(mu=300, sigma=30, holding=1, shortage=1)

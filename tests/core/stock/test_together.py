@@ -2,12 +2,16 @@
 
 import random
 from collections import Counter
+from dataclasses import replace
 from datetime import date, timedelta
+
+import pytest
 
 from turnscrew.core.model.spare_part import PriceBreak, SparePart
 from turnscrew.core.stock.lead import lead_of
 from turnscrew.core.stock.order import cheapest
 from turnscrew.core.stock.together import SHELF, Want, bought_together, shares
+from turnscrew.errors import BadArgumentError
 
 TODAY = date(2027, 2, 1)
 
@@ -118,3 +122,14 @@ def test_an_unknown_lead_is_the_longest_seen_of_its_supplier() -> None:
         lead_of(unknown, [], {}).days,
         lead_of(unknown, [], {}).known_by,
     )
+
+
+def test_a_part_that_nobody_knows_is_refused_and_not_left_out() -> None:
+    with pytest.raises(BadArgumentError, match="part zz, wanted one of the parts list"):
+        bought([*wants("A", 1), replace(wants("A", 1)[0], part="zz")], part())
+
+
+def test_what_is_not_bought_is_shared_by_nobody() -> None:
+    one = bought(wants("A", 1), part())
+
+    assert () == shares(replace(one, n_bought=0))

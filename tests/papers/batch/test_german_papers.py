@@ -1,5 +1,6 @@
 """Do the papers of a batch speak German, with the same figures and names?"""
 
+import random
 import re
 from collections import Counter
 from collections.abc import Iterator
@@ -20,6 +21,7 @@ from papers.batch.test_batch_papers import (
     reckoned,
     words,
 )
+from random_batches import BROKEN, drawn_batch
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.german import GERMAN_BATCH
@@ -34,6 +36,7 @@ from turnscrew.core.reconcile.remarks import (
     LIQUID_HOLD,
     remark_holds,
 )
+from turnscrew.flows.batch.whole import Effort, batch_reckoned
 from turnscrew.papers.batch.approval import approval_text
 from turnscrew.papers.batch.beside import Beside
 from turnscrew.papers.batch.evidence import evidence
@@ -127,6 +130,25 @@ def test_it_leaves_no_sentence_in_english_and_marks_none_as_unknown(name) -> Non
     assert english != german
     assert "„" not in german
     assert set() == both - OWN - GERMAN_WORDS - ON_BOTH
+
+
+@pytest.mark.parametrize("seed", range(16))
+def test_it_says_what_is_reckoned_of_batches_drawn_at_random(seed) -> None:
+    batch, what_if = drawn_batch(ANSWER.batch, seed)
+    draw = random.Random(seed)
+    effort = Effort(0.05, 5, lambda: draw.gauss(0, 1))
+    answer = batch_reckoned(batch, what_if, lambda _line: None, effort)
+
+    lines = [device.name for device in answer.devices]
+    given = replace(HAND_BACK, lines=lines, goes_with={}, adapters={})
+    papers = {**ALL, "hand-back note": lambda a, p: hand_back_note(a, p, given)}
+    for name, make in papers.items():
+        english, german = (make(answer, page) for page in ("a4", A4))
+        if english is None or german is None:
+            assert german is english
+            continue
+        assert "„" not in words(german), name
+        assert None is BROKEN.search(words(english)), name
 
 
 def figures(text: str) -> Counter[int]:
@@ -337,7 +359,7 @@ MADE = (
     "used up by opening, by the opening path: T-AD, T-AD; 2 g of glue, not on the "
     "list; the terms name C-FN, the path does not use it up",
     "used up by opening, by the terms: nothing of the parts list",
-    "optimal: at least 0 late, 0 days, 12 set-ups",
+    "optimal: at least 0 late, then 0 days, then 12 set-ups",
     "times spread by own times of 12 jobs, 0.31",
     "impossible: no way",
     "may be started to a test image, no further, by word of Ms Example, until "

@@ -171,6 +171,7 @@ def test_it_tells_what_a_part_costs_to_those_with_money_alone(
         ("n", [], 1, "scopes: found none"),
         ("n", ["all", "read"], 1, "scopes: found all"),
         ("n", ["read"], -1, "expiry: found"),
+        ("n", ["read"], 732, "expiry: found 2029-02-02, wanted 2029-02-01 or earlier"),
     ],
 )
 def test_it_refuses_to_make_a_token_that_makes_no_sense(

@@ -143,6 +143,18 @@ def test_it_takes_readings_by_their_limits_and_unit(batch, at_lead) -> None:
     assert 2 == seen.count()
 
 
+def test_what_cannot_be_tested_here_is_not_advised_again(batch, at_lead) -> None:
+    job = Job.objects.get(batch=batch, line=ADAPTER)
+    advised: list[str] = []
+    while (following := diagnosis(at_lead, job)["next"])["without"]:
+        assert following["name"] not in advised
+        advised.append(following["name"])
+        diagnosis(at_lead, job, test=following["name"], answer=following["without"][-1])
+
+    assert len(advised) > 3
+    assert [] == following["without"]
+
+
 def test_it_refuses_a_reading_beyond_what_can_come_up(batch, at_lead) -> None:
     job = Job.objects.get(batch=batch, line=ADAPTER)
     address = f"jobs/{job.ref}/diagnosis/"

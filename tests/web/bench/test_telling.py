@@ -92,6 +92,18 @@ def test_it_refuses_too_many_strokes_at_once(at_lead, run) -> None:
     assert 0 == BenchStroke.objects.count()
 
 
+def test_it_writes_nobodys_work_under_the_name_of_somebody_else(
+    at_lead, run, lead, helper
+) -> None:
+    theirs = {"bench": "b", "strokes": [one(run), one(run, 1, who=helper.ref)]}
+
+    assert "told by" in reasons(at_lead, "tell/", theirs)
+    assert 0 == BenchStroke.objects.count()
+    assert ["held"] == [
+        told["standing"] for told in became(at_lead, one(run, who=lead.ref))
+    ]
+
+
 WRONG_STROKES: dict[str, Any] = {
     "unknown run": {"run": "0" * 16},
     "no run": {"run": "../.."},

@@ -17,6 +17,7 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.bench_page import job_state
 from turnscrew.web.records.queries.tray import tray_of
 from turnscrew.web.records.services import (
     bench,
@@ -25,6 +26,7 @@ from turnscrew.web.records.services import (
     descriptions,
     stock,
 )
+from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.refusal import RefusedError
 from web.bench.case import (
     anew,
@@ -164,8 +166,12 @@ def closed_up(row: Any, lead: Any, now: Any) -> Any:
 
 
 def test_it_takes_no_test_as_passed_without_power(batch, lead, helper, now) -> None:
-    row = closed_up(taken(kitted(batch, 13, lead, now), lead, now), lead, now)
-    line = work(row, lead, now, helper, lambda one: one.asks == "test")
+    row = taken(kitted(batch, PACK, lead, now), lead, now)
+    work(row, lead, now, helper, lambda one: one.phase == "work")
+    row = closed_up(row, lead, now)
+    line = work(
+        row, lead, now, helper, lambda one: one.asks == "test" and one.name != "adapter"
+    )
     assert line is not None
     assert not line.may_power
 
@@ -173,6 +179,193 @@ def test_it_takes_no_test_as_passed_without_power(batch, lead, helper, now) -> N
         told(row, lead, now, "answer", line.number, {"answer": "passed"})
     facts = {"answer": "not possible", "reason": "no power"}
     assert "held" == told(row, lead, now, "answer", line.number, facts).standing
+
+
+def test_an_adapter_is_tested_whatever_its_device_holds(
+    batch, lead, helper, now
+) -> None:
+    row = closed_up(taken(kitted(batch, 13, lead, now), lead, now), lead, now)
+    line = work(row, lead, now, helper, lambda one: one.name == "adapter")
+    assert line is not None
+
+    told_of = told(row, lead, now, "answer", line.number, {"answer": "passed"})
+    assert "held" == told_of.standing
+
+
+def test_nobody_passes_over_the_pack_that_lets_it_be_switched_on(
+    batch, lead, helper, now
+) -> None:
+    row = taken(kitted(batch, PACK, lead, now), lead, now)
+    line = work(row, lead, now, helper, lambda one: one.phase == "work")
+    assert line is not None
+    assert "pack" == line.frees
+
+    with pytest.raises(RefusedError, match="lets it be powered again"):
+        told(row, lead, now, "skip", line.number, {"reason": "no such part"})
+    # Neither does it count that somebody asked about it.
+    told(row, lead, now, "differs", line.number, {"what": "asked"})
+    change = bench.Change("something else turned out")
+    fresh = bench.plan_anew(row, change, by=lead, now=now, is_time_up=lambda: True)
+    lines = bench_runs.run_in(fresh).lines
+    fit = next(one.number for one in lines if one.frees)
+    assert not any(one.may_power for one in lines[:fit])
+
+
+def test_a_pack_that_will_not_come_keeps_power_off_to_the_end(
+    batch, lead, helper, now
+) -> None:
+    row = taken(kitted(batch, PACK, lead, now), lead, now)
+    line = work(
+        row, lead, now, helper, lambda one: one.does == "lift" and "pack" == one.name
+    )
+    assert line is not None
+    change = bench.Change("the pack will not come", stays=("pack",))
+    fresh = bench.plan_anew(row, change, by=lead, now=now, is_time_up=lambda: True)
+
+    lines = bench_runs.run_in(fresh).lines
+    assert not any(one.frees for one in lines)
+    assert not any(one.may_power for one in lines if one.name != "adapter")
+    assert "number" not in [one.asks for one in lines]
+
+
+def test_the_new_pack_is_not_taken_for_the_bad_one(batch, lead, helper, now) -> None:
+    row = taken(kitted(batch, PACK, lead, now), lead, now)
+    line = work(
+        row, lead, now, helper, lambda one: one.phase == "refit" and one.does == "make"
+    )
+    assert line is not None
+    change = bench.Change("the keys are dead too", code="T-KEY")
+    fresh = bench.plan_anew(row, change, by=lead, now=now, is_time_up=lambda: True)
+
+    lines = bench_runs.run_in(fresh).lines
+    assert not any(one.does == "box" for one in lines)
+    assert any(one.may_power for one in lines if one.asks == "test")
+
+
+@pytest.mark.parametrize("remark", ["wet, coffee over the keys", "rinsed with water"])
+def test_it_gives_no_power_where_a_remark_says_it_is_wet(
+    batch, lead, now, remark
+) -> None:
+    """A part exchanged for another fault dries nothing."""
+    Job.objects.filter(batch=batch, line=CAMERA).update(remarks=remark)
+    run = bench_runs.run_in(taken(kitted(batch, CAMERA, lead, now), lead, now))
+
+    assert not any(one.may_power for one in run.lines if one.name != "adapter")
+    assert any("Liquid inside" in one.says for one in run.lines)
+
+
+@pytest.mark.parametrize(
+    ("remark", "told_of"),
+    [
+        ("smells of disinfectant", "gloves, keep apart until cleaned"),
+        ("foreign thing rattles", "To be read by the lead before any work"),
+    ],
+)
+def test_what_was_seen_on_arrival_is_read_first_at_the_bench(
+    batch, lead, now, remark, told_of
+) -> None:
+    Job.objects.filter(batch=batch, line=CAMERA).update(remarks=remark)
+    run = bench_runs.run_in(taken(kitted(batch, CAMERA, lead, now), lead, now))
+
+    heeded = [one.says for one in run.lines if one.does == "heed"]
+    assert any(told_of in words and remark in words for words in heeded)
+
+
+def test_final_tests_left_unanswered_are_asked_on_the_next_path(
+    batch, lead, helper, now
+) -> None:
+    row = taken(kitted(batch, KEYS, lead, now), lead, now)
+    tests = [
+        one.name
+        for one in bench_runs.run_in(row).lines
+        if one.phase == "final" and one.asks == "test" and one.name != "adapter"
+    ]
+    first, *rest = tests
+    work(
+        row, lead, now, helper,
+        lambda one: one.phase == "final" and one.name == rest[0],
+    )  # fmt: skip
+    row = closed_up(row, lead, now)
+
+    left = [one.name for one in bench_runs.run_in(row).lines if one.asks == "test"]
+
+    assert rest == [name for name in left if name in tests]
+    assert first not in left
+
+
+def test_a_piece_told_missing_at_both_benches_is_missing_once(
+    batch, lead, helper, at_lead, at_helper, now
+) -> None:
+    Description.objects.update(state=Description.RELEASED)
+    run = taken(kitted(batch, KEYS, lead, now), lead, now)
+    line = work(run, lead, now, helper, lambda one: one.moves == "taken" and one.n > 1)
+    assert line is not None
+    before = bench_runs.told(run).state.tray
+    facts, at = {"what": "missing on arrival", "n": 1}, head(run)
+    first = one(run, line.number, "differs", facts=facts, after=at)
+    again = one(run, line.number, "differs", facts=facts, after=at)
+
+    assert ["held"] == standings(at_lead, first, name="bench 1")
+    assert ["agreed"] == standings(at_helper, again, name="bench 2")
+    # Told by one that knew of the first, a second one is missing too.
+    more = one(run, line.number, "differs", facts=facts, after=first["key"])
+    assert ["held"] == standings(at_helper, more, name="bench 2")
+    done = one(run, line.number, "done", after=more["key"])
+    assert ["held"] == standings(at_lead, done, name="bench 1")
+    tray = bench_runs.told(run).state.tray
+    assert line.n - 2 == tray.get(line.letter, 0) - before.get(line.letter, 0)
+
+
+def test_pieces_of_another_revision_are_asked_for_before_it_is_closed(
+    batch, lead, helper, at_lead, now
+) -> None:
+    of_a = Job.objects.filter(batch=batch, model="L240", revision="A").order_by("line")
+    job = kitted(batch, of_a.first().line, lead, now)
+    taken(job, lead, now)
+    fresh = anew(at_lead, job, why="nuts too", also_reach=["port nuts"])
+    work(fresh, lead, now, helper, lambda one: one.phase in ("work", "refit"))
+    letter = bench_runs.run_in(fresh).letters["port nuts"]
+    assert bench_runs.told(fresh).state.tray[letter]
+
+    other = anew(at_lead, job, why="revision B inside", revision="B")
+
+    counted = [one for one in bench_runs.run_in(other).lines if one.asks == "count"]
+    assert [(letter,)] == [
+        one.compartments for one in counted if "another revision" in one.name
+    ]
+
+
+def test_whoever_lost_a_device_takes_it_back_counted_alone(
+    batch, lead, helper, now
+) -> None:
+    row = taken(kitted(batch, KEYS, lead, now), lead, now)
+    work(row, lead, now, helper, lambda one: one.phase == "work")
+    job = Job.objects.get(pk=row.job_id)
+
+    with pytest.raises(RefusedError, match="its tray is counted"):
+        closed_up(row, helper, now)
+    with pytest.raises(RefusedError, match="its tray is counted"):
+        bench_places.park(job, by=helper, now=now, reason="evening")
+
+
+def test_a_pack_found_bad_in_mid_work_keeps_power_off_on_the_old_path(
+    batch, lead, helper, now
+) -> None:
+    row = taken(kitted(batch, CAMERA, lead, now), lead, now)
+    work(row, lead, now, helper, lambda one: one.phase == "work")
+    assert "" == job_state(row.job, "", now)["stop"]
+    note_finding(row.job, "confirmed", by=lead, now=now, code="T-BAT")
+    line = work(
+        row, lead, now, helper, lambda one: one.asks == "test" and one.may_power
+    )
+    assert line is not None
+
+    assert "pack swollen or not known" in job_state(row.job, "", now)["stop"]
+    with pytest.raises(RefusedError, match="ask for a new path"):
+        told(row, lead, now, "answer", line.number, {"answer": "passed"})
+    change = bench.Change("its pack is swollen")
+    fresh = bench.plan_anew(row, change, by=lead, now=now, is_time_up=lambda: True)
+    assert "" == job_state(fresh.job, "", now)["stop"]
 
 
 def test_it_asks_nobody_to_charge_a_swollen_pack_that_stays_in(

@@ -7,9 +7,12 @@ from typing import Any
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from turnscrew.web.records.models import BenchStroke, Entry, Job
+from turnscrew.web.records.models import BenchRun, BenchStroke, Entry, Job
 from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.services.findings import note_finding
+from web.bench.case import head, one, standings
 from web.browser.bench_case import at_bench, describe, kitted, scan
+from web.counter_case import signed_in as session_of
 
 ENOUGH = 140
 """More presses than any of these runs has lines. [1]"""
@@ -54,10 +57,11 @@ def begin(page: Page, job: Job) -> None:
 
 def wait_past(page: Page, number: int) -> None:
     page.wait_for_function(
-        """(n) => { const l = window.bench.line(window.bench.job());
-                    return !l || l.number !== n || window.bench.cautionsRead === n
-                      || (window.bench.cautionsFirst === n
-                          && window.bench.readPage > 0) }""",
+        """(n) => { const app = window.bench, l = app.line(app.job());
+                    if (!l || l.number !== n) return true;
+                    const mark = app.mark(l);
+                    return app.cautionsRead === mark
+                      || (app.cautionsFirst === mark && app.readPage > 0) }""",
         arg=number,
     )
 
@@ -156,6 +160,44 @@ def test_it_survives_being_closed_without_a_network(
     context.set_offline(False)
     settled(bench)
     assert 8 == BenchStroke.objects.filter(run__job=job, standing="held").count()
+
+
+def test_what_one_person_told_waits_while_another_is_signed_in(
+    bench, context: BrowserContext, live_server, sallowmere, lead, helper, now
+) -> None:
+    job = kitted(sallowmere, 18, lead, now)
+    begin(bench, job)
+    settled(bench)
+    context.set_offline(True)
+    for _ in range(3):
+        line = line_now(bench)
+        by_keys(bench, line)
+        wait_past(bench, line["number"])
+    bench.goto("about:blank")
+    context.set_offline(False)
+
+    signs_in(context, live_server, helper)
+    bench.goto(live_server.url + "/bench/")
+    waits = bench.get_by_text(f"Kept here until {lead.name} signs in: 3")
+    expect(waits).to_be_visible()
+    assert 0 == BenchStroke.objects.filter(run__job=job).count()
+
+    signs_in(context, live_server, lead)
+    bench.goto(live_server.url + "/bench/")
+    bench.wait_for_function(
+        "(who) => window.bench.sender.state.person?.ref === who", arg=lead.ref
+    )
+    settled(bench)
+    strokes = BenchStroke.objects.filter(run__job=job, standing="held")
+    assert [lead.pk] * 3 == list(strokes.values_list("by", flat=True))
+    expect(waits).to_have_count(0)
+
+
+def signs_in(context: BrowserContext, live_server, person) -> None:
+    """Give the browser the session of somebody."""
+    key = session_of(person).cookies["sessionid"].value
+    context.clear_cookies()
+    context.add_cookies([{"name": "sessionid", "value": key, "url": live_server.url}])
 
 
 def test_it_asks_for_the_device_and_never_takes_the_last_one(
@@ -306,8 +348,8 @@ def new_context(browser, browser_context_args) -> Iterator[Any]:
         return made[-1]
 
     yield make
-    for one in made:
-        one.close()
+    for page in made:
+        page.close()
 
 
 def signed_in(context: BrowserContext, address: str) -> Page:
@@ -318,3 +360,87 @@ def signed_in(context: BrowserContext, address: str) -> Page:
     page.get_by_role("button", name="Sign in").click()
     page.get_by_role("heading", level=1, name="Today").wait_for()
     return page
+
+
+def test_a_press_answers_the_line_that_was_seen_though_another_bench_was_faster(
+    bench, sallowmere, lead, now
+) -> None:
+    job = kitted(sallowmere, 18, lead, now)
+    begin(bench, job)
+    for _ in range(3):
+        line = line_now(bench)
+        by_keys(bench, line)
+        wait_past(bench, line["number"])
+    settled(bench)
+    number = line_now(bench)["number"]
+    bench.locator("button.first").hover()
+    bench.mouse.down()
+    run = BenchRun.objects.get(job=job)
+    stroke = one(run, number, "done", after=head(run))
+    assert ["held"] == standings(session_of(lead), stroke, name="bench 2")
+    bench.evaluate("() => window.bench.sender.turn()")
+    bench.wait_for_function(
+        "(n) => window.bench.line(window.bench.job()).number > n", arg=number
+    )
+
+    bench.mouse.up()
+
+    bench.get_by_text("wanted this one seen first").wait_for()
+    settled(bench)
+    assert number + 1 == line_now(bench)["number"]
+    assert 1 == BenchStroke.objects.filter(run=run, line=number).count()
+    assert not BenchStroke.objects.filter(run=run, line__gt=number).exists()
+
+
+def test_cautions_of_a_new_path_are_not_taken_for_read(
+    bench, sallowmere, lead, now
+) -> None:
+    """Its lines count from the beginning again."""
+    begin(bench, kitted(sallowmere, 18, lead, now))
+    bench.evaluate(
+        """() => { const app = window.bench;
+                   app.cautionsRead = app.mark(app.line(app.job())); }"""
+    )
+    same, other = bench.evaluate(
+        """() => { const app = window.bench, job = app.job(), line = app.line(job);
+                   const same = app.cautionsRead === app.mark(line);
+                   job.run.ref = "another path";
+                   return [same, app.cautionsRead === app.mark(line)]; }"""
+    )
+
+    assert same
+    assert not other
+
+
+def test_what_the_records_refuse_is_said_until_all_of_it_was_seen(
+    bench, sallowmere, lead, now
+) -> None:
+    begin(bench, kitted(sallowmere, 18, lead, now))
+    bench.evaluate(
+        """async () => { const app = window.bench;
+             app.sender.refused = [1, 2, 3, 4, 5].map((n) =>
+               ({ act: "done", line: n, against: `refused for ${n}` }));
+             app.draw(); }"""
+    )
+    bench.get_by_text("Refused by the records: 5").wait_for()
+
+    bench.evaluate("() => window.bench.open('refused')")
+    assert not bench.get_by_text("refused for 5").count()
+    bench.get_by_role("button", name="Seen").click()
+    bench.get_by_text("refused for 5").wait_for()
+    bench.get_by_role("button", name="Seen").click()
+
+    bench.wait_for_function("() => window.bench.screen === 'home'")
+    assert not bench.get_by_text("Refused by the records").count()
+
+
+def test_what_is_found_in_mid_work_stands_above_the_line_at_once(
+    bench, sallowmere, lead, now
+) -> None:
+    job = kitted(sallowmere, 32, lead, now)
+    begin(bench, job)
+    note_finding(job, "confirmed", by=lead, now=now, code="T-BAT")
+    bench.evaluate("() => window.bench.sender.turn()")
+
+    bench.get_by_text("Known only since this path was made").wait_for()
+    assert "May run: no" in bench.locator(".power").inner_text()

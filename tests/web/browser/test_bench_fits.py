@@ -59,7 +59,7 @@ SHOWN = """() => {
         if (!isSeen(one)) wrong.push(`${line.number} not seen: ${one.textContent}`);
       }
       words += document.querySelector(".text").textContent;
-      if (app.cautionsFirst !== line.number) break;
+      if (app.cautionsFirst !== app.mark(line)) break;
       app.readOn(line);
     } while (true);
     for (const one of [...line.cautions, ...line.points])

@@ -298,6 +298,35 @@ def test_it_wants_a_photo_of_what_is_covered_or_a_name_for_it(
     assert {"answer": "yes", "photo": photo.ref} == kept.facts
 
 
+def test_it_finds_a_fault_by_readings_below_zero_and_without_some_answers(
+    bench, sallowmere, lead, now
+) -> None:
+    job = kitted(sallowmere, 13, lead, now)
+    scan(bench, job.number.upper())
+    bench.get_by_role("button", name="Find the fault").click()
+    next_name = "() => window.bench.diagnosis?.next.name"
+    bench.wait_for_function(next_name)
+    first = bench.evaluate(next_name)
+    bench.get_by_role("button", name="No answer").click()
+    bench.get_by_role("button", name="not applicable").click()
+    bench.wait_for_function(f"(first) => ({next_name})() !== first", arg=first)
+    assert first != bench.evaluate(next_name)
+
+    bench.evaluate(
+        """() => Object.assign(window.bench.diagnosis.next,
+             {name: "adapter volts", unit: "V", is_signed: true, answers: []})"""
+    )
+    for key in "-19.5":
+        bench.keyboard.press(key)
+        bench.wait_for_timeout(150)  # as slow as a hand
+    expect(bench.get_by_text("-19.5 V")).to_be_visible()
+    bench.get_by_role("button", name="−").click()
+    expect(bench.get_by_text("19.5 V", exact=True)).to_be_visible()
+    bench.keyboard.press("Backspace")
+    scan(bench, "-19.5")  # as fast as no hand
+    expect(bench.get_by_text("reversed or far too high")).to_be_visible()
+
+
 def test_it_notes_that_somebody_had_to_be_asked(bench, sallowmere, lead, now) -> None:
     job = kitted(sallowmere, 18, lead, now)
     begin(bench, job)

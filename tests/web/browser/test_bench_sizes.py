@@ -67,7 +67,7 @@ MEASURE = """async ([capital, least_key, ratio]) => {
     const page = document.documentElement;
     if (page.scrollHeight > innerHeight + 1 || page.scrollWidth > innerWidth + 1)
       tell("the page scrolls");
-    if (app.cautionsFirst !== line.number) break;
+    if (app.cautionsFirst !== app.mark(line)) break;
     app.readOn(line);
     } while (true);
   }

@@ -228,7 +228,7 @@ def test_a_finished_batch_shows_its_forecast_beside_what_it_took(
     # By the terms: 8 x 24 handling, 7 x 28 opening, 34+16+8+12+18+10+34+15 exchange.
     assert "It took 535 min" in page
     told = page.replace("&nbsp;", " ")
-    assert re.search(r"the forecast was [+-]\d+% off, within 25 %", told)
+    assert re.search(r"the forecast was [+-]\d+ % off, within 25 %", told)
     assert "Of 8 devices 0 were timed at the bench" in page
 
 

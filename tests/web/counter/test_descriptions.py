@@ -1,10 +1,12 @@
 """Descriptions come in, are tried, released, corrected and withdrawn."""
 
+import html
 import re
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
+from django.utils import translation
 
 from turnscrew.core.bench.run import Line
 from turnscrew.files.device_file import read_device
@@ -13,7 +15,7 @@ from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.descriptions import may_work_from, newest
 from turnscrew.web.records.queries.rebuilds import rebuilds_of, recorders_of
-from turnscrew.web.records.services import bench, bench_recording, descriptions
+from turnscrew.web.records.services import bench, bench_recording, descriptions, people
 from turnscrew.web.records.services.bench import Told
 from turnscrew.web.records.services.refusal import RefusedError
 from web.conftest import person
@@ -44,8 +46,8 @@ def shown(answer) -> str:
     return re.sub(r"\s+", " ", told)
 
 
-def edited(client: Client, model: str, text: str):
-    entered = {"act": "edit", "text": text}
+def edited(client: Client, model: str, text: str, written_from: int = 1, **more: str):
+    entered = {"act": "edit", "text": text, "written_from": written_from, **more}
     return client.post(f"/descriptions/{model}/", entered, follow=True)
 
 
@@ -152,6 +154,95 @@ def test_it_keeps_no_version_twice(described, lead, clock) -> None:
 
     assert "nothing new in it, version 1 stands" in shown(answer)
     assert 1 == Description.objects.filter(model="L240").count()
+
+
+SCREWS = "length_mm: 4.0, head: pan, head_mm: 3.8, stack: [rubber sleeve]"
+
+
+def of_another(by: Person, now) -> Description:
+    """Let another change the screws of the fan while a page shows version 1."""
+    text = newest("L240").text.replace(SCREWS, SCREWS.replace("4.0", "4.5"))
+    return descriptions.bring("L240", text, by=by, now=now).description
+
+
+def field_of(page: str, name: str) -> str:
+    return html.unescape(re.search(rf'value="([^"]*)"[^>]* id="edit-{name}"', page)[1])
+
+
+def test_it_sends_the_text_with_the_version_it_is_from(
+    described, lead, helper, now, clock
+) -> None:
+    of_another(lead, now)
+
+    page = signed_in(helper).get("/descriptions/L240/").content.decode()
+
+    assert "2" == field_of(page, "written_from")
+
+
+def test_it_undoes_nobody_s_change_by_an_old_page(
+    described, lead, helper, now, clock
+) -> None:
+    mine = newest("L240").text.replace("# Places", "# All my places", 1)
+    theirs = of_another(lead, now)
+
+    answer = edited(signed_in(helper), "L240", mine)
+
+    page = answer.content.decode()
+    told = "found version 2 by Imke Vasterling, other in fan screws, wanted that put"
+    assert (422, theirs) == (answer.status_code, newest("L240"))
+    assert told in shown(answer)
+    assert "# All my places" in page.split('id="edit-text"')[1].split("</textarea>")[0]
+    assert "1" == field_of(page, "written_from")
+
+
+def test_it_takes_the_text_once_it_is_written_from_the_newest(
+    described, lead, helper, now, clock
+) -> None:
+    mine = of_another(lead, now).text.replace("# Places", "# All my places", 1)
+
+    answer = edited(signed_in(helper), "L240", mine, written_from=2)
+
+    assert 200 == answer.status_code
+    assert (3, mine) == (newest("L240").number, newest("L240").text)
+
+
+def test_it_says_that_the_fault_table_came_anew(
+    described, lead, helper, now, clock
+) -> None:
+    first = newest("L240")
+    table = first.faults_text + "# counted anew\n"
+    descriptions.bring("L240", first.text, by=lead, now=now, faults_text=table)
+
+    answer = edited(
+        signed_in(helper), "L240", first.text, faults_text=first.faults_text
+    )
+
+    assert "other in the fault table, wanted" in shown(answer)
+    assert table == newest("L240").faults_text
+
+
+def test_it_brings_no_withdrawn_text_back_by_an_old_page(
+    described, lead, helper, now, clock
+) -> None:
+    second = of_another(lead, now)
+    descriptions.withdraw(second, by=lead)
+    mine = second.text.replace("# Places", "# All my places", 1)
+
+    answer = edited(signed_in(helper), "L240", mine, written_from=2)
+
+    assert "found version 1 by Imke Vasterling" in shown(answer)
+    assert 1 == newest("L240").number
+
+
+def test_it_says_it_in_german_too(described, lead, helper, now, clock) -> None:
+    of_another(lead, now)
+    people.speak_to(helper, "de", now=now)
+
+    with translation.override("en"):
+        told = shown(edited(signed_in(helper), "L240", SMALL))
+
+    assert "gefunden Version 2 von Imke Vasterling" in told
+    assert "Geschrieben aus Version" in told
 
 
 def test_it_keeps_lines_on_what_was_edited_for_a_lead(

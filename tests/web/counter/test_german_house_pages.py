@@ -69,6 +69,8 @@ from web.counter.worked import describe, kitted, taken, work
 from web.counter_case import signed_in
 from web.known_faults import NOT_SHOWN, TRIAL
 
+TO_THE_END = "until=2028-09-30&lost=900.00&fleet="
+
 TABLETS = {"Night team": 60, "North round": 120, "South round": 130}
 
 ALIKE = (
@@ -182,6 +184,8 @@ def pages_of(batch: Batch, person: Person) -> Mapping[str, str]:
     customer = f"/customers/{batch.customer.ref}"
     return {
         "stock": "/stock/", "part": "/stock/T-GL2/", "another part": "/stock/T-AD/",
+        "part to the end": f"/stock/T-GL2/?{TO_THE_END}whole&good=9",
+        "part that shrinks": f"/stock/T-GL2/?{TO_THE_END}shrinking",
         "goods-in": "/stock/goods-in/", "waste": "/stock/waste/",
         "known good": "/stock/known-good/", "money": "/money/",
         "customer": f"{customer}/", "fleet": f"{customer}/fleet/?replace=V80%3D389/5",

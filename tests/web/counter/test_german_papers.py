@@ -78,7 +78,7 @@ def test_nothing_is_written_down_for_a_language(german, sallowmere) -> None:
 def test_the_message_to_send_is_shown_in_german(german, sallowmere) -> None:
     told = german.get(f"/batches/{sallowmere.ref}/approvals/").content.decode()
 
-    assert "Von Ihren 60 Geräten, erhalten am Mo 1. Feb. 2027" in told
+    assert "Für die folgenden (von 60, erhalten am Mo 1. Feb. 2027)" in told
 
 
 def test_an_invoice_on_record_is_german_with_the_same_amount(

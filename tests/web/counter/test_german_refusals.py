@@ -18,6 +18,12 @@ WHOLE = re.compile(r"[\w ]+: found .+, wanted .+")
 SAID_WHOLE = {
     "left here: found 7, wanted 7": "left here: found 1, wanted 0 or more",
     "byte 7: found 7, wanted a marker": "",
+    "7: found 7 characters, wanted at most 7": (
+        "line 7, serial: found 61 characters, wanted at most 60"
+    ),
+    "history: found 7 without a day, wanted the day of each": (
+        "history: found 7 closed jobs without a day, wanted the day of each"
+    ),
 }
 """Of two an end is chosen elsewhere: so it reads then, or it reaches no page."""
 

@@ -214,3 +214,26 @@ def test_filters_read_as_chosen(counter, lead, now) -> None:
     told = counter.get("/account/").content.decode()
 
     assert '<option value="point" selected>' in told
+
+
+@pytest.mark.parametrize(
+    ("week", "first", "second"),
+    [
+        ("monday", "Mon 1 Feb", "Mon 8 Feb"),
+        ("sunday", "Sun 31 Jan", "Sun 7 Feb"),
+        ("saturday", "Sat 30 Jan", "Sat 6 Feb"),
+    ],
+)
+def test_the_plan_is_parted_by_weeks_as_they_begin_here(
+    counter, sallowmere, week, first, second
+) -> None:
+    choose(counter, week=week)
+    page = counter.get(f"/batches/{sallowmere.ref}/plan/").content.decode()
+
+    # By a calendar: 1 February 2027 is a Monday.
+    begins = re.findall(
+        r'<th colspan="3" scope="rowgroup">Week from ([^<]+)</th>', page
+    )
+    assert [first, second] == begins
+    days = page.index("day 5, Fri 5 Feb</td>"), page.index("day 7, Tue 9 Feb</td>")
+    assert days[0] < page.index(f"Week from {second}") < days[1]

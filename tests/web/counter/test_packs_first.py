@@ -5,6 +5,7 @@ import re
 import pytest
 from django.test import Client
 
+from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.queries.packs import CAUTION, packs_to_isolate
 from turnscrew.web.records.services import custody
 from web.counter_case import signed_in
@@ -55,3 +56,17 @@ def test_the_bench_says_so_when_such_a_device_is_scanned(
 
     assert CAUTION == told(bad)
     assert "" == told(good)
+
+
+def test_a_pack_that_waits_for_an_answer_is_still_named(
+    counter, sallowmere, lead, now
+) -> None:
+    bad = packs_to_isolate([sallowmere], now)[0]
+    waits = Standing(
+        "awaiting answer", bad.place, bad.holder, now.date(), bad.main_state, "a yes"
+    )
+    custody.move(bad, waits, by=lead, now=now)
+
+    assert bad in packs_to_isolate([sallowmere], now)
+    told = counter.get("/bench/find/", {"code": bad.number}).json()["caution"]
+    assert CAUTION == told

@@ -1,14 +1,26 @@
 """Does a part's page tell what is wanted of it, and how far that is to be trusted?"""
 
 import re
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 
 from turnscrew.core.model.spare_part import SparePart
-from turnscrew.web.records.models import Allotment, Job, Part
+from turnscrew.web.records.models import (
+    Allotment,
+    Donor,
+    DonorPart,
+    Job,
+    OrderLine,
+    Part,
+)
 from turnscrew.web.records.queries.batch_input import terms_of
-from turnscrew.web.records.queries.part_demand import demand_of, demand_picture
+from turnscrew.web.records.queries.part_demand import (
+    EndAsked,
+    demand_of,
+    demand_picture,
+    end_of,
+)
 from turnscrew.web.records.services import booking
 from web.counter_case import signed_in
 
@@ -123,7 +135,92 @@ def test_the_page_answers_two_prices_with_the_level_they_imply(
     assert "These prices imply" not in client.get("/stock/T-GL2/").content.decode()
 
     page = client.get("/stock/T-GL2/?lacking=12.00&over=3.00").content.decode()
-    assert "These prices imply a level of 80%: hold " in page
+    assert "These prices imply a level of 80 %: hold " in page
     wrong = client.get("/stock/T-GL2/?lacking=12.00&over=0").content.decode()
     assert "found 0, wanted more than 0" in wrong
     assert "These prices imply" not in wrong
+
+
+ASKED = "until=2028-09-30&fleet=whole&lost=180.00&left=2.00"
+
+
+def end_told(client, query: str) -> str:
+    html = client.get(f"/stock/T-GL2/?{query}").content.decode()
+    return re.sub(r"\s+", " ", re.sub("<[^>]+>", " ", html))
+
+
+def test_the_page_says_how_many_last_to_the_end_of_the_model(
+    glass, lead, clock
+) -> None:
+    Part.objects.filter(pk=glass.pk).update(on_hand=9, promised=2)
+    OrderLine.objects.create(
+        part=glass, n=6, n_received=1, n_rejected=1, ordered_on=clock.at.date()
+    )
+    client = signed_in(lead)
+
+    told = end_told(client, ASKED)
+
+    known = Part.objects.get(pk=glass.pk)
+    asked = EndAsked(date(2028, 9, 30), False, 18000, 200)
+    end = end_of(known, clock.at.date(), asked)
+    assert end is not None
+    # Seven free on the shelf, four still to come.
+    assert 11 == end.n_there
+    assert f"In these {end.n_months} months" in told
+    assert f"Buy {end.told.buy.quantity} while it can be had." in told
+    assert f"With 11 free or on their way that makes {end.told.buy.stock};" in told
+    assert "say how many of ten" in told
+
+    half = end_told(client, ASKED.replace("whole", "shrinking"))
+    assert f"as a whole one in {-(-end.n_months // 2)} months" in half
+    assert int(re.search(r"Buy (\d+) while", half)[1]) < end.told.buy.quantity
+
+
+def test_donors_in_place_of_pieces_go_by_what_was_tested(glass, lead, clock) -> None:
+    job = Job.objects.first()
+    donor = Donor.objects.create(job=job)
+    for state in ("good", "used", "bad", "untested", "untested"):
+        DonorPart.objects.create(donor=donor, part=glass, state=state)
+    client = signed_in(lead)
+
+    told = end_told(client, ASKED)
+
+    # Two and a half of four: (2 + 0.5) / (3 + 1).
+    assert "Reckoned with 62 % of their pieces good." in told
+    assert re.search(r"Or keep \d+ donors of this model and buy none", told)
+    assert "kept without its pack and without its storage" in told
+    better = end_told(client, f"{ASKED}&good=9")
+    n_donors = [
+        int(re.search(r"Or keep (\d+) donors", one)[1]) for one in (told, better)
+    ]
+    assert n_donors[0] > n_donors[1]
+
+
+@pytest.mark.parametrize(
+    ("query", "says"),
+    [
+        ("until=2020-01-01&fleet=whole&lost=180.00", "wanted a day to come"),
+        ("until=2028-09-30&fleet=whole&lost=", "This field is required"),
+        ("until=2028-09-30&fleet=whole&lost=9.00&left=900", "found its cost or more"),
+        ("until=2028-09-30&fleet=whole&lost=9.00&good=11", "less than or equal to 10"),
+    ],
+)
+def test_a_wrong_end_is_refused_where_it_was_entered(
+    glass, lead, clock, query, says
+) -> None:
+    told = end_told(signed_in(lead), query)
+
+    assert says in told
+    assert "while it can be had" not in told
+
+
+def test_a_piece_not_worth_its_price_is_not_bought(glass, lead, clock) -> None:
+    told = end_told(signed_in(lead), "until=2028-09-30&fleet=whole&lost=0.01")
+
+    assert "Buy none: one lacking costs no more than one bought." in told
+
+
+def test_without_a_cost_no_end_is_reckoned(glass, lead, clock) -> None:
+    Part.objects.filter(pk=glass.pk).update(cost_minor=None)
+
+    assert "To the end of its model" not in end_told(signed_in(lead), ASKED)

@@ -76,7 +76,7 @@ def test_the_number_tells_the_family_and_the_look_that_parts_the_rest(
 def test_an_answer_tells_the_revision_and_what_confirms_it(counter, described) -> None:
     page = told(counter, receiving(described, NEW, **{VENTS: "two"}))
 
-    assert re.search(r"Told from outside: L240 B, 9[5-9]%", page)
+    assert re.search(r"Told from outside: L240 B, 9[5-9] %", page)
     assert "Confirm when opened: L240 B: square shield can beside the fan" in page
     assert "Order nothing before that is seen." in page
     assert f"{VENTS}: two" in page

@@ -8,16 +8,21 @@ from django.contrib.sessions.backends.db import SessionStore
 from django.contrib.sessions.models import Session
 from django.db.models import CharField, TextField
 
+from turnscrew.files.terms_file import read_terms
 from turnscrew.web.keeping import erasing
-from turnscrew.web.keeping.personal import OF_CUSTOMER, WORDS
+from turnscrew.web.keeping.personal import OF_CUSTOMER, PHRASES, WORDS
 from turnscrew.web.keeping.tables import carried, rows_of
 from turnscrew.web.records.models import (
     Absence,
     ApiToken,
     Batch,
+    Bench,
+    BenchRun,
+    BenchStroke,
     ContactLink,
     Customer,
     DataPart,
+    Donor,
     EntryWords,
     Finding,
     Invoice,
@@ -30,12 +35,15 @@ from turnscrew.web.records.models import (
     Site,
 )
 from turnscrew.web.records.queries.audit import audited
-from turnscrew.web.records.services import people, stock
+from turnscrew.web.records.services import booking, customers, people, stock
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.photos import add_photo
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.tokens import make_token
-from web.keeping.names import NAME, names_everywhere
+from turnscrew.web.records.services.written_yes import Agreed, write_yes
+from web.conftest import sallowmere_contents
+from web.keeping.names import NAME, names_everywhere, picture
 
 # Texts that are no words about people: codes, numbers of devices, states, money.
 NOT_WORDS = {
@@ -46,6 +54,7 @@ NOT_WORDS = {
     "serial", "sha256", "stage", "state", "suffix", "supplier", "terms_text", "use",
     "verdict", "what", "client_key", "agent", "agrees", "belongs", "cause", "face",
     "lock", "surface", "look", "shows", "cover",
+    "act", "bench", "name", "standing",
 }  # fmt: skip
 
 
@@ -82,7 +91,8 @@ def test_it_knows_every_table_and_column_of_customers() -> None:
             if isinstance(field, CharField | TextField)
         }
         if model not in {Site, Quote}:
-            assert texts <= {*WORDS.get(model, ()), *NOT_WORDS}, model
+            words = {*WORDS.get(model, ()), *PHRASES.get(model, ())}
+            assert texts <= words | NOT_WORDS, model
 
 
 def test_it_leaves_no_name_of_a_customer_anywhere(done, lead, now) -> None:
@@ -114,6 +124,89 @@ def test_it_keeps_counts_money_and_journals(done, lead, now) -> None:
 def standing() -> list[tuple[object, ...]]:
     kept = ("pk", "state", "model", "serial", "closed_on")
     return list(Job.objects.order_by("pk").values_list(*kept))
+
+
+@pytest.mark.parametrize("name", ["customer", "returned", "270201", "storage"])
+def test_it_takes_no_name_out_of_codes_states_and_numbers(
+    done, lead, now, name
+) -> None:
+    done.contacts.create(name=name, reach=f"{name}@example.org")
+    Batch.objects.update(name=name)
+    Donor.objects.update(use="same customer")
+    Finding.objects.create(
+        job=Job.objects.first(), stage=Finding.SEEN, result=f"of {name}, not{name}",
+        by=lead, at=now,
+    )  # fmt: skip
+    before = coded()
+    erasing.erase_customer(done, by=lead, now=now)
+
+    assert before == coded()
+    assert () == audited().breaks
+    assert f"of erased, not{name}" == Finding.objects.latest("pk").result
+    assert read_terms(Batch.objects.exclude(terms_text="").get().terms_text).faults
+
+
+def coded() -> list[tuple[object, ...]]:
+    kept = (
+        "pk", "number", "state", "main_state", "place", "holder", "data_class",
+        "ended_as", "accessories_told",
+    )  # fmt: skip
+    rows = [*Job.objects.order_by("pk").values_list(*kept)]
+    rows += Job.history.order_by("pk").values_list(*kept)
+    rows += Donor.objects.order_by("pk").values_list("pk", "use")
+    rows += DataPart.objects.order_by("pk").values_list("pk", "end")
+    return rows
+
+
+def test_it_leaves_no_name_told_at_a_bench(done, lead, now) -> None:
+    job = Job.objects.first()
+    run = BenchRun.objects.create(
+        job=job, number=1, at=now, by=lead, why=f"Mrs {NAME} asked"
+    )
+    facts = {"answer": "skip", "reason": f"Mrs {NAME} said", "other": f"{NAME}, note"}
+    BenchStroke.objects.create(
+        run=run, client_key="1", told_at=now, at=now, by=lead, act="skip", line=0,
+        facts=facts, against=f"line 1: found {NAME}",
+    )  # fmt: skip
+    Bench.objects.create(
+        name="bench 1", in_hand=job, layer=f"tray of {NAME}", by=lead, seen_at=now
+    )
+    assert NAME in everything()
+
+    erasing.erase_customer(done, by=lead, now=now)
+
+    assert NAME not in everything()
+    assert {"answer": "skip", "reason": "erased", "other": "erased, note"} == (
+        BenchStroke.objects.get().facts
+    )
+    assert "bench 1" == Bench.objects.get().name
+
+
+@pytest.mark.parametrize(
+    ("typed", "left"),
+    [
+        (f"SSD of Mrs {NAME}", "SSD of Mrs erased"),
+        (f"{NAME}s SSD", "erased SSD"),
+        ("Ottoline's SSD", "erased's SSD"),
+        (f"SSD {NAME}2", f"SSD {NAME}2"),
+        ("example of an SSD", "example of an SSD"),
+    ],
+)
+def test_it_takes_each_word_of_a_name_out_of_what_stays(
+    sallowmere, lead, now, typed, left
+) -> None:
+    Job.objects.update(state="returned unrepaired", closed_on=now.date())
+    sallowmere.customer.contacts.create(
+        name=f"Ottoline {NAME}", reach="ottoline@example.org"
+    )
+    job = sallowmere.jobs.first()
+    DataPart.objects.create(job=job, what=typed, end="returned")
+    Finding.objects.create(job=job, stage=Finding.SEEN, result=typed, by=lead, at=now)
+
+    erasing.erase_customer(sallowmere.customer, by=lead, now=now)
+
+    assert [left] == list(DataPart.objects.values_list("what", flat=True))
+    assert left == Finding.objects.latest("pk").result
 
 
 def test_it_leaves_other_customers_alone(done, lead, now) -> None:
@@ -183,11 +276,64 @@ def test_it_refuses_while_work_money_or_stored_words_are_open(
     assert before == everything()
 
 
-def test_it_erases_a_customer_once(done, lead, now) -> None:
+def test_it_erases_again_what_an_earlier_one_left(done, lead, now) -> None:
+    erasing.erase_customer(done, by=lead, now=now)
+    # Records of an earlier edition may hold such a contact.
+    done.contacts.create(name=f"Ottoline {NAME}", reach="desk 4")
+    Finding.objects.create(
+        job=Job.objects.first(), stage=Finding.SEEN, result=f"for Ottoline {NAME}",
+        by=lead, at=now,
+    )  # fmt: skip
+    assert NAME in everything()
+
     erasing.erase_customer(done, by=lead, now=now)
 
-    with pytest.raises(RefusedError, match="found erased already"):
-        erasing.erase_customer(done, by=lead, now=now)
+    assert NAME not in everything()
+    assert "for erased" == Finding.objects.latest("pk").result
+    assert () == audited().breaks
+
+
+WRITES = {
+    "contact": lambda b, by, now: customers.add_contact(b.customer, NAME, "desk 4"),
+    "fleet": lambda b, by, now: customers.count_fleet(
+        b.customer, "V80", NAME, 3, now=now
+    ),
+    "batch": lambda b, by, now: booking.book(
+        booking.Booking("Again", now.date(), sallowmere_terms(), b.customer),
+        by=by, now=now,
+    ),
+    "device": lambda b, by, now: booking.receive(b, [], by=by, now=now),
+    "list": lambda b, by, now: booking.keep_list(b, [], by=by, now=now),
+    "link": lambda b, by, now: people.invite(b, NAME, by=by, now=now),
+    "finding": lambda b, by, now: note_finding(
+        b.jobs.first(), Finding.SEEN, by=by, now=now, words=NAME
+    ),
+    "photo": lambda b, by, now: add_photo(b.jobs.first(), picture(), by=by, now=now),
+    "yes": lambda b, by, now: write_yes(
+        b, [], Agreed("label", NAME, now.date()), by=by, now=now
+    ),
+}  # fmt: skip
+
+
+def sallowmere_terms() -> str:
+    return sallowmere_contents()["terms.yaml"].decode()
+
+
+@pytest.mark.parametrize("what", WRITES)
+def test_it_lets_nothing_personal_in_afterwards(
+    done, sallowmere, lead, now, settings, what
+) -> None:
+    erasing.erase_customer(done, by=lead, now=now)
+    before, files = everything(), sorted(settings.PHOTOS.rglob("*.*"))
+
+    with pytest.raises(RefusedError) as refused:
+        WRITES[what](sallowmere, lead, now)
+
+    assert ("customer: found one erased, wanted one on record",) == (
+        refused.value.reasons
+    )
+    assert before == everything()
+    assert files == sorted(settings.PHOTOS.rglob("*.*"))
 
 
 def test_it_finds_customers_due_by_their_last_closed_job(done, now) -> None:

@@ -1,9 +1,11 @@
 """What holds of clocks that go back, of donors and of what they may give?"""
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 
+from turnscrew.core.model.batch import BatchLine
 from turnscrew.errors import BadFileError
 from turnscrew.files.batch_folder import read_batch_folder
 from turnscrew.web.records.models import (
@@ -13,10 +15,12 @@ from turnscrew.web.records.models import (
     DonorPart,
     Entry,
     Job,
+    Part,
 )
 from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.bench_page import bench_state
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import kitting
+from turnscrew.web.records.services import booking, handing_back, kitting, locks, stock
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
 from web.conftest import sallowmere_contents
@@ -99,3 +103,103 @@ def test_terms_that_list_packs_or_storage_for_harvest_are_refused(part) -> None:
     with pytest.raises(BadFileError) as refused:
         read_batch_folder({**contents, "terms.yaml": spoilt.encode()})
     assert any(part in str(problem) for problem in refused.value.problems)
+
+
+def test_a_piece_of_a_donor_that_is_given_back_goes_to_who_waits(
+    sallowmere, lead, now
+) -> None:
+    answer = reckoned(sallowmere, now)
+    donated = sallowmere.jobs.get(line=DONOR)
+    donor = kitting.declare_donor(donated, answer, by=lead, now=now)
+    piece = DonorPart.objects.get(donor=donor, part__number="C-FN")
+    waiting = {
+        line: stock.want(piece.part, sallowmere.jobs.get(line=line), by=lead, now=now)
+        for line in (22, 38, WAITING)
+    }
+    sallowmere.jobs.filter(line=22).update(due_day=None)
+    sallowmere.jobs.filter(line=38).update(due_day=9)
+    kitting.test_donor_part(piece, is_good=True, by=lead, now=now, how="runs quietly")
+    first = waiting[WAITING]
+    first.refresh_from_db()
+    assert piece == first.donor_part
+
+    stock.release(first, by=lead, now=now, words="the customer said no")
+
+    for wish in waiting.values():
+        wish.refresh_from_db()
+    # The earliest day first; who has none comes last, whatever the database thinks.
+    assert {WAITING: "released", 38: "promised", 22: "short"} == {
+        line: wish.state for line, wish in waiting.items()
+    }
+    assert piece == waiting[38].donor_part
+
+
+def test_devices_named_that_are_not_there_are_not_passed_over(
+    sallowmere, lead, now
+) -> None:
+    for write in (
+        lambda lines: handing_back.hand_back(
+            sallowmere, lines, taken_by="Office", by=lead, now=now
+        ),
+        lambda lines: locks.note_locks(sallowmere, lines, "locked", by=lead, now=now),
+        lambda lines: kitting.fit_several(sallowmere, lines, by=lead, now=now),
+    ):
+        with pytest.raises(RefusedError, match="found 99, wanted lines of this batch"):
+            write([1, 99])
+    assert "" == sallowmere.jobs.get(line=1).lock
+
+
+def test_the_bench_lists_what_has_no_day_last(sallowmere, lead, now) -> None:
+    sallowmere.jobs.filter(line__in=[1, 2, 3]).update(state="kitted")
+    sallowmere.jobs.filter(line=1).update(due_day=None)
+
+    ready = bench_state("bench", lead, now)["ready"]
+    assert [2, 3, 1] == [one["line"] for one in ready]
+
+
+def test_days_of_two_batches_are_compared_by_their_dates(sallowmere, lead, now) -> None:
+    later = Batch.objects.create(
+        customer=sallowmere.customer, name="Second round",
+        received=sallowmere.received + timedelta(days=21),
+        terms_text=sallowmere.terms_text,
+    )  # fmt: skip
+    moved = sallowmere.jobs.get(line=38)
+    sallowmere.jobs.filter(line=38).update(batch=later, due_day=3)
+    sallowmere.jobs.filter(line=WAITING).update(due_day=10)
+    part = Part.objects.get(number="C-FN")
+    behind = stock.want(part, Job.objects.get(pk=moved.pk), by=lead, now=now)
+    first = stock.want(part, sallowmere.jobs.get(line=WAITING), by=lead, now=now)
+    Part.objects.filter(pk=part.pk).update(on_hand=part.promised + 1)
+
+    stock.serve_waiting(part, by=lead, now=now)
+
+    for wish in (behind, first):
+        wish.refresh_from_db()
+    # Day 3 of a batch that came three weeks later is after day 10 of this one.
+    assert ("short", "promised") == (behind.state, first.state)
+    Job.objects.filter(pk__in=[moved.pk, first.job_id]).update(state="kitted")
+    assert [WAITING, 38] == [
+        one["line"] for one in bench_state("bench", lead, now)["ready"]
+    ]
+
+
+def test_two_devices_of_a_day_never_bear_one_number(sallowmere, lead, now) -> None:
+    by = {"by": lead, "now": now}
+    many = BatchLine(line=1001, serial="MANY-1", model="V80", revision="1")
+    booking.receive(sallowmere, [many], **by)
+    said = booking.Booking(
+        "Second", sallowmere.received, sallowmere.terms_text, sallowmere.customer
+    )
+    second = booking.book(said, **by)
+    lines = [replace(many, line=n, serial=f"TWO-{n}") for n in (1, 2, 2)]
+
+    with pytest.raises(RefusedError) as refused:
+        booking.receive(second, lines, **by)
+
+    assert (
+        "line 1: found number 1001 borne by another batch of the day, wanted it "
+        "received with that one, or on another day",
+        "line 2: received already",
+    ) == refused.value.reasons
+    assert not second.jobs.exists()
+    assert 1 == len(booking.receive(second, lines[1:2], **by))

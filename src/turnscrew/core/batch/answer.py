@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from turnscrew.core.batch.question import WhatIf
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.price.account import Account, InvoiceItem
@@ -70,6 +71,13 @@ class Supply:
         """
         return sum(line.cost_minor for line in self.orders)
 
+    @property
+    def unpriced(self) -> tuple[str, ...]:
+        """Give the parts on order whose price is not known; they are in no sum."""
+        return tuple(
+            dict.fromkeys(one.part for one in self.orders if not one.is_priced)
+        )
+
     @cached_property
     def by_device(self) -> Mapping[int, tuple[Use, ...]]:
         """
@@ -113,6 +121,20 @@ class Planned:
     best: BestPlan | None
     promise: Promise | None
     spread: Spread = Spread(0.0, "terms, made wider", 0)
+
+    @property
+    def no_promise(self) -> str:
+        """
+        Say why no day can be promised.
+
+        Returns
+        -------
+        str
+            A sentence; empty if one can be, or nobody asked.
+        """
+        if self.promise is None or not self.rule.impossible:
+            return ""
+        return "No day can be promised while devices cannot be planned."
 
     @cached_property
     def is_best_in_use(self) -> bool:
@@ -161,8 +183,8 @@ class Planned:
             return ""
         return (
             "The papers follow the hand rule: by it nobody is later, and the best plan "
-            f"found saves {n_saved} set-ups alone, by letting people wait for like "
-            "devices."
+            f"found saves {counted(n_saved, 'set-up')} alone, by letting people wait "
+            "for like devices."
         )
 
     @property
@@ -252,6 +274,29 @@ class BatchAnswer:
             In the order of the batch.
         """
         return tuple(d for d in self.devices if d.name in self.answer_by)
+
+    @property
+    def taken_as_yes(self) -> tuple[str, int]:
+        """
+        Say what of the money nobody has agreed to yet.
+
+        Returns
+        -------
+        tuple[str, int]
+            A sentence that names the devices, empty if nothing is open; and what is
+            billed for them before tax. [minor units]
+        """
+        open_ = {device.name for device in self.pending}
+        if not open_:
+            return "", 0
+        minor = sum(
+            charge.net_minor
+            for item in self.items
+            if item.device.name in open_
+            for charge in item.charges
+        )
+        named = ", ".join(str(name) for name in sorted(open_))
+        return f"Not agreed yet, counted as yes: {named}", minor
 
     @property
     def minutes(self) -> dict[str, int]:

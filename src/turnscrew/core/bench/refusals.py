@@ -164,6 +164,8 @@ def _skip_refusal(line: Line, _: BenchState, stroke: Stroke) -> str:
         return "skip: found the closing itself, wanted it done: nobody skips that"
     if line.moves or line.does in (*WAY_IN, *WAY_BACK):
         return "skip: found an action of the path, wanted it done or a new path"
+    if line.frees:
+        return "skip: found what lets it be powered again, wanted it done or a new path"
     return "" if stroke.text("reason").strip() else "reason: found none, wanted why"
 
 

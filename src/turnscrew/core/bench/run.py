@@ -105,6 +105,9 @@ class Line:
         Least number that is right; ``None`` if there is none.
     high
         Greatest number that is right; ``None`` if there is none.
+    frees
+        What keeps power off and is gone once this is done: ``pack``, ``liquid``; empty
+        if nothing.
     """
 
     number: int
@@ -144,6 +147,7 @@ class Line:
     unit: str = ""
     low: float | None = None
     high: float | None = None
+    frees: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

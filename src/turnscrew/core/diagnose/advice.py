@@ -2,15 +2,15 @@
 
 from dataclasses import dataclass, field
 
-from turnscrew.core.diagnose.access import access_of
 from turnscrew.core.diagnose.answer import DiagnosisAnswer, Leaf, Policy, Step
+from turnscrew.core.diagnose.at_the_action import (
+    access_moves,
+    caution_words,
+    is_inside,
+    no_power_words,
+)
 from turnscrew.core.diagnose.evidence import FLOOR, Belief, Evidence
 from turnscrew.core.diagnose.figures import Figures, figures_of
-from turnscrew.core.diagnose.hazards import (
-    POSSIBLE,
-    faults_without_power,
-    p_no_power,
-)
 from turnscrew.core.diagnose.pose import Posed, minutes_of
 from turnscrew.core.diagnose.problem import VERIFY, WRITE_OFF, DiagnosisProblem
 from turnscrew.core.model.faults import FaultTable
@@ -19,18 +19,6 @@ NEAR_TIE = 0.01
 """Actions this close cannot be told apart by the model; common practice [1]."""
 
 _WORTH_NAMING = 0.1
-
-CAUTION_WORDS = {
-    "mains": "Mains adapter: look at lead and case first; follow local codes and leave"
-    " mains parts to licensed people.",
-    "pack": "Lithium pack: do not press, lever, puncture or cut; if it is swollen, warm"
-    " or smells, stop and set it apart.",
-    "static": "Static: strap on, board on the mat, hold it by the edges.",
-    "hot": "Hot parts: let them cool, or keep skin and leads away.",
-    "glass": "Glass: eyes and hands covered; tape what is cracked.",
-    "fumes": "Fumes: extraction on; gloves against residue.",
-    "data": "Data: start the test image only; nothing of the owner's is opened.",
-}
 
 
 @dataclass(frozen=True)
@@ -207,11 +195,12 @@ def advice_on(
     """
     policy = answer.policy
     assert policy is not None
-    block = block_of(policy, table, belief)
+    block = block_of(policy, table, belief, posed.problem)
     action = block[0] if block else action_of(policy)
-    figures = figures_of(policy, posed.prices)
+    figures = figures_of(policy, posed.prices, posed.problem)
     rivals = rivals_of(posed, answer, (action, *block))
-    opens, closes = _access(posed, action)
+    opens, closes = access_moves(posed.problem, action)
+    inside = any(is_inside(posed, one) for one in block or (action,))
     return Advice(
         action=action,
         how=_how(table, action),
@@ -220,15 +209,15 @@ def advice_on(
         closes=closes,
         block=block[1:],
         cautions=(
-            *_no_power(table, belief),
-            *_cautions(table, action, opens=bool(opens)),
+            *no_power_words(table, belief, evidence),
+            *caution_words(table, block or (action,), inside=inside),
         ),
         known_good=_known_good(table, action),
         why=(
             _likeliest(belief),
             *base_said,
             *_what_follows(policy),
-            _to_the_end(table, figures),
+            _to_the_end(table, figures, is_open=bool(posed.problem.open_now)),
             *_against(answer, rivals, opens=bool(opens)),
             *(
                 _on_giving_up(table, belief, answer, rivals)
@@ -253,7 +242,7 @@ def look_at(
     branches: tuple[tuple[str, float, Policy], ...],
 ) -> Step:
     """
-    Make a step of a test that wants nothing opened or closed.
+    Make a step of a test, whatever must be closed or opened for it.
 
     Parameters
     ----------
@@ -270,7 +259,11 @@ def look_at(
         The step.
     """
     test = next(test for test in problem.tests if test.name == look)
-    return Step(look, "test", test.cost, (), (), branches)
+    opens, closes = access_moves(problem, look)
+    nodes = {node.name: node for node in problem.nodes}
+    cost = test.cost + sum(nodes[name].open_cost for name in opens)
+    cost += sum(nodes[name].close_cost for name in closes)
+    return Step(look, "test", cost, opens, closes, branches)
 
 
 def action_words(action: str) -> str:
@@ -290,11 +283,13 @@ def action_words(action: str) -> str:
     return {VERIFY: "function check-out", WRITE_OFF: "give up"}.get(action, action)
 
 
-def block_of(policy: Policy, table: FaultTable, belief: Belief) -> tuple[str, ...]:
+def block_of(
+    policy: Policy, table: FaultTable, belief: Belief, problem: DiagnosisProblem
+) -> tuple[str, ...]:
     """
     List the repairs that come before the next power test.
 
-    Their order does not change the cost, so the likeliest to mend comes first.
+    Where their order does not change the cost, the likeliest to mend comes first.
 
     Parameters
     ----------
@@ -304,6 +299,8 @@ def block_of(policy: Policy, table: FaultTable, belief: Belief) -> tuple[str, ..
         The fault table.
     belief
         Belief before and after.
+    problem
+        The problem with its prices.
 
     Returns
     -------
@@ -314,7 +311,9 @@ def block_of(policy: Policy, table: FaultTable, belief: Belief) -> tuple[str, ..
     while isinstance(policy, Step) and policy.kind == "repair":
         repairs.append(policy.action)
         policy = policy.branches[0][2]
-
+    own = [one for one in problem.repairs if one.name in repairs]
+    if any(one.keep_cost or one.closed for one in own):
+        return tuple(repairs)
     return tuple(
         sorted(repairs, key=lambda name: _chance(table, belief, name), reverse=True)
     )
@@ -323,20 +322,6 @@ def block_of(policy: Policy, table: FaultTable, belief: Belief) -> tuple[str, ..
 def _chance(table: FaultTable, belief: Belief, repair: str) -> float:
     mends = table.repairs[repair].mends
     return sum(belief.after[fault] * p for fault, p in mends.items())
-
-
-def _access(posed: Posed, action: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    problem = posed.problem
-    access = access_of(problem.nodes)
-    needs = {t.name: (t.open, t.closed) for t in problem.tests}
-    needs |= {r.name: (r.open, r.closed) for r in problem.repairs}
-    needs[VERIFY] = ((), problem.verification.closed)
-    wanted, shut = needs.get(action, ((), ()))
-    move = access.move(
-        access.opened(problem.open_now), access.opened(wanted), access.shut(shut)
-    )
-    names = [node.name for node in access.nodes]
-    return tuple(names[i] for i in move.opens), tuple(names[i] for i in move.closes)
 
 
 def _how(table: FaultTable, action: str) -> str:
@@ -358,26 +343,6 @@ def _how(table: FaultTable, action: str) -> str:
         f"{test.says}; within limits{limits} {reading.unit} ({reading.source});"
         f" meter to {reading.percent:g} % and {reading.plus:g} {reading.unit}"
     )
-
-
-def _no_power(table: FaultTable, belief: Belief) -> tuple[str, ...]:
-    if p_no_power(table, belief.after) < POSSIBLE:
-        return ()
-    named = ", ".join(
-        f"{name} {100 * belief.after[name]:.0f} %"
-        for name in faults_without_power(table)
-        if belief.after[name] >= POSSIBLE / 2
-    )
-    return (f"Do not switch on, charge or plug in before it is excluded: {named}.",)
-
-
-def _cautions(table: FaultTable, action: str, *, opens: bool) -> tuple[str, ...]:
-    kinds: tuple[str, ...] = ("static", "pack") if opens else ()
-    if action in table.tests:
-        kinds += table.tests[action].cautions
-    if action in table.repairs:
-        kinds += table.repairs[action].cautions
-    return tuple(CAUTION_WORDS[kind] for kind in dict.fromkeys(kinds))
 
 
 def _known_good(table: FaultTable, action: str) -> tuple[str, ...]:
@@ -417,14 +382,14 @@ def _next_words(after: Policy) -> str:
     return action_words(action_of(after))
 
 
-def _to_the_end(table: FaultTable, figures: Figures) -> str:
+def _to_the_end(table: FaultTable, figures: Figures, *, is_open: bool) -> str:
     hands = figures.cost - minutes_of(table, figures.money_minor)
+    unopened = f", never opened in {100 * figures.p_unopened:.0f} of 100"
     return (
         f"To the end: {hands:.0f} min of hands and {figures.money_minor / 100:.2f} of"
         f" money, together worth {figures.cost:.0f} min (in eight jobs of ten"
         f" {figures.low:.0f} to {figures.high:.0f}); works then in"
-        f" {100 * figures.p_works:.0f} of 100, never opened in"
-        f" {100 * figures.p_unopened:.0f} of 100."
+        f" {100 * figures.p_works:.0f} of 100{'' if is_open else unopened}."
     )
 
 

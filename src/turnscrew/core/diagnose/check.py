@@ -165,6 +165,8 @@ def _test(problem: DiagnosisProblem, step: Step, mode: Mode, at: Standing) -> fl
     test = next((t for t in problem.tests if t.name == step.action), None)
     if test is None:
         raise ValueError(f"there is no test {step.action}")
+    if test.powers:
+        _refuse_power(problem, step, at)
     cost, is_open = _access(problem, step, at, test.open, test.closed)
     _compare(step, cost + test.cost)
     total = (cost + test.cost) * sum(at.weights.values())
@@ -261,9 +263,7 @@ def _verification(
 ) -> float:
     if step.action != VERIFY:
         raise ValueError(f"the power test is called {step.action}")
-    repairs = {repair.name for repair in problem.repairs}
-    if not problem.verifies_untouched and not at.done & repairs:
-        raise ValueError("a power test before anything was repaired")
+    _refuse_power(problem, step, at)
     closed = problem.verification.closed
     cost, is_open = _access(problem, step, at, (), closed)
     cost += problem.verification.cost
@@ -279,6 +279,23 @@ def _verification(
         after = Standing(weights, is_open, at.done, waits=False, last=name)
         total += _branch(problem, mode, branches.get(name), share, after)
     return total
+
+
+def _refuse_power(problem: DiagnosisProblem, step: Step, at: Standing) -> None:
+    attended = {
+        name
+        for repair in problem.repairs
+        if repair.name in at.done
+        for name, chance in repair.mends.items()
+        if chance > 0
+    }
+    kept_off = set(problem.no_power) - attended
+    share = sum(w for s, w in at.weights.items() if s & kept_off)
+    share /= sum(at.weights.values())
+    if share > problem.power_limit:
+        raise ValueError(
+            f"{step.action} powers the device while {sorted(kept_off)} have {share}"
+        )
 
 
 def _is_near(said: float, found: float) -> bool:

@@ -6,6 +6,7 @@ A test multiplies the weight of each hypothesis by the row of its outcome.
 A repair moves weight from a hypothesis to what is left of it; nothing left is ok.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import combinations, product
 from math import prod
@@ -41,6 +42,8 @@ class CompactTest:
         For each hypothesis the probability of each outcome. [1]
     ok_row
         The same for a device that works. [1]
+    powers
+        True if it powers the device.
     """
 
     name: str
@@ -50,6 +53,7 @@ class CompactTest:
     shut: int
     rows: tuple[tuple[float, ...], ...]
     ok_row: tuple[float, ...]
+    powers: bool
 
 
 @dataclass(frozen=True)
@@ -71,6 +75,8 @@ class CompactRepair:
         Mask of what must be closed.
     goes
         For each hypothesis what may be left of it, and with what probability. [1]
+    attends
+        Mask of the faults without power that it may mend.
     """
 
     name: str
@@ -79,6 +85,7 @@ class CompactRepair:
     need: int
     shut: int
     goes: tuple[tuple[tuple[int, float], ...], ...]
+    attends: int
 
     def p_mends(self, hypothesis: int) -> float:
         """
@@ -126,8 +133,10 @@ class Compact:
         Cost of giving up. [cost]
     is_closed_first
         True if the device is closed before it is given up.
-    verifies_untouched
-        True if the power test may be made before anything was repaired.
+    no_power
+        For each hypothesis the mask of its faults that forbid power.
+    power_limit
+        Probability of such a fault from which on nothing is powered. [1]
     """
 
     hypotheses: tuple[Faults, ...]
@@ -141,7 +150,8 @@ class Compact:
     verify_shut: int
     write_off: float
     is_closed_first: bool
-    verifies_untouched: bool
+    no_power: tuple[int, ...]
+    power_limit: float
 
     @property
     def is_single(self) -> bool:
@@ -198,7 +208,7 @@ def compact(problem: DiagnosisProblem) -> Compact:
         raise BadArgumentError("no fault has any weight, wanted at least one above 0")
     hypotheses = tuple(weights)
     tests = tuple(_test(test, hypotheses, access) for test in problem.tests)
-    repairs = tuple(_repair(repair, hypotheses, access) for repair in problem.repairs)
+    repairs = tuple(_repair(problem, r, hypotheses, access) for r in problem.repairs)
     share = (1 - problem.p_ok) / total
     return Compact(
         hypotheses=hypotheses,
@@ -212,7 +222,8 @@ def compact(problem: DiagnosisProblem) -> Compact:
         verify_shut=access.shut(problem.verification.closed),
         write_off=problem.write_off.cost,
         is_closed_first=problem.write_off.is_closed_first,
-        verifies_untouched=problem.verifies_untouched,
+        no_power=tuple(_no_power(problem, faults) for faults in hypotheses),
+        power_limit=problem.power_limit,
     )
 
 
@@ -232,7 +243,20 @@ def _weights(problem: DiagnosisProblem) -> dict[Faults, float]:
 def _test(test: Test, hypotheses: tuple[Faults, ...], access: Access) -> CompactTest:
     need, shut = _masks(test, access)
     rows = tuple(_row(test, faults) for faults in hypotheses)
-    return CompactTest(test.name, test.outcomes, test.cost, need, shut, rows, test.p_ok)
+    return CompactTest(
+        test.name,
+        test.outcomes,
+        test.cost,
+        need,
+        shut,
+        rows,
+        test.p_ok,
+        powers=test.powers,
+    )
+
+
+def _no_power(problem: DiagnosisProblem, faults: Iterable[str]) -> int:
+    return sum(1 << i for i, name in enumerate(problem.no_power) if name in faults)
 
 
 def _masks(action: Test | Repair, access: Access) -> tuple[int, int]:
@@ -265,12 +289,24 @@ def _row(test: Test, faults: Faults) -> tuple[float, ...]:
 
 
 def _repair(
-    repair: Repair, hypotheses: tuple[Faults, ...], access: Access
+    problem: DiagnosisProblem,
+    repair: Repair,
+    hypotheses: tuple[Faults, ...],
+    access: Access,
 ) -> CompactRepair:
     need, shut = _masks(repair, access)
     index = {faults: i for i, faults in enumerate(hypotheses)}
     goes = tuple(_goes(repair, faults, index) for faults in hypotheses)
-    return CompactRepair(repair.name, repair.cost, repair.keep_cost, need, shut, goes)
+    mended = [name for name, chance in repair.mends.items() if chance > 0]
+    return CompactRepair(
+        repair.name,
+        repair.cost,
+        repair.keep_cost,
+        need,
+        shut,
+        goes,
+        _no_power(problem, mended),
+    )
 
 
 def _goes(

@@ -18,10 +18,10 @@ from turnscrew.core.model.faults import READING_OUTCOMES, FaultTable, FaultTest
 from turnscrew.core.model.nearest import nearest, wanted_name
 from turnscrew.errors import BadArgumentError
 
-_READING = re.compile(r"([+-]?\d+(?:\.\d+)?)\s*(\S*)")
+_READING = re.compile(r"([+-]?\d{1,9}(?:\.\d{1,9})?)\s*(\S*)")
 
 
-_WITH_COMMA = re.compile(r"[+-]?\d+,\d+\s*\S*")
+_WITH_COMMA = re.compile(r"[+-]?\d{1,9},\d{1,9}\s*\S*")
 
 
 def evidence_from(

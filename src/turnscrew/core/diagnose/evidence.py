@@ -7,7 +7,7 @@ taken as a normal error: the chance that the true value lies on each side of a l
 weighs the outcomes (in the manner of JCGM 106:2012, section 7).
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import combinations
 from math import erf, sqrt
@@ -17,6 +17,7 @@ from turnscrew.core.diagnose.answer import FAILS
 from turnscrew.core.model.faults import (
     NOTHING_WRONG,
     OTHERS,
+    FaultRepair,
     FaultTable,
     Reading,
 )
@@ -25,7 +26,11 @@ NOT_TRIED = "not tried"
 NOT_APPLICABLE = "not applicable"
 CANNOT_TELL = "could not tell"
 NO_WORD = (NOT_TRIED, NOT_APPLICABLE, CANNOT_TELL)
-"""Three answers that say nothing about the fault, and are not the same."""
+"""
+Three answers that say nothing about the fault, and are not the same.
+
+That nobody could tell of a repair says that it was made: it may have mended.
+"""
 
 STILL_AT_FAULT = FAILS
 CHECK_OUT = "check-out"
@@ -142,14 +147,17 @@ def belief_after(
     before = {name: share * weight / total for name, weight in weights.items()}
     before[NOTHING_WRONG] = table.nothing_wrong
     likelihoods = {sign: _of_sign(table, sign) for sign in evidence.signs}
+    steps: dict[str, Mapping[str, float] | FaultRepair] = {**likelihoods}
     for finding in evidence.findings:
         likelihood = _of_finding(table, finding)
         if likelihood is not None:
-            likelihoods[finding.words] = likelihood
-    after = _product(before, likelihoods, floor=0.0)
+            likelihoods[finding.words] = steps[finding.words] = likelihood
+        elif finding.outcome == CANNOT_TELL and finding.name in table.repairs:
+            steps[finding.words] = table.repairs[finding.name]
+    after = _stepped(before, steps.values(), floor=0.0)
     is_floored = not sum(after.values()) > 0
     if is_floored:
-        after = _product(before, likelihoods, floor=FLOOR)
+        after = _stepped(before, steps.values(), floor=FLOOR)
     mass = sum(after.values())
     return Belief(
         before,
@@ -238,16 +246,22 @@ def _of_finding(table: FaultTable, finding: Finding) -> dict[str, float] | None:
     }
 
 
-def _product(
+def _stepped(
     before: Mapping[str, float],
-    likelihoods: Mapping[str, Mapping[str, float]],
+    steps: Iterable[Mapping[str, float] | FaultRepair],
     *,
     floor: float,
 ) -> dict[str, float]:
     after = dict(before)
-    for likelihood in likelihoods.values():
+    for step in steps:
+        if isinstance(step, FaultRepair):
+            # Made, and nobody saw whether it helped: what it mended works from here on.
+            for name, chance in step.mends.items():
+                after[NOTHING_WRONG] += chance * after[name]
+                after[name] *= 1 - chance
+            continue
         for name in after:
-            after[name] *= max(floor, likelihood[name])
+            after[name] *= max(floor, step[name])
     return after
 
 
@@ -256,7 +270,7 @@ def _clashes(
 ) -> tuple[tuple[str, str], ...]:
     def chance(*names: str) -> float:
         chosen = {name: likelihoods[name] for name in names}
-        return sum(_product(before, chosen, floor=0.0).values())
+        return sum(_stepped(before, chosen.values(), floor=0.0).values())
 
     return tuple(
         (one, two)

@@ -1,7 +1,9 @@
 """
 What does a strategy cost, with its spread, and how does it end?
 
-Method: one walk over the tree; every path to an end has a probability and a cost.
+Method: one walk over the tree; every path to an end has a probability and a cost. Money
+is reckoned with the chances of the faults at each step: a part tried from stock is paid
+for where it mends, whatever else waits for the same power test.
 """
 
 from collections.abc import Iterator, Mapping
@@ -9,6 +11,8 @@ from dataclasses import dataclass
 from math import sqrt
 
 from turnscrew.core.diagnose.answer import Leaf, Policy
+from turnscrew.core.diagnose.problem import DiagnosisProblem
+from turnscrew.core.diagnose.walk import Walk, Weights
 
 
 @dataclass(frozen=True)
@@ -49,15 +53,12 @@ class Path:
         True if anything is opened on the way.
     works
         True if the device works at the end.
-    repairs
-        Repairs on the way, by name.
     """
 
     p: float
     cost: float
     opens: bool
     works: bool
-    repairs: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -90,7 +91,7 @@ class Figures:
     p_works: float
 
 
-def figures_of(policy: Policy, prices: Prices) -> Figures:
+def figures_of(policy: Policy, prices: Prices, problem: DiagnosisProblem) -> Figures:
     """
     Reckon what a strategy leads to.
 
@@ -100,6 +101,8 @@ def figures_of(policy: Policy, prices: Prices) -> Figures:
         The strategy.
     prices
         What its actions cost in money.
+    problem
+        The problem that it solves.
 
     Returns
     -------
@@ -114,7 +117,7 @@ def figures_of(policy: Policy, prices: Prices) -> Figures:
         spread=sqrt(variance),
         low=_quantile(paths, 0.1),
         high=_quantile(paths, 0.9),
-        money_minor=sum(path.p * money_on(path, prices) for path in paths),
+        money_minor=money_of(policy, prices, problem),
         p_unopened=sum(path.p for path in paths if path.works and not path.opens),
         p_works=sum(path.p for path in paths if path.works),
     )
@@ -136,9 +139,8 @@ def paths_of(policy: Policy) -> Iterator[Path]:
     """
     if isinstance(policy, Leaf):
         works = policy.kind == "works"
-        yield Path(1.0, policy.cost, opens=False, works=works, repairs=())
+        yield Path(1.0, policy.cost, opens=False, works=works)
         return
-    own = (policy.action,) if policy.kind == "repair" else ()
     for _, p, after in policy.branches:
         for path in paths_of(after):
             yield Path(
@@ -146,35 +148,42 @@ def paths_of(policy: Policy) -> Iterator[Path]:
                 policy.cost + path.cost,
                 opens=path.opens or bool(policy.opens),
                 works=path.works,
-                repairs=(*own, *path.repairs),
             )
 
 
-def money_on(path: Path, prices: Prices) -> float:
+def money_of(policy: Policy, prices: Prices, problem: DiagnosisProblem) -> float:
     """
-    Reckon the money spent on one way.
-
-    A part tried from stock is paid for if it is the last repair and the device works.
+    Reckon the money that a strategy is expected to cost.
 
     Parameters
     ----------
-    path
-        The way.
+    policy
+        The strategy.
     prices
         What its actions cost in money.
+    problem
+        The problem that it solves.
 
     Returns
     -------
     float
         The money. [minor units]
     """
-    total = 0.0 if path.works else prices.given_up_minor
-    for repair in path.repairs:
-        is_kept = path.works and repair == path.repairs[-1]
-        total += prices.risk_minor.get(repair, 0.0)
-        if repair not in prices.tried or is_kept:
-            total += prices.price_minor.get(repair, 0.0)
-    return total
+    walk = Walk(problem)
+
+    def onward(at: Policy, weights: Weights) -> float:
+        mass = sum(weights.values())
+        if isinstance(at, Leaf):
+            return 0.0 if at.kind == "works" else prices.given_up_minor * mass
+        total = sum(onward(rest, there) for rest, there in walk.after(at, weights))
+        if at.kind == "repair":
+            is_tried = at.action in prices.tried
+            paying = walk.mended(at, weights) if is_tried else mass
+            total += prices.risk_minor.get(at.action, 0.0) * mass
+            total += prices.price_minor.get(at.action, 0.0) * paying
+        return total
+
+    return onward(policy, walk.start())
 
 
 def _quantile(paths: list[Path], share: float) -> float:

@@ -1,19 +1,25 @@
 """
 May the device be switched on or charged yet?
 
-With liquid inside or a swollen pack it may not. While such a fault is likely, tests
-that power the device are left out; while it is possible, a look without power comes
-first. The two shares are common practice, no source.
+With liquid inside or a swollen pack it may not, until work on that very fault was
+done: the board cleaned and dried, the pack out. While such a fault is likely, nothing
+powers the device; while it is possible, a look without power comes first.
+The two shares are common practice, no source.
 """
 
 from collections.abc import Mapping
 
-from turnscrew.core.diagnose.evidence import told_of
+from turnscrew.core.diagnose.evidence import (
+    NOT_APPLICABLE,
+    NOT_TRIED,
+    Evidence,
+    told_of,
+)
 from turnscrew.core.diagnose.problem import VERIFY
 from turnscrew.core.model.faults import NOTHING_WRONG, FaultTable, FaultTest
 
 LIKELY = 0.3
-"""From here on nothing that powers the device is advised as a test. [1]"""
+"""From here on nothing that powers the device is advised. [1]"""
 
 POSSIBLE = 0.03
 """From here on a look without power comes first, if there is one. [1]"""
@@ -21,7 +27,9 @@ POSSIBLE = 0.03
 _TELLS = 0.3
 
 
-def p_no_power(table: FaultTable, belief: Mapping[str, float]) -> float:
+def p_no_power(
+    table: FaultTable, belief: Mapping[str, float], evidence: Evidence
+) -> float:
     """
     Reckon how likely it is that the device must not be powered.
 
@@ -31,16 +39,18 @@ def p_no_power(table: FaultTable, belief: Mapping[str, float]) -> float:
         The fault table.
     belief
         Probability of each fault. [1]
+    evidence
+        Signs and findings.
 
     Returns
     -------
     float
         The probability. [1]
     """
-    return sum(belief[name] for name in faults_without_power(table))
+    return sum(belief[name] for name in faults_without_power(table, evidence))
 
 
-def faults_without_power(table: FaultTable) -> tuple[str, ...]:
+def faults_without_power(table: FaultTable, evidence: Evidence) -> tuple[str, ...]:
     """
     Name the faults with which the device must not be powered.
 
@@ -48,13 +58,28 @@ def faults_without_power(table: FaultTable) -> tuple[str, ...]:
     ----------
     table
         The fault table.
+    evidence
+        Signs and findings; a fault that a repair made may have mended is not among
+        the answers, whether it did or not.
 
     Returns
     -------
     tuple
         Their names.
     """
-    return tuple(name for name, fault in table.faults.items() if fault.no_power)
+    attended = {
+        name
+        for finding in evidence.findings
+        if finding.name in table.repairs
+        and finding.outcome not in (NOT_TRIED, NOT_APPLICABLE)
+        for name, chance in table.repairs[finding.name].mends.items()
+        if chance > 0
+    }
+    return tuple(
+        name
+        for name, fault in table.faults.items()
+        if fault.no_power and name not in attended
+    )
 
 
 def powers(table: FaultTable, action: str) -> bool:
@@ -77,7 +102,10 @@ def powers(table: FaultTable, action: str) -> bool:
 
 
 def look_first(
-    table: FaultTable, belief: Mapping[str, float], open_tests: tuple[str, ...]
+    table: FaultTable,
+    belief: Mapping[str, float],
+    evidence: Evidence,
+    open_tests: tuple[str, ...],
 ) -> str:
     """
     Choose the look without power that tells most about such a fault.
@@ -88,6 +116,8 @@ def look_first(
         The fault table.
     belief
         Probability of each fault. [1]
+    evidence
+        Signs and findings.
     open_tests
         Tests not yet made, by name.
 
@@ -96,8 +126,9 @@ def look_first(
     str
         The test; empty if none outside the case tells enough.
     """
+    wet = faults_without_power(table, evidence)
     told = {
-        name: _told(table, belief, table.tests[name])
+        name: _told(table, belief, table.tests[name], wet)
         for name in open_tests
         if not table.tests[name].powers and not table.tests[name].reach
     }
@@ -105,9 +136,13 @@ def look_first(
     return best if best and told[best] >= _TELLS else ""
 
 
-def _told(table: FaultTable, belief: Mapping[str, float], test: FaultTest) -> float:
+def _told(
+    table: FaultTable,
+    belief: Mapping[str, float],
+    test: FaultTest,
+    wet: tuple[str, ...],
+) -> float:
     """Half the sum of differences between the outcomes with and without the fault."""
-    wet = faults_without_power(table)
     dry = tuple(name for name in (*table.faults, NOTHING_WRONG) if name not in wet)
     with_it, without = _row(test, belief, wet), _row(test, belief, dry)
     return sum(abs(a - b) for a, b in zip(with_it, without, strict=True)) / 2

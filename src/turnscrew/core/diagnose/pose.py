@@ -17,7 +17,6 @@ from turnscrew.core.diagnose.figures import Prices
 from turnscrew.core.diagnose.hazards import (
     LIKELY,
     faults_without_power,
-    p_no_power,
 )
 from turnscrew.core.diagnose.layers import Layer
 from turnscrew.core.diagnose.problem import (
@@ -87,7 +86,8 @@ class Posed:
     prices
         What of the costs is money.
     left_out
-        For each test or repair left out, the reason in words.
+        For each test or repair that is left out, or not to be made yet, the reason in
+        words.
     """
 
     problem: DiagnosisProblem
@@ -185,7 +185,8 @@ def pose(
     )
     everything = tuple(node.name for node in nodes)
     used = {f.name for f in evidence.findings if f.outcome != NOT_TRIED}
-    left_out = _left_out(table, layering, belief)
+    left_out = _left_out(table, layering)
+    wet = faults_without_power(table, evidence)
     return Posed(
         DiagnosisProblem(
             faults={n: p for n, p in belief.after.items() if n != NOTHING_WRONG},
@@ -209,25 +210,28 @@ def pose(
             ),
             p_ok=belief.after[NOTHING_WRONG],
             open_now=open_now,
-            # What is likely wet or swollen is not switched on to see whether it works.
-            verifies_untouched=not _is_unpowered(table, belief),
+            no_power=wet,
+            power_limit=LIKELY,
         ),
         prices_in(table),
-        {name: why for name, why in left_out.items() if name not in used},
+        {
+            name: why
+            for name, why in (_not_yet(table, belief, wet) | left_out).items()
+            if name not in used
+        },
     )
 
 
-def _is_unpowered(table: FaultTable, belief: Belief) -> bool:
-    return p_no_power(table, belief.after) >= LIKELY
+def _not_yet(table: FaultTable, belief: Belief, wet: tuple[str, ...]) -> dict[str, str]:
+    if sum(belief.after[name] for name in wet) < LIKELY:
+        return {}
+    why = f"not switched on or charged while {' or '.join(wet)} is likely"
+    return {name: why for name, test in table.tests.items() if test.powers}
 
 
-def _left_out(table: FaultTable, layering: Layering, belief: Belief) -> dict[str, str]:
+def _left_out(table: FaultTable, layering: Layering) -> dict[str, str]:
     left_out: dict[str, str] = {}
-    is_unpowered = _is_unpowered(table, belief)
-    wet = " or ".join(faults_without_power(table))
     for name, test in table.tests.items():
-        if is_unpowered and test.powers:
-            left_out[name] = f"not switched on or charged while {wet} is likely"
         failed = [item for item in test.known_good if table.known_good[item].failed]
         if failed:
             left_out[name] = f"known-good item withdrawn: {', '.join(failed)}"
@@ -255,6 +259,7 @@ def _test(table: FaultTable, layering: Layering, name: str) -> Test:
         p_ok=told_of(test.means, NOTHING_WRONG),
         open=_where(layering, test.reach),
         closed=tuple(p.layer.name for p in layering.layers) if test.closed else (),
+        powers=test.powers,
     )
 
 

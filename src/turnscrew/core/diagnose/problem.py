@@ -68,6 +68,8 @@ class Test:
         Nodes that must be closed, with all that stands on them.
     looks_at
         With several faults at once: the faults it can see; none said means all.
+    powers
+        True if it switches the device on or charges it, as the power test does.
     """
 
     name: str
@@ -78,6 +80,7 @@ class Test:
     open: tuple[str, ...] = ()
     closed: tuple[str, ...] = ()
     looks_at: tuple[str, ...] | None = None
+    powers: bool = False
 
 
 @dataclass(frozen=True)
@@ -171,8 +174,12 @@ class DiagnosisProblem:
         Largest number of faults at once. [1]
     open_now
         Nodes open already.
-    verifies_untouched
-        True if the power test may be made before anything was repaired.
+    no_power
+        Faults with which the device must not be powered until a repair that may mend
+        them was tried.
+    power_limit
+        Probability of such a fault from which on neither the power test is made nor
+        a test that powers. [1]
     """
 
     faults: dict[str, float]
@@ -185,4 +192,5 @@ class DiagnosisProblem:
     independent: dict[str, float] = field(default_factory=dict)
     most_faults: int = 1
     open_now: tuple[str, ...] = ()
-    verifies_untouched: bool = True
+    no_power: tuple[str, ...] = ()
+    power_limit: float = 1.0

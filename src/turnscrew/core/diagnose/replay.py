@@ -8,8 +8,9 @@ advice; the advice is priced by its expected cost given the confirmed fault.
 from dataclasses import dataclass
 
 from turnscrew.core.diagnose.access import access_of
-from turnscrew.core.diagnose.answer import FAILS, WORKS, Leaf, Policy
+from turnscrew.core.diagnose.answer import Leaf, Policy
 from turnscrew.core.diagnose.problem import DiagnosisProblem, Repair, Test
+from turnscrew.core.diagnose.walk import Walk, Weights
 from turnscrew.core.model.past_job import PastJob
 
 
@@ -51,31 +52,15 @@ def cost_given(problem: DiagnosisProblem, policy: Policy, fault: str) -> float:
     float
         The expected cost. [cost]
     """
-    tests = {test.name: test for test in problem.tests}
-    repairs = {repair.name: repair for repair in problem.repairs}
+    walk = Walk(problem)
 
-    def given(at: Policy, broken: float, works: float) -> float:
-        cost = at.cost * (broken + works)
-        if isinstance(at, Leaf) or broken + works <= 0:
-            return cost
-        rests = {name: rest for name, _, rest in at.branches}
-        if at.kind == "repair":
-            mended = broken * repairs[at.action].mends.get(fault, 0.0)
-            rest = at.branches[0][2]
-            return cost + given(rest, broken - mended, works + mended)
-        if at.kind == "verify":
-            parts = {WORKS: (0.0, works), FAILS: (broken, 0.0)}
-        else:
-            test = tests[at.action]
-            parts = {
-                outcome: (broken * p, works * p_ok)
-                for outcome, p, p_ok in zip(
-                    test.outcomes, test.p[fault], test.p_ok, strict=True
-                )
-            }
-        return cost + sum(given(rest, *parts[name]) for name, rest in rests.items())
+    def given(at: Policy, weights: Weights) -> float:
+        if isinstance(at, Leaf):
+            return at.cost * sum(weights.values())
+        rests = sum(given(rest, there) for rest, there in walk.after(at, weights))
+        return walk.cost(at, weights) + rests
 
-    return given(policy, 1.0, 0.0)
+    return given(policy, {**dict.fromkeys(walk.start(), 0.0), fault: 1.0})
 
 
 def cost_of_doing(problem: DiagnosisProblem, job: PastJob) -> float:

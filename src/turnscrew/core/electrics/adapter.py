@@ -131,6 +131,10 @@ OUTSIDE = CoaxialPlug(
 )  # fmt: skip
 
 
+ROUNDED_W = 0.5
+"""Most by which watts that are printed as a whole number are rounded. [W]"""
+
+
 def rating_w(voltage_v: float, current_a: float) -> float:
     """
     Say how many watts volts and amps make.
@@ -199,7 +203,10 @@ def fit_of(
     off = abs(adapter.voltage_v - label.voltage_v) / label.voltage_v
     volts_fit = off <= volts_tolerance + _SLACK
     amps, amps_fit = _at_least(adapter.current_a, label.current_a, "A")
-    watts, watts_fit = _at_least(adapter.power_w, label.power_w, "W")
+    # Watts as printed are rounded: against volts by amps, half a watt is no lack.
+    is_mixed = (adapter.printed_w is None) != (label.printed_w is None)
+    rounded_w = ROUNDED_W if is_mixed else 0.0
+    watts, watts_fit = _at_least(adapter.power_w, label.power_w, "W", rounded_w)
     side, side_fits = _polarity(adapter.polarity, label.polarity)
     verdict: Verdict = "fits"
     if not (volts_fit and amps_fit and watts_fit and side_fits is not False):
@@ -242,8 +249,10 @@ def coaxial_plug(voltage_v: float) -> CoaxialPlug:
     return next((plug for plug in PLUGS if voltage_v <= plug.high_v), OUTSIDE)
 
 
-def _at_least(has: float, wants: float, unit: str) -> tuple[str, bool]:
-    is_enough = has >= wants - _SLACK
+def _at_least(
+    has: float, wants: float, unit: str, rounded: float = 0.0
+) -> tuple[str, bool]:
+    is_enough = has >= wants - rounded - _SLACK
     words = "enough" if is_enough else "too little"
     return f"{has:.4g} {unit} for {wants:.4g} {unit}: {words}", is_enough
 

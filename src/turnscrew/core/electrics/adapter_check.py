@@ -9,7 +9,13 @@ common practice, without a source, unless somebody says others.
 from dataclasses import dataclass
 from typing import Literal
 
-from turnscrew.core.electrics.adapter import VOLTS_TOLERANCE, Rating, fit_of
+from turnscrew.core.electrics.adapter import (
+    ROUNDED_W,
+    VOLTS_TOLERANCE,
+    Rating,
+    fit_of,
+)
+from turnscrew.core.model.quantities import BadFieldError
 
 Standing = Literal["fit", "not fit", "not looked at"]
 
@@ -129,19 +135,23 @@ def standing_of(seen: AdapterSeen | None) -> Standing:
 
 
 def _rating_against(seen: AdapterSeen) -> list[str]:
-    if not seen.is_label_read or seen.rated_v is None:
+    if not seen.is_label_read or not seen.rated_v:
         return ["its rating cannot be read"]
-    if seen.device_v is None or seen.device_a is None:
+    if not seen.device_v or not seen.device_a:
         return ["that its rating fits is not tested: the device's label was not read"]
-    rated_a = seen.rated_a
+    rated_a = seen.rated_a or None
+    if rated_a is None and seen.rated_w:
+        # Watts as printed are rounded; so are the amps reckoned from them.
+        rated_a = (seen.rated_w + ROUNDED_W) / seen.rated_v
     if rated_a is None:
-        rated_a = (seen.rated_w or 0.0) / seen.rated_v
-    if not rated_a:
         return ["neither amps nor watts are on its label"]
-    has = Rating(seen.rated_v, rated_a, printed_w=seen.rated_w)
-    wants = Rating(seen.device_v, seen.device_a)
-    if fit_of(has, wants).verdict != "does not fit":
-        return []
+    try:
+        has = Rating(seen.rated_v, rated_a, printed_w=seen.rated_w or None)
+        wants = Rating(seen.device_v, seen.device_a)
+        if fit_of(has, wants).verdict != "does not fit":
+            return []
+    except BadFieldError as error:
+        return [f"a figure on a label cannot be right: {error}"]
     return [
         f"its rating does not fit: {seen.rated_v:g} V {rated_a:.3g} A for "
         f"{seen.device_v:g} V {seen.device_a:g} A"
@@ -149,7 +159,7 @@ def _rating_against(seen: AdapterSeen) -> list[str]:
 
 
 def _output_against(seen: AdapterSeen) -> list[str]:
-    if seen.output_v is None or not seen.load_a:
+    if seen.output_v is None or seen.load_a is None or seen.load_a <= 0:
         return ["its output under load was not measured"]
     if seen.low_v is None or seen.high_v is None:
         return ["no limits of its output are known"]

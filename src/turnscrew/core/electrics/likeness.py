@@ -11,7 +11,10 @@ from typing import Literal
 
 from turnscrew.core.electrics.fuse import Family
 from turnscrew.core.electrics.ranges import FLOWING_A, PRESENT_V
-from turnscrew.core.model.quantities import refuse_outside
+from turnscrew.core.model.quantities import Bounds, refuse_outside
+
+MELTING_A2S, BREAKING_A = Bounds(1e-9, 1e9, "A2 s"), Bounds(1e-3, 1e7, "A")
+"""Ranges of a nominal melting figure and of an interrupting rating."""
 
 I2T_TOLERANCE = 0.25
 """How far melting figures of two like fuses may differ; common practice. [1]"""
@@ -55,6 +58,10 @@ class Fuse:
         """Refuse figures outside their ranges."""
         refuse_outside("rated_a", self.rated_a, FLOWING_A)
         refuse_outside("rated_v", self.rated_v, PRESENT_V)
+        if self.melting_a2s is not None:
+            refuse_outside("melting_a2s", self.melting_a2s, MELTING_A2S)
+        if self.breaking_a is not None:
+            refuse_outside("breaking_a", self.breaking_a, BREAKING_A)
 
 
 @dataclass(frozen=True, slots=True)

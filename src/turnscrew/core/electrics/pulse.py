@@ -25,7 +25,6 @@ SHAPE_FACTOR: dict[Shape, float] = {
 PULSE_SHARE = ((100, 0.48), (1_000, 0.38), (10_000, 0.29), (100_000, 0.22))
 """Number of pulses, and share of the melting figure each may use. [1]"""
 
-REST_S = 10.0
 
 _TIME_S = Bounds(0, 1e4, "s")
 _I2T_A2S = Bounds(0, 1e9, "A²s")

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from turnscrew.core.model.quantities import Bounds, refuse_outside
 
 STORE_AT_SHARE = 0.40
-STORE_BELOW_C = 15.0
 
 STORAGE = (
     (0.0, 0.98, 0.94),

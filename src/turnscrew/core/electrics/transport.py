@@ -135,8 +135,14 @@ def air_rule(
             "PI 965, SoC <= 30 %, cargo aircraft only",
             ("a loose pack flies on cargo aircraft only", "charge 30 % at most"),
         )
-    size = "at most" if is_small else "above"
-    why = f"{battery_wh:.5g} Wh: {size} the limits of 100 Wh a pack and 20 Wh a cell"
+    told = [_held_against(battery_wh, BATTERY_WH, "a pack")]
+    if cell_wh is not None:
+        told.append(_held_against(cell_wh, CELL_WH, "a cell"))
     more = _MORE[packing] if is_small else ()
     section = "Section II" if is_small else "Section I"
-    return AirRule(f"{_INSTRUCTION[packing]} {section}", (why, *more))
+    return AirRule(f"{_INSTRUCTION[packing]} {section}", (*told, *more))
+
+
+def _held_against(energy_wh: float, limit_wh: float, what: str) -> str:
+    size = "at most" if energy_wh <= limit_wh else "above"
+    return f"{energy_wh:.9g} Wh {what}: {size} the limit of {limit_wh:g} Wh"

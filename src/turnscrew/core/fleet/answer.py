@@ -1,13 +1,13 @@
 """What is told of a fleet?"""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from math import inf
 from typing import Literal
 
 from turnscrew.core.fleet.prevention import prevention_of
 from turnscrew.core.fleet.question import Wishes
-from turnscrew.core.model.amounts import money
+from turnscrew.core.model.amounts import counted, money, percent
 from turnscrew.core.reliability.curves import SurvivalCurve
 from turnscrew.core.reliability.fit import LifeFit, Limits
 from turnscrew.core.reliability.prediction import CountPrediction
@@ -18,6 +18,9 @@ from turnscrew.core.stock.service import StockLevel
 
 YEAR_DAYS = 365.25
 """Length of a year. [d]"""
+
+TERMS_BEYOND = 4
+"""Terms of the far look ahead. [1]"""
 
 Of = Literal["place", "model-year"]
 """What kind of group stands out."""
@@ -54,6 +57,8 @@ class CauseAnswer:
         held against.
     years_ahead
         Time in service in the next term. [years]
+    ahead_at
+        The same by kind of group and its name. [years]
     cost_minor
         What those cost together whose cost is known. [minor units]
     n_costed
@@ -70,6 +75,7 @@ class CauseAnswer:
     ahead: CountPrediction
     is_by_age: bool
     years_ahead: float
+    ahead_at: Mapping[Of, Mapping[str, float]]
     cost_minor: int
     n_costed: int
 
@@ -92,11 +98,14 @@ class FleetAnswer:
         Faults with enough failures to compare sites or model-years. [1]
     n_compared
         Comparisons made; each chance is adjusted for all of them. [1]
+    same
+        Places that are one model-year and no others are of it: model, place and year.
     """
 
     causes: tuple[CauseAnswer, ...]
     n_screened: int
     n_compared: int
+    same: frozenset[tuple[str, str, str]] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -147,6 +156,8 @@ class Advice:
         nothing has changed. [1]
     same_as
         The model-year that is this very place, if there is one; else empty.
+    is_gone
+        None of those devices is in service any more.
     """
 
     model: str
@@ -168,6 +179,7 @@ class Advice:
     saved_minor: int | None
     known_by: int
     same_as: str = ""
+    is_gone: bool = False
 
     @property
     def says(self) -> str:
@@ -198,19 +210,23 @@ class Advice:
         least = "what their ages bring" if self.is_by_age else "the time under watch"
         yield (
             f"{called} on {self.model}: {self.n} of {self.n_all} {at}, "
-            f"which has {self.share:.1%} of {least}."
+            f"which has {percent(self.share, 1)} of {least}."
         )
         low, high = self.ratio_limits
-        often = f"{self.ratio:.1f} times as often"
-        times = "none there" if self.ratio == inf else often
         beyond = "no upper limit" if high == inf else f"{high:.1f}"
+        times = f"{self.ratio:.1f} times as often, between {low:.1f} and {beyond}"
+        if self.ratio == inf:
+            times = f"none there, so at least {low:.1f} times as often"
         yield (
-            f"Against elsewhere: {times}, between {low:.1f} and {beyond}; "
+            f"Against elsewhere: {times}; "
             f"chance of so many {_chance(self.chance)}, {_chance(self.p_adjusted)} "
-            f"with all {self.n_compared} comparisons counted."
+            f"with all {counted(self.n_compared, 'comparison')} counted."
         )
         if with_money and self.cost_minor is not None:
             yield f"They cost about {money(self.cost_minor)}."
+        if self.is_gone:
+            yield "None of these devices is in service any more: nothing is to save."
+            return
         few, many = self.saved_limits
         fewer = f"{self.saved_n:.1f} fewer a term ({few:.1f} to {many:.1f})"
         yield f"Were it like the others: {fewer}{self._less(with_money=with_money)}"

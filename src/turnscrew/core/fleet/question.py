@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from turnscrew.core.model.wanted import refuse, unlike
 from turnscrew.core.price.replace import Replacement
 
 
@@ -88,6 +89,15 @@ class Wishes:
     q: float = 0.05
     target: float = 0.95
     replacements: Mapping[str, Replacement] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Refuse figures outside their ranges."""
+        refuse(
+            unlike("term_days", self.term_days, above=0, most=1e5),
+            unlike("confidence", self.confidence, above=0, below=1),
+            unlike("q", self.q, above=0, below=1),
+            unlike("target", self.target, above=0, below=1),
+        )
 
 
 @dataclass(frozen=True)

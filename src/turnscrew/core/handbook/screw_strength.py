@@ -16,10 +16,16 @@ from turnscrew.core.model.quantities import BadFieldError, refuse_outside
 CLASSES = ("4.6", "4.8", "5.6", "5.8", "6.8", "8.8", "10.9", "12.9")
 
 SHEAR_SHARE = 0.84
-"""Shear strength against tensile strength of class 8.8; from memory. [1]"""
+"""Shear strength against tensile strength of classes up to 8.8; from memory. [1]"""
+
+SHEAR_SHARES = {"10.9": 0.79, "12.9": 0.75}
+"""The same of harder classes, by ISO 898-7, from memory. [1]"""
 
 TENSILE_MIN_MPA = {"4.8": 420.0, "8.8": 800.0, "10.9": 1040.0, "12.9": 1220.0}
 """Smallest tensile strength behind the published loads; other classes nominal. [MPa]"""
+
+COARSE_MM = {1.6: 0.35, 2.0: 0.4, 2.5: 0.45, 3.0: 0.5}
+"""Coarse pitch by nominal diameter, by ISO 261. [mm]"""
 
 PITCH_DIAMETER_MIN_MM = {1.6: 1.291, 2.0: 1.654, 2.5: 2.117, 3.0: 2.580}
 """Smallest pitch diameter by nominal diameter, read on a page on ISO 965. [mm]"""
@@ -134,7 +140,8 @@ def breaking_torque_nm(thread: Thread, property_class: str = "8.8") -> float:
     """
     Say at which torque a small screw breaks at least.
 
-    Equations: MB = tau Wp; Wp = pi / 16 d3^3; d3 = d2min - 0.57735 P; tau = 0.84 Rm.
+    Equations: MB = tau Wp; Wp = pi / 16 d3^3; d3 = d2min - 0.57735 P; tau = X Rm min,
+    X by class: 0.84 for 8.8, 0.79 for 10.9, 0.75 for 12.9.
 
     Parameters
     ----------
@@ -151,16 +158,21 @@ def breaking_torque_nm(thread: Thread, property_class: str = "8.8") -> float:
     Raises
     ------
     BadFieldError
-        If the smallest pitch diameter of the thread is not known, or the class.
+        If the smallest pitch diameter of the thread is not known, its pitch is not the
+        coarse one, or the class is not known.
 
     References
     ----------
-    ISO 898-7, formula read in its preview; d2min read on a page on ISO 965; the share
-    of 0.84 is from memory.
+    ISO 898-7, formula read in its preview; d2min read on a page on ISO 965; the shares
+    are from memory.
     """
     d2min_mm = PITCH_DIAMETER_MIN_MM.get(thread.d_mm)
     if d2min_mm is None or thread.is_forming:
         raise BadFieldError("thread", thread, "M1.6, M2, M2.5 or M3")
+    if thread.pitch_mm != COARSE_MM[thread.d_mm]:
+        raise BadFieldError("thread", thread, f"a pitch of {COARSE_MM[thread.d_mm]} mm")
     d3_mm = d2min_mm - 0.57735 * thread.pitch_mm
-    tau_mpa = SHEAR_SHARE * strength_of(property_class).tensile_mpa
+    nominal_mpa = strength_of(property_class).tensile_mpa
+    least_mpa = TENSILE_MIN_MPA.get(property_class, nominal_mpa)
+    tau_mpa = SHEAR_SHARES.get(property_class, SHEAR_SHARE) * least_mpa
     return tau_mpa * pi / 16 * d3_mm**3 / 1000

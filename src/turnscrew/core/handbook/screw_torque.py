@@ -22,8 +22,6 @@ from turnscrew.core.model.fastener import Thread
 from turnscrew.core.model.quantities import refuse_outside
 
 K_AS_RECEIVED = 0.20
-K_LUBRICATED = 0.15
-K_DRY = 0.30
 PROOF_SHARE = 0.75
 """Share of the proof load for a joint that is opened again. [1]"""
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from math import sqrt
 
 from turnscrew.core.handbook.ranges import PRESENT_S, TIME_S
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.quantities import BadFieldError, refuse_outside
 
 FENCE = 1.5
@@ -69,6 +70,8 @@ def spread_of(times_s: Sequence[float]) -> Spread:
     """
     _refuse_few(times_s)
     mean_s = sum(times_s) / len(times_s)
+    if not mean_s:
+        raise BadFieldError("times_s", "no time above 0 s", "at least one")
     squares = sum((time_s - mean_s) ** 2 for time_s in times_s)
     return Spread(len(times_s), mean_s, sqrt(squares / (len(times_s) - 1)))
 
@@ -141,7 +144,7 @@ def mean_ratio(pairs: Sequence[tuple[float, float]]) -> float:
 
 def _refuse_few(times_s: Sequence[float]) -> None:
     if len(times_s) < 2:
-        raise BadFieldError("times_s", f"{len(times_s)} times", "at least two")
+        raise BadFieldError("times_s", counted(len(times_s), "time"), "at least two")
     for time_s in times_s:
         refuse_outside("times_s", time_s, TIME_S)
 

@@ -36,6 +36,27 @@ def counted(n: int, one: str) -> str:
     Returns
     -------
     str
-        Such as ``1 device`` or ``3 devices``.
+        Such as ``1 device`` or ``3,000 devices``.
     """
-    return f"{n} {one}" if n == 1 else f"{n} {one}s"
+    return f"{n} {one}" if n == 1 else f"{n:,} {one}s"
+
+
+def percent(share: float, n_decimals: int = 0) -> str:
+    """
+    Write a share in hundredths.
+
+    Parameters
+    ----------
+    share
+        The share. [1]
+    n_decimals
+        Figures behind the point. [1]
+
+    Returns
+    -------
+    str
+        Such as ``80 %``, with a blank before the sign as the International System of
+        Units writes it (BIPM, The International System of Units, 9th edition, 5.4.7;
+        from memory).
+    """
+    return f"{share:.{n_decimals}%}".replace("%", " %")

@@ -10,6 +10,9 @@ DataClass = Literal["P", "N", ""]
 """P: may hold data of persons. N: holds none. Empty: nobody said, so the strictest."""
 
 
+ComebackClass = Literal["ours", "part", "other", "user"]
+
+
 @dataclass(frozen=True)
 class BatchLine(Checked):
     """
@@ -43,6 +46,12 @@ class BatchLine(Checked):
         What was seen on arrival, in words.
     row
         Line of the file it was read from; 0 if none.
+    comeback_class
+        What the lead settled of a comeback; ``None`` if nothing is settled.
+    gap_mm
+        Widest gap of the case; ``None`` if nobody measured it. [mm]
+    told
+        What was written of it since it came, in words: findings, packs, incidents.
     """
 
     line: Annotated[int, Bounds(1, 1_000_000, "1")]
@@ -58,6 +67,9 @@ class BatchLine(Checked):
     data: DataClass = ""
     remarks: str = ""
     row: int = 0
+    comeback_class: ComebackClass | None = None
+    gap_mm: Annotated[float, Bounds(0, 99, "mm")] | None = None
+    told: tuple[str, ...] = ()
 
     @property
     def seen(self) -> str:

@@ -81,6 +81,8 @@ class Standing:
         The last main state it was in.
     reason
         Why, in words.
+    is_donor
+        Its parts were promised to others, also while it is isolated.
     """
 
     state: str
@@ -89,6 +91,7 @@ class Standing:
     until: date | None = None
     main: str = "received"
     reason: str = ""
+    is_donor: bool = False
 
 
 def may_follow(before: Standing | None) -> tuple[str, ...]:
@@ -110,15 +113,18 @@ def may_follow(before: Standing | None) -> tuple[str, ...]:
         return ("received",)
     if before.state in ENDED:
         return tuple(s for s in STATES if s in _NEXT.get(before.state, frozenset()))
+    if before.state == "donor" or before.is_donor:
+        # A pack may swell while its device is stripped; it stays a donor all the same.
+        allowed = {before.state, "donor", "isolated", *_NEXT["donor"]}
+        return tuple(state for state in STATES if state in allowed)
     allowed = {before.state} | set(_NEXT.get(before.state, frozenset()))
-    if before.state != "donor":
-        allowed |= WAITING - {"parked open"}
-        if before.main in {"open", "tested open"}:
-            allowed |= {"parked open"}
-        if before.state in WAITING:
-            allowed |= {before.main} | set(_NEXT[before.main])
-        if MAIN_STATES.index(before.main) < MAIN_STATES.index("open"):
-            allowed |= _FROM_ANY_BEFORE_OPENING
+    allowed |= WAITING - {"parked open"}
+    if before.main in {"open", "tested open"}:
+        allowed |= {"parked open"}
+    if before.state in WAITING:
+        allowed |= {before.main} | set(_NEXT[before.main])
+    if MAIN_STATES.index(before.main) < MAIN_STATES.index("open"):
+        allowed |= _FROM_ANY_BEFORE_OPENING
     return tuple(state for state in STATES if state in allowed)
 
 

@@ -15,8 +15,6 @@ from turnscrew.core.model.quantities import (
     decimal_from_text,
 )
 
-Pace = Annotated[Decimal, Bounds(0.2, 10, "1"), Spelling(decimal_from_text, "1.30")]
-
 
 @dataclass(frozen=True)
 class Person(Checked):

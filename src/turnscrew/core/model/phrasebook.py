@@ -13,7 +13,7 @@ from functools import cached_property, lru_cache
 from types import MappingProxyType
 
 _PLACE = re.compile(r"\{(\w+)([#,;.–!]?)\}")
-_WORD = re.compile(r"[a-z]{3}")
+_WORD = re.compile(r"[a-z]{3}|\b[A-Z][a-z]{2}\b")
 _POINT = re.compile(r"(?<=\d)\.(?=\d)")
 _DATE = re.compile(r"\b(\d{4})-(0[1-9]|1[0-2])-(\d\d)\b")
 _SENTENCE_END = re.compile(r"(?<=[.?!]) +(?=[A-Z0-9])")

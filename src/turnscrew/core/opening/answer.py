@@ -339,4 +339,4 @@ class OpeningAnswer:
         if self.cost_s is None or self.bound_s is None:
             return f"impossible: {self.reason}"
         gap = 100 * (self.cost_s - self.bound_s) / self.cost_s
-        return f"not proved cheapest: within {gap:.1f} % of the best"
+        return f"not proved cheapest: the best saves {gap:.1f} % at most"

@@ -288,7 +288,7 @@ class _Writer:
             self.off.add(removal.name)
             self.all_off.add(removal.name)
         own_s = move.cost / 10 - risk_s(doing, self.posed.risk_s_per_minor)
-        cautions = cautions_for(self.device, doing)
+        cautions = self._cautions_at(removal, doing)
         if not any(line.verb in ("undo", "lift", "aside") for line in self.opening):
             whole = [caution_sentence(c) for c in self.device.cautions]
             slips = [slip_sentence(e, "before") for e in self.device.known_errors]
@@ -326,6 +326,14 @@ class _Writer:
                 return
         self.first.append(words)
 
+    def _cautions_at(self, removal: Removal, doing: Doing) -> tuple[str, ...]:
+        """Give the dangers at a removal; a part moved aside keeps its own."""
+        cautions = cautions_for(self.device, doing)
+        if removal.kind == "aside":
+            own = cautions_for(self.device, self.device.parts[removal.name])
+            cautions = tuple(dict.fromkeys((*cautions, *own)))
+        return cautions
+
     def _put_back(self, move: Move, removal: Removal, doing: Doing) -> None:
         # A part hinged open covers nothing until it is brought back.
         if removal.kind == "aside" or removal.name not in self.aside:
@@ -345,7 +353,7 @@ class _Writer:
             says=self._says_back(removal, doing),
             cautions=tuple(
                 c
-                for c in cautions_for(self.device, doing)
+                for c in self._cautions_at(removal, doing)
                 if not c.startswith(WAY_IN_ONLY)
             ),
             details=(

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Set
 
+from turnscrew.core.model.amounts import percent
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.doing import Doing
 from turnscrew.core.model.proof import KnownError, Origin, Photo
@@ -216,5 +217,7 @@ def mark_details(device: Device, name: str, doing: Doing) -> Iterator[str]:
 
 
 def _mark_words(photo: str, at: tuple[float, float] | None, says: str) -> str:
-    where = f", {at[0]:.0%} from the left, {at[1]:.0%} from the top" if at else ""
+    where = ""
+    if at:
+        where = f", {percent(at[0])} from the left, {percent(at[1])} from the top"
     return stop_after(f"see photo {photo}{where}{f': {says}' if says else ''}")

@@ -15,14 +15,15 @@ read off a body: a lead settles the class.
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 from turnscrew.core.model.amounts import counted
-from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.batch import BatchLine, ComebackClass
 from turnscrew.core.model.past_job import PastJob
+from turnscrew.core.model.serials import plain
 from turnscrew.core.model.terms import Terms
 
-Class = Literal["ours", "part", "other", "user"]
+AT_NO_CHARGE: tuple[ComebackClass, ...] = ("ours", "part")
+"""Classes of a comeback that the promise covers."""
 
 FRESH_DAMAGE = (
     "bent", "cracked", "dented", "wet", "liquid", "broken corner", "dropped", "torn",
@@ -44,18 +45,21 @@ class Comeback:
         The earlier job.
     days
         Days since it was closed. [days]
-    proposed
-        Proposed class.
+    stands_as
+        Its class: what the lead settled, else what is proposed.
     reason
         Why, in words.
+    is_claim
+        True if the customer may count on the promise: the same function in time.
     is_free
         True if it is mended at no charge.
     """
 
     past: PastJob
     days: int
-    proposed: Class
+    stands_as: ComebackClass
     reason: str
+    is_claim: bool
     is_free: bool
 
 
@@ -63,7 +67,10 @@ def comeback_of(
     line: BatchLine, past: Sequence[PastJob], terms: Terms
 ) -> Comeback | None:
     """
-    Find the latest earlier job of this very serial.
+    Find the earlier job of this very serial that counts now.
+
+    That is the latest one of the same function that the promise still covers; if there
+    is none, the latest of all.
 
     Parameters
     ----------
@@ -79,17 +86,37 @@ def comeback_of(
     Comeback or None
         The job with its class, or ``None`` if there is none.
     """
-    jobs = [job for job in past if line.serial and job.serial == line.serial]
-    dated = [job for job in jobs if job.day is not None and job.day <= terms.received]
-    job = max(dated, key=lambda job: str(job.day), default=None)
-    if job is None or job.day is None:
+    serial = plain(line.serial)
+    dated = [
+        (job.day, job)
+        for job in past
+        if serial and plain(job.serial) == serial
+        and (not job.family or job.family == line.model)
+        and job.day is not None and job.day <= terms.received
+    ]  # fmt: skip
+    claims = [
+        (day, job)
+        for day, job in dated
+        if job.confirmed and job.confirmed in line.found and job.end == "mended"
+        and (terms.received - day).days <= terms.promise_days
+    ]  # fmt: skip
+    if not dated:
         return None
-    days = (terms.received - job.day).days
+    # Of two on one day the later one in the history counts.
+    day, job = sorted(claims or dated, key=lambda pair: pair[0])[-1]
+    days = (terms.received - day).days
     is_same = bool(job.confirmed) and job.confirmed in line.found
-    is_free = is_same and days <= terms.promise_days and job.end == "mended"
-    proposed, why = _class_of(line, job, terms, is_same=is_same)
+    is_claim = bool(claims)
+    stands_as, why = _class_of(line, job, terms, is_same=is_same)
+    if line.comeback_class:
+        stands_as, why = line.comeback_class, f"settled by the lead; {why}"
+        is_claim = is_claim or stands_as in AT_NO_CHARGE
     reason = f"{_told(job, terms)} {counted(days, 'day')} ago; {why}"
-    return Comeback(job, days, proposed, reason, is_free)
+    others = [code for code in line.found if code != job.confirmed]
+    if is_same and others:
+        reason += f"; besides {', '.join(others)}, to be agreed apart"
+    is_free = is_claim and stands_as in AT_NO_CHARGE
+    return Comeback(job, days, stands_as, reason, is_claim, is_free)
 
 
 def past_words(
@@ -116,7 +143,7 @@ def past_words(
     told: list[str] = []
     for job in past:
         day = job.day.isoformat() if job.day else "day not known"
-        if line.serial and job.serial == line.serial:
+        if line.serial and plain(job.serial) == plain(line.serial):
             told.append(f"{day}: {_told(job, terms)}")
         elif line.asset and job.asset == line.asset:
             other = job.serial or "no serial on record"
@@ -126,7 +153,7 @@ def past_words(
 
 def _class_of(
     line: BatchLine, job: PastJob, terms: Terms, *, is_same: bool
-) -> tuple[Class, str]:
+) -> tuple[ComebackClass, str]:
     if not is_same:
         return "other", "another function now"
     fresh = _signs_now(line, terms) - _signs_at_hand_back(job, terms)

@@ -32,7 +32,10 @@ class Figures:
     each_minor
         Quote with each fault alone, by fault code. [minor units]
     comeback
-        Why it is a comeback; empty if it is none.
+        Why it is mended at no charge; empty if it is charged.
+    disputed
+        Why the promise does not cover what its owner may count on; empty if nobody
+        counts on it.
     tax_minor
         Tax on the quote. [minor units]
     """
@@ -41,6 +44,7 @@ class Figures:
     unknown: str = ""
     each_minor: tuple[tuple[str, int], ...] = ()
     comeback: str = ""
+    disputed: str = ""
     tax_minor: int = 0
 
 
@@ -65,6 +69,11 @@ def decided(line: BatchLine, terms: Terms, figures: Figures) -> Decision:
     decision = _decided(line, terms, figures)
     estimated = line.revision in terms.models[line.model].worth_estimated
     is_estimate = estimated and decision.limit_minor is not None
+    if figures.disputed and decision.code == "go":
+        # Who counts on a promise that does not hold is asked before it is charged.
+        decision = replace(
+            decision, code="ask", reason=figures.disputed, flips_at_minor=None
+        )
     return replace(decision, is_estimate=is_estimate)
 
 

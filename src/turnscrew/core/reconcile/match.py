@@ -6,8 +6,8 @@ serial alone; the owner's number alone; a serial that is nearly equal, of the sa
 model. Where several rows would do, the one that agrees in most other fields is taken.
 Near serials are told within the batch, between devices and rows that are left over, and
 where a device and its row differ by a slip.
-Case, blanks, hyphens and lost leading zeros do not count in comparing, but are told as
-differences. A blank never equals a blank.
+Case, blanks, hyphens and lost leading zeros do not count in comparing; lost zeros are
+told as a difference. A blank never equals a blank.
 """
 
 import re
@@ -16,6 +16,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import TypeVar
 
 from turnscrew.core.model.batch import BatchLine, ListedDevice
+from turnscrew.core.model.serials import plain
 from turnscrew.core.reconcile.answer import (
     Blank,
     Difference,
@@ -28,7 +29,6 @@ from turnscrew.core.reconcile.answer import (
 from turnscrew.core.reconcile.serials import (
     near_between,
     near_pairs,
-    plain,
     slip_between,
     without_zeros,
 )
@@ -243,7 +243,11 @@ def _differences(
             kind = "leading zeros" if is_zeros else slip_between(here, there)
             yield Difference(field, here, there, kind)
     model = known.get(row.model.casefold())
-    if model is not None and model != line.model:
+    # Of names that nobody knows here, one without a figure tells a kind, such as a
+    # tablet, and a longer one that holds the model is that model.
+    is_a_model = any(one.isdigit() for one in row.model)
+    is_other = is_a_model and plain(line.model) not in plain(row.model)
+    if is_other if model is None else model != line.model:
         yield Difference("model", line.model, row.model)
     there = _revision(row.revision)
     if there and _revision(line.revision).casefold() != there.casefold():

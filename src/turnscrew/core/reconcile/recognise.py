@@ -14,7 +14,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from turnscrew.core.model.device import Device, Revision
-from turnscrew.core.reconcile.serials import plain
+from turnscrew.core.model.serials import plain
 
 OTHER = "something else"
 """The answer that no known revision gives."""

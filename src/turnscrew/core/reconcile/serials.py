@@ -22,6 +22,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from turnscrew.core.model.serials import plain
 from turnscrew.core.reconcile.crowding import CONFUSED, Crowding, Slip, crowding
 
 CHANCE = 0.01
@@ -49,24 +50,6 @@ class NearPair:
     one: str
     other: str
     kind: str
-
-
-@lru_cache(maxsize=200_000)
-def plain(text: str) -> str:
-    """
-    Give a number without what does not count: case, blanks and hyphens.
-
-    Parameters
-    ----------
-    text
-        The number as written.
-
-    Returns
-    -------
-    str
-        The number for comparing.
-    """
-    return re.sub(r"[\s\-‐–]+", "", text).upper()
 
 
 @lru_cache(maxsize=200_000)

@@ -171,7 +171,7 @@ def pieces_of(cases: Sequence[Case], n: int, part: str) -> Pieces:
     chances = beta_binomial(n, needing, whole - needing)
     return Pieces(
         mean=n * each * needing / whole,
-        low=math.ceil(each * _quantile(chances, (1 - LEVEL) / 2) - 1e-9),
+        low=math.floor(each * _quantile(chances, (1 - LEVEL) / 2) + 1e-9),
         high=math.ceil(each * _quantile(chances, (1 + LEVEL) / 2) - 1e-9),
     )
 

@@ -97,7 +97,7 @@ def _mid_p(*, is_upper: bool) -> _Limit:
 
 
 def _signed(form: Callable[[float, float], float], *, is_upper: bool) -> _Limit:
-    return lambda count, p: form(count, _z(p) if is_upper else -_z(p))
+    return lambda count, p: form(count, abs(_z(p)) if is_upper else -abs(_z(p)))
 
 
 def _score(count: float, z: float) -> float:
@@ -117,8 +117,10 @@ def _root(count: float, z: float) -> float:
 
 
 def _byar(count: float, z: float) -> float:
-    # The count itself stands below, the count and one above.
-    n = count + 1 if z > 0 else count
+    # The count itself stands below, the count and one above; so too where z is 0.
+    n = count + 1 if math.copysign(1.0, z) > 0 else count
+    if not n:
+        return 0.0
     return n * max(0.0, 1 - 1 / (9 * n) + z / (3 * math.sqrt(n))) ** 3
 
 

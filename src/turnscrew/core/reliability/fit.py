@@ -433,24 +433,3 @@ def log_density(family: Family, z: float) -> float:
     if family == "lognormal":
         return -0.5 * z * z - 0.5 * math.log(2 * math.pi)
     return z - math.exp(min(z, 700.0))
-
-
-def log_survival(family: Family, z: float) -> float:
-    """
-    Give the logarithm of the share still running at z.
-
-    Parameters
-    ----------
-    family
-        The law.
-    z
-        Place on the scale of the law. [1]
-
-    Returns
-    -------
-    float
-        Logarithm of the share. [1]
-    """
-    if family == "lognormal":
-        return float(scipy.special.log_ndtr(-z))
-    return -math.exp(min(z, 700.0))

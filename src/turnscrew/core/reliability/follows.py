@@ -350,15 +350,20 @@ def _in_unit(
 
 
 def _shuffled(counts: list[int]) -> Iterator[tuple[int, ...]]:
-    """Give every distinct order of some counts."""
-    if not counts:
-        yield ()
-        return
-    for first in sorted(set(counts)):
-        rest = counts.copy()
-        rest.remove(first)
-        for tail in _shuffled(rest):
-            yield (first, *tail)
+    """Give every distinct order of some counts, the smallest first."""
+    way = sorted(counts)
+    while True:
+        yield tuple(way)
+        left = len(way) - 2
+        while left >= 0 and way[left] >= way[left + 1]:
+            left -= 1
+        if left < 0:
+            return
+        right = len(way) - 1
+        while way[right] <= way[left]:
+            right -= 1
+        way[left], way[right] = way[right], way[left]
+        way[left + 1 :] = reversed(way[left + 1 :])
 
 
 def _shared(total: int, n_rows: int) -> Iterator[tuple[int, ...]]:

@@ -315,6 +315,9 @@ def _top(along: Callable[[float], tuple[float, float, float]], start: float) -> 
 
 def _end(over: Callable[[float], float], start: float, step: float) -> float | None:
     """Find where the profile has lost too much; ``None`` if it never does."""
+    if not step:
+        # What a law holds fixed has no limits but itself.
+        return start
     near, far = start, start + step
     while over(far) > 0:
         step *= 1.6

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from turnscrew.core.reliability.age_sums import AgeSums
 from turnscrew.core.reliability.lives import Floats, Recurrences
 from turnscrew.core.reliability.mean_steps import steps_at
 from turnscrew.core.reliability.recurrence import (
@@ -19,7 +20,6 @@ from turnscrew.core.reliability.recurrence import (
     robust_sums,
     robust_variance,
 )
-from turnscrew.core.reliability.sums import AgeSums
 
 
 @dataclass(frozen=True, eq=False)

@@ -14,13 +14,17 @@ import scipy
 from numpy.typing import ArrayLike, NDArray
 
 from turnscrew.core.model.wanted import column, refuse, unlike, unlike_any, unlisted
+from turnscrew.core.reliability.count_tables import (
+    convolved,
+    count_at,
+    negative_binomial,
+    poisson,
+    poisson_logs,
+)
 
 Floats = NDArray[np.float64]
 Predictive = Literal["gamma-Poisson", "plug-in"]
 FitRule = Literal["marginal likelihood", "moments"]
-
-_TAIL = 1e-15
-_MOST = 2**22
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,8 +135,10 @@ class GammaLaw:
         Returns
         -------
         float
-            The rate. [1/unit of time]
+            The rate; infinite if the law puts none into bounds. [1/unit of time]
         """
+        if not self.rate:
+            return math.inf
         return float(scipy.special.gammaincinv(self.shape, p)) / self.rate
 
 
@@ -233,7 +239,7 @@ class CountPrediction:
         int
             The count. [1]
         """
-        return _quantile(self.chances, p)
+        return count_at(self.chances, p)
 
 
 def fit_gamma(
@@ -276,7 +282,7 @@ def fit_gamma(
         return GammaFit("no failure", None, 0.0, 0.0, rule)
     law = (_by_moments if rule == "moments" else _by_likelihood)(n, t, w)
     if law is None:
-        log_p = _poisson_logs(n, mean * t)
+        log_p = poisson_logs(n, mean * t)
         return GammaFit("no spread", None, mean, float(w @ log_p), rule)
     return GammaFit("spread", law, law.mean, _log_likelihood(law, n, t, w), rule)
 
@@ -386,15 +392,15 @@ def predict_count(
     refuse(unlike("mean to come", float(means.sum()), most=2e7))
     chances = np.array([1.0])
     for mean, shape in zip(means, size, strict=True):
-        one = _poisson(mean) if is_plug_in else _negative_binomial(mean, shape)
-        chances = _convolved(chances, one)
+        one = poisson(mean) if is_plug_in else negative_binomial(mean, shape)
+        chances = convolved(chances, one)
     spread = np.zeros_like(means) if is_plug_in else means**2 / size
     p_out = (1 - confidence) / 2
     return CountPrediction(
         mean=float(means.sum()),
         variance=float((means + spread).sum()),
-        lower=_quantile(chances, p_out),
-        upper=_quantile(chances, 1 - p_out),
+        lower=count_at(chances, p_out),
+        upper=count_at(chances, 1 - p_out),
         confidence=confidence,
         predictive=predictive,
         chances=chances,
@@ -463,38 +469,3 @@ def _log_likelihood(law: GammaLaw, n: Floats, t: Floats, w: Floats) -> float:
     made = log_gamma(a + n) - log_gamma(a) - log_gamma(n + 1)
     made = made + a * np.log(b / (b + t)) + scipy.special.xlogy(n, t / (b + t))
     return float(w @ made)
-
-
-def _negative_binomial(mean: float, size: float) -> Floats:
-    if mean == 0:
-        return np.array([1.0])
-    q, n = mean / (size + mean), 64
-    while scipy.special.betainc(n + 1.0, size, q) > _TAIL and n < _MOST:
-        n *= 2
-    counts: Floats = np.arange(1.0, n + 1)
-    # Each chance by the one before: gammas of a large size would lose digits.
-    steps = np.log(q * (counts - 1 + size) / counts)
-    first = -size * math.log1p(mean / size)
-    return np.asarray(np.exp(first + np.concatenate([[0.0], np.cumsum(steps)])))
-
-
-def _poisson(mean: float) -> Floats:
-    counts = np.arange(math.ceil(mean + 12 * math.sqrt(mean) + 60) + 1.0)
-    made = np.exp(_poisson_logs(counts, mean))
-    return np.asarray(made / made.sum())
-
-
-def _poisson_logs(n: Floats, at: float | Floats) -> Floats:
-    return np.asarray(scipy.special.xlogy(n, at) - at - scipy.special.gammaln(n + 1))
-
-
-def _convolved(one: Floats, other: Floats) -> Floats:
-    """Give the chances of the sum; only where both have any are they multiplied."""
-    (a, b), (c, d) = (np.flatnonzero(of > _TAIL * 1e-3)[[0, -1]] for of in (one, other))
-    made = np.convolve(one[a : b + 1], other[c : d + 1])
-    return np.concatenate((np.zeros(a + c), made))
-
-
-def _quantile(chances: Floats, p: float) -> int:
-    reached = np.cumsum(chances) >= p - 1e-12
-    return int(np.argmax(reached)) if reached[-1] else len(chances) - 1

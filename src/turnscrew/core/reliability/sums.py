@@ -7,64 +7,24 @@ likelihood, a survival curve and a hazard hold the ages of entry and of exit apa
 that they do not ask which entry goes with which exit.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import reduce
-from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
 
-from turnscrew.core.reliability.curves import weight_before
+from turnscrew.core.reliability.age_sums import (
+    NOTHING,
+    AgeSums,
+    by_place,
+    counted,
+    joined,
+    less,
+    summed,
+)
 from turnscrew.core.reliability.lives import Flags, Floats, Indices, Lives
 from turnscrew.core.reliability.table import FleetTable
-
-_MOST_WHOLE_AGE = 1e5
-"""Whole ages below this are counted by place, which is quicker than sorting. [d]"""
-
-_MOST_CELLS = 5_000_000
-"""Places and whole ages together that are counted at once. [1]"""
-
-_NOTHING = 1e-12
-"""Share of the whole weight below which a row is a rounding of weights. [1]"""
-
-
-@dataclass(frozen=True, eq=False)
-class AgeSums:
-    """
-    Weights by age.
-
-    Parameters
-    ----------
-    age
-        Ages, rising. [d], shape (n_ages,)
-    weight
-        Weight at each. [1], shape (n_ages,)
-    """
-
-    age: Floats
-    weight: Floats
-
-    @property
-    def total(self) -> float:
-        """Give the weight of all ages. [1]."""
-        return float(self.weight.sum())
-
-    def before(self, at: Floats) -> Floats:
-        """
-        Give the weight at ages strictly before each of some ages.
-
-        Parameters
-        ----------
-        at
-            Rising ages to look from. [d], shape (n_ages,)
-
-        Returns
-        -------
-        ndarray
-            The weights. [1], shape (n_ages,)
-        """
-        return weight_before(self.age, self.weight, at)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -104,6 +64,10 @@ class FleetSums:
         Units by the age at their first failure of each cause.
     failed_ends
         Those same units by the age at the end of the watch.
+    again
+        Renewed parts by the age at which they failed of each cause too.
+    again_ends
+        Renewed parts that had not failed again by their age at the end of the watch.
     part_ages
         Units still in service by the age of the part that fails of each cause: the time
         since it failed last, or the age of the unit.
@@ -134,6 +98,8 @@ class FleetSums:
     running: AgeSums
     first: tuple[AgeSums, ...]
     failed_ends: tuple[AgeSums, ...]
+    again: tuple[AgeSums, ...]
+    again_ends: tuple[AgeSums, ...]
     part_ages: tuple[AgeSums, ...]
     by_cause: tuple[AgeSums, ...]
     events: AgeSums
@@ -189,8 +155,33 @@ class FleetSums:
             Weighted rows, at most one for each age of entry, end and failure.
         """
         place = self.causes.index(cause)
-        running = _less(self.ends, self.failed_ends[place])
+        running = less(self.ends, self.failed_ends[place])
         return _paired(self.entries, self.first[place], running)
+
+    def part_lives(self, cause: str) -> Lives:
+        """
+        Give the lives of all parts that may fail of a cause, renewed ones among them.
+
+        A renewed part starts at age 0; before the watch none is known to be renewed.
+
+        Parameters
+        ----------
+        cause
+            The cause that counts.
+
+        Returns
+        -------
+        Lives
+            Weighted rows, paired as the lives to the first failure are.
+        """
+        place = self.causes.index(cause)
+        again, again_ends = self.again[place], self.again_ends[place]
+        renewed = AgeSums(np.zeros(1), np.array([again.total + again_ends.total]))
+        return _paired(
+            joined([self.entries, renewed]),
+            joined([self.first[place], again]),
+            joined([less(self.ends, self.failed_ends[place]), again_ends]),
+        )
 
 
 def sums_of(table: FleetTable) -> FleetSums:
@@ -215,13 +206,14 @@ def sums_of(table: FleetTable) -> FleetSums:
     is_running = table.is_running
 
     def by_cell(amounts: Floats) -> Floats:
-        return _counted(cell, amounts, shape[0] * shape[1]).reshape(shape)
+        return counted(cell, amounts, shape[0] * shape[1]).reshape(shape)
 
     running = weight if is_running is None else np.where(is_running, weight, 0.0)
     each = weight[table.event_unit]
     known = each if table.is_cost_known is None else each * table.is_cost_known
     cost = known * table.event_cost_minor
     lives = [_first_of(table, cause) for cause in table.causes]
+    renewed = [_renewed(table, k) for k in range(len(lives))]
     return FleetSums(
         causes=table.causes,
         sites=tuple(sites),
@@ -231,19 +223,21 @@ def sums_of(table: FleetTable) -> FleetSums:
         n_running=by_cell(running),
         exposure=by_cell(weight * (table.end_age - table.entry_age)),
         failures=_failures(table, cell, each, shape),
-        n_costed=_counted(table.event_cause, known, len(lives)),
-        cost=_counted(table.event_cause, cost, len(lives)),
-        entries=_summed(table.entry_age, weight),
-        ends=_summed(table.end_age, weight),
-        running=_summed(table.end_age, running),
+        n_costed=counted(table.event_cause, known, len(lives)),
+        cost=counted(table.event_cause, cost, len(lives)),
+        entries=summed(table.entry_age, weight),
+        ends=summed(table.end_age, weight),
+        running=summed(table.end_age, running),
         first=tuple(first for first, _ in lives),
         failed_ends=tuple(ends for _, ends in lives),
+        again=tuple(again for again, _ in renewed),
+        again_ends=tuple(ends for _, ends in renewed),
         part_ages=tuple(_part_ages(table, k, running) for k in range(len(lives))),
-        by_cause=_by_place(table.event_cause, table.event_age, each, len(lives)),
-        events=_summed(table.event_age, each),
-        costs=_summed(table.event_age, cost),
-        cell_entries=_by_place(cell, table.entry_age, weight, shape[0] * shape[1]),
-        cell_ends=_by_place(cell, table.end_age, weight, shape[0] * shape[1]),
+        by_cause=by_place(table.event_cause, table.event_age, each, len(lives)),
+        events=summed(table.event_age, each),
+        costs=summed(table.event_age, cost),
+        cell_entries=by_place(cell, table.entry_age, weight, shape[0] * shape[1]),
+        cell_ends=by_place(cell, table.end_age, weight, shape[0] * shape[1]),
     )
 
 
@@ -291,12 +285,12 @@ def _added(one: FleetSums, other: FleetSums) -> FleetSums:
 
     def ages(name: str) -> tuple[AgeSums, ...]:
         return tuple(
-            _joined([_of_cause(of, name, cause) for of in both]) for cause in causes
+            joined([_of_cause(of, name, cause) for of in both]) for cause in causes
         )
 
     def cell_ages(name: str) -> tuple[AgeSums, ...]:
         return tuple(
-            _joined([_of_cell(of, name, site, year) for of in both])
+            joined([_of_cell(of, name, site, year) for of in both])
             for site in sites
             for year in years
         )
@@ -315,15 +309,17 @@ def _added(one: FleetSums, other: FleetSums) -> FleetSums:
         failures=failures,
         n_costed=by_cause("n_costed"),
         cost=by_cause("cost"),
-        entries=_joined([of.entries for of in both]),
-        ends=_joined([of.ends for of in both]),
-        running=_joined([of.running for of in both]),
+        entries=joined([of.entries for of in both]),
+        ends=joined([of.ends for of in both]),
+        running=joined([of.running for of in both]),
         first=ages("first"),
         failed_ends=ages("failed_ends"),
+        again=ages("again"),
+        again_ends=ages("again_ends"),
         part_ages=ages("part_ages"),
         by_cause=ages("by_cause"),
-        events=_joined([of.events for of in both]),
-        costs=_joined([of.costs for of in both]),
+        events=joined([of.events for of in both]),
+        costs=joined([of.costs for of in both]),
         cell_entries=cell_ages("cell_entries"),
         cell_ends=cell_ages("cell_ends"),
     )
@@ -356,38 +352,33 @@ def _failures(
 ) -> Floats:
     n_causes, n_cells = len(table.causes), shape[0] * shape[1]
     key = table.event_cause * n_cells + cell[table.event_unit]
-    return _counted(key, each, n_causes * n_cells).reshape(n_causes, *shape)
+    return counted(key, each, n_causes * n_cells).reshape(n_causes, *shape)
 
 
 def _part_ages(table: FleetTable, cause: int, running: Floats) -> AgeSums:
     rows = np.flatnonzero(table.event_cause == cause)
     renewed = np.zeros(table.n_units)
     np.maximum.at(renewed, table.event_unit[rows], table.event_age[rows])
-    return _summed(table.end_age - renewed, running)
+    return summed(table.end_age - renewed, running)
 
 
-def _by_place(
-    place: Indices, age: Floats, weight: Floats, n: int
-) -> tuple[AgeSums, ...]:
-    """Add weights by place and age."""
-    if _is_whole(age) and n * (age.max() + 1) < _MOST_CELLS:
-        width = int(age.max()) + 1
-        key = place * width + age.astype(np.int64)
-        sums = _counted(key, weight, n * width).reshape(n, width)
-        filled = [np.flatnonzero(row) for row in sums]
-        return tuple(
-            AgeSums(ages.astype(np.float64), row[ages])
-            for ages, row in zip(filled, sums, strict=True)
-        )
-    order = np.argsort(place, kind="stable")
-    cuts = np.searchsorted(place[order], np.arange(n + 1))
-    return tuple(
-        _summed(age[order[a:b]], weight[order[a:b]]) for a, b in pairwise(cuts)
+def _renewed(table: FleetTable, cause: int) -> tuple[AgeSums, AgeSums]:
+    """Gather renewed parts by the age at which they failed, or were watched last."""
+    rows = np.flatnonzero(table.event_cause == cause)
+    unit, age = table.event_unit[rows], table.event_age[rows]
+    order = np.lexsort((age, unit))
+    unit, age = unit[order], age[order]
+    is_last = np.append(np.diff(unit) > 0, True)[: len(unit)]
+    weight = table.weight[unit]
+    # Two failures at one age are one part that failed: the second lived no time.
+    gap = np.diff(age, append=0.0)
+    again = ~is_last & (gap > 0)
+    ends = table.end_age[unit] - age
+    watched = is_last & (ends > 0)
+    return (
+        summed(gap[again], weight[again]),
+        summed(ends[watched], weight[watched]),
     )
-
-
-def _counted(place: Indices, amounts: Floats, n: int) -> Floats:
-    return np.bincount(place, amounts, n).astype(np.float64)
 
 
 def _first_of(table: FleetTable, cause: str) -> tuple[AgeSums, AgeSums]:
@@ -397,36 +388,7 @@ def _first_of(table: FleetTable, cause: str) -> tuple[AgeSums, AgeSums]:
     np.minimum.at(first, table.event_unit[rows], table.event_age[rows])
     failed = np.flatnonzero(first < np.inf)
     weight = table.weight[failed]
-    return _summed(first[failed], weight), _summed(table.end_age[failed], weight)
-
-
-def _summed(age: Floats, weight: Floats) -> AgeSums:
-    """Add weights by age; ages without weight are left out."""
-    if _is_whole(age):
-        sums = _counted(age.astype(np.int64), weight, 0)
-        whole = np.flatnonzero(sums)
-        return AgeSums(whole.astype(np.float64), sums[whole])
-    ages, at = np.unique(age, return_inverse=True)
-    sums = _counted(at, weight, len(ages))
-    return AgeSums(ages[sums > 0], sums[sums > 0])
-
-
-def _is_whole(age: Floats) -> bool:
-    return bool(len(age) and age.max() < _MOST_WHOLE_AGE and not (age % 1).any())
-
-
-def _joined(parts: Sequence[AgeSums]) -> AgeSums:
-    return _summed(
-        np.concatenate([one.age for one in parts]),
-        np.concatenate([one.weight for one in parts]),
-    )
-
-
-def _less(all_of: AgeSums, some: AgeSums) -> AgeSums:
-    left = all_of.weight.copy()
-    left[np.searchsorted(all_of.age, some.age)] -= some.weight
-    keeps = left > _NOTHING * all_of.total
-    return AgeSums(all_of.age[keeps], left[keeps])
+    return summed(first[failed], weight), summed(table.end_age[failed], weight)
 
 
 def _paired(entries: AgeSums, failed: AgeSums, running: AgeSums) -> Lives:
@@ -439,7 +401,7 @@ def _paired(entries: AgeSums, failed: AgeSums, running: AgeSums) -> Lives:
     cuts = np.union1d(exits_to, entries_to)
     pieces = np.diff(cuts, prepend=0.0)
     middle = cuts - pieces / 2
-    keeps: Flags = pieces > _NOTHING * whole
+    keeps: Flags = pieces > NOTHING * whole
     exit_at = np.minimum(np.searchsorted(exits_to, middle[keeps]), len(age) - 1)
     entry_at = np.minimum(
         np.searchsorted(entries_to, middle[keeps]), len(entries.age) - 1

@@ -15,6 +15,9 @@ from numpy.typing import NDArray
 
 from turnscrew.core.reliability.systems import Ages, EndedBy, Systems, Times
 
+_STEEPEST = 1e9
+"""Steepest growth looked for, over the whole watch. [1]"""
+
 
 @dataclass(frozen=True, slots=True)
 class TrendTests:
@@ -79,7 +82,7 @@ class LogLinear:
         What ended the watch.
     """
 
-    status: Literal["fitted", "no failure", "all at the end"]
+    status: Literal["fitted", "no failure", "all at the end", "all at the start"]
     g0: float | None
     g1: float | None
     termination: EndedBy
@@ -197,16 +200,20 @@ def fit_log_linear(
         return mean - _mean_age(g, starts, ends)
 
     low, high = -1.0, 1.0
-    while score(low) < 0 and low > -600:
+    while score(low) < 0 and low > -_STEEPEST:
         low *= 2
-    while score(high) > 0 and high < 600:
+    while score(high) > 0 and high < _STEEPEST:
         high *= 2
-    if score(low) < 0 or score(high) > 0:
+    if score(high) > 0:
         return LogLinear("all at the end", None, None, termination)
+    if score(low) < 0:
+        return LogLinear("all at the start", None, None, termination)
     g = float(scipy.optimize.brentq(score, low, high, xtol=1e-14, rtol=1e-14))
-    base = ends - 1 if g > 0 else starts
+    # Counted from the end or the start where the intensity is highest.
+    begin = float(starts.min())
+    base = ends - 1 if g > 0 else starts - begin
     total = float((np.exp(g * base) * _span(-abs(g), ends - starts)).sum())
-    g0 = math.log(n / (total * top)) - max(g, 0.0)
+    g0 = math.log(n / (total * top)) - (g if g > 0 else g * begin)
     return LogLinear("fitted", g0, g / top, termination)
 
 
@@ -223,7 +230,7 @@ def _mean_age(
     """Give the mean age of failures of such an intensity."""
     lengths = ends - starts
     # Counted from the latest end where the intensity grows, so that nothing overflows.
-    base = ends - ends.max() if g > 0 else starts
+    base = ends - ends.max() if g > 0 else starts - starts.min()
     weights = np.exp(g * base) * _span(-abs(g), lengths)
     x = g * lengths
     small = np.abs(x) < 1e-4

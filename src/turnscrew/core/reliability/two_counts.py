@@ -324,6 +324,8 @@ def _score_z(one: Any, two: Any, pair: Pair, ratio: float) -> Any:
 
 
 def _log_wald_z(one: Any, two: Any, pair: Pair, ratio: float) -> Any:
+    if not max(one, two):
+        return 0.0
     d = pair.exposure1 * ratio / pair.exposure2
     # A half event each keeps the logarithm finite where one count is 0.
     plus = 0.5 if min(one, two) == 0 else 0.0

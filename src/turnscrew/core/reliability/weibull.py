@@ -283,7 +283,7 @@ def _start(lives: Lives, last: float) -> _Start:
             is_safe = ref - sample.mu < 50 * sample.sigma
             return _Start(1 / sample.sigma, sample.mu if is_safe else ref)
     mean = float(np.log(lives.exit[lives.is_event]).mean())
-    return _Start(min(max(1 / (ref - mean), 0.05), 20.0), ref)
+    return _Start(min(max(1 / max(ref - mean, 1e-12), 0.05), 20.0), ref)
 
 
 def _every(lives: Lives, step: int) -> Lives:

@@ -240,7 +240,7 @@ class DayModel:
 
     def _most(self, place: Place) -> int:
         n_jobs = len(self.classes[place.one].jobs)
-        if place.day == self.grid.open_day:
+        if place.day == self.grid.open_day or not place.ticks:
             return n_jobs
         return min(n_jobs, room(self.problem, place.who, place.day) // place.ticks)
 

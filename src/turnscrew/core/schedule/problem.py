@@ -241,6 +241,8 @@ class ScheduleProblem:
     def _reason_against(self, job: Job) -> str:
         able = [bench for bench in self.benches if bench.may_do(job)]
         if not able:
+            if not job.skills:
+                return "nobody works here"
             return "nobody is signed off for " + " and ".join(sorted(job.skills))
         shortest = min(able, key=lambda b: b.ticks_for(job) - b.minutes_a_day * TICKS)
         needed, there = shortest.ticks_for(job), shortest.minutes_a_day * TICKS

@@ -88,11 +88,13 @@ def promised(
         stretch = {job.name: exp(spread * draw()) for job in problem.jobs}
         plan = _played(problem, stretch)
         last.append(plan.last_day)
+        done = {slot.job: slot.done_day for slot in plan.slots}
         late.append(
             {
                 day
-                for slot in plan.slots
-                if (day := due[slot.job]) is not None and slot.done_day > day
+                for job, day in due.items()
+                # What cannot be planned at all is in time for no day.
+                if day is not None and done.get(job, day + 1) > day
             }
         )
     days = sorted({day for day in due.values() if day is not None})

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from math import log, sqrt
 from typing import Literal
 
+from turnscrew.core.model.amounts import counted
+
 ENOUGH = 20
 """Degrees of freedom from which own times tell; a choice, no source. [1]"""
 
@@ -40,10 +42,11 @@ class Spread:
 
     def __str__(self) -> str:
         """Say which figure it is."""
+        jobs = counted(self.n_jobs, "job")
         if self.known_by == "own times":
-            return f"times spread by own times of {self.n_jobs} jobs, {self.sd:.2f}"
+            return f"times spread by own times of {jobs}, {self.sd:.2f}"
         return (
-            f"too few own times ({self.n_jobs} jobs): the figure of the terms made "
+            f"too few own times of like jobs ({jobs}): the figure of the terms made "
             f"wider, {self.sd:.2f}"
         )
 
@@ -65,6 +68,7 @@ def spread_of(own_min: Mapping[str, Sequence[float]], agreed: float) -> Spread:
         By own times where there are enough; else the terms' figure, made wider.
     """
     groups = [[log(one) for one in some if one > 0] for some in own_min.values()]
+    # One job of a model tells nothing of how such jobs differ.
     groups = [logs for logs in groups if len(logs) > 1]
     n_jobs = sum(len(logs) for logs in groups)
     freedom = n_jobs - len(groups)

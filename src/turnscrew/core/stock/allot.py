@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping
 
 from turnscrew.core.model.spare_part import SparePart
 from turnscrew.core.stock.demand import Demand, Offer, Use, in_order
+from turnscrew.core.stock.lead import lead_of
 from turnscrew.errors import BadArgumentError
 
 
@@ -58,10 +59,11 @@ def allotted(
         if free[demand.part] > 0:
             free[demand.part] -= 1
             uses.append(Use(demand, "stock", 1))
-        elif given[demand.part]:
+            continue
+        day = arrival_day(parts, demand.part, demand.order_day, late_days)
+        if given[demand.part] and donor_day <= max(demand.due_day, day):
             uses.append(Use(demand, "donor", donor_day, given[demand.part].pop(0)))
         else:
-            day = arrival_day(parts, demand.part, demand.order_day, late_days)
             uses.append(Use(demand, "order", day))
     return tuple(uses)
 
@@ -91,29 +93,5 @@ def arrival_day(
     int
         Workshop day; in time to be fitted that day.
     """
-    return order_day + lead_days(parts, name) + late_days.get(name, 0)
-
-
-def lead_days(parts: Mapping[str, SparePart], name: str) -> int:
-    """
-    Give the lead of a part.
-
-    Parameters
-    ----------
-    parts
-        Spare parts by number.
-    name
-        The part.
-
-    Returns
-    -------
-    int
-        Its own lead; else the longest known of its supplier; else the longest known of
-        all, or 0 if none is known. [days]
-    """
-    part = parts[name]
-    if part.lead_days is not None:
-        return part.lead_days
-    known = [p for p in parts.values() if p.lead_days is not None]
-    alike = [p for p in known if part.supplier and p.supplier == part.supplier]
-    return max((p.lead_days or 0 for p in alike or known), default=0)
+    lead = lead_of(parts[name], parts.values(), {})
+    return order_day + lead.days + late_days.get(name, 0)

@@ -242,7 +242,7 @@ def _best_counts(
         for count, (_, donors) in zip(counts, classes, strict=True)
     )
     numbers = sum(
-        count * donors[-1] for count, (_, donors) in zip(counts, classes, strict=True)
+        count * donors[0] for count, (_, donors) in zip(counts, classes, strict=True)
     )
     solver: Any = cp_model.CpSolver()
     solver.parameters.num_workers = 1

@@ -328,8 +328,9 @@ def back_test(
     inside: list[bool] = []
     stated: list[float] = []
     places: list[tuple[float, float]] = []
+    n_first, periods = int(n_first), int(periods)
     for origin in range(n_first, len(made) - periods + 1, periods):
-        chances = law_of(made[:origin], int(periods)).chances()
+        chances = law_of(made[:origin], periods).chances()
         outcome = int(made[origin : origin + periods].sum())
         low, high = _limits(chances, confidence, limit_rule)
         inside.append(low <= outcome <= high)

@@ -22,6 +22,28 @@ Chances = NDArray[np.float64]
 _TAIL = 1e-17
 _MOST = 2**23
 _SUM_SLACK = 1e-9
+_MOST_LOST = 1e-9
+"""Most chance beyond the longest table that is reckoned. [1]"""
+
+
+def first_at(reached: Chances, wanted: float) -> int:
+    """
+    Give the first number of pieces that reaches what is wanted.
+
+    Parameters
+    ----------
+    reached
+        What 0, 1, 2 ... pieces reach. [1], shape (n,)
+    wanted
+        What is wanted. [1]
+
+    Returns
+    -------
+    int
+        The pieces; the last of the table if none of it reaches that much.
+    """
+    is_reached = reached >= wanted
+    return int(np.argmax(is_reached)) if is_reached.any() else len(reached) - 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,6 +218,8 @@ class NegativeBinomial:
         # The chance of more than n pieces is an incomplete beta function.
         while scipy.special.betainc(n + 1.0, self.size, q) > _TAIL and n < _MOST:
             n *= 2
+        beyond = float(scipy.special.betainc(n + 1.0, self.size, q))
+        refuse(unlike(f"chance of more than {n} pieces", beyond, most=_MOST_LOST))
         counts = np.arange(1.0, n + 1)
         # Each chance by the one before: gammas of a large size would lose digits.
         steps = np.log(q * (counts - 1 + self.size) / counts)

@@ -13,7 +13,7 @@ from typing import Literal, get_args
 import numpy as np
 
 from turnscrew.core.model.wanted import column, refuse, unlike, unlike_any, unlisted
-from turnscrew.core.stock.laws import Poisson
+from turnscrew.core.stock.laws import Poisson, first_at
 
 Discount = Literal["all units", "incremental"]
 
@@ -340,7 +340,7 @@ def reorder_rule(
         short = float(lacking[position]) if position < len(lacking) else 0.0
         return holding * (position - mean + short) + stockout * short
 
-    low = int(np.argmax(np.cumsum(chances) >= stockout / (stockout + holding)))
+    low = first_at(np.cumsum(chances), stockout / (stockout + holding))
     high = low
     total = fixed * demand + cost_at(low)
     while True:

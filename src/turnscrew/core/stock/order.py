@@ -10,8 +10,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from turnscrew.core.model.spare_part import SparePart
-from turnscrew.core.stock.allot import lead_days
 from turnscrew.core.stock.demand import Use
+from turnscrew.core.stock.lead import lead_of
 
 
 @dataclass(frozen=True)
@@ -30,7 +30,7 @@ class OrderLine:
     n_bought
         Pieces bought: whole packs. [1]
     cost_minor
-        Cost of all. [minor units]
+        Cost of all; 0 if the price is not known. [minor units]
     latest_day
         Latest day to order so that no device is late by it; below 1 if it is too late
         already.
@@ -38,6 +38,8 @@ class OrderLine:
         Workshop day on which it arrives.
     devices
         The devices it is for.
+    is_priced
+        Its price is known.
     """
 
     part: str
@@ -48,6 +50,7 @@ class OrderLine:
     latest_day: int
     arrives_day: int
     devices: tuple[int, ...]
+    is_priced: bool = True
 
 
 def ordered(
@@ -76,7 +79,7 @@ def ordered(
     for name, day in sorted(groups, key=lambda key: _place(parts, *key)):
         group = groups[name, day]
         n, cost = cheapest(parts[name], len(group))
-        lead = lead_days(parts, name)
+        lead = lead_of(parts[name], parts.values(), {}).days
         lines.append(
             OrderLine(
                 part=name,
@@ -87,6 +90,7 @@ def ordered(
                 latest_day=min(use.demand.due_day for use in group) - lead,
                 arrives_day=group[0].ready_day,
                 devices=tuple(sorted(use.demand.device for use in group)),
+                is_priced=parts[name].cost_minor is not None or cost > 0,
             )
         )
     return tuple(lines)

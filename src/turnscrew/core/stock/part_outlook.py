@@ -7,13 +7,13 @@ Syntetos, Boylan and Croston (2005) part by; else each period is counted alike. 
 limits are held against the part's own past.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 
-from turnscrew.core.model.wanted import refuse, unlike
+from turnscrew.core.model.wanted import refuse, unlike, unlike_any
 from turnscrew.core.stock.intermittent import (
     BackTest,
     Floats,
@@ -162,24 +162,17 @@ def part_outlook(
     BadArgumentError
         If a figure is outside its range.
     """
-    refuse(unlike("lead_periods", lead_periods, least=0, is_whole=True))
+    refuse(
+        unlike("lead_periods", lead_periods, least=0, is_whole=True),
+        unlike_any("past", np.array(past, dtype=np.float64), least=0, is_whole=True),
+    )
     n, cover = len(past), lead_periods + 1
     periods = range(1, max(cover, 3) + 1)
-    prior = _prior(similar)
-    basis: Basis = "nothing known"
-    laws: list[NegativeBinomial] = []
+    basis, law_of = _law_of(past, similar)
+    laws = [law_of(k) for k in periods] if law_of else []
     check = None
-    if n >= FEW_PERIODS:
-        basis = "own demand"
-        law_of = _rare if is_rare(past) else _smooth
-        made = np.asarray(past, dtype=np.float64)
-        laws = [law_of(made, k) for k in periods]
-        if n > _FIRST_TRIAL:
-            check = back_test(past, n_first=_FIRST_TRIAL, law_of=law_of)
-    elif prior is not None:
-        basis = "parts like it"
-        size, time = prior[0] + sum(past), prior[1] + n
-        laws = [NegativeBinomial(mean=k * size / time, size=size) for k in periods]
+    if basis == "own demand" and n > _FIRST_TRIAL:
+        check = back_test(past, n_first=_FIRST_TRIAL, law_of=_own_law(past))
     return PartOutlook(
         past=tuple(past),
         basis=basis,
@@ -194,6 +187,55 @@ def part_outlook(
         check=check,
         priced=_priced(laws[cover - 1], prices) if laws and prices else None,
     )
+
+
+def demand_ahead(
+    past: Sequence[int], periods: int, *, similar: Sequence[Sequence[int]] = ()
+) -> NegativeBinomial | None:
+    """
+    Give the law of all that will be wanted of a part during some periods.
+
+    Parameters
+    ----------
+    past
+        Demand of each period, the oldest first. [pieces]
+    periods
+        Periods from now. [periods]
+    similar
+        Demand of parts like it.
+
+    Returns
+    -------
+    NegativeBinomial or None
+        The law; ``None`` if nothing is known.
+
+    Raises
+    ------
+    BadArgumentError
+        If a figure is outside its range.
+    """
+    refuse(unlike("periods", periods, least=1, is_whole=True))
+    _, law_of = _law_of(past, similar)
+    return law_of(periods) if law_of else None
+
+
+def _law_of(
+    past: Sequence[int], similar: Sequence[Sequence[int]]
+) -> tuple[Basis, Callable[[int], NegativeBinomial] | None]:
+    """Say on what the demand to come is founded, and how it is reckoned."""
+    n = len(past)
+    if n >= FEW_PERIODS:
+        own, made = _own_law(past), np.asarray(past, dtype=np.float64)
+        return "own demand", lambda k: own(made, k)
+    prior = _prior(similar)
+    if prior is None:
+        return "nothing known", None
+    size, time = prior[0] + sum(past), prior[1] + n
+    return "parts like it", lambda k: NegativeBinomial(mean=k * size / time, size=size)
+
+
+def _own_law(past: Sequence[int]) -> Callable[[Floats, int], NegativeBinomial]:
+    return _rare if is_rare(past) else _smooth
 
 
 def _priced(law: NegativeBinomial, prices: TwoPrices) -> Newsvendor:
@@ -228,7 +270,8 @@ def _rare(past: Floats, periods: int) -> NegativeBinomial:
 def _smooth(past: Floats, periods: int) -> NegativeBinomial:
     """Give the law of periods that are alike, as spread as the past or as chance."""
     n, total = len(past), float(past.sum())
-    ratio = max(1.0, float(past.var(ddof=1) / past.mean()))
+    mean_so_far = float(past.mean())
+    ratio = max(1.0, float(past.var(ddof=1)) / mean_so_far) if mean_so_far else 1.0
     if ratio == 1.0:
         return NegativeBinomial.ahead(
             failures=total, exposure=n, future_exposure=periods

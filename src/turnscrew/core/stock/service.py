@@ -15,7 +15,7 @@ import scipy
 from numpy.typing import NDArray
 
 from turnscrew.core.model.wanted import refuse, unlike, unlisted
-from turnscrew.core.stock.laws import Law
+from turnscrew.core.stock.laws import Law, first_at
 
 Measure = Literal["P(X<=s)", "P(X<s)", "unit fill", "order fill"]
 
@@ -195,7 +195,7 @@ def stock_level(law: Law, *, target: float, measure: Measure) -> StockLevel:
     )
     table = _Table.of(law, 0)
     reached = table.by(measure)
-    stock = int(np.argmax(reached >= target - _SLACK))
+    stock = first_at(reached, target - _SLACK)
     return StockLevel(
         stock=stock,
         measure=measure,
@@ -265,7 +265,7 @@ def newsvendor(law: Law, *, holding: float, shortage: float) -> Newsvendor:
     """
     ratio = _ratio(holding, shortage)
     table = _Table.of(law, 0)
-    stock = int(np.argmax(table.by("P(X<=s)") >= ratio - _SLACK))
+    stock = first_at(table.by("P(X<=s)"), ratio - _SLACK)
     made = table.service(stock)
     cost = holding * made.expected_left_over + shortage * made.expected_shortage
     return Newsvendor(stock=stock, cost=cost, ratio=ratio)
@@ -301,6 +301,7 @@ def newsvendor_normal(
     refuse(unlike("mean", mean), unlike("sd", sd, above=0))
     ratio = _ratio(holding, shortage)
     z = float(scipy.special.ndtri(ratio))
+    refuse(unlike("shortage / (holding + shortage)", ratio, above=0, below=1))
     density = math.exp(-z * z / 2) / math.sqrt(2 * math.pi)
     return Newsvendor(mean + z * sd, (holding + shortage) * density * sd, ratio)
 
@@ -335,6 +336,10 @@ def newsvendor_lognormal(
     refuse(unlike("mu", mu, most=300), unlike("sigma", sigma, above=0, most=30))
     ratio = _ratio(holding, shortage)
     z = float(scipy.special.ndtri(ratio))
+    refuse(
+        unlike("mu + sigma^2 / 2", mu + sigma * sigma / 2, most=700),
+        unlike("mu + sigma z", mu + sigma * z, most=700),
+    )
     mean = math.exp(mu + sigma * sigma / 2)
     # What is served on average is ratio * stock + the mean below the stock.
     below = mean * float(scipy.special.ndtr(z - sigma))
@@ -394,8 +399,8 @@ def last_buy(
     best = 0
     if ratio > 0:
         # Beyond the table the chance of no shortage is 1 to the last digit.
-        ratio_met = table.by("P(X<=s)") >= min(ratio, 1 - 1e-14) - 1e-15
-        best = int(np.argmax(ratio_met))
+        wanted = min(ratio, 1 - 1e-14) - 1e-15
+        best = first_at(table.by("P(X<=s)"), wanted)
     made = table.service(max(best, int(on_hand)))
     quantity = made.stock - int(on_hand)
     return LastBuy(

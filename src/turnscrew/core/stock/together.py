@@ -12,6 +12,7 @@ from datetime import date
 
 from turnscrew.core.model.spare_part import SparePart
 from turnscrew.core.stock.order import cheapest
+from turnscrew.errors import BadArgumentError
 
 SHELF = ""
 """Stands for the shelf where a batch is named: pieces to keep, for no batch."""
@@ -119,16 +120,23 @@ def bought_together(
     -------
     tuple[Purchase, ...]
         One for each part of which something is to be bought or waits for a yes.
+
+    Raises
+    ------
+    BadArgumentError
+        If a part is on no list.
     """
     by_part: dict[str, list[Want]] = defaultdict(list)
     for want in wants:
         by_part[want.part].append(want)
     names = {*by_part, *(name for name, n in keep.items() if n)}
+    if unknown := ", ".join(sorted(names - set(parts))):
+        raise BadArgumentError(f"part {unknown}, wanted one of the parts list")
     made = [
         _purchase(
             parts[name], by_part[name], coming.get(name, 0), keep.get(name, 0), today
         )
-        for name in sorted(names & set(parts))
+        for name in sorted(names)
     ]
     return tuple(one for one in made if one.n_needed or one.n_later)
 
@@ -185,6 +193,8 @@ def shares(purchase: Purchase) -> tuple[tuple[str, int, int], ...]:
     tuple[tuple[str, int, int], ...]
         Batch, pieces and cost in minor units; the costs add up to the whole.
     """
+    if not purchase.n_bought:
+        return ()
     counts = Counter(dict(purchase.by_batch))
     more = purchase.n_bought - purchase.n_needed
     if more:

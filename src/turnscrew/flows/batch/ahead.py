@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from statistics import fmean
 
 from turnscrew.core.batch.ahead import BatchAhead, ModelAhead, PastDevice
-from turnscrew.core.model.amounts import counted
+from turnscrew.core.model.amounts import counted, percent
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.faults import Fault, FaultTable
@@ -135,7 +135,8 @@ def _words(
         told.append(f"{n_unread} left out, with faults the terms do not name")
     if unmatched >= 0.005:
         told.append(
-            f"faults that the terms do not name left out, {unmatched:.0%} of the table"
+            f"faults that the terms do not name left out, {percent(unmatched)} of the "
+            "table"
         )
     n_own_min = len(bench.known.own_min)
     if n_own_min >= LEAST_OWN:

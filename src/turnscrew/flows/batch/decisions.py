@@ -13,7 +13,7 @@ from turnscrew.core.model.spare_part import SparePart
 from turnscrew.core.price.comeback import comeback_of, past_words
 from turnscrew.core.price.decide import Figures, decided, within_caps
 from turnscrew.core.price.quote import charges_for, parts_needed, work_of
-from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
+from turnscrew.core.reconcile.remarks import observed_holds, skills_asked
 from turnscrew.flows.batch.openings import uses_by_terms
 
 OpeningMinutes = Callable[[BatchLine], int | None]
@@ -106,33 +106,37 @@ def _decided(
     charges = charges_for(work.mending, needed, terms, batch.parts)
     quote = None if unknown else net_sum(charges)
     comeback = comeback_of(line, batch.past, terms)
+    told = ""
+    if comeback and comeback.is_claim:
+        told = f"{comeback.stands_as}: {comeback.reason}"
+    is_free = comeback is not None and comeback.is_free
     figures = Figures(
         quote_minor=quote,
         unknown=unknown,
         tax_minor=sum(charge.tax_minor for charge in charges),
         each_minor=() if unknown else _each_alone(batch, line, computed, opening_uses),
-        comeback=f"{comeback.proposed}: {comeback.reason}"
-        if comeback and comeback.is_free
+        comeback=told if is_free else "",
+        disputed=f"a comeback the promise does not cover, class {told}"
+        if told and not is_free
         else "",
     )
     decision = decided(line, terms, figures)
     holds = (
         *held,
-        *hazard_holds(line, terms),
-        *remark_holds(line.remarks),
+        *observed_holds(line, terms),
         *_told(line, decision.code, unknown),
     )
     if decision.is_estimate:
         holds += (Hold("quote", "its value is an estimate: confirm it"),)
-    if comeback and comeback.is_free:
-        holds += (Hold("comeback", f"comeback, class {figures.comeback}"),)
+    if told:
+        holds += (Hold("comeback", f"comeback, class {told}"),)
     return DecidedDevice(
         line=line,
         work=work,
         parts=needed,
         decision=decision,
         charges=() if unknown else charges,
-        skills=frozenset(fault.skill for fault in terms.faults_of(line) if fault.skill),
+        skills=skills_asked(line, terms),
         holds=_without_twins(holds),
         past=past_words(line, batch.past, terms),
         uses=uses,

@@ -27,6 +27,8 @@ class Work:
         Estimate. [s]
     sign_off
         Who may do it; empty for anybody.
+    dries
+        It sees to liquid that got in.
     """
 
     says: str
@@ -36,6 +38,7 @@ class Work:
     details: tuple[str, ...] = ()
     seconds: float = 0.0
     sign_off: str = ""
+    dries: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,6 +62,8 @@ class Finish:
         Greatest number that is right; ``None`` if there is none.
     cautions
         Dangers.
+    is_outside
+        Its test powers nothing of the device.
     """
 
     name: str
@@ -68,6 +73,7 @@ class Finish:
     low: float | None = None
     high: float | None = None
     cautions: tuple[str, ...] = ()
+    is_outside: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -90,6 +96,8 @@ class Goal:
         work it may never.
     is_pack_bad
         Its pack is swollen or unknown: power waits until another one is in.
+    is_wet
+        Liquid got in: power waits until that was seen to.
     finish
         What is asked for after closing.
     others
@@ -101,7 +109,9 @@ class Goal:
     stays: tuple[str, ...] = ()
     heed: tuple[str, ...] = ()
     no_power: str = ""
+    no_start: str = ""
     is_pack_bad: bool = False
+    is_wet: bool = False
     finish: tuple[Finish, ...] = ()
     others: tuple[str, ...] = ()
 
@@ -135,6 +145,10 @@ class Lying:
         Joints that are back already, but whose compartments were not counted yet.
     n_photos
         Looks already answered with a photo, or with a name in its place. [1]
+    was_off
+        Parts and joints that were off on the way here, back or not.
+    tested
+        Final tests answered already, by name; what is opened again asks anew.
     """
 
     off: frozenset[str] = frozenset()
@@ -148,3 +162,5 @@ class Lying:
     to_look: tuple[str, ...] = ()
     to_count: tuple[str, ...] = ()
     n_photos: int = 0
+    was_off: frozenset[str] = frozenset()
+    tested: frozenset[str] = frozenset()

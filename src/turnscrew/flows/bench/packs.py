@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from turnscrew.core.bench.run import Line
 from turnscrew.core.model.device import Device
 from turnscrew.core.opening.cautions import IF_SWOLLEN, PACK_WORDS
-from turnscrew.flows.bench.goal import Goal
+from turnscrew.flows.bench.goal import Goal, Work
 
 PACK_INSIDE = (
     "A swollen or unknown pack is inside: do not press, bend or pierce it; if it gets "
@@ -33,11 +33,38 @@ def makes_good(device: Device, goal: Goal) -> bool:
     Returns
     -------
     bool
-        For a bad pack only if a pack is among what is replaced.
+        For a bad pack only if a pack is among what is replaced, for liquid only if it
+        is seen to.
     """
-    if not goal.is_pack_bad:
-        return not goal.no_power or bool(goal.work)
-    return any(one.spare and _is_pack(device, one.reach) for one in goal.work)
+    freed = {frees(device, goal, one) for one in goal.work}
+    if goal.is_pack_bad and "pack" not in freed:
+        return False
+    if goal.is_wet and "liquid" not in freed:
+        return False
+    return not goal.no_power or bool(goal.work)
+
+
+def frees(device: Device, goal: Goal, work: Work) -> str:
+    """
+    Say what keeps power off and is gone once a piece of work is done.
+
+    Parameters
+    ----------
+    device
+        The device.
+    goal
+        What is wanted.
+    work
+        The work.
+
+    Returns
+    -------
+    str
+        ``pack``, ``liquid``; empty if nothing.
+    """
+    if goal.is_pack_bad and work.spare and _is_pack(device, work.reach):
+        return "pack"
+    return "liquid" if goal.is_wet and work.dries else ""
 
 
 def with_pack_cautions(

@@ -1,6 +1,6 @@
 """How do an opening path and a refit list become the lines of a run?"""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -10,15 +10,17 @@ from turnscrew.core.model.blocking import Waits, isolating_joints
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.holding import Cover
 from turnscrew.core.model.refit import BARE_HAND, ToolUse
-from turnscrew.core.model.running import NOT_PROVIDED, MayPower, may_power
+from turnscrew.core.model.running import MayPower, may_power
 from turnscrew.core.model.stopping import is_at_rest
 from turnscrew.core.model.tool import refit_tools_for, tools_for
 from turnscrew.core.opening.answer import Action, OpeningAnswer
+from turnscrew.core.opening.around import final_tests_due
 from turnscrew.core.opening.sentences import stop_after
 from turnscrew.flows.bench.fasteners import fastener_words
 from turnscrew.flows.bench.goal import Goal, Lying
-from turnscrew.flows.bench.packs import box_words, makes_good, with_pack_cautions
+from turnscrew.flows.bench.packs import box_words, frees, makes_good, with_pack_cautions
 from turnscrew.flows.bench.taken_out import TakenOut
+from turnscrew.flows.bench.telling import count_words, power_line, with_stops
 
 MOST_POINTS = 4
 """Points looked at in one line; more are not kept in mind. Common practice. [1]"""
@@ -94,7 +96,7 @@ class Scribe:
             reach=self.goal.reach,
             status=answer.status,
             reason=answer.reason,
-            lines=tuple(_with_stops(self.lines)),
+            lines=tuple(with_stops(self.lines)),
             off=self.lying.off,
             aside=self.lying.aside,
             tray=self.lying.tray,
@@ -124,7 +126,7 @@ class Scribe:
             "kind": does,
             "posture": self.posture,
             "stop": SAFE_STOP if at_rest else "",
-            "power": _power_line(power, is_live=self._is_live()),
+            "power": power_line(power, is_live=self._is_live()),
             "may_power": power.is_allowed,
             "power_s": power.for_s,
             "n_off": sum(n in self.device.parts for n in self.off),
@@ -141,8 +143,9 @@ class Scribe:
         self.lines.append(line)
 
     def _power(self, away: frozenset[str]) -> MayPower:
-        if self.goal.no_power and not self.is_mended:
-            return MayPower(is_allowed=False, reasons=(self.goal.no_power,))
+        barred = self.goal.no_start or (not self.is_mended and self.goal.no_power)
+        if barred:
+            return MayPower(is_allowed=False, reasons=(barred,))
         return may_power(self.device, away)
 
     def _is_live(self) -> bool:
@@ -362,7 +365,7 @@ class Scribe:
         kept = {self.to_count.pop(name): self._compartment(name) for name in names}
         self._add(
             phase, "count", "count", ", ".join(kept),
-            says=_count_words(kept),
+            says=count_words(kept),
             names=tuple(names),
             compartments=tuple(kept),
             why=why,
@@ -383,6 +386,7 @@ class Scribe:
             seconds=work.seconds,
             sign_off=work.sign_off,
             view=self._face_up(),
+            frees=frees(self.device, self.goal, work),
         )  # fmt: skip
 
     def _mend(self, answer: OpeningAnswer) -> None:
@@ -407,6 +411,7 @@ class Scribe:
         self._power_off()
         self._look("close", list(self.to_look), (), "last look before it is closed")
         self._count("close", list(self.to_count), "last look before it is closed")
+        self._count_strays()
         self._add(
             "close", "look", "look", "bench",
             says="Look:",
@@ -420,6 +425,24 @@ class Scribe:
             says=f"Close gate: tray empty, looked at, {tested}. Closed?",
         )  # fmt: skip
 
+    def _count_strays(self) -> None:
+        """Ask what becomes of pieces whose joint this revision does not have."""
+        known = {
+            letter
+            for name, letter in self.letters.items()
+            if name in self.device.joints
+        }
+        strays = tuple(
+            letter for letter, n in self.lying.tray.items() if n and letter not in known
+        )
+        if strays:
+            self._add(
+                "close", "count", "count", "pieces of another revision",
+                says=count_words(dict.fromkeys(strays, "")),
+                compartments=strays,
+                why="no joint of this revision takes them",
+            )  # fmt: skip
+
     def _final(self, answer: OpeningAnswer) -> None:
         out = [thing.what for thing in self.taken_out.out]
         if answer.refit and out:
@@ -429,7 +452,7 @@ class Scribe:
             )  # fmt: skip
         for words in answer.settings:
             self._add("final", "done", "set", words, says=words)
-        for i, words in enumerate(answer.final_tests):
+        for i, words in enumerate(self._final_tests(answer)):
             name, _, says = words.partition(": ")
             details = answer.signals if i == 0 else ()
             self._add("final", "test", "test", name, says=words, details=details)
@@ -442,7 +465,20 @@ class Scribe:
                 "final", one.asks, one.name, one.name,
                 says=one.says, unit=one.unit, low=one.low, high=one.high,
                 cautions=one.cautions,
+                **({"may_power": True} if one.is_outside else {}),
             )  # fmt: skip
+
+    def _final_tests(self, answer: OpeningAnswer) -> list[str]:
+        """Give the tests of this opening, then those that an earlier path left open."""
+        due = list(answer.final_tests)
+        if self.lying.was_off:
+            due += [
+                words
+                for words in final_tests_due(self.device, self.lying.was_off)
+                if words not in due
+                and words.partition(": ")[0] not in self.lying.tested
+            ]
+        return due
 
     def _face(self, action: Action) -> str:
         """Name the face to draw: the one that is up, where it is known."""
@@ -459,41 +495,3 @@ class Scribe:
     def _up(self, posture: str) -> tuple[str, ...]:
         lie = self.device.postures.get(posture)
         return lie.up if lie is not None else ()
-
-
-def _power_line(state: MayPower, *, is_live: bool) -> str:
-    """Say whether it may run, and whether its pack is connected, in passing."""
-    pack = " Pack is live." if is_live else ""
-    if not state.is_allowed:
-        first, *rest = state.reasons
-        more = f", and {len(rest)} more" if rest else ""
-        return f"May run: no: {first.removesuffix(NOT_PROVIDED)}{more}.{pack}"
-    for_s = f", {state.for_s:g} s at most" if state.for_s is not None else ""
-    return f"May run: yes{for_s}.{pack}"
-
-
-def _count_words(kept: Mapping[str, str]) -> str:
-    """Ask for empty compartments; in one that is named others may still lie."""
-    letters = ", ".join(kept)
-    if not any(kept.values()):
-        one = len(kept) == 1
-        where = f"compartment{'' if one else 's'} {letters}"
-        return f"Look into {where}: {'is it' if one else 'are all'} empty?"
-    if len(kept) == 1:
-        place = kept[letters]
-        return f"Look into compartment {place}: is nothing of {letters} left there?"
-    among = "; ".join(
-        f"{letter} kept in {place}" if place else letter
-        for letter, place in kept.items()
-    )
-    return f"Look into the compartments: is nothing left of {among}?"
-
-
-def _with_stops(lines: list[Line]) -> Iterable[Line]:
-    """Say at each line how many there are to the next safe stop."""
-    told: list[Line] = []
-    ahead: int | None = None
-    for line in reversed(lines):
-        ahead = 0 if line.stop else None if ahead is None else ahead + 1
-        told.append(replace(line, to_stop=ahead))
-    return reversed(told)

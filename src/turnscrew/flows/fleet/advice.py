@@ -26,24 +26,22 @@ def advice_of(answer: FleetAnswer) -> tuple[Advice, ...]:
         The most costly first; empty where the numbers say nothing.
     """
     made = [given for cause in answer.causes for given in _of_cause(cause, answer)]
-    made = list(_merged(made))
+    made = list(_merged(made, answer))
     made.sort(key=lambda one: (-(one.saved_minor or 0), -one.saved_n, one.cause))
     return tuple(made)
 
 
-def _merged(advice: Sequence[Advice]) -> Iterator[Advice]:
+def _merged(advice: Sequence[Advice], answer: FleetAnswer) -> Iterator[Advice]:
     """Give each group once: a place that is one model-year bears both names."""
-    years = {_group(one): one.site for one in advice if one.of == "model-year"}
-    places = {_group(one) for one in advice if one.of == "place"}
+    told = {(one.model, one.cause, one.of, one.site) for one in advice}
+    year_of = {(model, place): year for model, place, year in answer.same}
+    place_of = {(model, year): place for model, place, year in answer.same}
     for one in advice:
+        key = (one.model, one.site)
         if one.of == "place":
-            yield replace(one, same_as=years.get(_group(one), ""))
-        elif _group(one) not in places:
+            yield replace(one, same_as=year_of.get(key, ""))
+        elif (one.model, one.cause, "place", place_of.get(key)) not in told:
             yield one
-
-
-def _group(one: Advice) -> tuple[str, str, int, float]:
-    return one.model, one.cause, one.n, round(one.share, 9)
 
 
 def _of_cause(cause: CauseAnswer, answer: FleetAnswer) -> Iterator[Advice]:
@@ -56,11 +54,14 @@ def _of_groups(
     cause: CauseAnswer, of: Of, sites: Iterable[Site], answer: FleetAnswer
 ) -> Iterator[Advice]:
     sites = tuple(sites)
-    whole, n_all = sum(site.exposure for site in sites), int(cause.rate.failures)
-    ahead_by_past = cause.years_ahead / cause.rate.total_time
+    whole = sum(site.exposure for site in sites)
+    n_all = sum(site.failures for site in sites)
+    past = dict(cause.by_site if of == "place" else cause.by_year)
     for site in sites:
         if site.verdict != "more":
             continue
+        years_ahead = cause.ahead_at[of].get(site.name, 0.0)
+        ahead_by_past = years_ahead / past[site.name].total_time
         n_others, others = n_all - site.failures, whole - site.exposure
         against = compare_rates(
             count1=site.failures, exposure1=site.exposure, count2=n_others,
@@ -97,6 +98,7 @@ def _of_groups(
             cost_minor=None if each is None else round(site.failures * each),
             saved_minor=None if each is None else round(saved_n * each),
             known_by=ahead.upper,
+            is_gone=not years_ahead,
         )
 
 

@@ -1,18 +1,26 @@
 """
 What will the next terms bring, and how much of a part covers the next one?
 
-Where age matters, each part in service is taken at its own age: a new part starts anew.
-What is not known of the law widens the count as an unknown rate does: the law of the
-count is gamma and Poisson in both cases.
+Where age matters, each part in service is taken at its own age, and a renewed part
+starts anew and may fail again. What is not known of the law widens the count as an
+unknown rate does: the law of the count is gamma and Poisson in both cases.
 """
 
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
-from turnscrew.core.fleet.answer import YEAR_DAYS, CauseAnswer, Fan, Shelf
+from turnscrew.core.fleet.answer import (
+    TERMS_BEYOND,
+    YEAR_DAYS,
+    CauseAnswer,
+    Fan,
+    Shelf,
+)
+from turnscrew.core.reliability.age_sums import AgeSums
 from turnscrew.core.reliability.fit import LifeFit
 from turnscrew.core.reliability.lives import Floats
 from turnscrew.core.reliability.prediction import (
@@ -21,20 +29,22 @@ from turnscrew.core.reliability.prediction import (
     GammaLaw,
     predict_count,
 )
-from turnscrew.core.reliability.sums import FleetSums
+from turnscrew.core.reliability.renewal import MOST_STEPS, renewals
 from turnscrew.core.stock.laws import Counted
 from turnscrew.core.stock.service import Measure, stock_level
 
 STEPS = 12
 """Places along a fan. [1]"""
 
-TERMS_BEYOND = 4
-"""Terms of the far look ahead. [1]"""
-
 WIDE, NARROW = 0.9, 0.5
 """Levels of the two bands of a fan. [1]"""
 
 _STEP = 1e-4
+_LEAST_SPREAD = 1e-9
+"""Least relative variance of a mean: below it a law counts as known. [1]"""
+
+_STEPS_OF_A_LIFE = 24
+"""Steps within the scale of the law of a life, a choice, no source. [1]"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -101,18 +111,18 @@ def steady(failures: float, device_years: float, n_running: float) -> Outlook:
     return Outlook(lambda days: (rate * n_running * days / YEAR_DAYS, size))
 
 
-def by_age(sums: FleetSums, cause: str, fit: LifeFit) -> Outlook:
+def by_age(ages: AgeSums, fit: LifeFit, *, days: float) -> Outlook:
     """
     Foretell by the ages of the parts in service and a Weibull law.
 
     Parameters
     ----------
-    sums
-        What the units of a model add up to.
-    cause
-        The cause.
+    ages
+        The parts in service by their age.
     fit
-        The law of the life to it.
+        The law of their life; it must have been found.
+    days
+        The farthest that is asked for. [d]
 
     Returns
     -------
@@ -122,30 +132,56 @@ def by_age(sums: FleetSums, cause: str, fit: LifeFit) -> Outlook:
     References
     ----------
     W. Q. Meeker and L. A. Escobar, Statistical Methods for Reliability Data (1998),
-    chapter 12 (from memory): failures foretold from units of different ages. Renewal
-    without memory is common practice.
+    chapter 12 (from memory): failures foretold from units of different ages. That a
+    renewed part is like a new one is common practice.
     """
     assert fit.mu is not None and fit.sigma is not None and fit.covariance is not None
-    ages, covariance = sums.part_ages[sums.causes.index(cause)], fit.covariance
-    at = (fit.mu, math.log(fit.sigma))
+    at, covariance = (fit.mu, math.log(fit.sigma)), np.array(fit.covariance)
+    n_steps = _n_steps(days, math.exp(fit.mu))
+    grid = np.linspace(0.0, days, n_steps + 1)
 
-    def mean_at(days: float, mu: float, log_sigma: float) -> float:
-        shape = math.exp(-log_sigma)
-        grown = _hazard(ages.age + days, mu, shape) - _hazard(ages.age, mu, shape)
-        return float(ages.weight @ grown)
+    @cache
+    def curves() -> tuple[Floats, ...]:
+        """Give the means by the law, and by laws a little to each side of it."""
+        moved = ((0, 0), (_STEP, 0), (-_STEP, 0), (0, _STEP), (0, -_STEP))
+        return tuple(
+            _mean_by(ages, at[0] + a, at[1] + b, days, n_steps) for a, b in moved
+        )
 
-    def of(days: float) -> tuple[float, float]:
-        mean = mean_at(days, *at)
+    def of(asked: float) -> tuple[float, float]:
+        mean, *moved = (float(np.interp(asked, grid, one)) for one in curves())
         if not mean:
             return 0.0, 1.0
-        moved = [
-            mean_at(days, at[0] + a, at[1] + b)
-            for a, b in ((_STEP, 0), (-_STEP, 0), (0, _STEP), (0, -_STEP))
-        ]
         by = np.array([moved[0] - moved[1], moved[2] - moved[3]]) / (2 * _STEP * mean)
-        return mean, 1 / float(by @ np.array(covariance) @ by)
+        return mean, 1 / max(float(by @ covariance @ by), _LEAST_SPREAD)
 
     return Outlook(of)
+
+
+def _n_steps(days: float, scale: float) -> int:
+    """Give so many steps that each place of both fans is one, and a life is many."""
+    finest = math.ceil(days * _STEPS_OF_A_LIFE / scale / (TERMS_BEYOND * STEPS))
+    most = MOST_STEPS // (TERMS_BEYOND * STEPS)
+    return TERMS_BEYOND * STEPS * min(max(2, finest), most)
+
+
+def _mean_by(
+    ages: AgeSums, mu: float, log_sigma: float, days: float, n_steps: int
+) -> Floats:
+    shape = math.exp(-log_sigma)
+    gone = _hazard(ages.age, mu, shape)
+
+    def first(times: Floats) -> Floats:
+        ahead = np.empty(len(times))
+        for k, time in enumerate(times):
+            later = _hazard(ages.age + time, mu, shape)
+            ahead[k] = -ages.weight @ np.expm1(gone - later)
+        return ahead
+
+    def renewed(times: Floats) -> Floats:
+        return -np.expm1(-_hazard(times, mu, shape))
+
+    return renewals(first, renewed, days=days, n_steps=n_steps)
 
 
 def _hazard(age: Floats, mu: float, shape: float) -> Floats:

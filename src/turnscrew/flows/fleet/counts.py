@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from turnscrew.core.fleet.answer import YEAR_DAYS, CauseAnswer, FleetAnswer
 from turnscrew.core.fleet.question import FleetFailures, FleetGroup
+from turnscrew.core.model.wanted import refuse, unlike
 from turnscrew.core.reliability.discoveries import adjust_p
 from turnscrew.core.reliability.rates import RateLimits, rate_limits
 from turnscrew.core.reliability.sites import Site, SiteScreen, screen_sites
@@ -17,6 +18,10 @@ SITES_FOR_SPREAD = 10
 Sites from which on what sites vary anyhow can be told from one odd site among them;
 a choice, no source. [1]
 """
+
+
+NOT_KNOWN = ("", "0")
+"""Names of a place and of a model-year that nobody knows."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -101,6 +106,7 @@ def told_of_fleet(
         If a group stands twice or was not watched, or a failure is of a group that is
         not there: a rate needs those it could have met.
     """
+    refuse(unlike("term_days", term_days, above=0))
     _refuse(groups, failures)
     by_model: dict[str, list[FleetGroup]] = {}
     for group in groups:
@@ -117,7 +123,22 @@ def told_of_fleet(
     causes.sort(key=lambda one: (-one.rate.failures, one.model, one.cause))
     adjusted, n_compared = _adjusted(causes, q)
     n_screened = sum(one.screen.status == "screened" for one in causes)
-    return FleetAnswer(tuple(adjusted), n_screened, n_compared)
+    return FleetAnswer(
+        tuple(adjusted), n_screened, n_compared, frozenset(_same(groups))
+    )
+
+
+def _same(groups: Sequence[FleetGroup]) -> Iterator[tuple[str, str, str]]:
+    """Give places all of whose devices are of one model-year, as no others are."""
+    years: dict[tuple[str, str], set[int]] = {}
+    places: dict[tuple[str, int], set[str]] = {}
+    for one in groups:
+        years.setdefault((one.model, one.site), set()).add(one.model_year)
+        places.setdefault((one.model, one.model_year), set()).add(one.site)
+    for (model, site), of in years.items():
+        year, *others = of
+        if year and not others and places[model, year] == {site}:
+            yield model, site, str(year)
 
 
 def _refuse(groups: Sequence[FleetGroup], failures: Sequence[FleetFailures]) -> None:
@@ -171,6 +192,9 @@ def _cause(
     if aged is not None:
         expected = [aged.expected.get((one.site, one.model_year), 0) for one in groups]
         against_site, against_year = _splits(groups, rows, expected)
+    against_site = _known(against_site) or against_site
+    against_year = _known(against_year)
+    coming = _splits(groups, (), [one.years_ahead for one in groups])
     several = len(by_year) > 1
     return CauseAnswer(
         model=groups[0].model,
@@ -180,11 +204,15 @@ def _cause(
         by_year=_rates(by_year, confidence) if several else (),
         screen=_screened(against_site, confidence, q),
         year_screen=_screened(against_year, confidence, q)
-        if len(by_year) > 1
+        if len(against_year) > 1
         else None,
         ahead=outlook.predicted(term_days, confidence),
         is_by_age=aged is not None,
         years_ahead=years_ahead,
+        ahead_at={
+            "place": {name: time for name, _, time in coming[0]},
+            "model-year": {name: time for name, _, time in coming[1]},
+        },
         cost_minor=sum(one.cost_minor for one in rows),
         n_costed=sum(one.n_costed for one in rows),
     )
@@ -208,6 +236,11 @@ def _splits(
             [(str(one.model_year), one.n) for one in rows],
         ),
     )
+
+
+def _known(split: _Split) -> _Split:
+    """Leave out the devices of which nobody knows the place or the model-year."""
+    return [one for one in split if one[0] not in NOT_KNOWN]
 
 
 def _split(times: Iterable[tuple[str, float]], ns: Iterable[tuple[str, int]]) -> _Split:

@@ -1,8 +1,10 @@
 """The whole report on a fleet, from its tables, in one part or many."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from turnscrew.core.fleet.answer import (
+    TERMS_BEYOND,
     YEAR_DAYS,
     FaultLife,
     FleetAnswer,
@@ -22,6 +24,7 @@ from turnscrew.core.reliability.rates import rate_limits
 from turnscrew.core.reliability.recurrence import MeanCurve
 from turnscrew.core.reliability.sums import FleetSums, sums_of, together
 from turnscrew.core.reliability.table import FleetTable
+from turnscrew.core.reliability.weibull import fit_weibull
 from turnscrew.errors import BadArgumentError
 from turnscrew.flows.fleet.advice import advice_of
 from turnscrew.flows.fleet.ahead import by_age, shelf_of
@@ -74,6 +77,8 @@ def fleet_report(
         raise BadArgumentError("fleet: found no unit, wanted at least one")
     spread = spread or Here()
     sums = _sums(parts, spread)
+    if not sums and not counted.groups:
+        raise BadArgumentError("fleet: found no unit, wanted at least one")
     means = _means(parts, sums, spread, wishes.confidence)
     lives = {
         (model, cause): life_of(model, one, cause, confidence=wishes.confidence)
@@ -81,7 +86,7 @@ def fleet_report(
         for cause in one.causes
     }
     aged = {
-        key: _aged_of(sums[key[0]], life)
+        key: _aged_of(sums[key[0]], life, TERMS_BEYOND * wishes.term_days)
         for key, life in lives.items()
         if life.way in ("by wear", "early")
     }
@@ -112,15 +117,19 @@ def fleet_report(
     )  # fmt: skip
 
 
-def _aged_of(sums: FleetSums, life: FaultLife) -> Aged:
+def _aged_of(sums: FleetSums, life: FaultLife, days: float) -> Aged:
+    """Tell what ages bring; the law of parts to come is that of all parts seen."""
     expected = sums.expected(life.cause)
+    of_all = fit_weibull(sums.part_lives(life.cause))
+    fit = life.fit if of_all.covariance is None else of_all
+    ages = sums.part_ages[sums.causes.index(life.cause)]
     return Aged(
         {
             (site, year): float(expected[i, j])
             for i, site in enumerate(sums.sites)
             for j, year in enumerate(sums.model_years)
         },
-        by_age(sums, life.cause, life.fit),
+        by_age(ages, fit, days=days),
     )
 
 
@@ -173,7 +182,7 @@ def sums_by_model(part: Part) -> dict[str, FleetSums]:
     dict
         Its sums by model.
     """
-    return {model: sums_of(table) for model, table in part.items()}
+    return {model: sums_of(table) for model, table in part.items() if table.n_units}
 
 
 def _sums(parts: Sequence[Part], spread: Spread) -> dict[str, FleetSums]:
@@ -206,6 +215,7 @@ def mean_sums(part: Part, whole: Mapping[str, _Whole]) -> dict[str, _Parts]:
             part_sums(table.recurrences(is_by_cost=True), whole[model][1]),
         )
         for model, table in part.items()
+        if table.n_units
     }
 
 
@@ -227,8 +237,20 @@ def _means(
             if len(step.age) else None
             for k, step in enumerate(steps)
         )  # fmt: skip
-        means[model] = (number, cost)
+        means[model] = (number, _at_all(cost, sums[model]))
     return means
+
+
+def _at_all(cost: MeanCurve | None, sums: FleetSums) -> MeanCurve | None:
+    """Let a failure of unknown cost cost the mean of those whose cost is known."""
+    known, n = float(sums.n_costed.sum()), float(sums.failures.sum())
+    if cost is None or not 0 < known < n:
+        return cost
+    times = n / known
+    return replace(
+        cost, mean=times * cost.mean, variance=times**2 * cost.variance,
+        low=times * cost.low, high=times * cost.high,
+    )  # fmt: skip
 
 
 def _whole(sums: FleetSums) -> _Whole:

@@ -8,9 +8,9 @@ from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     batch_head,
-    day_words,
     faults_written,
     full_date,
+    latest_words,
     owner_written,
     seen,
     seen_written,
@@ -83,7 +83,7 @@ def approval_message(answer: BatchAnswer, page: Page) -> bytes | None:
                 written(d.line.site),
                 faults_written(answer, d),
                 money(d.decision.quote_minor),
-                day_words(answer, answer.answer_by[d.name]),
+                latest_words(answer, answer.answer_by[d.name]),
             )
             for d in pending
         ],
@@ -119,7 +119,7 @@ def approval_text(answer: BatchAnswer, page: Page = "a4") -> str | None:
     for d in pending:
         owner = speech.says(owner_written(d))
         faults = speech.says(faults_written(answer, d))
-        by = f"by the morning of {day_words(answer, answer.answer_by[d.name])}"
+        by = f"by the morning of {latest_words(answer, answer.answer_by[d.name])}"
         cost = speech.says(f"{money(d.decision.quote_minor)} {currency}")
         lines.append(
             f"{d.name:>3}  {owner}  {seen(d)}  {d.line.site}: {faults}; {cost}; "
@@ -142,8 +142,8 @@ def _asking(speech: Speech) -> str:
     if limit is not None:
         above = f" of {speech.money(limit)} {written(terms.currency)}"
     return (
-        f"Of your {len(answer.devices)} devices received {full_date(answer, 1)}, these "
-        f"need your answer, since mending them costs more than the limit{above} or "
+        f"We need your answer for the following (of {len(answer.devices)} received "
+        f"{full_date(answer, 1)}), since mending costs more than the limit{above} or "
         "cannot be settled without you. All amounts are before tax. You may answer for "
         "single lines; only the lines you name are released."
     )
@@ -162,8 +162,9 @@ def _asking_notes(answer: BatchAnswer, pending: Sequence[DecidedDevice]) -> list
         and day <= answer.what_if.start_day
     ]
     if spot:
+        them = "it" if len(spot) == 1 else "them"
         notes.append(
-            f"No. {', '.join(spot)}: needed on the spot; each day later makes them a "
+            f"No. {', '.join(spot)}: needed on the spot; each day later makes {them} a "
             "day late."
         )
     return notes

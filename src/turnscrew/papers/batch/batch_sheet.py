@@ -4,6 +4,7 @@ from collections.abc import Sized
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.amounts import counted, percent
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.price.limits import Running, running_sums, unclear_limits
 from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
@@ -14,6 +15,7 @@ from turnscrew.papers.batch.words import (
     faults_written,
     full_date,
     hold_written,
+    last_job_words,
     owner_written,
     seen_written,
 )
@@ -27,10 +29,12 @@ _BATCH = """
 #part(w("The batch against the customer's list"))
 #table(columns: (46mm, 12mm, 1fr), stroke: ruled, inset: 1.2mm,
   row-head("", w("count"), w("which")), ..d.compared.flatten())
-#part(w("Held: to be observed or settled first"))
-#table(columns: (10mm, 30mm, 1fr), stroke: ruled, inset: 1.2mm,
-  row-head(w("no."), w("device"), w("what")),
-  ..for row in d.held { (strong(row.at(0)), row.at(1), row.at(2)) })
+#if d.held.len() > 0 [
+  #part(w("Held: to be observed or settled first"))
+  #table(columns: (10mm, 30mm, 1fr), stroke: ruled, inset: 1.2mm,
+    row-head(w("no."), w("device"), w("what")),
+    ..for row in d.held { (strong(row.at(0)), row.at(1), row.at(2)) })
+]
 #part(w("Decisions"))
 #table(columns: (8mm, 21mm, 13mm, 22mm, 8mm, 1fr, 20mm, 15mm, 17mm, 15mm, 15mm),
   stroke: ruled, inset: 1mm,
@@ -225,11 +229,13 @@ def _lacks_value(device: DecidedDevice) -> bool:
 def _money_rows(speech: Speech) -> list[tuple[str, str]]:
     answer, money = speech.answer, speech.money
     account = answer.account
+    says, open_minor = answer.taken_as_yes
     return [
         ("Repairs", money(account.repairs_minor)),
         ("Diagnosis of what is stripped", money(account.strip_diagnosis_minor)),
         ("No fault found, trials", money(account.no_fault_found_minor)),
         ("Total", money(account.total_minor)),
+        *([(says, money(open_minor))] if says else []),
         ("Credit for donor parts", money(-account.donor_credit_minor)),
         ("Invoice", money(account.invoice_minor)),
         ("Bought or stocked parts used, at cost", money(-account.parts_cost_minor)),
@@ -262,8 +268,8 @@ def _plan_rows(answer: BatchAnswer) -> list[tuple[str, str, str]]:
     rows.append(
         (
             "last job done",
-            day_words(answer, rule.last_day),
-            day_words(answer, best.last_day) if best else "not asked for",
+            last_job_words(answer, rule),
+            last_job_words(answer, best) if best else "not asked for",
         )
     )
     rows.append(
@@ -286,8 +292,9 @@ def _plan_rows(answer: BatchAnswer) -> list[tuple[str, str, str]]:
             (
                 "proof",
                 "",
-                f"{b.status}: at least {b.bound.n_late} late, {b.bound.late_days} "
-                f"days, {b.bound.n_set_ups} set-ups",
+                f"{b.status}: at least {b.bound.n_late} late, then "
+                f"{counted(b.bound.late_days, 'day')}, then "
+                f"{counted(b.bound.n_set_ups, 'set-up')}",
             )
         )
     return rows
@@ -307,11 +314,13 @@ def _promise_words(speech: Speech) -> str:
     promise = answer.planned.promise
     if promise is None:
         return ""
-    shares = "; ".join(told(f"day {day}: {p:.0%}") for day, p in promise.by_due)
+    if answer.planned.no_promise:
+        return told(answer.planned.no_promise)
+    shares = "; ".join(told(f"day {day}: {percent(p)}") for day, p in promise.by_due)
     done = (
         f"With real times as they spread, everything is done by "
         f"{told(day_words(answer, promise.day))} with probability "
-        f"{promise.probability:.0%} ({promise.n_plays} plays)."
+        f"{percent(promise.probability)} ({promise.n_plays} plays)."
     )
-    shares = f"In time for each due day: {shares}."
-    return f"{told(done)} {told(shares)} {_spread_words(speech)}"
+    in_time = told(f"In time for each due day: {shares}.") if shares else ""
+    return " ".join(filter(None, (told(done), in_time, _spread_words(speech))))

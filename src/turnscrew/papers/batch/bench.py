@@ -31,7 +31,7 @@ from turnscrew.papers.page import Page
 from turnscrew.papers.set_aside import written
 
 _KITS = """
-#let kit(one) = block(width: 100%, height: 118mm, stroke: fine, inset: 3mm, {
+#let kit(one) = at-least(190mm, 118mm, {
   grid(columns: (1fr, auto), align: horizon,
     text(size: 15pt, weight: "bold")[#w("Kit for device") #one.short],
     text(size: 11pt)[#one.seen, #one.owner])
@@ -46,9 +46,8 @@ _KITS = """
   if one.uses != "" [ #text(size: 9pt, one.uses) \\ ]
   for words in one.closing [ *#w("Before opening.")* #words \\ ]
   for words in one.cautions [ *#w("Caution.")* #words \\ ]
-  place(bottom + right, text(size: 9pt)[
-    #one.number · #w("kitted by") #line-for(26mm)])
-})
+}, align(right, text(size: 9pt)[
+    #one.number · #w("kitted by") #line-for(26mm)]))
 #grid(columns: (1fr,), row-gutter: 4mm, ..d.kits.map(kit))
 """
 
@@ -82,8 +81,7 @@ _CLOSING = (
 )
 
 _DONORS = """
-#let card(one) = block(width: 148mm, height: 105mm, stroke: fine, inset: 3mm,
-  breakable: false, {
+#let card(one) = at-least(148mm, 105mm, {
   text(size: 15pt, weight: "bold")[#w("Donor") #one.short]
   h(1fr)
   one.seen
@@ -96,12 +94,11 @@ _DONORS = """
     ..for row in one.rows { (row.at(0), tick, tick, tick, [], row.at(1), []) })
   [*#w("Never harvested:")* #w("packs and storage.")]
   for words in one.cautions [ \\ *#w("Caution.")* #words ]
-  place(bottom)[
+}, [
     #w("Data-bearing part:") #tick~#w("returned") #h(1fr) #tick~#w("clear") #h(1fr)
     #tick~#w("purge") #h(1fr) #tick~#w("destroy") \\
     #w("its serial") #line-for(30mm) #w("by") #line-for(18mm) \\
-    #w("carcass to") #line-for(30mm) #w("receipt") #line-for(18mm)]
-})
+    #w("carcass to") #line-for(30mm) #w("receipt") #line-for(18mm)])
 #grid(columns: (148mm,), row-gutter: 5mm, ..d.cards.map(card))
 """
 
@@ -216,7 +213,7 @@ def donor_cards(answer: BatchAnswer, page: Page) -> bytes | None:
                 "use": use.get(terms.donors.use, "not to be used"),
                 "why": device.decision.reason,
                 "rows": _donor_rows(answer, device, wanted),
-                "cautions": cautions_for(answer, device)[:2],
+                "cautions": cautions_for(answer, device),
             }
             for device in donors
         ],

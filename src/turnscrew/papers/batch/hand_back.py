@@ -19,7 +19,8 @@ from turnscrew.papers.set_aside import written
 
 _NOTE = """
 #w("Handed back on") *#d.day* #w("to") *#d.taken_by* #w("for") *#d.customer*,
-#w("order") #d.order: *#d.rows.len() #w("devices")*.
+#w("order") #d.order:
+*#d.rows.len() #if d.rows.len() == 1 { w("device") } else { w("devices") }*.
 #v(1mm)
 #table(columns: (8mm, 25mm, 26mm, 16mm, 1fr, 44mm), stroke: ruled, inset: 1.2mm,
   align: (right, left, left, left, left, left),

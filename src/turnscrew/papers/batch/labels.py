@@ -36,7 +36,8 @@ _DEVICE = """
     #h(1.5mm)#text(size: 8pt, one.seen) \\
     #text(size: 8pt)[#one.owner] \\
     #text(size: 7.5pt)[#one.site] \\
-    #text(size: 7.5pt, weight: "bold", one.hazard)
+    #text(size: if one.hazard.len() > 24 { 6pt } else { 7.5pt }, weight: "bold",
+      one.hazard)
   ])
   place(bottom + center, dy: -3.4mm, drawn(one.bars))
   place(bottom + center, dy: -0.5mm, text(size: 6.5pt, tracking: 0.4pt, one.number))
@@ -46,8 +47,7 @@ _DEVICE = """
 """
 
 _ISOLATION = """
-#let label(one) = block(width: 100mm, height: 70mm, stroke: 2pt + black, inset: 3mm,
-  breakable: false, {
+#let label(one) = at-least(100mm, 70mm, stroke: 2pt + black, {
   grid(columns: (1fr, auto), [
     #text(size: 20pt, weight: "bold")[#w("ISOLATED")] \\
     #text(size: 14pt, weight: "bold")[#w("device") #one.short] #h(2mm) #one.seen \\
@@ -60,13 +60,15 @@ _ISOLATION = """
     [#w("only:") #one.only],
     w("in the fire box, outside the bench area, away from the doors"),
     w("hiss, smoke or heat: leave it, warn everybody, call the fire service"))
-  place(bottom, [#w("isolated|since") #one.day, #w("by") #line-for(22mm) #w("call")
+}, [#w("isolated|since") #one.day, #w("by") #line-for(22mm) #w("call")
     #line-for(18mm)])
-})
 #pad(left: 0.5mm, grid(columns: (100mm,), row-gutter: 3mm, ..d.labels.map(label)))
 #v(2mm)
 #d.transport
 """
+
+_MOST_SITE = 26
+"""Letters of a place that fit one line of a device label. [1]"""
 
 _TRANSPORT = (
     "Transport of a damaged or defective pack follows the rules for dangerous goods; "
@@ -182,9 +184,13 @@ def _label(speech: Speech, device: DecidedDevice) -> dict[str, Any]:
         "short": short_number(answer, device),
         "seen": seen_written(device),
         "owner": owner_written(device),
-        "site": written(device.line.site),
+        "site": written(_short(device.line.site, _MOST_SITE)),
         "hazard": "; ".join(map(speech.told, _hazards(device))),
     }
+
+
+def _short(words: str, most: int) -> str:
+    return words if len(words) <= most else f"{words[: most - 1]}…"
 
 
 def _hazards(device: DecidedDevice) -> list[str]:

@@ -9,6 +9,7 @@ from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     batch_head,
     day_words,
+    latest_words,
     owner_written,
     seen_written,
 )
@@ -85,8 +86,8 @@ def order_list(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> byt
     data: dict[str, Any] = {
         "head": batch_head(answer, "Order list", page),
         "opening": (
-            f"After the shelf ({sum(u.source == 'stock' for u in supply.uses)} pieces) "
-            f"and donors ({sum(u.source == 'donor' for u in supply.uses)} pieces)."
+            f"After {sum(u.source == 'stock' for u in supply.uses)} from the shelf "
+            f"and {sum(u.source == 'donor' for u in supply.uses)} from donors."
         ),
         "currency": currency,
         "rows": [_order_row(speech, line, beside) for line in supply.orders],
@@ -150,6 +151,8 @@ def _order_row(speech: Speech, line: OrderLine, beside: Beside) -> dict[str, Any
     notes = [f"as planned ordered on {day_words(answer, line.order_day)}"]
     if part.lead_days is None:
         notes.append("lead not known: the longest known is used")
+    if not line.is_priced:
+        notes.append("price not known, so in no sum: ask for it")
     notes.append(f"arrives {day_words(answer, line.arrives_day)}")
     return {
         "part": written(line.part),
@@ -160,7 +163,7 @@ def _order_row(speech: Speech, line: OrderLine, beside: Beside) -> dict[str, Any
         "devices": ", ".join(str(name) for name in line.devices),
         "needed": str(line.n_needed),
         "buy": str(line.n_bought),
-        "each": money(line.cost_minor // line.n_bought),
-        "cost": money(line.cost_minor),
-        "latest": day_words(answer, line.latest_day),
+        "each": money(line.cost_minor // line.n_bought if line.is_priced else None),
+        "cost": money(line.cost_minor if line.is_priced else None),
+        "latest": latest_words(answer, line.latest_day),
     }

@@ -104,8 +104,8 @@ def receipt(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes:
         "rows": [_row(device) for device in answer.devices],
         "accessories": _accessory_words(answer),
         "data": [
-            f"{held} may hold data of persons, {unknown} of unknown class are treated "
-            f"the same, {len(lines) - held - unknown} hold none.",
+            f"Devices that may hold data of persons: {held}; of unknown class, treated "
+            f"the same: {unknown}; that hold none: {len(lines) - held - unknown}.",
             promise,
         ],
         "terms": [promise],

@@ -8,6 +8,7 @@ from turnscrew.core.model.device_number import device_number
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.model_terms import FaultTerms
 from turnscrew.core.model.quote import Code, DecidedDevice
+from turnscrew.core.schedule.plan import Plan
 from turnscrew.papers.batch.speech import speech_of
 from turnscrew.papers.page import Page, head
 from turnscrew.papers.set_aside import written
@@ -66,6 +67,45 @@ def day_words(answer: BatchAnswer, day: int | None) -> str:
     if day < 1:
         return "too late already"
     return f"day {day}, {date_words(answer, day)}"
+
+
+def latest_words(answer: BatchAnswer, day: int | None) -> str:
+    """
+    Write the latest day for something that is still to be done.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    day
+        Number of the day.
+
+    Returns
+    -------
+    str
+        The day; words for none, and where it is over when work begins.
+    """
+    is_over = day is not None and day < answer.what_if.start_day
+    return day_words(answer, 0 if is_over else day)
+
+
+def last_job_words(answer: BatchAnswer, plan: Plan) -> str:
+    """
+    Say when the last job of a plan is done.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    plan
+        The plan; it may hold no job.
+
+    Returns
+    -------
+    str
+        Such as ``day 4, Thu 4 Feb``.
+    """
+    return day_words(answer, plan.last_day) if plan.slots else "none planned"
 
 
 def date_words(answer: BatchAnswer, day: int) -> str:

@@ -5,7 +5,6 @@ from collections.abc import Callable, Mapping
 from dataclasses import asdict
 from datetime import UTC, datetime
 from functools import wraps
-from time import monotonic
 from typing import Annotated, Any
 
 from django.db import IntegrityError
@@ -21,6 +20,7 @@ from turnscrew.web.records.queries import find as finding
 from turnscrew.web.records.queries.bench_diagnosis import diagnosis_of
 from turnscrew.web.records.queries.packs import pack_caution
 from turnscrew.web.records.queries.rights import allow
+from turnscrew.web.records.queries.search_time import within
 from turnscrew.web.records.services import (
     bench,
     bench_accounts,
@@ -59,6 +59,7 @@ class StrokeIn(BaseModel):
         default_factory=dict, max_length=20
     )
     after: str = Field(default="", max_length=64, pattern=_NO_NUL)
+    who: str = Field(default="", max_length=16, pattern=_NO_NUL)
 
 
 class StrokesIn(BaseModel):
@@ -120,11 +121,6 @@ def _words(told: Mapping[str, Any], name: str) -> tuple[str, ...]:
     return tuple(value[:200] for value in values[:20] if isinstance(value, str))
 
 
-def _clock() -> Callable[[], bool]:
-    end = monotonic() + SEARCH_S
-    return lambda: monotonic() > end
-
-
 @require_safe
 @for_bench
 def state(request: HttpRequest) -> JsonResponse:
@@ -163,6 +159,9 @@ def tell(request: HttpRequest) -> JsonResponse:
     """Write strokes, each once; say of each what became of it."""
     sent = StrokesIn.model_validate(_body(request))
     by, now = _person(request), timezone.now()
+    if any(_text(one, "who") not in ("", by.ref) for one in sent.strokes):
+        # The bench keeps it and asks anew who is signed in.
+        raise RefusedError("told by: found somebody else, wanted who is signed in")
     became: list[dict[str, str]] = []
     refused: set[str] = set()
     for one in sent.strokes:
@@ -221,10 +220,10 @@ def begin(request: HttpRequest, ref: str) -> JsonResponse:
     if parked is not None:
         is_closing = told.get("is_closing") is True
         stop_and_ask.go_on(
-            parked, is_closing=is_closing, by=by, now=now, is_time_up=_clock()
+            parked, is_closing=is_closing, by=by, now=now, is_time_up=within(SEARCH_S)
         )
     row = bench_places.take(
-        job, by=by, now=now, bench=_word(told, "bench", 40), is_time_up=_clock()
+        job, by=by, now=now, bench=_word(told, "bench", 40), is_time_up=within(SEARCH_S)
     )
     return JsonResponse(bench_page.run_short(row))
 
@@ -252,7 +251,7 @@ def anew(request: HttpRequest, ref: str) -> JsonResponse:
         question = stop_and_ask.add_fault(row, change, by=by, now=now)
         if question is not None:
             return JsonResponse({"asks": asdict(question)})
-    fresh = bench.plan_anew(row, change, by=by, now=now, is_time_up=_clock())
+    fresh = bench.plan_anew(row, change, by=by, now=now, is_time_up=within(SEARCH_S))
     return JsonResponse(bench_page.run_short(fresh))
 
 
@@ -273,7 +272,7 @@ def turn_round(request: HttpRequest, ref: str) -> JsonResponse:
     """Make a draft description of what was recorded, and the way back from it."""
     row = bench_recording.turn_round(
         finding.job_named(ref), by=_person(request), now=timezone.now(),
-        is_time_up=_clock(),
+        is_time_up=within(SEARCH_S),
     )  # fmt: skip
     return JsonResponse(bench_page.run_short(row))
 
@@ -336,7 +335,7 @@ def diagnosis(request: HttpRequest, ref: str) -> JsonResponse:
         bench.note_test(
             job, _word(told, "test", 60), _word(told, "answer", 60), by=by, now=now
         )
-    return JsonResponse(diagnosis_of(job, _clock()))
+    return JsonResponse(diagnosis_of(job, within(SEARCH_S)))
 
 
 def _run(ref: str) -> Any:

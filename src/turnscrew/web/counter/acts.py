@@ -76,9 +76,12 @@ def page(
 
 
 def _form(name: str, act: Act, request: HttpRequest | None = None) -> forms.Form:
-    given: dict[str, Any] = {"auto_id": f"{name}-%s", "label_suffix": "", **act.options}
+    given: dict[str, Any] = {
+        "auto_id": f"{name}-%s", "label_suffix": "", "initial": dict(act.initial),
+        **act.options,
+    }  # fmt: skip
     if request is None:
-        return act.form(initial=dict(act.initial), **given)
+        return act.form(**given)
     return act.form(request.POST, request.FILES, **given)
 
 

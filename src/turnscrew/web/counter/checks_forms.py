@@ -123,6 +123,7 @@ class ConditionSeen(forms.Form):
         label="Widest gap of the case [mm]; empty if not measured", required=False,
         min_value=0, max_value=50, max_digits=4, decimal_places=1,
     )  # fmt: skip
+    gap_seen = forms.CharField(required=False, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)

@@ -107,6 +107,17 @@ class LinesField(forms.CharField):
         return list(dict.fromkeys(lines))
 
 
+class AsShown(forms.IntegerField):
+    """A number the page is sent with; shown again, it is what the page shows then."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(widget=forms.HiddenInput, **options)
+
+    def bound_data(self, data: Any, initial: Any) -> Any:
+        del data
+        return initial
+
+
 class DayField(forms.DateField):
     """A day, by the browser's own picker or typed as 2027-02-01."""
 

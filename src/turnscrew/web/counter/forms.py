@@ -1,15 +1,13 @@
 """What can be entered on the pages of the counter?"""
 
-from dataclasses import replace
 from typing import Any
 
 from django import forms
 
 from turnscrew.core.model.job_state import STATES
-from turnscrew.errors import BadFileError
-from turnscrew.files.yaml_text import decode
 from turnscrew.web.counter.fields import (
     AmountField,
+    AsShown,
     Chosen,
     DayField,
     LinesField,
@@ -23,6 +21,7 @@ from turnscrew.web.records.queries.data_terms import ALLOWED
 from turnscrew.web.records.queries.duties import DUTIES
 from turnscrew.web.records.queries.locks import LOCKS
 from turnscrew.web.records.services.people import RESULTS
+from turnscrew.web.records.services.quoting import COMEBACK_CLASSES
 from turnscrew.web.records.services.tokens import SCOPES
 
 _YES_NO = [("yes", "yes"), ("no", "no")]
@@ -138,6 +137,10 @@ class TokenMade(forms.Form):
     expires_on = DayField(label="Until", required=True)
 
 
+class TokenWithdrawn(forms.Form):
+    token = forms.CharField(widget=forms.HiddenInput, max_length=16)
+
+
 class Withdrawn(forms.Form):
     finding = forms.IntegerField(label="Finding number", min_value=1)
     why = words("Why it does not hold", needed=True)
@@ -214,6 +217,7 @@ class ConfirmedSeveral(forms.Form):
 class Answers(forms.Form):
     """One reply for several devices: only those named are answered."""
 
+    seen = AsShown(required=False)
     name = words("Who answered", needed=True, most=120)
     yes = LinesField(label="Yes to", required=False)
     no = LinesField(label="No to", required=False)
@@ -336,7 +340,7 @@ class Reason(forms.Form):
 
 class ComebackClass(forms.Form):
     job = forms.CharField(widget=forms.HiddenInput, max_length=16)
-    kind = choice("Class", ["ours", "part", "other", "user"])
+    kind = choice("Class", list(COMEBACK_CLASSES))
 
 
 class Check(forms.Form):
@@ -414,60 +418,6 @@ class WhatIf(forms.Form):
     late = words("Late parcels: PART=DAYS, separated by ;", most=200)
     sign_offs = words("Sign-offs given: PERSON=SKILL, separated by ;", most=200)
     no_donors = forms.BooleanField(label="Donors give nothing", required=False)
-
-
-class TextBrought(forms.Form):
-    """A text as a file or typed in; a file refused stands in the field for typing."""
-
-    file = forms.FileField(label="Description, a .device.yaml file", required=False)
-    faults = forms.FileField(label="Fault table, a .faults.yaml file", required=False)
-    faults_text = text("or the fault table itself", rows=5)
-    text = text("or the description itself", rows=14)
-    field_order = ["file", "text", "faults", "faults_text"]
-
-    def clean(self) -> dict[str, Any]:
-        entered: dict[str, Any] = super().clean() or {}
-        for field in ("text", "faults_text"):
-            # A browser ends lines in its own way; a text sent back unchanged is none.
-            entered[field] = entered.get(field, "").replace("\r\n", "\n")
-        shown: dict[str, Any] = {}
-        for file, field in (("file", "text"), ("faults", "faults_text")):
-            sent = entered.get(file)
-            if sent is None:
-                continue
-            try:
-                entered[field] = decode(sent.read())
-            except BadFileError as error:
-                for problem in error.problems:
-                    self.add_error(file, str(replace(problem, file=sent.name)))
-            else:
-                shown[field] = entered[field]
-        self.data = {**self.data.dict(), **shown}  # type: ignore[attr-defined]
-        if not self.errors and not entered.get("text", "").strip():
-            self.add_error("text", "found none, wanted a file or the text itself")
-        return entered
-
-
-class DescriptionBrought(TextBrought):
-    model = words("Model, its short name as in the terms", needed=True, most=40)
-    field_order = ["model", *TextBrought.field_order]
-
-
-class MayTry(Chosen):
-    chooses = "who"
-
-    who = forms.ChoiceField(label="Who may try it")
-
-
-class VersionWithdrawn(Chosen):
-    chooses = "version"
-
-    version = forms.ChoiceField(label="Version")
-
-
-class FactCorrected(forms.Form):
-    where = words("Fact, as the list of what is lacking names it", needed=True)
-    value = words("What is right", needed=True)
 
 
 class TrayCounted(forms.Form):

@@ -1,5 +1,6 @@
 """What can be entered about parcels, faulty pieces, waste, known-good things, times?"""
 
+from datetime import date
 from typing import Any
 
 from django import forms
@@ -134,6 +135,38 @@ class PricesAsked(forms.Form):
             if name in entered and not entered[name]:
                 self.add_error(name, "found 0, wanted more than 0")
         return entered
+
+
+class EndAsked(forms.Form):
+    """The end of a model, asked by the address."""
+
+    until = DayField(label="Last day it is in use")
+    fleet = choice(
+        "Until then the fleet",
+        [("whole", "stays whole"), ("shrinking", "shrinks evenly to none")],
+    )
+    lost = AmountField(label="Cost of one piece lacking, as of a device given up")
+    left = AmountField(label="Worth of a piece left in the end", required=False)
+    good = forms.IntegerField(
+        label="Good ones among ten pieces of donors; empty: by our own record",
+        required=False, min_value=1, max_value=10,
+    )  # fmt: skip
+
+    def __init__(self, *given: Any, today: date, cost_minor: int, **more: Any) -> None:
+        super().__init__(*given, **more)
+        self.today, self.cost_minor = today, cost_minor
+
+    def clean_until(self) -> date:
+        until: date = self.cleaned_data["until"]
+        if until <= self.today:
+            raise forms.ValidationError(f"found {until}, wanted a day to come")
+        return until
+
+    def clean_left(self) -> int:
+        left: int = self.cleaned_data["left"] or 0
+        if left >= self.cost_minor:
+            raise forms.ValidationError("found its cost or more, wanted less")
+        return left
 
 
 class TimeExplained(Chosen):

@@ -1,7 +1,6 @@
 """How are people forgotten while money, counts and journals stay?"""
 
 import json
-import re
 from collections.abc import Callable, Iterable
 from datetime import date, datetime
 from typing import Any
@@ -14,15 +13,20 @@ from django.db.models.functions import Concat
 from simple_history.utils import update_change_reason
 
 from turnscrew.core.model.job_state import ENDED
+from turnscrew.files.terms_file import without_names
 from turnscrew.web.keeping.personal import (
+    BY_US,
     ERASED,
     NAMES,
     OF_CUSTOMER,
+    PHRASES,
     WORDS,
     blank,
     names_in,
     replace,
+    replace_in_facts,
     rows_with_past,
+    words_of,
 )
 from turnscrew.web.keeping.tables import Model
 from turnscrew.web.keeping.trouble import StorageError
@@ -30,17 +34,15 @@ from turnscrew.web.records.models import (
     Absence,
     ApiToken,
     Batch,
+    BenchStroke,
     ContactLink,
     Customer,
     DataPart,
     EntryWords,
     Invoice,
     Job,
-    KnownGood,
-    Lot,
     Person,
     Photo,
-    SafetyCheck,
     SignInLink,
     Site,
 )
@@ -49,18 +51,21 @@ from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
-_BATCH_LINE = re.compile(r"^batch:.*$", re.MULTILINE)
-_WRITTEN_BY_US = (KnownGood, Lot, SafetyCheck)
-"""Tables beside those of customers in which a colleague may be named."""
-
 
 @writing
 def erase_customer(customer: Customer, *, by: Person, now: datetime) -> None:
-    """Forget the people of a customer whose work is done and paid."""
+    """
+    Forget the people of a customer whose work is done and paid.
+
+    Once more is allowed, for what an earlier erasure left.
+    """
     customer = Customer.objects.select_for_update().get(pk=customer.pk)
     _require_done(customer)
     own = {model: _own(model, customer) for model in OF_CUSTOMER}
     names = set[str]().union(*(names_in(own[one], NAMES[one]) for one in NAMES))
+    # A batch may be called after a model, and the model's name stays.
+    batches = names_in(own[Batch], ["name"])
+    names |= words_of(names - batches)
     _forget_words(_about(_refs(own)))
     for model, columns in WORDS.items():
         blank(own[model], columns)
@@ -70,6 +75,7 @@ def erase_customer(customer: Customer, *, by: Person, now: datetime) -> None:
         _strip_terms(batch)
     for rows in own.values():
         replace(rows, names)
+    replace_in_facts(own[BenchStroke], names)
     _forget_photos(own[Photo])
     own[ContactLink].update(is_withdrawn=True)
     customer.refresh_from_db()
@@ -88,10 +94,10 @@ def erase_person(person: Person, *, by: Person, now: datetime) -> None:
     names = {name for name in names_in(mine, ["name"]) if " " in name}
     _forget_words(_about({person.ref}))
     _forget_words(lambda words: any(name in words.text for name in names))
-    for model in WORDS:
+    for model in WORDS | PHRASES:
         # Somebody of a customer may have the same name: those columns are left.
         replace(model._default_manager.all(), names, without=NAMES.get(model, ()))
-    for model in _WRITTEN_BY_US:
+    for model in BY_US:
         replace(model._default_manager.all(), names)
     _close_account(person)
     for rows in rows_with_past(mine):
@@ -148,8 +154,6 @@ def _require_done(customer: Customer) -> None:
     n_owed = Invoice.objects.filter(batch__customer=customer, owed_minor__gt=0).count()
     n_here = DataPart.objects.filter(job__batch__customer=customer, end="").count()
     reasons = []
-    if customer.is_erased:
-        reasons.append("customer: found erased already")
     if n_open:
         reasons.append(f"jobs: found {n_open} open, wanted none")
     if n_owed:
@@ -194,7 +198,9 @@ def _forget_words(is_meant: Callable[[EntryWords], bool]) -> None:
 
 def _strip_terms(batches: Iterable[Any]) -> None:
     for batch in batches:
-        stripped = _BATCH_LINE.sub(f"batch: {ERASED}", batch.terms_text)
+        if not batch.terms_text:
+            continue
+        stripped = without_names(batch.terms_text, ERASED)
         type(batch)._default_manager.filter(pk=batch.pk).update(terms_text=stripped)
 
 

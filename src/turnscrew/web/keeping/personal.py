@@ -1,10 +1,10 @@
 """Where do names, addresses and other words about people stand in the tables?"""
 
+import re
 from collections.abc import Iterable
 from typing import Any
 
-from django.db.models import CharField, F, QuerySet, TextField, Value
-from django.db.models.functions import Replace
+from django.db.models import QuerySet
 
 from turnscrew.web.keeping.tables import Model
 from turnscrew.web.records.models import (
@@ -14,6 +14,9 @@ from turnscrew.web.records.models import (
     ArrivalMark,
     Asset,
     Batch,
+    Bench,
+    BenchRun,
+    BenchStroke,
     Contact,
     ContactLink,
     Customer,
@@ -30,14 +33,17 @@ from turnscrew.web.records.models import (
     InvoiceLine,
     Item,
     Job,
+    KnownGood,
     ListedRow,
     LockRequest,
+    Lot,
     MissingPiece,
     OrderLine,
     PackLog,
     Payment,
     Photo,
     Quote,
+    SafetyCheck,
     Sighting,
     Signature,
     Site,
@@ -87,6 +93,9 @@ OF_CUSTOMER: dict[Model, str] = {
     ArrivalMark: "job__batch__customer",
     Sighting: "job__batch__customer",
     Duty: "customer",
+    BenchRun: "job__batch__customer",
+    BenchStroke: "run__job__batch__customer",
+    Bench: "in_hand__batch__customer",
     Donor: "job__batch__customer",
     DonorPart: "donor__job__batch__customer",
 }
@@ -123,8 +132,32 @@ WORDS: dict[Model, tuple[str, ...]] = {
     Finishing: ("marks_left",),
     ArrivalMark: ("words",),
     Duty: ("words",),
+    BenchRun: ("why",),
+    Bench: ("layer",),
 }  # fmt: skip
 """Columns that name people or hold whatever somebody typed."""
+
+PHRASES: dict[Model, tuple[str, ...]] = {
+    Batch: ("terms_text", "columns_text"),
+    Job: ("parts_told", "results_told"),
+    Finding: ("result",),
+    DataPart: ("what",),
+    Quote: ("reason",),
+    InvoiceLine: ("says",),
+    Waste: ("what",),
+    BenchStroke: ("against",),
+}
+"""Columns in words that tell what a thing is: they stay, without the names in them."""
+
+BY_US: dict[Model, tuple[str, ...]] = {
+    KnownGood: ("what", "fits", "verified_with"),
+    Lot: ("marks_seen", "first_use_how"),
+    SafetyCheck: ("reading",),
+}
+"""Columns beside those of customers in which a colleague may be named."""
+
+_READ_BY_US = {"terms_text", "columns_text"}
+"""Keys and codes in them are in small letters; a name like one leaves them whole."""
 
 NAMES: dict[Model, tuple[str, ...]] = {
     Customer: ("name",),
@@ -138,12 +171,13 @@ NAMES: dict[Model, tuple[str, ...]] = {
     AdapterCheck: ("owner",),
     LockRequest: ("asked_of",),
 }
-"""Columns whose contents are looked for in every other column of the customer."""
+"""Columns whose contents are looked for in all words about the customer."""
 
-_SHORTEST = 6
-"""Shorter names stand inside other words, and the word put in their place is longer."""
+FACTS = ("reason", "other", "value")
+"""Facts of a stroke at a bench that somebody types."""
 
-_AT_ONCE = 20
+_SHORTEST = 4
+"""Shorter ones are often no names."""
 
 
 def rows_with_past(rows: QuerySet[Any]) -> list[QuerySet[Any]]:
@@ -163,6 +197,13 @@ def names_in(rows: QuerySet[Any], columns: Iterable[str]) -> set[str]:
     return {name for name in found if len(name) >= _SHORTEST and name != ERASED}
 
 
+def words_of(names: Iterable[str]) -> set[str]:
+    """Give each word of some names that is long enough to be looked for alone."""
+    words = {word for name in names for word in re.split(r"[\W_]+", name)}
+    # What begins with a small letter is rather a word of the language, or a domain.
+    return {word for word in words if len(word) >= _SHORTEST and word[0].isupper()}
+
+
 def blank(rows: QuerySet[Any], columns: Iterable[str]) -> None:
     """Put a word that tells nothing in place of what was written, past and present."""
     for some in rows_with_past(rows):
@@ -173,19 +214,50 @@ def blank(rows: QuerySet[Any], columns: Iterable[str]) -> None:
 def replace(
     rows: QuerySet[Any], names: Iterable[str], *, without: Iterable[str] = ()
 ) -> None:
-    """Take names out of the texts of some rows, past and present."""
-    kept = {"ref", *without}
+    """Take names out of the words of some rows, past and present; codes stay."""
+    model, names, kept = rows.model, set(names), set(without)
+    tables = (WORDS, PHRASES, BY_US)
+    columns = [one for table in tables for one in table.get(model, ())]
+    for column in columns:
+        if column in kept:
+            continue
+        sought = names
+        if column in _READ_BY_US:
+            sought = {name for name in names if name != name.lower()}
+        if sought:
+            _replace_in(rows, column, _any_of(sought))
+
+
+def replace_in_facts(rows: QuerySet[Any], names: set[str]) -> None:
+    """Blank the reasons typed at a bench, and take names out of what else is."""
+    sought = _any_of(names) if names else None
+    for stroke in list(rows):
+        told = dict(stroke.facts)
+        for key in FACTS:
+            text = told.get(key)
+            if type(text) is not str or not text:
+                continue
+            if key == "reason":
+                told[key] = ERASED
+            elif sought:
+                told[key] = sought.sub(ERASED, text)
+        if told != stroke.facts:
+            rows.filter(pk=stroke.pk).update(facts=told)
+
+
+def _replace_in(rows: QuerySet[Any], column: str, sought: re.Pattern[str]) -> None:
+    most = rows.model._meta.get_field(column).max_length
+    for some in rows_with_past(rows):
+        for pk, text in list(some.exclude(**{column: ""}).values_list("pk", column)):
+            told = sought.sub(ERASED, text)
+            if told != text:
+                some.filter(pk=pk).update(**{column: told[:most]})
+
+
+def _any_of(names: Iterable[str]) -> re.Pattern[str]:
+    """Find a name where it stands as a word of its own."""
     # The longest first: a short one may be part of it.
     ordered = sorted(names, key=len, reverse=True)
-    columns = [
-        field.attname
-        for field in rows.model._meta.concrete_fields
-        if isinstance(field, CharField | TextField) and field.attname not in kept
-    ]
-    for some in rows_with_past(rows):
-        for column in columns:
-            for first in range(0, len(ordered), _AT_ONCE):
-                spelled: Any = F(column)
-                for name in ordered[first : first + _AT_ONCE]:
-                    spelled = Replace(spelled, Value(name), Value(ERASED))
-                some.exclude(**{column: ""}).update(**{column: spelled})
+    any_one = "|".join(map(re.escape, ordered))
+    # With the s of a genitive, as German adds it.
+    return re.compile(rf"(?<!\w)(?:{any_one})s?(?!\w)")

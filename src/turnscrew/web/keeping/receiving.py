@@ -8,8 +8,10 @@ from django.db import transaction
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.web.keeping.owner import OWNER, first_owner, person_by_key
 from turnscrew.web.records.models import Batch
-from turnscrew.web.records.services import booking, descriptions
+from turnscrew.web.records.services import folders
 from turnscrew.web.records.services.refusal import RefusedError
+
+_KEPT_AS_TEXT = ("terms.yaml", ".device.yaml", ".faults.yaml")
 
 
 @transaction.atomic
@@ -19,12 +21,10 @@ def receive(folder: Path, batch: BatchInput, now: datetime) -> int:
     if Batch.objects.filter(name=name).exists():
         raise RefusedError(f"batch: found {name} received before, wanted a new one")
     by = first_owner(now) or person_by_key(OWNER)
-    terms_text = (folder / "terms.yaml").read_text("utf-8")
-    booking.load_folder(batch, terms_text, by=by, now=now)
     contents = {
         path.name: path.read_bytes()
         for path in sorted(folder.iterdir())
-        if path.name.endswith((".device.yaml", ".faults.yaml"))
+        if path.name.endswith(_KEPT_AS_TEXT)
     }
-    kept = descriptions.keep_of_folder(contents, batch.terms, by=by, now=now)
-    return len(kept)
+    _, n_descriptions = folders.receive_folder(contents, batch, by=by, now=now)
+    return n_descriptions

@@ -1,12 +1,12 @@
 """Rows to values of the core and back: the only place that knows both."""
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from typing import Any, cast
 
 from turnscrew.core.ledger.entry import Entry as LedgerEntry
 from turnscrew.core.ledger.entry import JournalName
-from turnscrew.core.model.batch import BatchLine, DataClass, ListedDevice
+from turnscrew.core.model.batch import BatchLine, ComebackClass, DataClass, ListedDevice
 from turnscrew.core.model.job_state import Standing
 from turnscrew.core.model.past_job import End, PastJob
 from turnscrew.core.model.person import Person as BenchPerson
@@ -36,6 +36,7 @@ def standing_of(job: Job) -> Standing:
         until=job.waits_until,
         main=job.main_state,
         reason=job.reason,
+        is_donor=job.state == "isolated" and hasattr(job, "donor"),
     )
 
 
@@ -56,7 +57,7 @@ def ledger_entry(row: Entry) -> LedgerEntry:
     )
 
 
-def batch_line(job: Job, found: Iterable[str]) -> BatchLine:
+def batch_line(job: Job, found: Iterable[str], told: tuple[str, ...] = ()) -> BatchLine:
     """Give a device of a batch as it was received and found."""
     return BatchLine(
         line=job.line,
@@ -71,6 +72,11 @@ def batch_line(job: Job, found: Iterable[str]) -> BatchLine:
         accessories=tuple(filter(None, job.accessories_told.split("+"))),
         data=cast("DataClass", job.data_class),
         remarks=job.remarks,
+        comeback_class=cast("ComebackClass", job.comeback_class)
+        if job.is_comeback_settled
+        else None,
+        gap_mm=None if job.gap_mm is None else float(job.gap_mm),
+        told=told,
     )
 
 
@@ -192,21 +198,6 @@ def charges_json(charges: Iterable[Charge]) -> list[dict[str, Any]]:
         }
         for one in charges
     ]
-
-
-def charges_from(rows: Iterable[Mapping[str, Any]]) -> tuple[Charge, ...]:
-    """Read charges kept with a quote."""
-    return tuple(
-        Charge(
-            kind=cast("ChargeKind", row["kind"]),
-            says=row["says"],
-            net_minor=row["net_minor"],
-            tax_minor=row["tax_minor"],
-            n=row["n"],
-            part=row["part"],
-        )
-        for row in rows
-    )
 
 
 def item_of(device: DecidedDevice, lines: Iterable[InvoiceLine]) -> InvoiceItem:

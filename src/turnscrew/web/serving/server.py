@@ -49,10 +49,6 @@ class Place:
     port: int
     papers: Certificates | None = None
 
-    @property
-    def is_shared(self) -> bool:
-        return self.papers is not None
-
 
 def require_free(place: Place) -> None:
     """Refuse a port that somebody else listens on."""

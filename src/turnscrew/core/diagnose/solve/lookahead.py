@@ -166,10 +166,10 @@ class Lookahead:
         """
         total = option.total
         for o, least in enumerate(option.leasts):
-            if least <= 0:
-                continue
             if total >= limit:
                 break
             after = self.search.after(state, option, o)
+            if least <= 0 and after.mass <= 0:
+                continue
             total += self.value(after, n_steps - 1, limit - (total - least)) - least
         return total

@@ -8,11 +8,13 @@ so the cost is an upper bound.
 """
 
 from dataclasses import dataclass
+from itertools import accumulate
 from math import inf
 
 from turnscrew.core.diagnose.compile import Compact
 from turnscrew.core.diagnose.problem import Mode
 from turnscrew.core.diagnose.solve.bounds import State
+from turnscrew.core.diagnose.solve.power import PowerBar
 
 MOST_IN_BLOCK = 3
 """Most repairs before a power test that are looked at [1]."""
@@ -43,6 +45,29 @@ class Plan:
     gives_up: bool
 
 
+@dataclass(frozen=True)
+class _Course:
+    """
+    Repairs in one order; each list but the first has one entry more.
+
+    Parameters
+    ----------
+    order
+        The repairs, by index.
+    left
+        Weight left broken before each repair and after all. [1]
+    kept_off
+        Weight of what keeps power off, likewise. [1]
+    tail
+        Least cost of going on with nothing open, likewise. [cost]
+    """
+
+    order: list[int]
+    left: list[float]
+    kept_off: list[float]
+    tail: list[float]
+
+
 class Planner:
     """
     Plans for many states of one problem.
@@ -57,6 +82,8 @@ class Planner:
 
     def __init__(self, whole: Compact, mode: Mode) -> None:
         self.whole = whole
+        self.power = PowerBar(whole)
+        self.is_block = mode == "block"
         self.longest = 1 if mode == "each" else MOST_IN_BLOCK
         n = range(len(whole.hypotheses))
         self._mends = [
@@ -91,29 +118,34 @@ class Planner:
         """
         order = self._order(state)
         left = self._left(state, order)
+        kept_off = self._kept_off(state, order)
         tail = [0.0] * (len(order) + 1)
+        course = _Course(order, left, kept_off, tail)
         for i in range(len(order), -1, -1):
             least = self._give_up * left[i]
-            for value in self._blocks(order, left, tail, i, 0):
+            for value in self._blocks(course, i, 0):
                 least = min(least, value)
             tail[i] = least
         mass = left[0] + state.ok
         best = Plan(self.whole.giving_up(state.open_set) * mass, (), gives_up=True)
-        may_verify = self.whole.verifies_untouched or state.tried
-        if may_verify and (state.ok > 0 or state.is_pending):
+        may_power = self.power.is_below(kept_off[0], mass)
+        is_due = state.is_pending and self.is_block
+        if may_power and (state.ok > 0 or is_due):
             value = self._power_test(state.open_set) * mass + tail[0]
             if value < best.value:
                 best = Plan(value, (), gives_up=False)
-        first = self._blocks(order, left, tail, 0, state.open_set, ok=state.ok)
+        first = self._blocks(course, 0, state.open_set, ok=state.ok)
         for n, value in enumerate(first, start=1):
             if value < best.value:
                 best = Plan(value, tuple(order[:n]), gives_up=False)
         return best
 
     def _order(self, state: State) -> list[int]:
+        """Most chance for its cost first; what keeps power off before all else."""
         weights = state.weights
         least = LEAST_CHANCE * sum(weights)
-        ratios: list[tuple[float, int]] = []
+        may_power = self.power.allows(weights, state.ok, state.tried)
+        ratios: list[tuple[bool, float, int]] = []
         for r, mends in enumerate(self._mends):
             if state.tried >> r & 1:
                 continue
@@ -122,9 +154,18 @@ class Planner:
                 chance += weights[h] * p
             if chance > least:
                 price = self._prices[r]
-                ratios.append((-chance / price if price > 0 else -inf, r))
+                is_later = may_power or not self.whole.repairs[r].attends
+                ratio = -chance / price if price > 0 else -inf
+                ratios.append((is_later, ratio, r))
         ratios.sort()
-        return [r for _, r in ratios]
+        return [r for _, _, r in ratios]
+
+    def _kept_off(self, state: State, order: list[int]) -> list[float]:
+        """Weight that keeps power off, before each repair of an order and after all."""
+        masks = accumulate(order, lambda tried, r: tried | 1 << r, initial=state.tried)
+        return [
+            sum(state.weights[h] for h in self.power.unattended(mask)) for mask in masks
+        ]
 
     def _left(self, state: State, order: list[int]) -> list[float]:
         weights = list(state.weights)
@@ -138,17 +179,11 @@ class Planner:
         return left
 
     def _blocks(
-        self,
-        order: list[int],
-        left: list[float],
-        tail: list[float],
-        i: int,
-        open_set: int,
-        *,
-        ok: float = 0.0,
+        self, course: _Course, i: int, open_set: int, *, ok: float = 0.0
     ) -> list[float]:
-        """Value to the end of a block of one repair, of two and so on."""
+        """Value to the end of a block of one repair, of two and so on, if allowed."""
         whole, move_to = self.whole, self.whole.access.move
+        order, left = course.order, course.left
         found: list[float] = []
         mass, cost = left[i] + ok, 0.0
         for j in range(i, min(i + self.longest, len(order))):
@@ -158,7 +193,9 @@ class Planner:
             cost += (move.cost + repair.cost) * mass
             if repair.keep_cost:
                 cost += repair.keep_cost * (left[j] - left[j + 1])
-            found.append(cost + self._power_test(open_set) * mass + tail[j + 1])
+            value = cost + self._power_test(open_set) * mass + course.tail[j + 1]
+            may_power = self.power.is_below(course.kept_off[j + 1], mass)
+            found.append(value if may_power else inf)
         return found
 
     def _power_test(self, open_set: int) -> float:

@@ -20,6 +20,7 @@ from turnscrew.core.diagnose.solve.bounds import (
     least_when_ok,
     repaired,
 )
+from turnscrew.core.diagnose.solve.power import PowerBar
 
 Asked = Callable[[], bool]
 _DIGITS = 11
@@ -85,6 +86,7 @@ class Search:
         self.memory: dict[Hashable, tuple[float, bool]] = {}
         self.n_states = 0
         self.most_states = inf
+        self.power = PowerBar(whole)
         self._is_single = whole.is_single
         self._ok_costs: dict[int, float] = {}
         self._digits: list[int] = []
@@ -221,21 +223,27 @@ class Search:
         """
         mass = state.mass
         found: list[Option] = []
+        may_power = self.power.allows(state.weights, state.ok, state.tried)
         if not (state.is_pending and self.mode == "block"):
-            found += self._tests(state, mass, with_useless=with_useless)
+            found += self._tests(
+                state, mass, may_power=may_power, with_useless=with_useless
+            )
         found += self._repairs(state, mass, with_useless=with_useless)
-        may_verify = self.whole.verifies_untouched or state.tried
-        if may_verify and (state.ok > 0 or (state.is_pending and self.mode == "block")):
+        if may_power and (state.ok > 0 or (state.is_pending and self.mode == "block")):
             found.append(self._verification(state, mass))
         found.sort(key=lambda option: option.total)
         return found
 
-    def _tests(self, state: State, mass: float, *, with_useless: bool) -> list[Option]:
+    def _tests(
+        self, state: State, mass: float, *, may_power: bool, with_useless: bool
+    ) -> list[Option]:
         whole, bounds = self.whole, self.bounds
         found: list[Option] = []
         for t, test in enumerate(whole.tests):
             n = len(test.ok_row)
             if state.outcomes // self._digits[t] % (n + 1):
+                continue
+            if test.powers and not may_power:
                 continue
             if not (with_useless or self._tells(state, t)):
                 continue
@@ -276,7 +284,10 @@ class Search:
             cost = move.cost + repair.cost
             there = move.open_set
             if self.mode == "each":
-                found.append(self._repair_and_verify(state, r, cost, there, mass))
+                # What a repair leaves alone keeps its weight, so this is known before.
+                tried = state.tried | 1 << r
+                if self.power.allows(state.weights, state.ok, tried):
+                    found.append(self._repair_and_verify(state, r, cost, there, mass))
                 continue
             mended = self._mended(state, r)
             broken = mass - state.ok - mended
@@ -391,11 +402,11 @@ class Search:
         """
         total, leasts = option.total, option.leasts
         for o in sorted(range(len(leasts)), key=leasts.__getitem__, reverse=True):
-            if leasts[o] <= 0:
-                continue
             if total >= cut:
                 break
             after = self.after(state, option, o)
+            if leasts[o] <= 0 and after.mass <= 0:
+                continue
             total += self.value(after, cut - (total - leasts[o])) - leasts[o]
         return total
 

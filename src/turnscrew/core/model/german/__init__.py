@@ -1,8 +1,18 @@
 """What is said in German at the bench, at the counter and on the papers of both?"""
 
+from collections.abc import Mapping
+from types import MappingProxyType
+
 from turnscrew.core.model.german.batch_papers import BATCH_PAPERS
 from turnscrew.core.model.german.batch_sentences import BATCH_SENTENCES
 from turnscrew.core.model.german.cards import CARDS, STOPS
+from turnscrew.core.model.german.commands import (
+    BATCH_COMMAND,
+    DIAGNOSE_COMMAND,
+    FLEET_COMMAND,
+    FOLLOWS_COMMAND,
+    OPENING_COMMAND,
+)
 from turnscrew.core.model.german.counter_batch import COUNTER_BATCH
 from turnscrew.core.model.german.counter_house import COUNTER_HOUSE
 from turnscrew.core.model.german.counter_refusals import COUNTER_REFUSALS
@@ -38,3 +48,14 @@ GERMAN_CARDS = together((_STATES, GERMAN, CARDS))
 
 GERMAN_FLEET = together(({name: GERMAN[name] for name in _SHARED}, FLEET_REPORT))
 """Every phrase of the report on a fleet."""
+
+GERMAN_COMMANDS: Mapping[str, Mapping[str, str]] = MappingProxyType(
+    {
+        "opening": together((GERMAN, OPENING_COMMAND)),
+        "diagnose": together((GERMAN_CARDS, DIAGNOSE_COMMAND)),
+        "batch": together((COUNTER_BATCH, GERMAN_BATCH, BATCH_COMMAND)),
+        "fleet": together((GERMAN_FLEET, FLEET_COMMAND)),
+        "follows": FOLLOWS_COMMAND,
+    }
+)
+"""Every phrase that a command prints, by its name."""

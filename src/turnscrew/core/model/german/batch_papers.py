@@ -49,6 +49,7 @@ BATCH_PAPERS = {
     "without number": "ohne Nummer",
     "no day agreed": "kein Tag vereinbart",
     "too late already": "schon zu spät",
+    "none planned": "keine geplant",
     "day {n#}": "Tag {n}",
     "day {n#}, {x}": "Tag {n}, {x}",
     "{x}, day {n#}": "{x}, Tag {n}",
@@ -73,8 +74,8 @@ BATCH_PAPERS = {
     "no contract on file": "kein Vertrag hinterlegt",
     "Terms: {x}. Nobody looks at anything stored; powered only for start-up and function tests; storage that is exchanged goes back or has its end recorded.":
         "Bedingungen: {x}. Niemand sieht Gespeichertes an; eingeschaltet wird nur zur Start- und Funktionsprüfung; ausgetauschte Speicher gehen zurück, oder ihr Verbleib wird eingetragen.",
-    "{p#} may hold data of persons, {u#} of unknown class are treated the same, {n#} hold none.":
-        "{p} enthalten vielleicht Personendaten, {u} von unbekannter Klasse werden gleich behandelt, {n} enthalten keine.",
+    "Devices that may hold data of persons: {p#}; of unknown class, treated the same: {u#}; that hold none: {n#}.":
+        "Geräte, die vielleicht Personendaten enthalten: {p}; von unbekannter Klasse, gleich behandelt: {u}; ohne solche: {n}.",
     "Together: {list,}.": "Zusammen: {list}.",
     "None came.": "Nichts war dabei.",
     "nothing was noted": "nichts vermerkt",
@@ -145,14 +146,16 @@ BATCH_PAPERS = {
     "name": "Name",
     "date": "Datum",
     "signature": "Unterschrift",
-    "Of your {n#} devices received {day}, these need your answer, since mending them costs more than the limit of {x} or cannot be settled without you.":
-        "Von Ihren {n} Geräten, erhalten am {day}, brauchen diese Ihre Antwort, da die Reparatur mehr kostet als die Grenze von {x} oder ohne Sie nicht entschieden werden kann.",
-    "Of your {n#} devices received {day}, these need your answer, since mending them costs more than the limit or cannot be settled without you.":
-        "Von Ihren {n} Geräten, erhalten am {day}, brauchen diese Ihre Antwort, da die Reparatur mehr kostet als die Grenze oder ohne Sie nicht entschieden werden kann.",
+    "We need your answer for the following (of {n#} received {day}), since mending costs more than the limit of {x} or cannot be settled without you.":
+        "Für die folgenden (von {n}, erhalten am {day}) brauchen wir Ihre Antwort, da die Reparatur mehr kostet als die Grenze von {x} oder ohne Sie nicht entschieden werden kann.",
+    "We need your answer for the following (of {n#} received {day}), since mending costs more than the limit or cannot be settled without you.":
+        "Für die folgenden (von {n}, erhalten am {day}) brauchen wir Ihre Antwort, da die Reparatur mehr kostet als die Grenze oder ohne Sie nicht entschieden werden kann.",
     "All amounts are before tax.": "Alle Beträge sind vor Steuer.",
     "You may answer for single lines; only the lines you name are released.":
         "Sie dürfen für einzelne Zeilen antworten; nur die genannten Zeilen sind freigegeben.",
     "No. {n#}: {x}.": "Nr. {n}: {x}.",
+    "No. {n#}: needed on the spot; each day later makes it a day late.":
+        "Nr. {n}: sofort nötig; jeder Tag später macht es einen Tag zu spät.",
     "No. {list,}: needed on the spot; each day later makes them a day late.":
         "Nr. {list}: sofort nötig; jeder Tag später macht sie einen Tag zu spät.",
     "by the morning of {x}": "bis zum Morgen von {x}",
@@ -234,8 +237,8 @@ BATCH_PAPERS = {
     "On arrival": "Bei Ankunft",
     "Open at once; compare each part with a known one and with the look-alikes above; note the lot; photograph a part without marks on both sides before it goes to the shelf.":
         "Sofort öffnen; jedes Teil mit einem bekannten und mit den verwechselbaren oben vergleichen; die Lieferung vermerken; ein Teil ohne Aufdruck beidseitig fotografieren, bevor es ins Regal kommt.",
-    "After the shelf ({s#} pieces) and donors ({d#} pieces).":
-        "Nach dem Regal ({s} Stück) und den Spendern ({d} Stück).",
+    "After {s#} from the shelf and {d#} from donors.":
+        "Nach {s} aus dem Regal und {d} von Spendern.",
     "{x} for {n#}": "{x} für {n}",
     "Without donors {x} would be bought; they save {y}.":
         "Ohne Spender würde für {x} gekauft; sie ersparen {y}.",
@@ -243,6 +246,8 @@ BATCH_PAPERS = {
         "{x}: {w} gesucht von {n} vorhandenen; genug bestehen ihre Prüfung mit Wahrscheinlichkeit {p}.",
     "as planned ordered on {x}": "nach Plan bestellt: {x}",
     "arrives {x}": "Ankunft: {x}",
+    "price not known, so in no sum: ask for it":
+        "Preis nicht bekannt, darum in keiner Summe: nachfragen",
     "lead not known: the longest known is used":
         "Lieferzeit unbekannt: die längste bekannte gilt",
     "not {list,}: {x}": "nicht {list}: {x}",

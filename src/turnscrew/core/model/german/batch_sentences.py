@@ -74,6 +74,8 @@ BATCH_SENTENCES = {
     "{x} ({seen!})": "{x} ({seen})",
     "{tell!} (not {x!})": "{tell} (nicht {x})",
     "comeback, class {x}": "Rückläufer, Klasse {x}",
+    "a comeback the promise does not cover, class {x}":
+        "ein Rückläufer, den das Versprechen nicht deckt, Klasse {x}",
     "no due day agreed: no day can be promised":
         "kein Termin vereinbart: kein Tag kann zugesagt werden",
     "no quote: {x}": "kein Kostenvoranschlag: {x}",
@@ -174,12 +176,14 @@ BATCH_SENTENCES = {
             ("ours", "unsere"), ("part", "Ersatzteil"), ("other", "andere"), ("user", "Benutzung"),
         )
     },
+    "settled by the lead; {x}": "von der Leitung entschieden; {x}",
     "another function now": "jetzt eine andere Funktion",
     "same function, but the body shows fresh damage: {list,}":
         "dieselbe Funktion, aber das Gehäuse zeigt frischen Schaden: {list}",
     "same function, and no passed check at hand-back on record":
         "dieselbe Funktion, und keine gute Prüfung bei der Abgabe eingetragen",
     "same function": "dieselbe Funktion",
+    "besides {list!}, to be agreed apart": "dazu {list}, eigens zu vereinbaren",
     "same function; {list,} passed at hand-back": "dieselbe Funktion; {list} war gut bei der Abgabe",
     "same function though it passed at hand-back": "dieselbe Funktion, obwohl bei der Abgabe gut",
     "possible, by owner's number ({x}): {day}, {end}":
@@ -253,6 +257,8 @@ BATCH_SENTENCES = {
     "Diagnosis of what is stripped": "Diagnose der Spendergeräte",
     "No fault found, trials": "Kein Fehler gefunden, Probeläufe",
     "Total": "Summe",
+    "Not agreed yet, counted as yes: {list!}":
+        "Noch nicht vereinbart, als ja gezählt: {list}",
     "Credit for donor parts": "Gutschrift für Spenderteile",
     "Invoice": "Rechnung",
     "Bought or stocked parts used, at cost": "Gekaufte oder gelagerte Teile, zu Kosten",
@@ -289,22 +295,37 @@ BATCH_SENTENCES = {
     "late, days": "zu spät, Tage",
     "set-ups": "Umrüstungen",
     "proof": "Beweis",
-    "{x}: at least {n#} late, {m#} days, {k#} set-ups":
-        "{x}: mindestens {n} zu spät, {m} Tage, {k} Umrüstungen",
-    "day {n#}: {p#}%": "Tag {n}: {p} %",
-    "With real times as they spread, everything is done by {day} with probability {p#}% ({n#} plays).":
+    **{
+        f"{{x}}: at least {{n#}} late, then {{m#}} {days}, then {{k#}} {set_ups}":
+        f"{{x}}: mindestens {{n}} zu spät, dann {{m}} {tage}, dann {{k}} {german}"
+        for days, tage in (("day", "Tag"), ("days", "Tage"))
+        for set_ups, german in (("set-up", "Umrüstung"), ("set-ups", "Umrüstungen"))
+    },
+    "day {n#}: {p#} %": "Tag {n}: {p} %",
+    "With real times as they spread, everything is done by {day} with probability {p#} % ({n#} plays).":
         "Mit wirklichen Zeiten, wie sie streuen, ist alles fertig bis {day} mit Wahrscheinlichkeit {p} % ({n} Durchläufe).",
     "The papers follow the best plan found: it plans devices for which the hand rule finds no way.":
         "Die Papiere folgen dem besten gefundenen Plan: Er plant Geräte, für die die Handregel keinen Weg findet.",
     "The papers follow the best plan found: fewer devices are late, or less late, than by the hand rule.":
         "Die Papiere folgen dem besten gefundenen Plan: weniger Geräte kommen zu spät, oder weniger spät, als nach der Handregel.",
-    "The papers follow the hand rule: by it nobody is later, and the best plan found saves {n#} set-ups alone, by letting people wait for like devices.":
-        "Die Papiere folgen der Handregel: nach ihr kommt keines später, und der beste gefundene Plan spart nur {n} Umrüstungen, indem er auf gleiche Geräte warten lässt.",
+    **{
+        f"The papers follow the hand rule: by it nobody is later, and the best plan found saves {{n#}} {set_ups} alone, by letting people wait for like devices.":
+        f"Die Papiere folgen der Handregel: nach ihr kommt keines später, und der beste gefundene Plan spart nur {{n}} {german}, indem er auf gleiche Geräte warten lässt."
+        for set_ups, german in (("set-up", "Umrüstung"), ("set-ups", "Umrüstungen"))
+    },
+    "No day can be promised while devices cannot be planned.":
+        "Kein Tag lässt sich zusagen, solange Geräte nicht geplant werden können.",
     "In time for each due day: {x;}.": "Rechtzeitig je Termin: {x}.",
-    "times spread by own times of {n#} jobs, {x}":
-        "Zeiten streuen nach eigenen Zeiten von {n} Arbeiten, {x}",
-    "too few own times ({n#} jobs): the figure of the terms made wider, {x}":
-        "zu wenige eigene Zeiten ({n} Arbeiten): die Zahl der Bedingungen, erweitert, {x}",
+    **{
+        f"times spread by own times of {{n#}} {job}, {{x}}":
+        f"Zeiten streuen nach eigenen Zeiten von {{n}} {german}, {{x}}"
+        for job, german in (("job", "Arbeit"), ("jobs", "Arbeiten"))
+    },
+    **{
+        f"too few own times of like jobs ({{n#}} {job}): the figure of the terms made wider, {{x}}":
+        f"zu wenige eigene Zeiten gleicher Arbeiten ({{n}} {german}): die Zahl der Bedingungen, erweitert, {{x}}"
+        for job, german in (("job", "Arbeit"), ("jobs", "Arbeiten"))
+    },
     # From the records.
     "without words": "ohne Worte",
     "{n#} on arrival: {x;}": "{n} bei Ankunft: {x}",

@@ -165,6 +165,7 @@ _CHOICES = {
 
 _DONE = {
     "{n#} quotes kept": "{n} Angebote festgehalten",
+    "{n#} quote kept": "{n} Angebot festgehalten",
     "{n#} piece allotted": "{n} Stück zugeteilt",
     "{n#} pieces allotted": "{n} Stücke zugeteilt",
     "{n#} piece written as fitted": "{n} Stück als eingebaut eingetragen",
@@ -176,7 +177,9 @@ _DONE = {
     "{n#} device asked about": "nach {n} Gerät gefragt",
     "{n#} devices asked about": "nach {n} Geräten gefragt",
     "{n#} answers written": "{n} Antworten eingetragen",
+    "{n#} answer written": "{n} Antwort eingetragen",
     "device {n#}: {rest.}": "Gerät {n}: {rest}",
+    "{x}, quoted anew": "{x}, neu angeboten",
     "allot its parts again": "seine Ersatzteile neu zuteilen",
     "link made: send it to them by hand": "Link gemacht: von Hand senden",
     "the link of {name!} opens nothing any more": "der Link von {name} öffnet nichts mehr",
@@ -195,6 +198,7 @@ _DONE = {
     "{n#} line written as ordered": "{n} Zeile als bestellt eingetragen",
     "{n#} lines written as ordered": "{n} Zeilen als bestellt eingetragen",
     "{n#} donors": "{n} Spender",
+    "{n#} donor": "{n} Spender",
     "device {n#} disposed of": "Gerät {n} entsorgt",
     "{n#} device handed back": "{n} Gerät abgegeben",
     "{n#} devices handed back": "{n} Geräte abgegeben",
@@ -263,6 +267,7 @@ _DONE = {
     "link, good once within a day: {x!}": "Link, einmal innerhalb eines Tages gut: {x}",
     "{name!} has left": "{name} ist ausgeschieden",
     "the history stays": "die Geschichte bleibt",
+    "the token {name!} lets nobody in any more": "Das Zugangswort {name} lässt niemanden mehr ein",
     "token, shown this once: {x!}": "Zugangswort, nur dieses Mal gezeigt: {x}",
     "NOT whole: {x!}": "NICHT ganz: {x}",
     "whole: {n#} entries": "ganz: {n} Einträge",
@@ -273,6 +278,8 @@ _DONE = {
 }  # fmt: skip
 
 _PAGES = {
+    "{x}: nothing to print on it now":
+        "{x}: darauf gibt es jetzt nichts zu drucken",
     "cannot quote against limits: the terms name none":
         "kein Angebot gegen Grenzen möglich: die Bedingungen nennen keine",
     "nothing goes without asking: {x.}": "nichts geht ohne Rückfrage: {x}",
@@ -299,8 +306,13 @@ _PAGES = {
         "{n} Teile mit Daten ohne eingetragenes Ende",
     "neither given back nor explained: {n#} of the accessories":
         "weder zurückgegeben noch erklärt: {n} Stück Zubehör",
+    "{n#} credit of a donor on no invoice":
+        "{n} Gutschrift eines Spenders auf keiner Rechnung",
+    "{n#} credits of a donor on no invoice":
+        "{n} Gutschriften eines Spenders auf keiner Rechnung",
     "{n#} device on no invoice": "{n} Gerät auf keiner Rechnung",
     "{n#} devices on no invoice": "{n} Geräte auf keiner Rechnung",
+    "nobody works here": "niemand arbeitet hier",
     "nobody is signed off for {x!}": "niemand ist freigegeben für {x}",
     "takes {who!} {n#} min of a day of {m#}: {k#} min too long to be closed the same day":
         "braucht {who} {n} min von einem Tag mit {m}: {k} min zu lang, um am selben Tag zu schliessen",
@@ -314,6 +326,7 @@ _PAGES = {
             ("", ""),
             (", of all customers", " aller Kunden"),
             (", of this customer", " dieses Kunden"),
+            (", in this batch and before it", " in dieser Lieferung und davor"),
         )
     },
     "written yes for {n#} device": "schriftliche Zustimmung für {n} Gerät",
@@ -321,7 +334,7 @@ _PAGES = {
     "the fault table counts as {n#} more": "die Fehlertabelle zählt wie {n} weitere",
     "{n#} left out, with faults the terms do not name":
         "{n} weggelassen, mit Fehlern, welche die Bedingungen nicht nennen",
-    "faults that the terms do not name left out, {p#}% of the table":
+    "faults that the terms do not name left out, {p#} % of the table":
         "ohne die Fehler, welche die Bedingungen nicht nennen, {p} % der Tabelle",
     "bench minutes of {n#} whole jobs here": "Minuten am Platz aus {n} ganzen Arbeiten hier",
     "minutes as the terms set them": "Minuten, wie die Bedingungen sie setzen",
@@ -358,6 +371,7 @@ _PAGES = {
     "the batch: {x!}, {m#} in": "das Los: {x}, {m} ein",
     "{day}: {kind} {x!} g": "{day}: {kind} {x} g",
     "pending": "steht aus",
+    "asked anew": "neu gefragt",
     "answer pending": "Antwort steht aus",
     "no end yet": "noch kein Ende",
     "same customer": "denselben Kunden",
@@ -402,10 +416,6 @@ _PAGES = {
         "{x}: NICHT ALS TAUGLICH ZURÜCKGEGEBEN ({standing}: {why})",
     "over 99 %": "über 99 %",
     "under 1 %": "unter 1 %",
-    "times spread by own times of {n#} jobs, {x#}":
-        "die Zeiten streuen nach eigenen Zeiten von {n} Arbeiten, {x}",
-    "too few own times ({n#} jobs): the figure of the terms made wider, {x#}":
-        "zu wenige eigene Zeiten ({n} Arbeiten): die Zahl der Bedingungen, erweitert, {x}",
 }  # fmt: skip
 
 COUNTER_BATCH = {**_STATES, **_OUTCOMES, **_VERDICTS, **_CHOICES, **_DONE, **_PAGES}

@@ -9,6 +9,13 @@ _ONE_OF = {
 }  # fmt: skip
 
 _LACKING = {
+    **{
+        f"history: found {{n#}} closed {job} without a day, wanted the day of each":
+        f"Vorgeschichte: {{n}} {german} ohne Tag gefunden, gesucht der Tag von jeder"
+        for job, german in (
+            ("job", "abgeschlossene Arbeit"), ("jobs", "abgeschlossene Arbeiten")
+        )
+    },
     "place: found none, wanted exactly one": "Ort: keiner gefunden, gesucht genau einer",
     "holder: found none, wanted exactly one": "Halter: keiner gefunden, gesucht genau einer",
     "place: found none, wanted where it lies": "Ort: keiner gefunden, gesucht, wo es liegt",
@@ -101,10 +108,14 @@ _STANDS = {
     "device {n#}: not of this batch": "Gerät {n}: nicht von diesem Los",
     "device {n#}: is {state}, wanted packed": "Gerät {n}: ist {state}, gesucht verpackt",
     "device {n#}: is a donor already": "Gerät {n}: ist schon ein Spender",
+    "device {n#}: found it asked about at another price meanwhile, wanted an answer to that one":
+        "Gerät {n}: inzwischen zu einem anderen Preis gefragt, gesucht eine Antwort auf diesen",
     "device {n#}: all final tests were answered in {s#} s, wanted a lead who looked into it (on the device's page)":
         "Gerät {n}: alle Schlussprüfungen in {s} s beantwortet, gesucht eine Leitung, die es ansah (auf der Seite des Geräts)",
-    "device {n!}: no quote, wanted one to bill by":
-        "Gerät {n}: kein Angebot, gesucht eines zum Berechnen",
+    "gap: found {x!} written meanwhile, wanted this page read anew":
+        "Spalt: inzwischen {x} geschrieben, gesucht diese Seite neu gelesen",
+    "device {n!}: no quote agreed, wanted one to bill by":
+        "Gerät {n}: kein vereinbartes Angebot, gesucht eines zum Berechnen",
     "device: found it on an invoice, wanted one not billed yet":
         "Gerät: auf einer Rechnung gefunden, gesucht eines, das noch nicht berechnet ist",
     "device: found it here less often, wanted the third time":
@@ -115,6 +126,8 @@ _STANDS = {
     "devices: found {x!}, wanted lines of this batch":
         "Geräte: gefunden {x}, gesucht Nummern dieses Loses",
     "line {n#}: received already": "Zeile {n}: schon angenommen",
+    "line {n#}: found number {m#} borne by another batch of the day, wanted it received with that one, or on another day":
+        "Zeile {n}: Nummer {m} trägt ein anderes Los des Tages, gesucht mit jenem angenommen oder an einem anderen Tag",
     "line: found {x!}, wanted one that waits for an answer: {y!}":
         "Zeile: gefunden {x}, gesucht eine, die auf Antwort wartet: {y}",
     "line: found {x!}, wanted one that waits for a yes: {y!}":
@@ -207,6 +220,8 @@ _STANDS = {
         "Anfrage: eine ohne Antwort gefunden, gesucht zuerst ihre Antwort",
     "request: found none that waits, wanted one asked":
         "Anfrage: keine gefunden, die wartet, gesucht eine gestellte",
+    "test: found passed though the customer wants it not started, wanted not possible, because not allowed":
+        "Prüfung: bestanden gefunden, obwohl der Kunde es nicht gestartet haben will, gesucht nicht möglich, weil nicht erlaubt",
     "test: found passed while the device is {x}, wanted not possible, because locked":
         "Prüfung: gut gefunden, obwohl das Gerät so ist: {x}; gesucht nicht möglich, weil gesperrt",
     "photo: found no mask, wanted one, or the word that nothing private is seen":
@@ -263,6 +278,9 @@ _STANDS = {
     "trial: found {x!}, wanted somebody who did not record it":
         "Probe: gefunden {x}, gesucht jemand, der es nicht aufgezeichnet hat",
     "description: found none of {x!}, wanted one": "Beschreibung: keine von {x} gefunden, gesucht eine",
+    "version: found version {n#} by {name!}, other in {what,}, wanted that put into this text too, and {m#} as what it was written from":
+        "Version: gefunden Version {n} von {name}, anders in {what}, gesucht das auch in diesem Text, und {m} als die, aus der er geschrieben ist",
+    "the fault table": "der Fehlertabelle", "its text": "seinem Text",
     "version: found one withdrawn, wanted one that is not":
         "Version: eine zurückgezogene gefunden, gesucht eine, die es nicht ist",
     "times: found none of five jobs, wanted at least one":
@@ -302,6 +320,8 @@ _ENTERED = {
     "found none, wanted a file or the text itself":
         "nichts gefunden, gesucht eine Datei oder der Text selbst",
     "found 0, wanted more than 0": "0 gefunden, gesucht mehr als 0",
+    "found {x!}, wanted a day to come": "gefunden {x}, gesucht ein kommender Tag",
+    "found its cost or more, wanted less": "gefunden sein Preis oder mehr, gesucht weniger",
     "as of: found {x!}, wanted 2027-02-01 or with T09:00":
         "Stand: gefunden {x}, gesucht 2027-02-01 oder mit T09:00",
     "away: found {x!}, wanted PERSON=FROM-TO, lead=2-4":
@@ -405,12 +425,32 @@ _MORE = {
     "amount: found one with {x}, wanted none": "Betrag: einen mit {x} gefunden, gesucht keiner",
     "name: found {n#} characters, wanted 1 to {m#}": "Name: gefunden {n} Zeichen, gesucht 1 bis {m}",
     "scopes: found {x!}, wanted {y!}": "Bereiche: gefunden {x}, gesucht {y}",
+    "expiry: found {x!}, wanted {y!} or earlier": "Ablauf: gefunden {x}, gesucht {y} oder früher",
     "expiry: found {x!}, wanted later than {y!}": "Ablauf: gefunden {x}, gesucht später als {y}",
     "person: found {x!}, who has left, wanted who works here": "Person: gefunden {x}, nicht mehr hier, gesucht wer hier arbeitet",
     "tray: found {x!}, wanted none left before it is closed": "Schale: gefunden {x}, gesucht nichts übrig, bevor geschlossen wird",
     "result: found {x!}, wanted shown, not shown": "Ergebnis: gefunden {x}, gesucht gezeigt, nicht gezeigt",
     "damaged pack: found one not said to be apart, wanted it packed and labelled by itself":
         "Beschädigter Akku: nicht als einzeln bezeichnet, gesucht einzeln verpackt und beschriftet",
+}  # fmt: skip
+
+_TEXTS = {
+    "name": "Name", "order": "Bestellung", "contact": "Ansprechperson",
+    "signature": "Unterschrift", "explanation": "Erklärung", "serial": "Seriennummer",
+    "asset": "Nummer des Eigentümers", "model": "Modell", "rev": "Ausführung",
+    "site": "Ort", "acc": "Zubehör", "kind": "Art", "contract": "Vertrag",
+    "tax number": "Steuernummer",
+}  # fmt: skip
+_OF_WHAT = {
+    "": "", "row {k#}, ": "Zeile {k}, ", "line {k#}, ": "Zeile {k}, ",
+    "device {k#}, ": "Gerät {k}, ", "closed job {k#}, ": "abgeschlossene Arbeit {k}, ",
+    "customer, ": "Kunde, ", "contact, ": "Ansprechperson, ",
+}  # fmt: skip
+_TOO_LONG = {
+    f"{where}{text}: found {{n#}} characters, wanted at most {{m#}}":
+        f"{an}{german}: gefunden {{n}} Zeichen, gesucht höchstens {{m}}"
+    for where, an in _OF_WHAT.items()
+    for text, german in _TEXTS.items()
 }  # fmt: skip
 
 COUNTER_REFUSALS = {
@@ -422,5 +462,6 @@ COUNTER_REFUSALS = {
     **_STANDS,
     **_ENTERED,
     **_MORE,
+    **_TOO_LONG,
 }
 """Where, found and wanted, at the counter."""

@@ -105,6 +105,7 @@ DANGERS = {
         "Strom aus, Netzteil abgezogen. Armband an, auf der Matte. Akku aufgebläht, heiss oder in unbekanntem Zustand: hier nicht öffnen, absondern.",
     "Glass: goggles; do not press on its face.": "Glas: Schutzbrille; nicht auf die Fläche drücken.",
     # May it have power?
+    "May run: no, see above.": "Strom: nein, siehe oben.",
     "May run: yes.": "Strom: ja.",
     "May run: yes, {n#} s at most.": "Strom: ja, höchstens {n} s.",
     "May run: no: {why}.": "Strom: nein: {why}.",
@@ -116,8 +117,20 @@ DANGERS = {
     "{x} is off, and it cools": "{x} ist ab und kühlt sonst",
     "{x} off, not provided for": "{x} ab, nicht vorgesehen",
     "{x} off": "{x} ab",
+    "Contaminated: gloves, keep apart until cleaned ({x!}).":
+        "Verunreinigt: Handschuhe, getrennt halten bis zur Reinigung ({x}).",
+    "To be read by the lead before any work ({x!}).":
+        "Von der Leitung zu lesen vor jeder Arbeit ({x}).",
+    "Known only since this path was made: {rest}. No power, no charging, no pressure; ask for a new path.":
+        "Erst seit diesem Weg bekannt: {rest}. Kein Strom, kein Laden, kein Druck; einen neuen Weg verlangen.",
     "pack swollen or not known": "Akku aufgebläht oder unbekannt",
     "liquid got in": "Flüssigkeit eingedrungen",
+    "the customer wants it not started": "der Kunde will nicht, dass es gestartet wird",
+    "Data: may be started to a test image, no further.":
+        "Daten: darf bis zum Prüfbild gestartet werden, nicht weiter.",
+    "Data: may be logged in to with the account given.":
+        "Daten: Anmeldung mit dem gegebenen Konto erlaubt.",
+    "Data: must not be started.": "Daten: darf nicht gestartet werden.",
     "Do not power it now: {why;}.": "Jetzt nicht einschalten: {why}.",
     "May be powered.": "Darf Strom haben.",
     "May be powered for at most {n#} s.": "Darf höchstens {n} s Strom haben.",

@@ -53,6 +53,9 @@ FAULT = {
         "{x}; in den Grenzen bis {high} {unit} ({source}); Messgerät auf {p} % und {plus} {u}",
     "To the end: {hands#} min of hands and {money#} of money, together worth {cost#} min (in eight jobs of ten {low#} to {high#}); works then in {p#} of 100, never opened in {u#} of 100.":
         "Bis zum Ende: {hands} min Handarbeit und {money} Geld, zusammen {cost} min wert (in acht von zehn Arbeiten {low} bis {high}); geht dann in {p} von 100, nie geöffnet in {u} von 100.",
+    "To the end: {hands#} min of hands and {money#} of money, together worth {cost#} min (in eight jobs of ten {low#} to {high#}); works then in {p#} of 100.":
+        "Bis zum Ende: {hands} min Handarbeit und {money} Geld, zusammen {cost} min wert (in acht von zehn Arbeiten {low} bis {high}); geht dann in {p} von 100.",
+    "Then, before the same check-out: {list,}.": "Dann, vor derselben Prüfung: {list}.",
     "Runner-up: {x}, {n#} min dearer.": "Nächstbestes: {x}, {n} min teurer.",
     "Runner-up: {x}, {n#} min dearer, as far as was looked.":
         "Nächstbestes: {x}, {n} min teurer, soweit gesucht wurde.",

@@ -1,39 +1,65 @@
 """What is said in German of a fleet, on its page and in its report?"""
 
 _SENTENCES = {
-    "{n!} devices, {y!} device-years under watch, {m!} failures.":
-        "{n} Geräte, {y} Gerätejahre beobachtet, {m} Ausfälle.",
-    "{y!} device-years under watch, {m!} failures.":
-        "{y} Gerätejahre beobachtet, {m} Ausfälle.",
+    **{
+        f"{{n!}} {device}, {{y!}} device-years under watch, {{m!}} {failure}.":
+        f"{{n}} {geraet}, {{y}} Gerätejahre beobachtet, {{m}} {ausfall}."
+        for device, geraet in (("device", "Gerät"), ("devices", "Geräte"))
+        for failure, ausfall in (("failure", "Ausfall"), ("failures", "Ausfälle"))
+    },
+    **{
+        f"{{y!}} device-years under watch, {{m!}} {failure}.":
+        f"{{y}} Gerätejahre beobachtet, {{m}} {ausfall}."
+        for failure, ausfall in (("failure", "Ausfall"), ("failures", "Ausfälle"))
+    },
+    "{n#} more of unknown cause is in no figure.":
+        "{n} weiterer mit unbekannter Ursache steckt in keiner Zahl.",
     "{n#} more of unknown cause are in no figure.":
         "{n} weitere mit unbekannter Ursache stecken in keiner Zahl.",
-    "No failure of {x!} in {y!} device-years: at most {n#} in 100, and no more is known.":
-        "Kein Ausfall von {x} in {y} Gerätejahren: höchstens {n} von 100, und mehr ist nicht bekannt.",
-    "No failure of any device in {y!} device-years: at most {n#} in 100, and no more is known.":
-        "Kein Ausfall eines Geräts in {y} Gerätejahren: höchstens {n} von 100, und mehr ist nicht bekannt.",
-    "Few data: {n#} of {m#} faults have fewer than {k#} failures; their limits are wide, and nothing is concluded from them alone.":
-        "Wenige Daten: {n} von {m} Fehlern haben weniger als {k} Ausfälle; ihre Grenzen sind weit, und aus ihnen allein wird nichts geschlossen.",
+    "No failure of {x!} in {y!} device-years: at most {n#} in 100 device-years, and no more is known.":
+        "Kein Ausfall von {x} in {y} Gerätejahren: höchstens {n} in 100 Gerätejahren, und mehr ist nicht bekannt.",
+    "No failure of any device in {y!} device-years: at most {n#} in 100 device-years, and no more is known.":
+        "Kein Ausfall eines Geräts in {y} Gerätejahren: höchstens {n} in 100 Gerätejahren, und mehr ist nicht bekannt.",
+    **{
+        f"Few data: {{n#}} of {{m!}} {fault} {have} fewer than {{k#}} failures; limits are wide, and nothing is concluded from them alone.":
+        f"Wenige Daten: {{n}} von {{m}} {german} {hat} weniger als {{k}} Ausfälle; die Grenzen sind weit, und aus ihnen allein wird nichts geschlossen."
+        for fault, german in (("fault", "Fehler"), ("faults", "Fehlern"))
+        for have, hat in (("has", "hat"), ("have", "haben"))
+    },
+    "Nothing could be compared: no fault has failures enough at more than one place or model-year.":
+        "Nichts war zu vergleichen: kein Fehler hat genug Ausfälle an mehr als einem Ort oder Modelljahr.",
     "No place and no model-year differs from the others beyond chance ({n!} comparisons).":
         "Kein Ort und kein Modelljahr unterscheidet sich von den anderen über den Zufall hinaus ({n} Vergleiche).",
+    "No place and no model-year differs from the others beyond chance ({n!} comparison).":
+        "Kein Ort und kein Modelljahr unterscheidet sich von den anderen über den Zufall hinaus ({n} Vergleich).",
     "There is nothing to advise from these numbers.":
         "Aus diesen Zahlen lässt sich nichts raten.",
-    "Not shown: {n#} rarer faults, {m#} failures together.":
-        "Nicht gezeigt: {n} seltenere Fehler, zusammen {m} Ausfälle.",
-    "Not shown: {n#} rarer fault, {m#} failures together.":
-        "Nicht gezeigt: {n} seltenerer Fehler, zusammen {m} Ausfälle.",
+    **{
+        f"Not shown: {{n#}} rarer {fault}, in all {{m!}} {failure}.":
+        f"Nicht gezeigt: {{n}} {seltener} Fehler, zusammen {{m}} {ausfall}."
+        for fault, seltener in (("fault", "seltenerer"), ("faults", "seltenere"))
+        for failure, ausfall in (("failure", "Ausfall"), ("failures", "Ausfälle"))
+    },
+    "Not shown: {n#} more.": "Nicht gezeigt: {n} weitere.",
+    "The next {n#} days": "Die nächsten {n} Tage",
+    "{n#} days ({low#} to {high#})": "{n} Tage ({low} bis {high})",
     # Advice.
-    "{x!} on {model!}: {n!} of {m!} at {site!}, which has {p#}% of the time under watch.":
+    "{x!} on {model!}: {n!} of {m!} at {site!}, which has {p#} % of the time under watch.":
         "{x} an {model}: {n} von {m} bei {site}, mit {p} % der beobachteten Zeit.",
-    "{x!} on {model!}: {n!} of {m!} at {site!}, which has {p#}% of what their ages bring.":
+    "{x!} on {model!}: {n!} of {m!} at {site!}, which has {p#} % of what their ages bring.":
         "{x} an {model}: {n} von {m} bei {site}, mit {p} % dessen, was das Alter bringt.",
-    "{x!} on {model!}: {n!} of {m!} of model-year {site!}, which has {p#}% of the time under watch.":
+    "{x!} on {model!}: {n!} of {m!} of model-year {site!}, which has {p#} % of the time under watch.":
         "{x} an {model}: {n} von {m} aus dem Modelljahr {site}, mit {p} % der beobachteten Zeit.",
-    "{x!} on {model!}: {n!} of {m!} of model-year {site!}, which has {p#}% of what their ages bring.":
+    "{x!} on {model!}: {n!} of {m!} of model-year {site!}, which has {p#} % of what their ages bring.":
         "{x} an {model}: {n} von {m} aus dem Modelljahr {site}, mit {p} % dessen, was das Alter bringt.",
     "Against elsewhere: {n#} times as often, between {low#} and {high}; chance of so many {p}, {q} with all {k!} comparisons counted.":
         "Gegenüber anderswo: {n}-mal so oft, zwischen {low} und {high}; Wahrscheinlichkeit für so viele {p}, mit allen {k} Vergleichen {q}.",
-    "Against elsewhere: none there, between {low#} and {high}; chance of so many {p}, {q} with all {k!} comparisons counted.":
-        "Gegenüber anderswo: dort keiner, zwischen {low} und {high}; Wahrscheinlichkeit für so viele {p}, mit allen {k} Vergleichen {q}.",
+    "Against elsewhere: none there, so at least {low#} times as often; chance of so many {p}, {q} with all {k!} comparisons counted.":
+        "Gegenüber anderswo: dort keiner, also mindestens {low}-mal so oft; Wahrscheinlichkeit für so viele {p}, mit allen {k} Vergleichen {q}.",
+    "Against elsewhere: {n#} times as often, between {low#} and {high}; chance of so many {p}, {q} with all {k!} comparison counted.":
+        "Gegenüber anderswo: {n}-mal so oft, zwischen {low} und {high}; Wahrscheinlichkeit für so viele {p}, mit dem {k} Vergleich {q}.",
+    "Against elsewhere: none there, so at least {low#} times as often; chance of so many {p}, {q} with all {k!} comparison counted.":
+        "Gegenüber anderswo: dort keiner, also mindestens {low}-mal so oft; Wahrscheinlichkeit für so viele {p}, mit dem {k} Vergleich {q}.",
     "no upper limit": "keiner oberen Grenze",
     "below {n#}": "unter {n}",
     "They cost about {sum!}.": "Sie kosten etwa {sum}.",
@@ -45,6 +71,8 @@ _SENTENCES = {
         "Wäre es wie bei den anderen: {n} weniger je Zeitraum ({low} bis {high}); was sie kosten, ist nicht bekannt.",
     "These devices are all of model-year {y!}, and no others are: place and model-year cannot be told apart.":
         "Diese Geräte sind alle aus dem Modelljahr {y}, und keine anderen sind es: Ort und Modelljahr lassen sich nicht trennen.",
+    "None of these devices is in service any more: nothing is to save.":
+        "Keines dieser Geräte ist noch im Dienst: es ist nichts zu sparen.",
     "Look there for the cause.": "Dort nach der Ursache suchen.",
     "Look for what those devices have in common.":
         "Suchen, was diese Geräte gemeinsam haben.",
@@ -98,10 +126,10 @@ _SENTENCES = {
         "Unter fünf Ausfällen wird nichts verglichen.",
     "Lives: first failure in the watch; devices that came into the watch late count from then on; Weibull law by maximum likelihood, limits by its logarithm; curves by Kaplan and Meier, bands of {p#} % at each age.":
         "Lebensdauern: erster Ausfall während der Beobachtung; spät dazugekommene Geräte zählen von da an; Weibull-Gesetz nach grösster Mutmasslichkeit, Grenzen über dessen Logarithmus; Kurven nach Kaplan und Meier, Bänder von {p} % in jedem Alter.",
-    "Failures of a device by age: mean cumulative function, robust variance, log-normal limits.":
-        "Ausfälle eines Geräts nach Alter: mittlere Summenfunktion, robuste Varianz, log-normale Grenzen.",
-    "Next term: what is not known of the rate counts in (gamma and Poisson); where age matters, each part in service is taken at its own age by the Weibull law, and a renewed part starts anew.":
-        "Nächster Zeitraum: was an der Rate unbekannt ist, zählt mit (Gamma und Poisson); wo das Alter zählt, gilt für jedes Teil im Dienst sein eigenes Alter nach dem Weibull-Gesetz, und ein erneuertes Teil beginnt von vorn.",
+    "Failures of a device by age: mean cumulative function, robust variance, log-normal limits; a failure whose cost is not known costs as much as the mean of those whose cost is.":
+        "Ausfälle eines Geräts nach Alter: mittlere Summenfunktion, robuste Varianz, log-normale Grenzen; ein Ausfall mit unbekannten Kosten kostet so viel wie das Mittel der bekannten.",
+    "Next term: what is not known of the rate counts in (gamma and Poisson); where age matters, each part in service is taken at its own age by the Weibull law of all parts seen, and a renewed part starts anew and may fail again.":
+        "Nächster Zeitraum: was an der Rate unbekannt ist, zählt mit (Gamma und Poisson); wo das Alter zählt, gilt für jedes Teil im Dienst sein eigenes Alter nach dem Weibull-Gesetz aller gesehenen Teile, und ein erneuertes Teil beginnt von vorn und kann wieder ausfallen.",
     "Limits of {p#} %.": "Grenzen von {p} %.",
     "Shelf: pieces that cover the term with the chance named, one piece a failure, nothing coming in.":
         "Lager: Stücke, die den Zeitraum mit der genannten Wahrscheinlichkeit decken, ein Stück je Ausfall, ohne Nachschub.",
@@ -118,11 +146,15 @@ _PICTURES = {
         "Ausfälle in 100 Gerätejahren mit Grenzen: {list}.",
     "{x!} {n#} ({low#} to {high#})": "{x} {n} ({low} bis {high})",
     "Share without the failure. {list;}.": "Anteil ohne den Ausfall. {list}.",
-    "{x!}: {n#}% still without it at {age#} years ({low#}% to {high#}%)":
+    "{x!}: {n#} % still without it at {age#} years (limits not known)":
+        "{x}: {n} % noch ohne ihn mit {age} Jahren (Grenzen nicht bekannt)",
+    "{x!}: {n#} % still without it at {age#} years ({low#} % to {high#} %)":
         "{x}: {n} % noch ohne ihn mit {age} Jahren ({low} % bis {high} %)",
     "Failures of a device by age. {list;}.": "Ausfälle eines Geräts nach Alter. {list}.",
     "{x!}: {n#} ({low#} to {high#}) by {age#} years":
         "{x}: {n} ({low} bis {high}) bis zum Alter von {age} Jahren",
+    "Failures in 100 device-years. Nothing to draw.":
+        "Ausfälle in 100 Gerätejahren. Nichts zu zeichnen.",
     "Share without the failure. Nothing to draw.":
         "Anteil ohne den Ausfall. Nichts zu zeichnen.",
     "Failures of a device by age. Nothing to draw.":
@@ -138,7 +170,7 @@ _PICTURES = {
     "{x!} {n#} times the {m#} expected": "{x} das {n}-Fache der erwarteten {m}",
     "Pieces held against demand. {list;}.":
         "Bereitgehaltene Stücke gegenüber dem Bedarf. {list}.",
-    "{x!}: hold {n#} for {days#} days, {p#}% sure that nobody waits":
+    "{x!}: hold {n#} for {days#} days, {p#} % sure that nobody waits":
         "{x}: {n} für {days} Tage bereithalten, zu {p} % sicher, dass niemand wartet",
     "wanted {low#} to {high#} (90 %)": "Bedarf {low} bis {high} (90 %)",
     "Failures to come. {list;}.": "Kommende Ausfälle. {list}.",

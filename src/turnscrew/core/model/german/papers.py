@@ -74,7 +74,9 @@ PAPERS = {
     "action": "Arbeit",
     "posture / tool": "Lage / Werkzeug",
     "Caution.": "Vorsicht.",
-    "Only": "Nur",
+    # A person, and no cable as at the bench.
+    "only: lead": "nur: Leitung",
+    "only: {x}": "nur: {x}",
     "Before": "Bevor",
     "With": "Mit",
     "Renew at refit": "Beim Einbau erneuern",
@@ -103,10 +105,13 @@ PAPERS = {
         "ein Öffnen für {n} erspart {m} min Handarbeit gegenüber einem für jedes",
     "proved cheapest, way in and way back together":
         "bewiesen am günstigsten, Weg hinein und zurück zusammen",
-    "not proved cheapest: within {n#} % of the best":
-        "nicht bewiesen am günstigsten: höchstens {n} % vom besten",
-    "{n#} actions in, {m#} back; {k#} joints stay as they are":
-        "{n} Arbeiten hinein, {m} zurück; {k} Verbindungen bleiben, wie sie sind",
+    "not proved cheapest: the best saves {n#} % at most":
+        "nicht bewiesen am günstigsten: das beste spart höchstens {n} %",
+    **{
+        f"{{n#}} {action} in, {{m#}} back; joints that stay as they are: {{k#}}":
+        f"{{n}} {german} hinein, {{m}} zurück; Verbindungen, die bleiben, wie sie sind: {{k}}"
+        for action, german in (("action", "Arbeit"), ("actions", "Arbeiten"))
+    },
     "{x} is undone": "{x} wird gelöst",
     "at refit": "beim Einbau",
     "only if {x}": "nur wenn {x}",

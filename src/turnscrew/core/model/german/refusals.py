@@ -35,6 +35,8 @@ REFUSALS = {
         "Gerät: zu Daten von Personen ist nichts gesagt, gesucht zuerst eine Entscheidung auf seiner Seite",
     "device: found a permission for its data that ended on {x}, wanted a new decision on its page first":
         "Gerät: die Erlaubnis für seine Daten endete am {x}, gesucht zuerst eine neue Entscheidung auf seiner Seite",
+    "told by: found somebody else, wanted who is signed in":
+        "angegeben von: jemand anderem, gesucht, wer angemeldet ist",
     "device: found none in hand at the bench, wanted one chosen":
         "Gerät: keines in Arbeit gefunden, gesucht ein gewähltes",
     "photo: found none, wanted one before it is covered, or signed for instead":
@@ -59,6 +61,7 @@ REFUSALS = {
     "choose: found something else, wanted one of the numbers":
         "Wählen: etwas anderes gefunden, gesucht eine der Nummern",
     "number: found none, wanted one": "Zahl: keine gefunden, gesucht eine",
+    "number: found {x}, wanted {n#} to {m#}": "Zahl: gefunden {x}, gesucht {n} bis {m}",
     "number: found {x}, wanted a number": "Zahl: gefunden {x}, gesucht eine Zahl",
     "number: found something else, wanted digits and Enter":
         "Zahl: etwas anderes gefunden, gesucht Ziffern und Eingeben",
@@ -115,6 +118,12 @@ REFUSALS = {
         "Rest: gefunden {x}, gesucht die Zahl der übrigen Stücke",
     "left: found 0, wanted what became of {list,}":
         "Rest: 0 gefunden, gesucht, was daraus wurde: {list}",
+    "power: found a test, wanted: {rest}; ask for a new path":
+        "Strom: eine Prüfung gefunden, gesucht: {rest}; einen neuen Weg verlangen",
+    "power: found a charge, wanted: {rest}; ask for a new path":
+        "Strom: eine Ladung gefunden, gesucht: {rest}; einen neuen Weg verlangen",
+    "line: found another one meanwhile, wanted this one seen first":
+        "Zeile: inzwischen eine andere gefunden, gesucht: diese zuerst ansehen",
     "power: found a test, wanted: {rest.}": "Strom: eine Prüfung gefunden, gesucht: {rest.}",
     "reason: found none, wanted why": "Grund: keiner gefunden, gesucht warum",
     "reason: found none, wanted why it is left out":
@@ -125,6 +134,8 @@ REFUSALS = {
         "Zeile: eine ohne lose Stücke gefunden, gesucht eine, die herausnimmt oder einsetzt",
     "skip: found the closing itself, wanted it done: nobody skips that":
         "Auslassen: das Schliessen selbst gefunden, gesucht getan: das lässt niemand aus",
+    "skip: found what lets it be powered again, wanted it done or a new path":
+        "überspringen: gefunden, was es wieder unter Strom lässt, erwartet erledigt oder ein neuer Weg",
     "skip: found an action of the path, wanted it done or a new path":
         "Auslassen: eine Arbeit des Wegs gefunden, gesucht getan, oder ein neuer Weg",
     "description: found none of {x}, wanted one, or to record it":

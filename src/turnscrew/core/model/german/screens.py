@@ -172,6 +172,7 @@ SCREENS = {
     "Letters, name, sounds": "Schrift, Name, Töne",
     "Hand over, close down": "Übergeben, abschliessen",
     "Refused ({n#})": "Abgelehnt ({n})",
+    "Refused by the records: {n#}. See Home, More.": "Vom Verzeichnis abgelehnt: {n}. Siehe Übersicht, Mehr.",
     "{n#}: {x}": "{n}: {x}",
     "{n#}: {x}, late": "{n}: {x}, verspätet",
     "In which compartment?": "In welchem Fach?",
@@ -239,6 +240,9 @@ SCREENS = {
     "another part": "anderes Teil",
     "put together otherwise": "anders zusammengebaut",
     "Which fault?": "Welcher Fehler?",
+    "No answer": "Ohne Antwort",
+    "Why is there no answer?": "Warum gibt es keine Antwort?",
+    "could not tell": "war nicht zu erkennen",
     "Which fault is confirmed?": "Welcher Fehler ist bestätigt?",
     "A new path from how it lies; everything done still counts.":
         "Ein neuer Weg von hier aus; alles Getane gilt weiter.",
@@ -251,6 +255,8 @@ SCREENS = {
         "Vom Verzeichnis abgelehnt; nichts davon ist eingetragen:",
     "Nobody is signed in: sign in again; nothing told here is lost.":
         "Niemand ist angemeldet: neu anmelden; nichts hier Gesagtes ist verloren.",
+    "Kept here until {name!} signs in: {n#}":
+        "Hier aufbewahrt, bis {name} sich anmeldet: {n}",
     "No network: {n#} kept here.": "Kein Netz: {n} hier aufbewahrt.",
     "Sharp and light enough.": "Scharf und hell genug.",
     "sharp and light enough": "scharf und hell genug",

@@ -9,8 +9,9 @@ from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext
 
+from turnscrew.core.model import amounts
 from turnscrew.core.model.notation import with_signs_swapped
-from turnscrew.papers import fleet_report as fleet_words
+from turnscrew.papers import fleet_words
 from turnscrew.papers.batch import words
 from turnscrew.papers.set_aside import written
 from turnscrew.web.counter import spoken as speaking
@@ -223,7 +224,7 @@ def adapter_words(stand: Any) -> str:
 @register.filter
 def by_day(answer: Any, device: Any) -> str:
     """Write the day at whose start the answer for a device must be in hand."""
-    return said(words.day_words(answer, answer.answer_by[device.name]))
+    return said(words.latest_words(answer, answer.answer_by[device.name]))
 
 
 @register.filter
@@ -234,8 +235,7 @@ def percent(p: float) -> str:
         return said("over 99 %")
     if p < 0.005:
         return said("under 1 %")
-    told = f"{p:.0%}"
-    return told.replace("%", " %") if has_comma() else told
+    return amounts.percent(p)
 
 
 @register.filter

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from datetime import datetime, time
+from datetime import UTC, date, datetime, time
 from itertools import groupby
 from typing import Any
 
@@ -28,6 +28,7 @@ from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.checks_forms import LocksNoted
 from turnscrew.web.counter.contact_links import address_of
 from turnscrew.web.counter.downloads import pdf
+from turnscrew.web.counter.notation_now import notation
 from turnscrew.web.counter.yes_forms import AgreedInWriting, YesWithdrawn
 from turnscrew.web.records.queries import batch_page, contact_page, find
 from turnscrew.web.records.queries.ahead import ahead_of
@@ -60,6 +61,7 @@ from turnscrew.web.records.services import (
     people,
     quoting,
 )
+from turnscrew.web.records.services.batch_lines import jobs_at
 from turnscrew.web.records.services.written_yes import Agreed, withdraw_yes, write_yes
 
 
@@ -71,7 +73,7 @@ def stand(request: HttpRequest, ref: str) -> HttpResponse:
     def quote(_: Entered) -> Done:
         now = timezone.now()
         quotes = quoting.keep_quotes(batch, reckoned(batch, now), by=person, now=now)
-        return Done(f"{len(quotes)} quotes kept")
+        return Done(f"{counted(len(quotes), 'quote')} kept")
 
     def kit(_: Entered) -> Done:
         now = timezone.now()
@@ -199,12 +201,13 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
         given = {line: True for line in entered["yes"]}
         given |= {line: False for line in entered["no"]}
         quoting.give_answers(
-            batch, given, name=entered["name"], by=person, now=timezone.now()
-        )
-        return Done(f"{len(given)} answers written")
+            batch, given, name=entered["name"], by=person, now=timezone.now(),
+            newest_seen=entered["seen"],
+        )  # fmt: skip
+        return Done(f"{counted(len(given), 'answer')} written")
 
     def correct(entered: Entered) -> Done:
-        job = kitting.jobs_at(batch, [entered["line"]])[0]
+        job = jobs_at(batch, [entered["line"]])[0]
         new = quoting.correct_answer(
             job, is_yes=entered["answer"] == "yes", name=entered["name"], by=person,
             now=timezone.now(), words=entered["why"],
@@ -224,7 +227,12 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
     acts = {
         "ask": Act(ask, "Write them down as asked"),
         **_agreeing(batch, person, waiting),
-        "take": Act(take, "Write these answers", forms.Answers),
+        "take": Act(
+            take,
+            "Write these answers",
+            forms.Answers,
+            initial={"seen": contact_page.newest_question(batch)},
+        ),  # fmt: skip
         "correct": Act(correct, "Set it right", forms.AnswerCorrected),
         "withdraw": Act(withdraw, "Withdraw", forms.InvitationWithdrawn),
         "invite": Act(invite, "Make a link for a contact", forms.Invite),
@@ -322,44 +330,66 @@ def _question(stands: WhatIf, entered: Mapping[str, Any]) -> WhatIf:
     )
 
 
-def _days(answer: BatchAnswer) -> list[tuple[int, Any, list[tuple[str, list[Any]]]]]:
-    """Give the jobs by day and person, in the order they are done."""
+def _days(
+    answer: BatchAnswer,
+) -> list[tuple[int, date | None, list[tuple[str, list[Any]]]]]:
+    """
+    Give the jobs by day and person, in the order they are done.
+
+    Where the plan reaches into another week, its first day stands with the first day
+    of work in each.
+    """
     slots = sorted(
         answer.planned.plan_in_use.slots,
         key=lambda slot: (slot.day, slot.person, slot.start_ticks),
     )
+    weeks = {
+        day: notation().begin_of_week(_date(answer, day))
+        for day in dict.fromkeys(slot.day for slot in slots)
+    }
+    new = {week: day for day, week in reversed(weeks.items())}
     days = []
     for day, own in groupby(slots, key=lambda slot: slot.day):
         people_ = [
             (person, [answer.by_name[slot.job] for slot in theirs])
             for person, theirs in groupby(own, key=lambda slot: slot.person)
         ]
-        days.append((day, _date(answer, day), people_))
+        is_new = len(new) > 1 and new[weeks[day]] == day
+        days.append((day, weeks[day] if is_new else None, people_))
     return days
 
 
 def papers(request: HttpRequest, ref: str) -> HttpResponse:
     """List the papers of a batch, now or as of a time."""
     batch = find.batch_with_terms(ref)
-    as_of, wrong = request.GET.get("as_of", "")[:40], ""
+    as_of = request.GET.get("as_of", "")[:40]
     if as_of:
         try:
             terms_of(batch, _time(as_of))
         except TurnscrewError as error:
-            wrong = str(error)
+            return _list_of_papers(request, batch, as_of, wrong=str(error), shown=[])
+    return _list_of_papers(request, batch, as_of, shown=_papers_for(request))
+
+
+def _papers_for(request: HttpRequest) -> list[tuple[str, str]]:
     people_ = [key for key, _ in holders(by_key=True)]
     sees_money = may(request.person, "money")  # type: ignore[attr-defined]
-    shown = [
+    return [
         (name, title)
         for name, title in papers_of(people_)
         if sees_money or name not in WITH_MONEY
     ]
-    context = {
-        "batch": batch,
-        "papers": [] if wrong else shown,
-        "as_of": as_of,
-        "wrong": wrong,
-    }
+
+
+def _list_of_papers(
+    request: HttpRequest,
+    batch: Any,
+    as_of: str,
+    *,
+    shown: list[tuple[str, str]],
+    wrong: str = "",
+) -> HttpResponse:
+    context = {"batch": batch, "papers": shown, "as_of": as_of, "wrong": wrong}
     return page(request, "counter/papers.html", lambda: context)
 
 
@@ -380,8 +410,21 @@ def paper(request: HttpRequest, ref: str, name: str) -> HttpResponse:
     sheet = paper_of(size, _language(request))
     content = paper_bytes(name, answer, sheet, beside)
     if content is None:
-        raise Http404
+        return _nothing_on_it(request, batch, name)
     return pdf(content, f"{batch.ref}-{name}")
+
+
+def _nothing_on_it(request: HttpRequest, batch: Any, name: str) -> HttpResponse:
+    """Show the list again: nobody is led to a page that is not there."""
+    shown = _papers_for(request)
+    title = dict(shown).get(name)
+    if title is None:
+        raise Http404
+    wrong = f"{title}: nothing to print on it now"
+    as_of = request.GET.get("as_of", "")[:40]
+    answer = _list_of_papers(request, batch, as_of, shown=shown, wrong=wrong)
+    answer.status_code = 404
+    return answer
 
 
 def _language(request: HttpRequest) -> str:
@@ -398,6 +441,13 @@ def _time(text: str) -> datetime:
         at, day = None, None
     if day is not None:
         at = datetime.combine(day, time.max)
+    try:
+        # At either end of the calendar a time may have no like in another zone.
+        if at is not None:
+            at = at if at.tzinfo else timezone.make_aware(at)
+            at.astimezone(UTC)
+    except OverflowError:
+        at = None
     if at is None:
         raise BadArgumentError(f"as of: found {text}, wanted 2027-02-01 or with T09:00")
-    return at if at.tzinfo else timezone.make_aware(at)
+    return at

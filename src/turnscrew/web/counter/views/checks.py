@@ -54,7 +54,10 @@ def _acts(known: Checks, person: Any) -> dict[str, Act]:
     return {
         "condition": act(
             _condition, "Write the condition", forms.ConditionSeen,
-            initial={"gap_mm": known.job.gap_mm, **missing},
+            initial={
+                "gap_mm": known.job.gap_mm, "gap_seen": arrival.gap_words(known.job),
+                **missing,
+            },
         ),
         "damage": act(
             _damage, "Mark it", forms.DamageMarked, options=_faces_of(known)
@@ -127,8 +130,9 @@ def _thousandths(value: Decimal | None) -> int | None:
 def _condition(known: Checks, person: Any, entered: Entered) -> Done:
     missing = {kind: entered[kind] for kind in MISSING}
     arrival.note_condition(
-        known.job, entered["gap_mm"], missing, by=person, now=timezone.now()
-    )
+        known.job, entered["gap_mm"], missing, by=person, now=timezone.now(),
+        gap_seen=entered["gap_seen"],
+    )  # fmt: skip
     return Done("written")
 
 

@@ -27,8 +27,9 @@ def answer(request: HttpRequest, address: str) -> HttpResponse:
             if not given:
                 raise RefusedError("found no answer, wanted yes or no to one or more")
             quoting.give_answers(
-                link.batch, given, name=link.name, by=link.made_by, now=now
-            )
+                link.batch, given, name=link.name, by=link.made_by, now=now,
+                newest_seen=_newest_seen(request),
+            )  # fmt: skip
             return redirect(f"{request.path}?sent=1")
         except RefusedError as error:
             problems = error.reasons
@@ -39,6 +40,12 @@ def answer(request: HttpRequest, address: str) -> HttpResponse:
     }
     status = 422 if problems else 200
     return render(request, "counter/answer.html", context, status=status)
+
+
+def _newest_seen(request: HttpRequest) -> int:
+    """Read which question was the newest on the page that was answered."""
+    sent = request.POST.get("seen", "")
+    return int(sent) if sent.isdecimal() and len(sent) < 19 else 0
 
 
 def _given(request: HttpRequest, lines: list[int]) -> dict[int, bool]:

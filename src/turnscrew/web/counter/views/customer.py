@@ -8,7 +8,7 @@ from django.utils import timezone, translation
 from turnscrew.core.fleet.question import Wishes
 from turnscrew.core.price.replace import Replacement, replacement_from_text
 from turnscrew.errors import BadArgumentError
-from turnscrew.papers.fleet_report import conventions
+from turnscrew.papers.fleet_words import conventions
 from turnscrew.papers.page import Size
 from turnscrew.papers.set_aside import written
 from turnscrew.web.counter import forms

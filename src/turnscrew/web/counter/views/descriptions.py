@@ -15,7 +15,7 @@ from turnscrew.papers.bench.emergency_card import emergency_card
 from turnscrew.papers.bench.scale_card import scale_card
 from turnscrew.papers.page import Page, Size
 from turnscrew.papers.set_aside import written
-from turnscrew.web.counter import forms
+from turnscrew.web.counter import description_forms as forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import descriptions_page, find
@@ -61,11 +61,14 @@ def one_model(request: HttpRequest, model: str) -> HttpResponse:
 
 
 def _acts(known: ModelRecord, person: Any) -> Mapping[str, Act]:
-    texts = {"text": known.shown.text, "faults_text": known.shown.faults_text}
+    filled = {
+        "text": known.shown.text, "faults_text": known.shown.faults_text,
+        "written_from": known.shown.number,
+    }  # fmt: skip
     acts = {
         "edit": Act(
-            partial(_edit, known, person), "Bring this text in", forms.TextBrought,
-            "bench", texts,
+            partial(_edit, known, person), "Bring this text in", forms.TextEdited,
+            "bench", filled,
         ),
     }  # fmt: skip
     if not known.standing:
@@ -98,7 +101,7 @@ def _versions(known: ModelRecord) -> list[tuple[str, str]]:
 def _edit(known: ModelRecord, person: Any, entered: Entered) -> Done:
     told = service.bring(
         known.model, entered["text"], by=person, now=timezone.now(),
-        faults_text=entered["faults_text"],
+        faults_text=entered["faults_text"], written_from=entered["written_from"],
     )  # fmt: skip
     return _brought(told)
 

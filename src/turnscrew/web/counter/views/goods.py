@@ -16,6 +16,7 @@ from turnscrew.web.records.queries.order_today import order_today
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.services import goods, handing_back, kitting, waste
+from turnscrew.web.records.services.batch_lines import jobs_at
 from turnscrew.web.records.services.part_photos import read_sent
 
 
@@ -65,7 +66,7 @@ def order_all(request: HttpRequest) -> HttpResponse:
     ]
 
     def place(entered: Entered) -> Done:
-        placed = kitting.place_together(asked, entered["numbers"], by=person, now=now)
+        placed = kitting.place_together(entered["numbers"], by=person, now=now)
         return Done(f"{counted(len(placed), 'line')} written as ordered")
 
     acts = {}
@@ -144,7 +145,7 @@ def donors(request: HttpRequest, ref: str) -> HttpResponse:
             batch, entered["lines"], reckoned(batch, now), by=person, now=now,
             consent=entered["consent"],
         )  # fmt: skip
-        return Done(f"{len(made)} donors")
+        return Done(counted(len(made), "donor"))
 
     def test(entered: Entered) -> Done:
         part = batch_page.donor_part(batch, entered["part"])
@@ -167,7 +168,7 @@ def donors(request: HttpRequest, ref: str) -> HttpResponse:
         return Done(f"{written(part.what)}: {entered['end']}")
 
     def dispose(entered: Entered) -> Done:
-        from_line = kitting.jobs_at(batch, [entered["line"]])[0]
+        from_line = jobs_at(batch, [entered["line"]])[0]
         receipt = waste.Receipt(entered["receiver"], entered["receipt"])
         handing_back.dispose(
             from_line, by=person, now=now, receipt=receipt, mass_g=entered["mass_g"]

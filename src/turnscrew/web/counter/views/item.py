@@ -68,7 +68,11 @@ def _acts(known: ItemRecord, person: Any) -> Mapping[str, Act]:
         "holder": person.ref, "state": job.state, "place": job.place,
         "reason": job.reason,
     }  # fmt: skip
-    states = [state for state in known.next_states if state not in BY_OWN_ACT]
+    by_own_act = BY_OWN_ACT
+    if job.state == "isolated" and "disposed" in known.next_states:
+        # A donor that was isolated goes back to what it was, without a new consent.
+        by_own_act = by_own_act - {"donor"}
+    states = [state for state in known.next_states if state not in by_own_act]
     options = {"people": holders(), "states": states}
     data = {
         "data_class": job.data_class, "allowed": job.data_allowed,

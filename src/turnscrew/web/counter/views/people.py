@@ -22,6 +22,7 @@ from turnscrew.web.records.queries.audit_words import words_of
 from turnscrew.web.records.queries.bench_record import bench_record
 from turnscrew.web.records.queries.papers import paper_of
 from turnscrew.web.records.queries.rights import allow
+from turnscrew.web.records.queries.tokens import token_named, tokens_of
 from turnscrew.web.records.services import booking, tokens
 from turnscrew.web.records.services import people as service
 
@@ -82,8 +83,14 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
         )
         return Done(f"token, shown this once: {written(token)}")
 
+    def withdraw(entered: Entered) -> Done:
+        token = token_named(member, entered["token"])
+        tokens.withdraw_token(token)
+        return Done(f"the token {written(token.name)} lets nobody in any more")
+
     acts = {
         "token": Act(make_token, "Make a token", forms.TokenMade, "people"),
+        "withdraw": Act(withdraw, "Withdraw", forms.TokenWithdrawn, "people"),
         "sign_off": Act(sign_off, "Sign off", forms.SignOffGiven, "people"),
         "away": Act(away, "Write the days", forms.Away, "people"),
         "let_in": Act(let_in, "Make a link to sign in", right="people"),
@@ -94,6 +101,7 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
         return {
             "member": member,
             "sign_offs": today.sign_offs(member),
+            "tokens": tokens_of(member, person),
             "counted": bench_record(member),
             "is_timed": person.rights == person.LEAD or person == member,
         }

@@ -26,7 +26,7 @@ from turnscrew.web.records.queries import (
     recognition,
 )
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import booking, descriptions
+from turnscrew.web.records.services import booking, folders
 from turnscrew.web.records.services.recognition import note_sightings
 from turnscrew.web.records.services.refusal import RefusedError
 
@@ -52,11 +52,9 @@ def batches(request: HttpRequest) -> HttpResponse:
         handed_in = read_batch_folder(
             {name: text for name, text in contents.items() if is_of_batch(name)}
         )
-        now = timezone.now()
-        batch = booking.load_folder(
-            handed_in, contents["terms.yaml"].decode(), by=person, now=now
+        batch, _ = folders.receive_folder(
+            contents, handed_in, by=person, now=timezone.now()
         )
-        descriptions.keep_of_folder(contents, handed_in.terms, by=person, now=now)
         return Done(
             f"{counted(len(handed_in.lines), 'device')} received", _address(batch)
         )

@@ -110,6 +110,7 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
             "outlook": outlook,
             "prices": asked,
             "picture": drawn and picture(drawn),
+            **_end(known, request.GET),
         }
 
     return page(request, "counter/part.html", context, acts)
@@ -119,6 +120,30 @@ def _prices(asked: supply_forms.PricesAsked) -> TwoPrices | None:
     if not asked.is_bound or not asked.is_valid():
         return None
     return TwoPrices(asked.cleaned_data["lacking"], asked.cleaned_data["over"])
+
+
+def _end(known: Any, sent: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Ask for the end of a model, and say what carries the part there."""
+    if not known.cost_minor:
+        return {}
+    today = timezone.localdate()
+    asked = supply_forms.EndAsked(
+        sent if "until" in sent else None, label_suffix="",
+        today=today, cost_minor=known.cost_minor,
+    )  # fmt: skip
+    told = None
+    if asked.is_bound and asked.is_valid():
+        entered = asked.cleaned_data
+        share = entered["good"] and entered["good"] / 10
+        told = part_demand.end_of(
+            known,
+            today,
+            part_demand.EndAsked(
+                entered["until"], entered["fleet"] == "shrinking", entered["lost"],
+                entered["left"], share,
+            ),
+        )  # fmt: skip
+    return {"end_asked": asked, "end": told}
 
 
 def _retire_act(one: Any, person: Any) -> Mapping[str, Act]:

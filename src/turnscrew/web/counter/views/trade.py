@@ -13,6 +13,7 @@ from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import find, margins, money_page
 from turnscrew.web.records.queries.papers import invoice_bytes, paper_of
+from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.services import invoicing, quoting
 
@@ -119,9 +120,12 @@ def comebacks(request: HttpRequest) -> HttpResponse:
     person = request.person  # type: ignore[attr-defined]
 
     def settle(entered: Entered) -> Done:
-        job = find.job_named(entered["job"])
-        quoting.settle_comeback(job, entered["kind"], by=person, now=timezone.now())
-        return Done(f"device {job.line}: {entered['kind']}")
+        job, now = find.job_named(entered["job"]), timezone.now()
+        quoting.settle_comeback(job, entered["kind"], by=person, now=now)
+        answer = reckoned(job.batch, now)
+        anew = quoting.keep_quotes(job.batch, answer, by=person, now=now, only=job.line)
+        told = f"device {job.line}: {entered['kind']}"
+        return Done(f"{told}, quoted anew" if anew else told)
 
     acts = {"settle": Act(settle, "Settle", forms.ComebackClass, "people")}
 

@@ -48,6 +48,7 @@ class Job(Referenced):
         "self", models.PROTECT, null=True, blank=True, related_name="comebacks"
     )
     comeback_class = models.CharField(max_length=8, blank=True)
+    is_comeback_settled = models.BooleanField(default=False)
     again_seen_by = models.ForeignKey(
         Person, models.PROTECT, null=True, blank=True, related_name="+"
     )

@@ -70,7 +70,7 @@ class Outcome:
     @property
     def off_percent(self) -> str:
         """Write by how much the forecast was off."""
-        return f"{self.off:+.0%}"
+        return f"{100 * self.off:+.0f} %"
 
     @property
     def is_within(self) -> bool:

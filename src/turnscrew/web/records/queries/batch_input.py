@@ -11,7 +11,9 @@ from django.db.models import Max, Q, QuerySet
 
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.ledger.verbs import PROMISE_SIGNS, STOCK_SIGNS
+from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
+from turnscrew.core.model.calendar import Calendar
 from turnscrew.core.model.job_state import BENCH_DONE
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.spare_part import SparePart
@@ -35,6 +37,8 @@ from turnscrew.web.records.models import (
     Quote,
     SignOff,
 )
+from turnscrew.web.records.queries.sign_offs import held_on
+from turnscrew.web.records.queries.told_dangers import told_by_job
 
 _MANY = 10_000
 """Names asked for at once at most; SQLite takes some 32,000."""
@@ -45,8 +49,8 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
     then = now if past_time else None
     terms = terms_of(batch, then)
     jobs = jobs_of(batch, then)
-    found = found_by_job(jobs, now)
-    lines = tuple(convert.batch_line(job, found[job.pk]) for job in jobs)
+    found, told = found_by_job(jobs, now), told_by_job(jobs, now)
+    lines = tuple(convert.batch_line(job, found[job.pk], told[job.pk]) for job in jobs)
     listed = listed_rows(batch, now)
     notes = () if listed else ("no customer's list yet: nothing could be compared",)
     return BatchInput(
@@ -109,7 +113,10 @@ def terms_of(batch: Batch, then: datetime | None = None) -> Terms:
     row: Any = batch if then is None else _at(Batch, then, id=batch.pk).first()
     if row is None:
         raise BadArgumentError(f"as of: found {then}, wanted a time it was booked by")
-    customer = Customer.objects.get(pk=row.customer_id)
+    # As the debtor was called then: an invoice is printed again as it was sent.
+    customer = _at(Customer, then, id=row.customer_id).first()
+    if customer is None:
+        customer = Customer.objects.get(pk=row.customer_id)
     terms = _terms_in(row.terms_text)
     return replace(
         terms,
@@ -117,6 +124,11 @@ def terms_of(batch: Batch, then: datetime | None = None) -> Terms:
         received=row.received,
         customer=convert.terms_customer(customer, row),
     )
+
+
+def calendar_of(batch: Batch) -> Calendar:
+    """Give the days on which a batch is worked."""
+    return _terms_in(batch.terms_text).calendar
 
 
 @lru_cache(maxsize=64)
@@ -128,6 +140,13 @@ def _terms_in(text: str) -> Terms:
 def found_on(job: Job, now: datetime) -> tuple[str, ...]:
     """Give the codes found on one device."""
     return found_by_job([job], now)[job.pk]
+
+
+def line_now(job: Job, now: datetime) -> BatchLine:
+    """Give one device with the faults its terms know and all that was written of it."""
+    faults = terms_of(job.batch).faults
+    known = [code for code in found_on(job, now) if code in faults]
+    return convert.batch_line(job, known, told_by_job([job], now)[job.pk])
 
 
 def jobs_of(batch: Batch, then: datetime | None = None) -> list[Job]:
@@ -143,10 +162,7 @@ def listed_rows(batch: Batch, now: datetime) -> list[ListedRow]:
 
 def people_at(today: date, then: datetime | None = None) -> dict[str, Any]:
     """Give those who work at benches, with the sign-offs they hold on a day."""
-    skills: dict[int, list[str]] = defaultdict(list)
-    for sign in _at(SignOff, then).filter(on__lte=today).order_by("id"):
-        if sign.until is None or sign.until >= today:
-            skills[sign.person_id].append(sign.skill)
+    skills = held_on(_at(SignOff, then), today)
     away: dict[int, list[date]] = defaultdict(list)
     for absence in Absence.objects.all():
         away[absence.person_id].append(absence.day)
@@ -160,13 +176,17 @@ def people_at(today: date, then: datetime | None = None) -> dict[str, Any]:
 def past_jobs(jobs: Iterable[Job], before: date) -> tuple[PastJob, ...]:
     """Give the closed jobs of the same bodies or owner's numbers."""
     listed = list(jobs)
+    owners = Customer.objects.filter(batches__in={job.batch_id for job in listed})
     serials = list({job.serial for job in listed} - {""})
     assets = list({job.asset_number for job in listed} - {""})
     closed: dict[int, Job] = {}
     for field, names in (("serial", serials), ("asset_number", assets)):
         for start in range(0, len(names), _MANY):
             some = {f"{field}__in": names[start : start + _MANY]}
-            rows = Job.objects.filter(closed_on__lte=before, **some)
+            # A body that changed hands brings no promise given to somebody else.
+            rows = Job.objects.filter(
+                closed_on__lte=before, batch__customer__in=owners, **some
+            )
             closed |= {row.pk: row for row in rows}
     for job in listed:
         closed.pop(job.pk, None)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
-from django.db.models import Sum
+from django.db.models import F, Sum
 from django.http import Http404
 
 from turnscrew.core.batch.answer import BatchAnswer
@@ -71,7 +71,7 @@ def batch_stand(batch: Batch, now: datetime) -> BatchStand:
     short = (
         Allotment.objects.filter(job__batch=batch, state=Allotment.SHORT)
         .select_related("part", "job")
-        .order_by("job__due_day", "job__line")
+        .order_by(F("job__due_day").asc(nulls_last=True), "job__line")
     )
     return BatchStand(
         batch=batch,

@@ -3,12 +3,17 @@
 from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
-from time import monotonic
 from typing import Any
 
 from turnscrew.core.diagnose.advice import Advice, action_words
 from turnscrew.core.diagnose.entry import evidence_from, finding_from
-from turnscrew.core.diagnose.evidence import CHECK_OUT, NOT_TRIED, STILL_AT_FAULT
+from turnscrew.core.diagnose.evidence import (
+    CANNOT_TELL,
+    CHECK_OUT,
+    NOT_APPLICABLE,
+    NOT_TRIED,
+    STILL_AT_FAULT,
+)
 from turnscrew.core.diagnose.pose import Layering, reaches_of
 from turnscrew.core.diagnose.problem import VERIFY
 from turnscrew.core.model.faults import FaultTable
@@ -18,7 +23,9 @@ from turnscrew.flows.diagnosis import layering, next_step
 from turnscrew.flows.open_repairs import PSEUDO_CASES
 from turnscrew.flows.words import read_words
 from turnscrew.web.records.models import Description, Job, KnownGood
+from turnscrew.web.records.queries.data_terms import data_lines
 from turnscrew.web.records.queries.descriptions import device_in, faults_in, used_by
+from turnscrew.web.records.queries.search_time import within
 from turnscrew.web.records.queries.stock_page import tied_to
 
 _LIKELY = 3
@@ -63,7 +70,7 @@ def diagnosis_of(job: Job, is_time_up: Callable[[], bool]) -> dict[str, Any]:
     return {
         "known": known,
         "likely": _likely(advice),
-        "next": _next(table, advice),
+        "next": _next(table, advice, data_lines(job)),
         "is_guess": advice.is_guess,
     }
 
@@ -80,18 +87,13 @@ def checked_answer(job: Job, test: str, answer: str) -> str:
     return answer
 
 
-def _clock() -> Callable[[], bool]:
-    end = monotonic() + _LAYERS_S
-    return lambda: monotonic() > end
-
-
 @lru_cache(maxsize=16)
 def _table(ref: str, revision: str) -> tuple[FaultTable, Layering]:
     description = Description.objects.get(ref=ref)
     device = device_in(description, revision)
     table = faults_in(description, device)
     assert table is not None
-    layers = layering({revision: (device, 1.0)}, reaches_of(table), _clock())
+    layers = layering({revision: (device, 1.0)}, reaches_of(table), within(_LAYERS_S))
     return table, layers
 
 
@@ -150,19 +152,25 @@ def _share(p: float) -> str:
     return f"{min(99, max(1, round(100 * p)))} %"
 
 
-def _next(table: FaultTable, advice: Advice) -> dict[str, Any]:
+def _next(table: FaultTable, advice: Advice, heed: list[str]) -> dict[str, Any]:
     name = CHECK_OUT if advice.action == VERIFY else advice.action
     return {
         "name": name,
         "says": action_words(advice.action),
         "how": advice.how,
-        "why": list(advice.why),
+        "why": [*_also(advice), *advice.why],
         "opens": list(advice.opens),
-        "cautions": list(advice.cautions),
+        "cautions": [*heed, *advice.cautions],
         "known_good": list(advice.known_good),
         "minutes": _minutes(table, name),
         **_answers(table, name),
     }
+
+
+def _also(advice: Advice) -> list[str]:
+    if not advice.block:
+        return []
+    return [f"Then, before the same check-out: {', '.join(advice.block)}."]
 
 
 def _minutes(table: FaultTable, name: str) -> float:
@@ -175,11 +183,16 @@ def _answers(table: FaultTable, name: str) -> dict[str, Any]:
     test = table.tests.get(name)
     if test is None:
         is_end = name not in (*table.repairs, CHECK_OUT)
-        return {"answers": [] if is_end else [WORKS, STILL_AT_FAULT], "unit": ""}
-    reading = test.reading
+        return {
+            "answers": [] if is_end else [WORKS, STILL_AT_FAULT], "unit": "",
+            "without": [NOT_APPLICABLE, CANNOT_TELL] if name in table.repairs else [],
+        }  # fmt: skip
+    without, reading = [NOT_APPLICABLE, CANNOT_TELL], test.reading
     if reading is None:
-        return {"answers": [*test.outcomes, NOT_TRIED], "unit": ""}
+        answers = [*test.outcomes, NOT_TRIED]
+        return {"answers": answers, "unit": "", "without": without}
     return {
         "answers": [], "unit": reading.unit, "low": reading.low, "high": reading.high,
-        "source": reading.source,
+        "source": reading.source, "without": without,
+        "is_signed": reading.least is None or reading.least < 0,
     }  # fmt: skip

@@ -1,13 +1,16 @@
 """What is wanted of a device at the bench, by what was found and agreed?"""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
 from datetime import datetime
 
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.device import Device
+from turnscrew.core.model.hold import Hold
+from turnscrew.core.opening.sentences import stop_after
 from turnscrew.core.opening.whole import arrived_words
 from turnscrew.core.price.quote import parts_needed
+from turnscrew.core.reconcile.remarks import observed_holds
 from turnscrew.flows.batch.closing import lack_of
 from turnscrew.flows.batch.openings import reach_of
 from turnscrew.flows.bench.goal import Finish, Goal, Work
@@ -19,9 +22,20 @@ from turnscrew.papers.batch.words import (
 )
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Allotment, Job
-from turnscrew.web.records.queries.batch_input import batch_input, found_on
-from turnscrew.web.records.queries.packs import holds_seen
+from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.batch_input import (
+    batch_input,
+    found_on,
+    line_now,
+    terms_of,
+)
+from turnscrew.web.records.queries.data_terms import (
+    NOT_ALLOWED,
+    data_lines,
+    may_not_start,
+)
 from turnscrew.web.records.queries.reckoning import used_up_at_the_bench
+from turnscrew.web.records.queries.told_dangers import told_by_job
 from turnscrew.web.records.queries.usual_faults import other_faults, twin_words
 
 MAINS_CAUTION = (
@@ -30,6 +44,9 @@ MAINS_CAUTION = (
 )
 
 _HEED = {"pack": PACK_CAUTION, "liquid": LIQUID_CAUTION, "glass": GLASS_CAUTION}
+_IN_THEIR_WORDS = {"contaminated", "unsorted"}
+"""Holds of arrival that are told at the bench as they stand."""
+
 _NO_POWER = {
     "pack": "pack swollen or not known",
     "liquid": "liquid got in",
@@ -39,25 +56,56 @@ _NO_POWER = {
 def goal_of(job: Job, device: Device, now: datetime) -> Goal:
     """Say what is to be done with a device: its confirmed faults, hazards, finish."""
     batch = batch_input(job.batch, now)
-    line = convert.batch_line(job, found_on(job, now))
-    holds = holds_seen(job, line, batch.terms)
+    told = told_by_job([job], now)[job.pk]
+    line = convert.batch_line(job, found_on(job, now), told)
+    holds = observed_holds(line, batch.terms)
     reach = reach_of(batch, line, device)
-    kinds = [hold.kind for hold in holds]
+    bars = _bars(holds, bench_runs.freed(job))
     heed = list(_lacking(job, batch, line, device))
-    heed += [_HEED[kind] for kind in kinds if kind in _HEED]
+    heed += _heeded(holds, bars)
     if reach:
         heed.append(STATIC_CAUTION)
+    heed += data_lines(job)
     heed += arrived_words(device, line.serial)
     heed += twin_words(job)
     return Goal(
         reach=reach,
         work=tuple(_work(batch, line, device, reach)),
         heed=tuple(dict.fromkeys(heed)),
-        no_power=next((_NO_POWER[kind] for kind in kinds if kind in _NO_POWER), ""),
-        is_pack_bad="pack" in kinds,
+        no_power=next((_NO_POWER[kind] for kind in bars), ""),
+        no_start=NOT_ALLOWED if may_not_start(job) else "",
+        is_pack_bad="pack" in bars,
+        is_wet="liquid" in bars,
         finish=tuple(_finish(job)),
         others=other_faults(job, line, batch.terms),
     )
+
+
+def why_no_power(job: Job, now: datetime) -> str:
+    """Say why a device may not have power now, whatever its path says; else nothing."""
+    holds = observed_holds(line_now(job, now), terms_of(job.batch))
+    bars = _bars(holds, bench_runs.freed(job))
+    return next((_NO_POWER[kind] for kind in bars), "")
+
+
+def _bars(holds: Sequence[Hold], freed: Collection[str]) -> list[str]:
+    """Name what keeps power off a device and was not seen to yet."""
+    kinds = {_barring(hold) for hold in holds}
+    return [kind for kind in _NO_POWER if kind in kinds and kind not in freed]
+
+
+def _barring(hold: Hold) -> str:
+    return "liquid" if hold.kind == "wet" else hold.kind
+
+
+def _heeded(holds: Sequence[Hold], bars: Collection[str]) -> Iterator[str]:
+    """Give the dangers that were seen; of what keeps power off what still does."""
+    for hold in holds:
+        kind = _barring(hold)
+        if hold.kind in _IN_THEIR_WORDS:
+            yield stop_after(str(hold)[0].upper() + str(hold)[1:])
+        elif kind in _HEED and (kind not in _NO_POWER or kind in bars):
+            yield _HEED[kind]
 
 
 def _lacking(
@@ -89,6 +137,8 @@ def _work(
     used_up = set(terms.models[line.model].opening_uses)
     place = {part.spare: name for name, part in device.parts.items() if part.spare}
     work = []
+    wet = [fault for fault in terms.faults_of(line) if fault.hazard == "liquid"]
+    drying = {number for fault in wet for number in fault.parts}
     for number in parts_needed(line, terms, batch.parts):
         if number in used_up:
             continue
@@ -106,12 +156,14 @@ def _work(
                 spare=number,
                 cautions=(*alike, *(f"Not {one.spare}: {one.tell}." for one in told)),
                 sign_off=device.parts[named].sign_off if named else "",
+                dries=number in drying,
             )
         )
     for fault in terms.faults_of(line):
         if not fault.parts:
             says = f"{fault.says[0].upper()}{fault.says[1:]}: do what it asks for."
-            work.append(Work(says=says, reach=next(iter(fault.reach), "")))
+            reached = next(iter(fault.reach), "")
+            work.append(Work(says=says, reach=reached, dries=fault in wet))
     return work
 
 
@@ -139,6 +191,7 @@ def _finish(job: Job) -> list[Finish]:
                 says="Adapter: its own, cable whole, rating fits, output measured?",
                 asks="test",
                 cautions=(MAINS_CAUTION,),
+                is_outside=True,
             )
         )
     return finish

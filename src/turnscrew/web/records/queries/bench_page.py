@@ -1,10 +1,10 @@
 """What does a bench need to know of the devices on it?"""
 
 from dataclasses import asdict
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from typing import Any
 
-from django.db.models import Exists, OuterRef, QuerySet
+from django.db.models import Exists, OuterRef, Q
 
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.job_state import ENDED, OPEN
@@ -21,8 +21,11 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.bench_drawings import drawing_key
+from turnscrew.web.records.queries.bench_goal import why_no_power
 from turnscrew.web.records.queries.bench_recordings import is_recorded
+from turnscrew.web.records.queries.data_terms import NOT_ALLOWED, may_not_start
 from turnscrew.web.records.queries.descriptions import device_in, revisions_of, used_by
+from turnscrew.web.records.queries.due import due_on, earliest_due_first
 from turnscrew.web.records.queries.item_page import names_of
 from turnscrew.web.records.queries.notation import notation
 from turnscrew.web.records.queries.permission import waits_for
@@ -40,7 +43,7 @@ _RUNS = BenchRun.objects.filter(job=OuterRef("pk"))
 
 def bench_state(name: str, person: Person, now: datetime) -> dict[str, Any]:
     """Give the devices on benches, how far each is, and what the camera saw last."""
-    jobs = list(_on_benches().filter(Exists(_RUNS))[:_MOST])
+    jobs = _on_benches(Q(Exists(_RUNS)))
     holders = names_of([job.holder for job in jobs])
     return {
         "person": {
@@ -60,14 +63,14 @@ def bench_state(name: str, person: Person, now: datetime) -> dict[str, Any]:
     }
 
 
-def _on_benches() -> QuerySet[Job]:
-    rows = Job.objects.filter(state__in=ON_BENCH).select_related("batch", "item")
-    return rows.order_by("due_day", "line")
+def _on_benches(*which: Q) -> list[Job]:
+    rows = Job.objects.filter(*which, state__in=ON_BENCH).order_by("line", "id")
+    jobs = earliest_due_first(rows.select_related("batch", "item"), lambda job: job)
+    return jobs[:_MOST]
 
 
 def _ready(now: datetime) -> list[dict[str, Any]]:
     """Give the devices whose kit is complete, in the order in which they are due."""
-    rows = _on_benches().filter(~Exists(_RUNS), state="kitted")
     return [
         {
             "number": job.number,
@@ -75,24 +78,19 @@ def _ready(now: datetime) -> list[dict[str, Any]]:
             "says": f"{job.model} {job.revision} {job.serial}",
             "is_late": _is_late(job, now),
         }
-        for job in rows[:_MOST]
+        for job in _on_benches(~Q(Exists(_RUNS)), Q(state="kitted"))
     ]
 
 
 def _is_late(job: Job, now: datetime) -> bool:
-    due = _due(job)
+    due = due_on(job)
     return due is not None and due < now.date()
-
-
-def _due(job: Job) -> date | None:
-    calendar = terms_of(job.batch).calendar
-    return calendar.date_of(job.due_day, job.batch.received) if job.due_day else None
 
 
 def job_state(job: Job, holder: str, now: datetime) -> dict[str, Any]:
     """Give one device as a bench shows it."""
     run = bench_runs.latest(job)
-    due = _due(job)
+    due = due_on(job)
     return {
         "ref": job.ref,
         "number": job.number,
@@ -109,9 +107,27 @@ def job_state(job: Job, holder: str, now: datetime) -> dict[str, Any]:
         "is_late": _is_late(job, now),
         "is_open": job.state in OPEN,
         "waits_for": waits_for(job),
+        "stop": _stop_words(job, run, now),
         "run": run_short(run) if run else None,
         **_known_of(job),
     }
+
+
+def _stop_words(job: Job, run: BenchRun | None, now: datetime) -> str:
+    """Say what forbids power now though the path at the bench does not know it."""
+    if run is None or run.kind == BenchRun.RECORDING:
+        return ""
+    why = why_no_power(job, now)
+    if why == run.goal.get("no_power"):
+        why = ""
+    if not why and may_not_start(job) and not run.goal.get("no_start"):
+        why = NOT_ALLOWED
+    if not why:
+        return ""
+    return (
+        f"Known only since this path was made: {why}. No power, no charging, no "
+        "pressure; ask for a new path."
+    )
 
 
 def _known_of(job: Job) -> dict[str, Any]:

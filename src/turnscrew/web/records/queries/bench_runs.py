@@ -118,7 +118,42 @@ def state_and_run(row: BenchRun) -> tuple[BenchState, Run]:
 
 def work_done(row: BenchRun) -> frozenset[str]:
     """Name what was done to a device in this run and those before it."""
-    return frozenset(line.says for line, _ in _held_lines(row) if line.phase == "work")
+    return frozenset(
+        line.says
+        for line, stroke in _held_lines(row)
+        if line.phase == "work" and stroke.act == "done"
+    )
+
+
+def freed(job: Job) -> frozenset[str]:
+    """Name what kept power off a device and is gone by work done at the bench."""
+    row = latest(job)
+    if row is None or row.kind == BenchRun.RECORDING:
+        return frozenset()
+    lines = (line for line, stroke in _held_lines(row) if stroke.act == "done")
+    return frozenset(line.frees for line in lines if line.frees)
+
+
+def was_off(row: BenchRun) -> frozenset[str]:
+    """Name what came off in this run and those before it, back or not."""
+    return frozenset(
+        line.name
+        for line, stroke in _held_lines(row)
+        if line.does in ("undo", "lift") and stroke.act == "done"
+    )
+
+
+def tested(row: BenchRun) -> frozenset[str]:
+    """Name the final tests that were answered for good since the device was closed."""
+    answers: dict[str, str] = {}
+    for line, stroke in _held_lines(row):
+        if line.does in ("undo", "lift"):
+            answers.clear()
+        elif line.phase == "final" and line.asks == "test":
+            answers[line.name] = stroke.text("answer")
+    return frozenset(
+        name for name, answer in answers.items() if answer not in ("", "failed")
+    )
 
 
 def n_photos(row: BenchRun) -> int:
@@ -131,6 +166,7 @@ def n_photos(row: BenchRun) -> int:
 
 def _held_lines(row: BenchRun) -> Iterator[tuple[Line, Stroke]]:
     """Give the strokes that hold of a run and those before it, with their lines."""
-    for one in BenchRun.objects.filter(job=row.job, number__lte=row.number):
+    rows = BenchRun.objects.filter(job=row.job, number__lte=row.number)
+    for one in rows.exclude(kind=BenchRun.RECORDING).order_by("number"):
         was, run = state_and_run(one)
         yield from ((run.lines[stroke.line], stroke) for stroke in was.held)

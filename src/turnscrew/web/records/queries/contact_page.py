@@ -1,9 +1,11 @@
 """What may a customer's contact see, and of which batch?"""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
 from django.core import signing
+from django.db.models import Max
 from django.http import Http404
 
 from turnscrew.web.records.models import Approval, Batch, ContactLink, Photo
@@ -16,6 +18,7 @@ class ContactView:
 
     link: ContactLink
     pending: list[Approval]
+    newest: int
     answered: list[Approval]
     photos: list[Photo]
     currency: str = ""
@@ -34,13 +37,33 @@ def contact_link(address: str, now: datetime) -> ContactLink:
     return link
 
 
+def questions_of(batch: Batch) -> list[Approval]:
+    """Give the questions that wait for an answer: of each device the last one asked."""
+    return _waiting(_asked_in(batch))
+
+
+def _asked_in(batch: Batch) -> list[Approval]:
+    asked = Approval.objects.filter(job__batch=batch).select_related("job")
+    return list(asked.order_by("job__line", "id"))
+
+
+def _waiting(asked: Iterable[Approval]) -> list[Approval]:
+    last = {one.job_id: one for one in asked}
+    return [one for one in last.values() if one.answer == Approval.PENDING]
+
+
+def newest_question(batch: Batch) -> int:
+    """Give the number of the newest question of a batch; 0 if nothing was asked."""
+    asked = Approval.objects.filter(job__batch=batch)
+    return asked.aggregate(newest=Max("pk"))["newest"] or 0
+
+
 def contact_view(link: ContactLink, now: datetime) -> ContactView:
     """Give what an invitation shows: the devices asked about, and nothing else."""
-    asked = list(
-        Approval.objects.filter(job__batch=link.batch)
-        .select_related("job")
-        .order_by("job__line")
-    )
+    every = _asked_in(link.batch)
+    answered = [one for one in every if one.answer]
+    pending = _waiting(every)
+    asked = [*pending, *answered]
     terms = terms_of(link.batch)
     for one in asked:
         codes = found_on(one.job, now)
@@ -49,8 +72,9 @@ def contact_view(link: ContactLink, now: datetime) -> ContactView:
     return ContactView(
         currency=terms.currency,
         link=link,
-        pending=[one for one in asked if not one.answer],
-        answered=[one for one in asked if one.answer],
+        newest=max((one.pk for one in every), default=0),
+        pending=pending,
+        answered=answered,
         photos=list(
             Photo.objects.filter(
                 job__in=[one.job_id for one in asked], is_cleared=True, is_removed=False
@@ -73,6 +97,10 @@ def links_of(batch: Batch) -> list[ContactLink]:
 
 
 def answers_of(batch: Batch) -> list[Approval]:
-    """Give the answers asked for in a batch, given or not."""
-    asked = Approval.objects.filter(job__batch=batch).select_related("job")
-    return list(asked.order_by("job__line", "id"))
+    """Give the answers asked for in a batch, given, pending or asked anew since."""
+    rows = _asked_in(batch)
+    waiting = {one.pk for one in _waiting(rows)}
+    for one in rows:
+        is_old = one.answer == Approval.PENDING and one.pk not in waiting
+        one.told = "asked anew" if is_old else one.answer or "pending"  # type: ignore[attr-defined]
+    return rows

@@ -8,7 +8,8 @@ from django.http import Http404
 
 from turnscrew.core.model.check_character import is_sound
 from turnscrew.core.model.job_state import ENDED
-from turnscrew.core.reconcile.serials import plain, slip_between
+from turnscrew.core.model.serials import plain
+from turnscrew.core.reconcile.serials import slip_between
 from turnscrew.errors import BadArgumentError
 from turnscrew.web.records.models import Asset, Batch, Invoice, Item, Job, Part, Person
 from turnscrew.web.records.queries.item_page import items_bearing

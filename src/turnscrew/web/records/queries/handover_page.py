@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
-from django.http import Http404
 from django.utils import timezone
 
 from turnscrew.core.bench.handover import OpenDevice, TrayCount, stop_words
@@ -13,9 +12,9 @@ from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, is_slip
 from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.job_state import OPEN
-from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
+from turnscrew.core.reconcile.remarks import observed_holds
 from turnscrew.papers.batch.words import cautions_of
-from turnscrew.web.records.convert import batch_line, ledger_entry
+from turnscrew.web.records.convert import ledger_entry
 from turnscrew.web.records.models import (
     BenchRun,
     BenchStroke,
@@ -25,7 +24,7 @@ from turnscrew.web.records.models import (
     Photo,
 )
 from turnscrew.web.records.queries import bench_runs
-from turnscrew.web.records.queries.batch_input import found_on, terms_of
+from turnscrew.web.records.queries.batch_input import line_now, terms_of
 from turnscrew.web.records.queries.bench_recordings import told_of
 from turnscrew.web.records.queries.descriptions import device_in, may_work_from
 from turnscrew.web.records.queries.item_page import names_of
@@ -84,14 +83,6 @@ def open_jobs(person: Person, now: datetime) -> list[OpenJob]:
     jobs = sorted(rows, key=lambda job: (job.state == "parked open", job.place, job.pk))
     names = names_of([job.holder for job in jobs])
     return [_open_job(job, names[job.holder], person, now) for job in jobs]
-
-
-def open_job_named(ref: str) -> Job:
-    """Give an open device by the reference of its job."""
-    row = Job.objects.filter(ref=ref, state__in=OPEN).select_related("batch").first()
-    if row is None:
-        raise Http404
-    return row
 
 
 def tray_written(job: Job) -> tuple[TrayCount, ...]:
@@ -308,8 +299,7 @@ def _passed_at(job: Job, last: BenchStroke) -> datetime | None:
 
 def _hazards(job: Job, now: datetime) -> tuple[str, ...]:
     terms = terms_of(job.batch)
-    known = [code for code in found_on(job, now) if code in terms.faults]
-    line = batch_line(job, known)
-    holds = (*hazard_holds(line, terms), *remark_holds(job.remarks))
+    line = line_now(job, now)
+    holds = observed_holds(line, terms)
     told = [str(hold) for hold in holds]
     return tuple(dict.fromkeys([*told, *cautions_of(terms.faults_of(line), holds)]))

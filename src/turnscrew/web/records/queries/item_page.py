@@ -9,9 +9,9 @@ from django.http import Http404
 
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.job_state import ENDED, may_follow
-from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
+from turnscrew.core.reconcile.remarks import observed_holds
 from turnscrew.papers.batch.words import cautions_of
-from turnscrew.web.records.convert import batch_line, ledger_entry, standing_of
+from turnscrew.web.records.convert import ledger_entry, standing_of
 from turnscrew.web.records.models import (
     Allotment,
     Asset,
@@ -22,7 +22,7 @@ from turnscrew.web.records.models import (
     Person,
 )
 from turnscrew.web.records.queries.again import ThirdTime, third_time
-from turnscrew.web.records.queries.batch_input import found_on, terms_of
+from turnscrew.web.records.queries.batch_input import line_now, terms_of
 from turnscrew.web.records.queries.data_terms import terms_words
 from turnscrew.web.records.queries.sheet_told import RunSheet, sheets_of
 
@@ -93,9 +93,8 @@ def item_record(item: Item, now: datetime) -> ItemRecord:
 def _dangers(job: Job, now: datetime) -> tuple[tuple[Hold, ...], list[str]]:
     """Give what must be observed of a device, and the cautions that belong to it."""
     terms = terms_of(job.batch)
-    known = [code for code in found_on(job, now) if code in terms.faults]
-    line = batch_line(job, known)
-    holds = (*hazard_holds(line, terms), *remark_holds(line.remarks))
+    line = line_now(job, now)
+    holds = observed_holds(line, terms)
     return holds, cautions_of(terms.faults_of(line), holds)
 
 
@@ -148,12 +147,6 @@ def _told(about: Any) -> list[Any]:
             if value not in {"", None}
         }
     return rows
-
-
-def where_at(job: Job, at: datetime) -> Entry | None:
-    """Give the custody entry that held at a time: who had it, and where."""
-    rows = Entry.objects.filter(subject=job.ref, journal="custody", verb="moved")
-    return rows.filter(at__lte=at).order_by("-sequence").first()
 
 
 def names_of(refs: list[str]) -> dict[str, str]:

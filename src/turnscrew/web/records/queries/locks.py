@@ -11,6 +11,7 @@ from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.reconcile.remarks import remark_holds
 from turnscrew.web.records.models import Job, LockRequest
+from turnscrew.web.records.queries.data_terms import is_final_inside
 
 LOCKED, ENROLLED, NEITHER, NOT_LOOKED = "locked", "enrolled", "neither", "not looked"
 LOCKS = (
@@ -37,9 +38,6 @@ PLAN = (
 )
 """Tests that need no opened lock; common practice, no source."""
 
-_NEEDS_NO_OPEN_LOCK = frozenset({"adapter", "charge", "clean"})
-"""Final lines made from outside."""
-
 
 def lock_in(remarks: str) -> str:
     """Say that a device is locked where a remark on arrival says so."""
@@ -64,7 +62,7 @@ def lock_refusal(job: Job, lines: Sequence[Line], stroke: Stroke) -> str:
     """Say why a test of a locked device cannot have passed; nothing if it can."""
     if not is_barred(job) or stroke.text("answer") != "passed":
         return ""
-    if not 0 <= stroke.line < len(lines) or not _wants_open_lock(lines[stroke.line]):
+    if not 0 <= stroke.line < len(lines) or not is_final_inside(lines[stroke.line]):
         return ""
     return (
         f"test: found passed while the device is {job.lock}, wanted not possible, "
@@ -72,16 +70,11 @@ def lock_refusal(job: Job, lines: Sequence[Line], stroke: Stroke) -> str:
     )
 
 
-def _wants_open_lock(line: Line) -> bool:
-    is_final_test = line.phase == "final" and line.asks == "test"
-    return is_final_test and line.name not in _NEEDS_NO_OPEN_LOCK
-
-
 def barred_sheet(job: Job, sheet: TestSheet, lines: Sequence[Line]) -> TestSheet:
     """Give a test sheet in which nothing passes that a lock bars."""
     if not is_barred(job):
         return sheet
-    barred = {line.says for line in lines if _wants_open_lock(line)}
+    barred = {line.says for line in lines if is_final_inside(line)}
     told = tuple(
         _barred(one) if one.says in barred and not one.is_open else one
         for one in sheet.lines

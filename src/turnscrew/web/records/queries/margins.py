@@ -13,6 +13,7 @@ from django.db.models import Count, Max, Q, Sum
 
 from turnscrew.core.bench.own_time import own_times
 from turnscrew.core.model.terms import Terms
+from turnscrew.core.price.comeback import AT_NO_CHARGE
 from turnscrew.core.price.margin import (
     Earnings,
     JobMoney,
@@ -131,7 +132,8 @@ def promises_open(
     came back until then is not on record.
     """
     back = dict(
-        Job.objects.exclude(Q(comeback_class="") | Q(comeback_of=None))
+        Job.objects.filter(comeback_class__in=AT_NO_CHARGE)
+        .exclude(comeback_of=None)
         .order_by("-batch__received")
         .values_list("comeback_of_id", "batch__received")
     )

@@ -3,14 +3,16 @@
 from collections.abc import Iterable
 from datetime import datetime
 
+from django.db.models import Q
+
 from turnscrew.core.model.batch import BatchLine
-from turnscrew.core.model.hold import Hold
-from turnscrew.core.model.job_state import MAIN_STATES
+from turnscrew.core.model.job_state import MAIN_STATES, WAITING
 from turnscrew.core.model.terms import Terms
-from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
+from turnscrew.core.reconcile.remarks import observed_holds
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Batch, Job
 from turnscrew.web.records.queries.batch_input import found_by_job, terms_of
+from turnscrew.web.records.queries.told_dangers import told_by_job
 
 CAUTION = (
     "Pack swollen or unknown: isolate it first; do not press, charge or power it. "
@@ -20,6 +22,13 @@ CAUTION = (
 
 _BEFORE_THE_BENCH = MAIN_STATES[: MAIN_STATES.index("kitted")]
 
+_WAITS = WAITING - {"isolated", "parked open"}
+
+_LIES_AMONG_OTHERS = Q(state__in=_BEFORE_THE_BENCH) | Q(
+    state__in=_WAITS, main_state__in=_BEFORE_THE_BENCH
+)
+"""Not opened yet and not isolated, whether or not it waits for something."""
+
 
 def packs_to_isolate(batches: Iterable[Batch], now: datetime) -> list[Job]:
     """Give the devices to bring to the isolation place before any other work."""
@@ -27,31 +36,29 @@ def packs_to_isolate(batches: Iterable[Batch], now: datetime) -> list[Job]:
 
 
 def _of_batch(batch: Batch, now: datetime) -> list[Job]:
-    rows = batch.jobs.filter(state__in=_BEFORE_THE_BENCH).select_related("item")
+    rows = batch.jobs.filter(_LIES_AMONG_OTHERS).select_related("item")
     jobs = list(rows.order_by("line"))
     if not jobs:
         return []
     found, terms = found_by_job(jobs, now), terms_of(batch)
+    told = told_by_job(jobs, now)
     return [
         job
         for job in jobs
-        if has_bad_pack(job, convert.batch_line(job, found[job.pk]), terms)
+        if has_bad_pack(convert.batch_line(job, found[job.pk], told[job.pk]), terms)
     ]
 
 
 def pack_caution(job: Job, now: datetime) -> str:
     """Say what is done first with a device that holds such a pack; else nothing."""
-    if job.state not in _BEFORE_THE_BENCH:
+    is_waiting = job.state in _WAITS and job.main_state in _BEFORE_THE_BENCH
+    if job.state not in _BEFORE_THE_BENCH and not is_waiting:
         return ""
-    line = convert.batch_line(job, found_by_job([job], now)[job.pk])
-    return CAUTION if has_bad_pack(job, line, terms_of(job.batch)) else ""
+    found, told = found_by_job([job], now), told_by_job([job], now)
+    line = convert.batch_line(job, found[job.pk], told[job.pk])
+    return CAUTION if has_bad_pack(line, terms_of(job.batch)) else ""
 
 
-def has_bad_pack(job: Job, line: BatchLine, terms: Terms) -> bool:
+def has_bad_pack(line: BatchLine, terms: Terms) -> bool:
     """Say whether a pack was seen, or must be taken, to be bad."""
-    return any(hold.kind == "pack" for hold in holds_seen(job, line, terms))
-
-
-def holds_seen(job: Job, line: BatchLine, terms: Terms) -> list[Hold]:
-    """Give what is to be observed, by the faults found and the remarks on arrival."""
-    return [*hazard_holds(line, terms), *remark_holds(job.remarks)]
+    return any(hold.kind == "pack" for hold in observed_holds(line, terms))

@@ -40,11 +40,15 @@ from turnscrew.web.records.models import Batch
 from turnscrew.web.records.queries.batch_input import batch_input, what_stands
 from turnscrew.web.records.queries.descriptions import device_in_text, newest
 from turnscrew.web.records.queries.own_times import whole_job_minutes
+from turnscrew.web.records.queries.search_time import within
 
 
 class LackingError(TurnscrewError):
     """Records that a batch cannot be reckoned without are not there."""
 
+
+_OPENING_S = 5.0
+"""Time for one opening; then the best found so far is taken. [s]"""
 
 _KEPT = 16
 """Answers kept at hand; each is a few megabytes at most."""
@@ -132,7 +136,7 @@ def _descriptions(handed_in: BatchInput) -> tuple[DeviceOf, PathOf]:
 @lru_cache(maxsize=512)
 def _path(text: str, revision: str, reach: tuple[str, ...]) -> OpeningAnswer:
     """Compute an opening once for each text of a description."""
-    return opening_path(device_in_text(text, revision), reach, lambda: False)
+    return opening_path(device_in_text(text, revision), reach, within(_OPENING_S))
 
 
 def _text_of(handed_in: BatchInput) -> Callable[[str], str]:
@@ -162,6 +166,6 @@ def used_up_at_the_bench(
     uses = uses_by_description(
         handed_in,
         lambda _model, _revision: device,
-        lambda _line, reach: opening_path(device, reach, lambda: False),
+        lambda _line, reach: opening_path(device, reach, within(_OPENING_S)),
     )
     return uses(line)

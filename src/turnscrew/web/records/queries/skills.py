@@ -2,30 +2,18 @@
 
 from datetime import datetime
 
-from turnscrew.core.reconcile.remarks import remark_holds
+from turnscrew.core.reconcile.remarks import skills_asked
 from turnscrew.web.records.models import Job, Person, SignOff
-from turnscrew.web.records.queries.batch_input import found_on, terms_of
+from turnscrew.web.records.queries.batch_input import line_now, terms_of
+from turnscrew.web.records.queries.sign_offs import held_on
 
 HANDS_ON = frozenset({"kitted", "open", "tested open"})
 """States in which somebody works on the device or is about to."""
 
 
 def skills_needed(job: Job, now: datetime) -> frozenset[str]:
-    """Give the sign-offs the faults found on a device ask for."""
-    terms = terms_of(job.batch)
-    needed = {
-        terms.faults[code].skill
-        for code in found_on(job, now)
-        if code in terms.faults and terms.faults[code].skill
-    }
-    if any(hold.kind == "pack" for hold in remark_holds(job.remarks)):
-        # A pack seen to be bad asks for whoever may handle the packs of these terms.
-        needed |= {
-            fault.skill
-            for fault in terms.faults.values()
-            if fault.hazard == "pack" and fault.skill
-        }
-    return frozenset(needed)
+    """Give the sign-offs that work on a device asks for."""
+    return skills_asked(line_now(job, now), terms_of(job.batch))
 
 
 def skill_refusal(job: Job, state: str, holder: str, now: datetime) -> str:
@@ -56,8 +44,4 @@ def skills_held(holder: str, now: datetime) -> frozenset[str]:
     person = Person.objects.filter(ref=holder, has_left=False).first()
     if person is None:
         return frozenset()
-    today = now.date()
-    signs = person.sign_offs.filter(on__lte=today)
-    return frozenset(
-        sign.skill for sign in signs if sign.until is None or sign.until >= today
-    )
+    return frozenset(held_on(person.sign_offs.all(), now.date())[person.pk])

@@ -8,7 +8,7 @@ from decimal import Decimal
 from turnscrew.core.photo.faces import DAMAGE, MISSING
 from turnscrew.web.records.models import ArrivalMark, Job, MissingPiece, Person
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.keep import keep, read_anew
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -36,8 +36,14 @@ def note_condition(
     *,
     by: Person,
     now: datetime,
+    gap_seen: str = "",
 ) -> None:
-    """Write how far the case gapes and how many pieces it came without."""
+    """
+    Write how far the case gapes and how many pieces it came without.
+
+    A gap tells of a pack that swells, so one written meanwhile is not written over:
+    ``gap_seen`` is the gap that was on the page, as ``gap_words`` says it.
+    """
     reasons = []
     if gap_mm is not None and not 0 <= gap_mm <= _MOST_GAP_MM:
         reasons.append(f"gap: found {gap_mm} mm, wanted 0 to {_MOST_GAP_MM} mm")
@@ -49,6 +55,11 @@ def note_condition(
             reasons.append(f"{kind}: found {n}, wanted 0 to {_MOST_MISSING}")
     if reasons:
         raise RefusedError(*reasons)
+    read_anew(job)
+    if gap_seen and gap_seen != gap_words(job):
+        raise RefusedError(
+            f"gap: found {gap_words(job)} written meanwhile, wanted this page read anew"
+        )
     job.gap_mm = gap_mm
     keep(job, now)
     for kind, n in missing.items():
@@ -58,6 +69,11 @@ def note_condition(
         "bench", "arrival", job.ref, by=by, now=now,
         facts={**facts, "gap_mm": None if gap_mm is None else str(gap_mm)},
     )  # fmt: skip
+
+
+def gap_words(job: Job) -> str:
+    """Say the gap on record, as a form carries it."""
+    return "none" if job.gap_mm is None else f"{job.gap_mm.normalize():f} mm"
 
 
 @writing

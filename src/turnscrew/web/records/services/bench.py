@@ -1,6 +1,6 @@
 """How is it written down what hands do to a device at a bench?"""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
@@ -12,16 +12,19 @@ from turnscrew.core.bench.state import BenchState, Stroke, unseen_in
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.job_state import ENDED, MAIN_STATES, OPEN, Standing
 from turnscrew.flows.bench.goal import Goal, Lying
-from turnscrew.flows.bench.packs import makes_good
 from turnscrew.flows.bench.plan import run_for
 from turnscrew.web.records.models import BenchRun, BenchStroke, Description, Job, Person
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.batch_input import found_on
 from turnscrew.web.records.queries.bench_diagnosis import checked_answer
 from turnscrew.web.records.queries.bench_drawings import drawings_of
-from turnscrew.web.records.queries.bench_goal import goal_of
+from turnscrew.web.records.queries.bench_goal import goal_of, why_no_power
 from turnscrew.web.records.queries.bench_holding import passed_on
-from turnscrew.web.records.queries.data_terms import data_refusal
+from turnscrew.web.records.queries.data_terms import (
+    data_refusal,
+    needs_start,
+    start_refusal,
+)
 from turnscrew.web.records.queries.descriptions import (
     may_work_from,
     revisions_of,
@@ -40,7 +43,7 @@ from turnscrew.web.records.services.descriptions import (
 )
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.keep import keep, read_anew
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -101,15 +104,20 @@ def _bench_refusal(job: Job, now: datetime, *, is_begun: bool) -> str:
 def _taken_up(row: BenchRun, *, by: Person, now: datetime, bench: str) -> BenchRun:
     """Let somebody go on with a path; an open device is taken over counted alone."""
     job = Job.objects.get(pk=row.job_id)
+    refuse_other_holder(job, by)
+    if job.state == "parked open":
+        to = Standing(job.main_state, bench or job.place, by.ref)
+        custody.move(job, to, by=by, now=now)
+    return row
+
+
+def refuse_other_holder(job: Job, by: Person) -> None:
+    """Refuse an open device to whoever did not take it over with its tray counted."""
     if job.state in OPEN and job.holder != by.ref:
         raise RefusedError(
             "holder: found somebody else, wanted you: take it over on the page "
             "Handover, where its tray is counted"
         )
-    if job.state == "parked open":
-        to = Standing(job.main_state, bench or job.place, by.ref)
-        custody.move(job, to, by=by, now=now)
-    return row
 
 
 @writing
@@ -182,6 +190,7 @@ def plan_anew(
     description = checked(row, change)
     since, run = bench_runs.told(row), bench_runs.run_in(row)
     state, job = since.state, row.job
+    refuse_other_holder(Job.objects.get(pk=job.pk), by)
     if change.is_undescribed:
         words = f"{change.why.strip()}, device {job.number}"
         description, name = copy_revision(
@@ -207,6 +216,8 @@ def plan_anew(
         to_look=tuple(name for name in unseen.looks if name in known_things),
         to_count=tuple(name for name in unseen.counts if name in device.joints),
         n_photos=bench_runs.n_photos(row),
+        was_off=bench_runs.was_off(row) & known_things,
+        tested=bench_runs.tested(row),
     )
     fresh = with_lead_lines(run_for(device, goal, lying, is_time_up), description)
     fresh = with_written_yes(fresh, device, job)
@@ -234,6 +245,7 @@ def checked(row: BenchRun, change: Change) -> Description:
 
 @writing
 def _note_revision(job: Job, revision: str, now: datetime) -> None:
+    read_anew(job)
     job.revision = revision
     keep(job, now)
 
@@ -247,7 +259,8 @@ def _goal_after(
     kept = [name for name in old.stays if name not in change.comes]
     stays = tuple(dict.fromkeys([*kept, *change.stays]))
     done = bench_runs.work_done(row)
-    work = tuple(one for one in goal.work if one.says not in done)
+    left = [one for one in goal.work if one.says not in done]
+    work = tuple(one for one in left if one.reach not in stays)
     off = state.off
     reach = tuple(
         dict.fromkeys(
@@ -256,18 +269,13 @@ def _goal_after(
             if name not in off and name not in stays
         )
     )
-    is_mended = bool(goal.work) and not work
-    if is_mended or change.is_closing:
+    if (goal.work and not left) or change.is_closing:
         reach = tuple(name for name in change.also_reach if name not in off)
-    is_barred = bool(goal.no_power) and not (is_mended and makes_good(device, goal))
-    return Goal(
+    return replace(
+        goal,
         reach=reach,
         work=() if change.is_closing else work,
         stays=stays,
-        heed=goal.heed,
-        no_power=goal.no_power if is_barred else "",
-        is_pack_bad=goal.is_pack_bad and is_barred,
-        finish=goal.finish,
         others=() if change.is_closing else goal.others,
     )
 
@@ -344,12 +352,17 @@ def _tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
     is_old = newest is not None and newest.pk != row.pk
     _refuse(passed_on(row.job, by, told.at))
     _refuse(lock_refusal(row.job, run.lines, stroke))
+    _refuse(start_refusal(row.job, run.lines, stroke))
+    _refuse(_power_refusal(row.job, run.lines, stroke, now))
     _refuse(photo_refusal(row.job, stroke.text("photo")))
     against = "path: found an older one, wanted the newest of the device"
     if not is_old:
         against = _against(run, state, stroke, by, now)
     if is_apart and not against and told.act == "undo":
         against = "undo: found other work written since, wanted the last stroke"
+    if is_apart and not against and told.act == "differs" and _is_same(row, told):
+        # One head's missing piece, told at both benches, is missing once.
+        return _row(row, told, BenchStroke.AGREED, "", by=by, now=now)
     if not against:
         return _hold(row, run, state, stroke, told, by=by, now=now)
     if not is_apart and not is_old:
@@ -358,12 +371,45 @@ def _tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
     return _row(row, told, standing, against, by=by, now=now)
 
 
+def _power_refusal(
+    job: Job, lines: Sequence[Line], stroke: Stroke, now: datetime
+) -> str:
+    """Say why it cannot have had power by what was found since its path was made."""
+    if not 0 <= stroke.line < len(lines):
+        return ""
+    line = lines[stroke.line]
+    is_test = stroke.text("answer") == "passed" and needs_start(line)
+    is_charged = line.does == "charge" and bool(stroke.text("value"))
+    why = why_no_power(job, now) if line.may_power and (is_test or is_charged) else ""
+    if not why:
+        return ""
+    if is_test:
+        return f"power: found a test, wanted: {why}; ask for a new path"
+    return f"power: found a charge, wanted: {why}; ask for a new path"
+
+
 def _agrees(row: BenchRun, told: Told) -> bool:
     """Say whether another bench told the very same of this device."""
     same = row.strokes.filter(
         standing=BenchStroke.HELD, act=told.act, line=told.line
     ).exclude(bench=told.bench)
     return any(one.facts == dict(told.facts) for one in same)
+
+
+def _is_same(row: BenchRun, told: Told) -> bool:
+    """Say whether a difference is one that another bench told of the same piece."""
+    alike = [
+        one
+        for one in row.strokes.filter(act=told.act, line=told.line).order_by("id")
+        if one.facts == dict(told.facts)
+    ]
+    known = row.strokes.filter(client_key=told.after, standing=BenchStroke.HELD).first()
+    # What that bench knew already, or agreed to before, is told once more in earnest.
+    since = 0 if known is None else known.pk
+    theirs = [one for one in alike if one.bench != told.bench and one.pk > since]
+    n_held = sum(one.standing == BenchStroke.HELD for one in theirs)
+    ours = [one for one in alike if one.bench == told.bench]
+    return n_held > sum(one.standing == BenchStroke.AGREED for one in ours)
 
 
 def _against(

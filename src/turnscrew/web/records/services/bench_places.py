@@ -7,7 +7,7 @@ from turnscrew.core.model.job_state import OPEN, Standing
 from turnscrew.web.records.models import Bench, BenchRun, Job, Person
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.services import custody
-from turnscrew.web.records.services.bench import begin
+from turnscrew.web.records.services.bench import begin, refuse_other_holder
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -46,6 +46,7 @@ def park(job: Job, *, by: Person, now: datetime, reason: str) -> None:
     """Leave a device open but covered until tomorrow, with what it waits for."""
     if bench_runs.latest(job) is None:
         raise RefusedError("path: found none yet, wanted the device on a bench")
+    refuse_other_holder(job, by)
     tomorrow = now.date() + timedelta(days=1)
     to = Standing(
         "parked open", job.place, by.ref, tomorrow, job.main_state, reason.strip()

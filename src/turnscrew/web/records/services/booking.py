@@ -6,6 +6,7 @@ from datetime import date, datetime, time
 
 from django.db.models import Exists, OuterRef
 
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.batch import BatchLine, ListedDevice
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.device_number import device_number
@@ -39,7 +40,9 @@ from turnscrew.web.records.services.expecting import expect, with_due_days
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.lengths import too_long
 from turnscrew.web.records.services.locks import note_lock
+from turnscrew.web.records.services.on_record import require_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.stock import move_stock
 from turnscrew.web.records.services.writing import writing
@@ -88,7 +91,14 @@ def book(said: Booking, *, by: Person, now: datetime) -> Batch:
     terms = read_terms(said.terms_text)
     expected = read_expected(said.expected_text, terms.models)
     customer = said.customer or keep_customer(terms, now=now)
+    require_on_record(customer.pk)
     name = said.name.strip() or terms.batch
+    told = {
+        "name": name, "order_number": terms.customer.order,
+        "contact": terms.customer.contact,
+    }  # fmt: skip
+    if wrong := too_long(Batch, told):
+        raise RefusedError(*wrong)
     twin = Batch.objects.filter(customer=customer, name=name, received=said.received)
     if twin.exists():
         raise RefusedError(
@@ -111,6 +121,11 @@ def book(said: Booking, *, by: Person, now: datetime) -> Batch:
 def keep_customer(terms: Terms, *, now: datetime) -> Customer:
     """Give the customer the terms name, made if it is new."""
     told = terms.customer
+    names = {"contract": told.contract, "tax_number": told.tax_number}
+    wrong = too_long(Customer, {"name": told.name, **names}, "customer, ")
+    wrong += too_long(Contact, {"name": told.contact}, "contact, ")
+    if wrong:
+        raise RefusedError(*wrong)
     customer = Customer.objects.filter(name=told.name, is_erased=False).first()
     if customer is None:
         customer = Customer(
@@ -207,6 +222,12 @@ def keep_history(
     past: Iterable[PastJob], customer: Customer, *, by: Person, now: datetime
 ) -> None:
     """Bring closed jobs from before the records in, as jobs of a batch of their own."""
+    past = tuple(past)
+    if n_dayless := sum(job.day is None for job in past):
+        raise RefusedError(
+            f"history: found {counted(n_dayless, 'closed job')} without a day, wanted "
+            "the day of each"
+        )
     known = set(
         Job.objects.filter(batch__customer=customer, closed_on__isnull=False)
         .exclude(serial="", asset_number="")
@@ -219,6 +240,9 @@ def keep_history(
     ]
     if not jobs:
         return
+    _refuse_too_long(
+        (f"closed job {n}, ", job.family, job) for n, job in enumerate(jobs, 1)
+    )
     first = min(job.day for job in jobs if job.day)
     batch = Batch(
         customer=customer, name="From before these records", received=first,
@@ -265,6 +289,22 @@ def keep_list(
     batch: Batch, listed: Iterable[ListedDevice], *, by: Person, now: datetime
 ) -> None:
     """Keep the customer's list; an earlier one ends where this one begins."""
+    require_on_record(batch.customer_id)
+    listed = list(listed)
+    wrong = [
+        reason
+        for one in listed
+        for reason in too_long(
+            ListedRow,
+            {
+                "asset": one.asset, "serial": one.serial, "model": one.model,
+                "revision": one.revision, "site": one.site,
+            },
+            f"row {one.row}, ",
+        )
+    ]  # fmt: skip
+    if wrong:
+        raise RefusedError(*wrong)
     ListedRow.objects.filter(batch=batch, until=None).update(until=now)
     ListedRow.objects.bulk_create(
         ListedRow(
@@ -286,24 +326,61 @@ def receive(
     lock: str = "",
 ) -> list[Job]:
     """Receive devices: each gets its number, its place and its holder."""
+    require_on_record(batch.customer_id)
     lines = list(lines)
     wrong = [str(one) for one in unknown_in(lines, read_terms(batch.terms_text))]
     if wrong:
         raise RefusedError(*wrong)
-    taken = set(Job.objects.filter(batch=batch).values_list("line", flat=True))
+    _refuse_too_long((f"line {one.line}, ", one.model, one) for one in lines)
     offset = _offset_of(batch)
+    _refuse_taken(batch, lines, offset)
     jobs = []
     for line in with_due_days(batch, lines, offset):
         number = line.line + offset
-        if number in taken:
-            raise RefusedError(f"line {line.line}: received already")
-        taken.add(number)
         job = _receive_one(batch, number, line, place, by=by, now=now)
         told = lock or lock_in(line.remarks)
         if told:
             note_lock(job, told, by=by, now=now)
         jobs.append(job)
     return jobs
+
+
+def _refuse_too_long(told: Iterable[tuple[str, str, BatchLine | PastJob]]) -> None:
+    """Refuse devices with a text that is longer than a device has room for."""
+    wrong = []
+    for where, model, one in told:
+        texts = {
+            "serial": one.serial, "asset_number": one.asset, "model": model,
+            "revision": one.revision, "site": one.site,
+        }  # fmt: skip
+        if isinstance(one, BatchLine):
+            texts["accessories_told"] = "+".join(one.accessories)
+            for kind in one.accessories:
+                wrong += too_long(Accessory, {"kind": kind}, where)
+        wrong += too_long(Job, texts, where)
+    if wrong:
+        raise RefusedError(*wrong)
+
+
+def _refuse_taken(batch: Batch, lines: Iterable[BatchLine], offset: int) -> None:
+    """Refuse lines whose number another device of the day bears already."""
+    of_day = Job.objects.filter(batch__received=batch.received).exclude(
+        batch__terms_text=""
+    )
+    bears = dict(of_day.values_list("line", "batch_id"))
+    reasons = []
+    for line in lines:
+        at = line.line + offset
+        if bears.get(at) == batch.pk:
+            reasons.append(f"line {line.line}: received already")
+        elif at in bears:
+            reasons.append(
+                f"line {line.line}: found number {at} borne by another batch of the "
+                "day, wanted it received with that one, or on another day"
+            )
+        bears[at] = batch.pk
+    if reasons:
+        raise RefusedError(*reasons)
 
 
 def next_line(batch: Batch) -> int:

@@ -19,7 +19,7 @@ from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.skills import skill_refusal
 from turnscrew.web.records.queries.tray import tray_refusal
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.keep import keep, read_anew
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -138,6 +138,7 @@ def decide_data(
         reasons.append(f"until: found {terms.until}, wanted {now.date()} or later")
     if reasons:
         raise RefusedError(*reasons)
+    read_anew(job)
     job.data_class, job.data_decision = data_class, terms.words.strip()
     job.data_allowed, job.data_allowed_by = terms.allowed, terms.said_by.strip()
     job.data_allowed_until = terms.until

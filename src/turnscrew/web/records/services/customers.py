@@ -5,7 +5,8 @@ from datetime import date, datetime
 
 from turnscrew.web.records.models import Contact, Customer, Duty, Fleet, Site
 from turnscrew.web.records.queries.duties import DUTIES
-from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.keep import keep, read_anew
+from turnscrew.web.records.services.on_record import require_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -27,8 +28,8 @@ def keep_customer_data(
     charge_high_percent: int = 100,
 ) -> None:  # fmt: skip
     """Write who a customer is, how long data are kept, how full devices go back."""
-    if customer.is_erased:
-        raise RefusedError("customer: found one erased, wanted one on record")
+    read_anew(customer)
+    require_on_record(customer.pk)
     if not 0 <= charge_low_percent <= charge_high_percent <= 100:
         raise RefusedError(
             f"charge: found {charge_low_percent} to {charge_high_percent} %, wanted "
@@ -45,6 +46,7 @@ def keep_customer_data(
 @writing
 def add_contact(customer: Customer, name: str, reach: str) -> Contact:
     """Write who answers questions for a customer."""
+    require_on_record(customer.pk)
     return Contact.objects.create(
         customer=customer, name=name.strip(), reach=reach.strip()
     )
@@ -53,8 +55,8 @@ def add_contact(customer: Customer, name: str, reach: str) -> Contact:
 @writing
 def answer_duty(customer: Customer, told: Answered, *, now: datetime) -> Duty:
     """Write how one duty on a customer's data stands; earlier answers stay."""
-    if customer.is_erased:
-        raise RefusedError("customer: found one erased, wanted one on record")
+    read_anew(customer)
+    require_on_record(customer.pk)
     reasons = []
     if told.code not in DUTIES:
         reasons.append(f"duty: found {told.code}, wanted one of {', '.join(DUTIES)}")
@@ -82,6 +84,7 @@ def count_fleet(
     in_service_on: date | None = None,
 ) -> Fleet:
     """Write how many devices of a model a customer has, as of today."""
+    require_on_record(customer.pk)
     if in_service_on is not None and in_service_on >= now.date():
         raise RefusedError(
             f"in service since: found {in_service_on}, wanted a day before today"

@@ -16,7 +16,7 @@ from turnscrew.errors import BadFileError, Problem
 from turnscrew.files.device_file import read_device
 from turnscrew.files.device_writing import edit_device
 from turnscrew.files.faults_file import read_faults
-from turnscrew.files.yaml_text import Branch, Leaf, Node, Row, read_tree
+from turnscrew.files.yaml_text import Branch, Leaf, Node, Row, decode, read_tree
 from turnscrew.files.yaml_write import Plain
 from turnscrew.web.records.models import BenchRun, Description, Person
 from turnscrew.web.records.queries.descriptions import (
@@ -31,6 +31,7 @@ from turnscrew.web.records.queries.descriptions_page import (
 )
 from turnscrew.web.records.queries.rebuilds import BY_LEAD, RebuildTold, rebuild_told
 from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.keep import read_anew
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -68,19 +69,45 @@ def keep_of_folder(
     contents: Mapping[str, bytes], terms: Terms, *, by: Person, now: datetime
 ) -> list[Description]:
     """Keep the descriptions that came with a batch, by the names its terms give."""
-    kept = []
+    return [
+        keep_description(model, text, by=by, now=now, faults_text=faults_text)
+        for model, (text, faults_text) in _texts_in(contents, terms).items()
+    ]
+
+
+def _texts_in(
+    contents: Mapping[str, bytes], terms: Terms
+) -> dict[str, tuple[str, str]]:
+    """Read descriptions and fault tables by model; all problems are told at once."""
+    texts: dict[str, tuple[str, str]] = {}
+    problems: list[Problem] = []
     for model, facts in terms.models.items():
-        text = contents.get(facts.device)
-        if text is None:
+        if facts.device not in contents:
             continue
         stem = facts.device.removesuffix(".device.yaml")
-        faults = contents.get(f"{stem}.faults.yaml", b"")
-        kept.append(
-            keep_description(
-                model, text.decode(), by=by, now=now, faults_text=faults.decode()
+        names = {"description": facts.device, "fault table": f"{stem}.faults.yaml"}
+        try:
+            text, faults_text = (
+                _decoded(contents.get(name, b""), name) for name in names.values()
             )
-        )
-    return kept
+            read_all(text, faults_text)
+            texts[model] = text, faults_text
+        except BadFileError as error:
+            problems += [
+                replace(one, file=names.get(one.file, one.file))
+                for one in error.problems
+            ]
+    if problems:
+        raise BadFileError(tuple(problems))
+    return texts
+
+
+def _decoded(content: bytes, name: str) -> str:
+    try:
+        return decode(content)
+    except BadFileError as error:
+        told = tuple(replace(one, file=name) for one in error.problems)
+        raise BadFileError(told) from None
 
 
 @dataclass(frozen=True)
@@ -93,13 +120,21 @@ class Brought:
 
 
 def bring(
-    model: str, text: str, *, by: Person, now: datetime, faults_text: str = ""
+    model: str,
+    text: str,
+    *,
+    by: Person,
+    now: datetime,
+    faults_text: str = "",
+    written_from: int | None = None,
 ) -> Brought:
     """
     Take in a description, or another text of one that is there.
 
     Of one that is there only what was changed falls back to draft; what recordings
     gave and was changed here is noted as told by a person, so that they leave it alone.
+    A text written from a version that is not worked from any more undoes nothing: it is
+    refused.
     """
     model = model.strip()
     if by.rights not in {Person.LEAD, Person.HELPER}:
@@ -107,13 +142,18 @@ def bring(
     if not model:
         raise RefusedError("model: found none, wanted its short name as in the terms")
     read_all(text, faults_text)
-    return _brought(model, text, by=by, now=now, faults_text=faults_text)
+    return _brought(
+        model, text, by=by, now=now, faults_text=faults_text, written_from=written_from
+    )
 
 
 @writing
 def _brought(
-    model: str, text: str, *, by: Person, now: datetime, faults_text: str
-) -> Brought:
+    model: str, text: str, *, by: Person, now: datetime, faults_text: str,
+    written_from: int | None,
+) -> Brought:  # fmt: skip
+    if written_from is not None:
+        _refuse_if_past(model, written_from)
     before = newest(model)
     if before is not None and text != before.text:
         text = _noted_as_told(before, text, by, now)
@@ -126,6 +166,23 @@ def _brought(
     if kept.state != Description.WITHDRAWN:
         _carry(before, kept, changed, by)
     return Brought(kept, tuple(changed))
+
+
+def _refuse_if_past(model: str, number: int) -> None:
+    """Say which version came since a text was written from an older one."""
+    rows = Description.objects.filter(model=model).order_by("-number")
+    now = newest(model) or rows.first()
+    if now is None or now.number == number:
+        return
+    base = rows.filter(number=number).first()
+    other = [] if base is None else changed_between(base, now)
+    if base is not None and base.faults_text != now.faults_text:
+        other.append("the fault table")
+    raise RefusedError(
+        f"version: found version {now.number} by {now.by.name}, other in "
+        f"{', '.join(other) or 'its text'}, wanted that put into this text too, and "
+        f"{now.number} as what it was written from"
+    )
 
 
 def read_all(text: str, faults_text: str) -> Device:
@@ -159,7 +216,10 @@ def correct_fact(
         raise RefusedError("value: found none, wanted what is right")
     device = device_in(before, "")
     text = edit_device(before.text, _path(where.strip(), device), plain)
-    return bring(model, text, by=by, now=now, faults_text=before.faults_text)
+    return bring(
+        model, text, by=by, now=now, faults_text=before.faults_text,
+        written_from=before.number,
+    )  # fmt: skip
 
 
 def copy_revision(
@@ -274,6 +334,7 @@ def let_try(description: Description, who: Person, *, by: Person) -> None:
     """Let somebody who did not record a description rebuild a device from it."""
     if by.rights != Person.LEAD:
         raise RefusedError(f"lead: found {by.name}, wanted a lead to say so")
+    read_anew(description)
     if who.pk == description.by_id:
         raise RefusedError(
             f"trial: found {who.name}, wanted somebody who did not record it"
@@ -340,6 +401,7 @@ def release(description: Description, *, by: Person) -> None:
     """Release a description for helpers: a lead's word, after a trial by another."""
     if by.rights != Person.LEAD:
         raise RefusedError(f"lead: found {by.name}, wanted a lead to release it")
+    read_anew(description)
     if description.state != Description.TRIED:
         raise RefusedError(
             f"state: found {description.state}, wanted it tried by another first"

@@ -7,7 +7,10 @@ from turnscrew.core.model.nearest import wanted_name
 from turnscrew.web.records.models import Batch, Finding, Job, Person
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.closing import AGREES, CAUSES
+from turnscrew.web.records.services.batch_lines import jobs_at
 from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.keep import read_anew
+from turnscrew.web.records.services.on_record import require_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -29,6 +32,7 @@ def note_finding(
 
     What was wrong has a part, a mode and a cause, and agrees with what was said or not.
     """
+    require_on_record(job.batch.customer_id)
     told = {name: said.strip() for name, said in (wrong or {}).items()}
     _refuse_wrong(told)
     if code and job.batch.terms_text:
@@ -62,12 +66,7 @@ def confirm_several(
     code: str = "",
 ) -> int:
     """Write the same confirmed fault for several devices: for all of them, or none."""
-    wanted = set(lines)
-    jobs = list(batch.jobs.filter(line__in=wanted))
-    lacking = wanted - {job.line for job in jobs}
-    if lacking:
-        named = ", ".join(map(str, sorted(lacking)))
-        raise RefusedError(f"devices: found {named}, wanted lines of this batch")
+    jobs = jobs_at(batch, lines)
     for job in jobs:
         note_finding(job, Finding.CONFIRMED, by=by, now=now, code=code, wrong=wrong)
     return len(jobs)
@@ -89,6 +88,7 @@ def withdraw_finding(
     finding: Finding, *, by: Person, now: datetime, words: str
 ) -> None:
     """Take a finding back; it stays readable with the reason."""
+    read_anew(finding)
     if finding.withdrawn_at is not None:
         raise RefusedError(
             "finding: found one withdrawn already, wanted one that holds"

@@ -7,6 +7,7 @@ from django.db.models import Q, QuerySet
 
 from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.job_state import ENDED, Standing
+from turnscrew.core.price.comeback import AT_NO_CHARGE
 from turnscrew.web.records.models import (
     Accessory,
     Batch,
@@ -16,12 +17,15 @@ from turnscrew.web.records.models import (
     Signature,
     Tranche,
 )
+from turnscrew.web.records.queries.charges import late_credits
 from turnscrew.web.records.queries.closing import ended_words
 from turnscrew.web.records.queries.sheet_told import rushed_among
 from turnscrew.web.records.queries.waste_page import CARCASS
 from turnscrew.web.records.services import custody, stock, waste
+from turnscrew.web.records.services.batch_lines import jobs_at
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.keep import keep, read_anew
+from turnscrew.web.records.services.lengths import too_long
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -45,7 +49,7 @@ def hand_back(
     An accessory that does not go back must be explained, by its id. Strays came with a
     device that does not go back, or nobody knows with which.
     """
-    jobs = list(batch.jobs.select_for_update().filter(line__in=list(lines)))
+    jobs = jobs_at(batch, lines)
     reasons = [] if jobs else ["devices: found none, wanted one or more"]
     reasons += [
         f"device {job.line}: is {job.state}, wanted packed"
@@ -59,6 +63,11 @@ def hand_back(
     ]
     if not taken_by.strip():
         reasons.append("signature: found no name, wanted who takes them")
+    reasons += too_long(Tranche, {"taken_by": taken_by.strip()})
+    for one in Accessory.objects.filter(pk__in=explained or {}).select_related("job"):
+        words = (explained or {})[one.pk].strip()
+        where = f"device {one.job.line}, " if one.job else ""
+        reasons += too_long(Accessory, {"explanation": words}, where)
     if reasons:
         raise RefusedError(*reasons)
     tranche = Tranche.objects.create(
@@ -166,6 +175,7 @@ def dispose(
 @writing
 def close_batch(batch: Batch, *, by: Person, now: datetime) -> None:
     """Close a batch once nothing of it is here and nothing is left open."""
+    read_anew(batch)
     reasons = closing_refusals(batch)
     if reasons:
         raise RefusedError(*reasons)
@@ -178,14 +188,16 @@ def closing_refusals(batch: Batch) -> list[str]:
     here = batch.jobs.exclude(state__in=ENDED).count()
     data = DataPart.objects.filter(job__batch=batch, end="").count()
     kept = sum(one.n_here for one in batch.accessories.all())
-    bare = batch.jobs.filter(invoice_lines=None, comeback_of=None).exclude(
-        state="returned unrepaired"
+    bare = batch.jobs.filter(invoice_lines=None).exclude(
+        Q(state="returned unrepaired")
+        | Q(comeback_of__isnull=False, comeback_class__in=AT_NO_CHARGE)
     )
-    n_bare = bare.count()
+    n_bare, n_late = bare.count(), len(late_credits(batch))
     told = [
         (here, f"{counted(here, 'device')} still here"),
         (data, f"{counted(data, 'part')} with data without an end on record"),
         (kept, f"neither given back nor explained: {kept} of the accessories"),
         (n_bare, f"{counted(n_bare, 'device')} on no invoice"),
+        (n_late, f"{counted(n_late, 'credit')} of a donor on no invoice"),
     ]
     return [words for n, words in told if n]

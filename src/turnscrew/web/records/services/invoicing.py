@@ -8,6 +8,7 @@ from django.db.models import Sum
 
 from turnscrew.web.records.convert import ledger_entry
 from turnscrew.web.records.models import (
+    Approval,
     Batch,
     Entry,
     Invoice,
@@ -15,14 +16,17 @@ from turnscrew.web.records.models import (
     Job,
     Payment,
     Person,
+    Quote,
 )
 from turnscrew.web.records.queries.charges import (
+    agreed_quotes,
     credit_of,
     donor_uses,
-    standing_quotes,
+    late_credits,
 )
 from turnscrew.web.records.queries.money_page import billable
 from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.keep import read_anew
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -35,20 +39,28 @@ def invoice(
     batch: Batch, *, by: Person, now: datetime, pay_days: int = PAY_DAYS
 ) -> Invoice:
     """Bill every device that may be billed and is on no invoice yet."""
-    jobs = billable(batch)
-    if not jobs:
+    jobs, late = billable(batch), late_credits(batch)
+    if not jobs and not late:
         raise RefusedError("devices: found none to bill, wanted one or more")
-    quotes = {quote.job_id: quote for quote in standing_quotes(jobs)}
-    bare = [str(job.line) for job in jobs if job.pk not in quotes]
+    quotes = {quote.job_id: quote for quote in agreed_quotes(jobs)}
+    bare = [job for job in jobs if job.pk not in quotes and not _is_refused(job)]
     if bare:
-        raise RefusedError(f"device {', '.join(bare)}: no quote, wanted one to bill by")
+        lines = ", ".join(str(job.line) for job in bare)
+        raise RefusedError(f"device {lines}: no quote agreed, wanted one to bill by")
     made = Invoice.objects.create(
         batch=batch, number=_next_number(now), on=now.date(),
         due_on=now.date() + timedelta(days=pay_days),
         net_minor=0, tax_minor=0, owed_minor=0,
     )  # fmt: skip
     InvoiceLine.objects.bulk_create(
-        _line(made, job, row) for job in jobs for row in _rows(job, quotes[job.pk])
+        [
+            *(
+                _line(made, job, row)
+                for job in jobs
+                for row in _rows(job, quotes.get(job.pk))
+            ),
+            *(_line(made, job, row) for job, row in late),
+        ]
     )
     sums = made.lines.aggregate(net=Sum("net_minor"), tax=Sum("tax_minor"))
     made.net_minor, made.tax_minor = sums["net"] or 0, sums["tax"] or 0
@@ -61,11 +73,18 @@ def invoice(
     return made
 
 
-def _rows(job: Job, quote: Any) -> list[dict[str, Any]]:
+def _is_refused(job: Job) -> bool:
+    last = job.approvals.last()
+    return last is not None and last.answer == Approval.NO
+
+
+def _rows(job: Job, quote: Quote | None) -> list[dict[str, Any]]:
     """Give the lines of one device: what it pays, then what it is credited."""
-    rows = list(quote.charges)
+    rows = [] if quote is None else list(quote.charges)
     if not rows:
-        says = "comeback, no charge" if quote.code == "comeback" else "no charge"
+        says = "refused by the customer, no charge"
+        if quote is not None:
+            says = "comeback, no charge" if quote.code == "comeback" else "no charge"
         rows = [{"kind": "labour", "says": says, "net_minor": 0, "tax_minor": 0}]
     for use in donor_uses([job]):
         credit = credit_of(use)
@@ -84,8 +103,8 @@ def _line(made: Invoice, job: Job, row: dict[str, Any]) -> InvoiceLine:
 def _next_number(now: datetime) -> str:
     """Give the next number of the year, without a gap."""
     year = f"{now:%Y}-"
-    last = Invoice.objects.filter(number__startswith=year).order_by("-number").first()
-    n = int(last.number.removeprefix(year)) + 1 if last else 1
+    numbers = Invoice.objects.filter(number__startswith=year).values_list("number")
+    n = 1 + max((int(number.removeprefix(year)) for (number,) in numbers), default=0)
     return f"{year}{n:04d}"
 
 
@@ -183,6 +202,7 @@ def write_off(invoiced: Invoice, *, by: Person, now: datetime, words: str) -> No
 @writing
 def remind(invoiced: Invoice, *, now: datetime) -> None:
     """Write that the customer was reminded."""
+    read_anew(invoiced)
     if invoiced.owed_minor <= 0:
         raise RefusedError("invoice: found nothing owed, wanted one that is")
     invoiced.reminded_on = now.date()

@@ -22,8 +22,10 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries.batch_page import order_needs
 from turnscrew.web.records.queries.data_bearing import holds_data, is_failed
-from turnscrew.web.records.queries.order_today import OrderToday
+from turnscrew.web.records.queries.order_today import order_today
 from turnscrew.web.records.services import custody, fits, stock
+from turnscrew.web.records.services.batch_lines import jobs_at
+from turnscrew.web.records.services.donor_pieces import may_leave, serve_from
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
@@ -66,7 +68,7 @@ def _serve_from_donors(batch: Batch) -> None:
         donor__job__batch=batch, state=DonorPart.GOOD, allotment=None
     )
     for part in free.select_related("part", "donor__job__batch"):
-        _serve(part)
+        serve_from(part)
 
 
 @writing
@@ -98,9 +100,14 @@ def place_order(
 
 @writing
 def place_together(
-    asked: OrderToday, numbers: Iterable[str], *, by: Person, now: datetime
+    numbers: Iterable[str], *, by: Person, now: datetime
 ) -> list[OrderLine]:
-    """Order parts for all who want them: one line a batch, what is over for stock."""
+    """
+    Order parts for all who want them: one line a batch, what is over for stock.
+
+    What is due is reckoned here once more, so that nothing is ordered twice.
+    """
+    asked = order_today(now)
     rows = {row.part.number: row for row in asked.due}
     by_ref = {batch.ref: batch for batch in asked.batches}
     calendar = Calendar()
@@ -220,7 +227,7 @@ def test_donor_part(
         facts={"part": part.part.number, "result": part.state}, words=how,
     )  # fmt: skip
     if is_good:
-        _serve(part)
+        serve_from(part)
 
 
 @writing
@@ -240,23 +247,6 @@ def lay_donor_part(part: DonorPart, place: str, *, by: Person, now: datetime) ->
     part.save()
     facts = {"job": part.donor.job.ref, "place": part.place}
     append("stock", "laid", part.part.ref, by=by, now=now, facts=facts)
-
-
-def _serve(part: DonorPart) -> None:
-    waiting = Allotment.objects.select_for_update(of=("self",)).filter(
-        part=part.part, state=Allotment.SHORT, donor_part=None
-    )
-    if not may_leave(part.donor):
-        waiting = waiting.filter(job__batch__customer=part.donor.job.batch.customer)
-    wish = waiting.order_by("job__due_day", "id").first()
-    if wish is not None:
-        wish.donor_part, wish.state = part, Allotment.PROMISED
-        wish.save()
-
-
-def may_leave(donor: Donor) -> bool:
-    """Say whether parts may go to another customer: only with consent on record."""
-    return donor.use == "any" and bool(donor.consent)
 
 
 @writing
@@ -345,15 +335,3 @@ def declare_donors(
         declare_donor(job, answer, by=by, now=now, consent=consent)
         for job in jobs_at(batch, lines)
     ]
-
-
-def jobs_at(batch: Batch, lines: Iterable[int]) -> list[Job]:
-    """Give the jobs of a batch on some lines, each of which must be there."""
-    wanted = list(lines)
-    jobs = {job.line: job for job in batch.jobs.filter(line__in=wanted)}
-    missing = [str(line) for line in wanted if line not in jobs]
-    if missing:
-        raise RefusedError(
-            f"devices: found {', '.join(missing)}, wanted lines of this batch"
-        )
-    return [jobs[line] for line in wanted]

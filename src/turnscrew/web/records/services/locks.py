@@ -5,8 +5,9 @@ from datetime import date, datetime
 
 from turnscrew.web.records.models import Batch, Job, LockRequest, Person
 from turnscrew.web.records.queries.locks import LOCKS, NEITHER, is_barred
+from turnscrew.web.records.services.batch_lines import jobs_at
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.keep import keep, read_anew
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -18,6 +19,7 @@ def note_lock(job: Job, lock: str, *, by: Person, now: datetime) -> None:
     if lock not in known:
         found = lock or "none"
         raise RefusedError(f"lock: found {found}, wanted one of {', '.join(known)}")
+    read_anew(job)
     if lock == job.lock:
         return
     job.lock = lock
@@ -30,12 +32,7 @@ def note_locks(
     batch: Batch, lines: Iterable[int], lock: str, *, by: Person, now: datetime
 ) -> int:
     """Write the same of several devices of a batch: of all of them, or of none."""
-    wanted = set(lines)
-    jobs = list(batch.jobs.filter(line__in=wanted))
-    lacking = wanted - {job.line for job in jobs}
-    if lacking:
-        named = ", ".join(map(str, sorted(lacking)))
-        raise RefusedError(f"devices: found {named}, wanted lines of this batch")
+    jobs = jobs_at(batch, lines)
     for job in jobs:
         note_lock(job, lock, by=by, now=now)
     return len(jobs)

@@ -19,7 +19,8 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries.static_paths import reading_refusal
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.keep import keep, read_anew
+from turnscrew.web.records.services.on_record import require_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -83,6 +84,7 @@ def add_person(key: str, name: str, rights: str, *, now: datetime) -> Person:
 @writing
 def link_for(person: Person, *, now: datetime) -> str:
     """Make a link that signs somebody in once within a day, to a first account too."""
+    read_anew(person)
     if person.user is None:
         # Who came with a batch is on record, but has never signed in.
         if User.objects.filter(username=person.key).exists():
@@ -103,6 +105,7 @@ def link_for(person: Person, *, now: datetime) -> str:
 @writing
 def let_go(person: Person, *, now: datetime) -> None:
     """Let somebody leave: the account is closed, the history stays."""
+    read_anew(person)
     person.has_left = True
     keep(person, now)
     if person.user is not None:
@@ -117,6 +120,7 @@ def speak_to(person: Person, language: str, *, now: datetime) -> None:
     if language not in known:
         wanted = ", ".join(known)
         raise RefusedError(f"language: found {language or 'none'}, wanted {wanted}")
+    read_anew(person)
     person.language = language
     keep(person, now)
 
@@ -142,6 +146,7 @@ def invite(batch: Batch, name: str, *, by: Person, now: datetime) -> ContactLink
     """Let a customer's contact see and answer for one batch, for some days."""
     if not name.strip():
         raise RefusedError("name: found none, wanted the contact's")
+    require_on_record(batch.customer_id)
     return ContactLink.objects.create(
         batch=batch, name=name.strip(), made_by=by, made_at=now,
         expires_at=now + timedelta(days=_LINK_DAYS),
@@ -151,6 +156,7 @@ def invite(batch: Batch, name: str, *, by: Person, now: datetime) -> ContactLink
 @writing
 def withdraw_invitation(link: ContactLink) -> None:
     """Make a contact's link worthless."""
+    read_anew(link)
     link.is_withdrawn = True
     link.save()
 
@@ -190,6 +196,7 @@ def verify_known_good(
     """Write that something was proven good; what failed is withdrawn at once."""
     if not how.strip():
         raise RefusedError("verified: found nothing, wanted with what")
+    read_anew(one)
     if is_good:
         one.verified_on, one.withdrawn_on = now.date(), None
     else:
@@ -217,6 +224,7 @@ def keep_known_good(
 @writing
 def tie_known_good(one: KnownGood, key: str, *, now: datetime) -> None:
     """Say by which key the fault tables name something; an empty one unties it."""
+    read_anew(one)
     one.key = key.strip()
     _refuse_same_key(one)
     keep(one, now)

@@ -16,6 +16,7 @@ from turnscrew.web.records.models.reference import new_ref
 from turnscrew.web.records.photo_files import erase_files, path_of, write_file
 from turnscrew.web.records.queries.photos import marks_of, masks_of, shown_bytes
 from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.on_record import require_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -69,6 +70,7 @@ def add_photo(
     write_file(path_of(photo, "small"), ready.small)
     try:
         with transaction.atomic():
+            require_on_record(job.batch.customer_id)
             photo.save()
             facts = {"photo": photo.ref, "sha256": photo.sha256}
             append("bench", "photo", job.ref, by=by, now=now, facts=facts)

@@ -5,19 +5,26 @@ from datetime import date, datetime
 from typing import get_args
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.batch import ComebackClass
 from turnscrew.core.model.batch_input import BatchInput
-from turnscrew.core.model.job_state import MAIN_STATES, WAITING, Standing
+from turnscrew.core.model.job_state import MAIN_STATES, Standing
 from turnscrew.core.model.quote import DecidedDevice
-from turnscrew.core.price.comeback import Class, comeback_of
+from turnscrew.core.price.comeback import comeback_of
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Approval, Batch, Entry, Job, Person, Quote
+from turnscrew.web.records.queries.batch_input import found_by_job
+from turnscrew.web.records.queries.contact_page import questions_of
 from turnscrew.web.records.services import custody, stock
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.keep import keep, read_anew
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
-_CLASSES = get_args(Class)
+COMEBACK_CLASSES: tuple[str, ...] = get_args(ComebackClass)
+
+
+_BEGUN = MAIN_STATES[MAIN_STATES.index("open") :]
+"""States from the first opening on."""
 
 
 @writing
@@ -32,7 +39,8 @@ def keep_quotes(
     """
     Keep what was decided and quoted, for every device, or for one, where it is new.
 
-    What is on an invoice stays as it was billed.
+    What is on an invoice stays as it was billed, and what was agreed or is begun stays
+    as it was quoted, unless something else was found since.
     """
     settled = set(batch.jobs.exclude(invoice_lines=None).values_list("line", flat=True))
     jobs = {job.line: job for job in batch.jobs.select_for_update()}
@@ -49,12 +57,22 @@ def keep_quotes(
         )
         if not device.line.found or is_same or device.name in settled:
             continue
+        if last is not None and _is_agreed(job, last, device.line.found):
+            continue
         quotes.append(_keep_quote(job, device, charges, by=by, now=now))
-        if device.decision.code == "comeback":
+        if any(hold.kind == "comeback" for hold in device.holds):
             _keep_comeback(job, device, answer.batch, by=by, now=now)
         if _may_be_quoted(job):
             _set_state(job, "quoted", by=by, now=now)
     return quotes
+
+
+def _is_agreed(job: Job, quote: Quote, found: tuple[str, ...]) -> bool:
+    """Say whether a yes or begun work rests on a quote for these very faults."""
+    answer = job.approvals.exclude(answer=Approval.PENDING).last()
+    is_yes = answer is not None and answer.answer == Approval.YES
+    is_begun = job.main_state in _BEGUN
+    return (is_yes or is_begun) and found_by_job([job], quote.at)[job.pk] == found
 
 
 def _named(
@@ -93,16 +111,20 @@ def _keep_comeback(
     earlier = Job.objects.filter(
         serial=job.serial, model=job.model, closed_on=found.past.day
     ).exclude(pk=job.pk)
-    job.comeback_of, job.comeback_class = earlier.last(), found.proposed
+    job.comeback_of, job.comeback_class = earlier.last(), found.stands_as
     keep(job, now)
     append(
         "money", "comeback", job.ref, by=by, now=now,
         facts={
-            "class": found.proposed,
+            "class": found.stands_as,
             "earlier": job.comeback_of.ref if job.comeback_of else None,
         },
         words=found.reason,
     )  # fmt: skip
+
+
+_WAITS_ON_THE_CUSTOMER = {"quoted", "awaiting answer", "awaiting part"}
+"""States that a question may change; isolated stays isolated, soaking goes on."""
 
 
 def _may_be_quoted(job: Job) -> bool:
@@ -141,7 +163,7 @@ def ask(
         until = now.date()
         if by_day is not None and by_day > 0:
             until = max(until, terms.date_of(by_day))
-        if job.state in (WAITING - {"parked open"}) | {"quoted"}:
+        if job.state in _WAITS_ON_THE_CUSTOMER:
             _wait_for_answer(job, until, by=by, now=now)
     return asked
 
@@ -156,21 +178,25 @@ def _wait_for_answer(job: Job, until: date, *, by: Person, now: datetime) -> Non
 
 @writing
 def give_answers(
-    batch: Batch, answers: Mapping[int, bool], *, name: str, by: Person, now: datetime
+    batch: Batch,
+    answers: Mapping[int, bool],
+    *,
+    name: str,
+    by: Person,
+    now: datetime,
+    newest_seen: int | None = None,
 ) -> list[Approval]:
     """
     Write the answers given by line; only the lines named are released.
 
-    Nothing is written if one of them was not asked, or was answered already.
+    Nothing is written if one of them was not asked, or was answered already, or if it
+    was asked at another price since the newest question that was seen.
     """
     if not name.strip():
         raise RefusedError("name: found none, wanted who gave the answers")
-    pending = {
-        approval.job.line: approval
-        for approval in Approval.objects.select_for_update(of=("self",))
-        .filter(job__batch=batch, answer=Approval.PENDING)
-        .select_related("job")
-    }
+    pending = {one.job.line: one for one in questions_of(batch)}
+    if newest_seen is not None:
+        _refuse_unseen(answers, pending, newest_seen)
     wrong = [str(line) for line in answers if line not in pending]
     if wrong:
         known = ", ".join(map(str, sorted(pending))) or "none"
@@ -196,6 +222,20 @@ def give_answers(
         elif approval.job.state == "parked open":
             _wake(approval.job, is_yes=is_yes, by=by, now=now)
     return given
+
+
+def _refuse_unseen(
+    answers: Iterable[int], pending: Mapping[int, Approval], newest_seen: int
+) -> None:
+    """Refuse a yes or no to a price that whoever gave it cannot have seen."""
+    unseen = [
+        f"device {line}: found it asked about at another price meanwhile, wanted an "
+        "answer to that one"
+        for line in answers
+        if line in pending and pending[line].pk > newest_seen
+    ]
+    if unseen:
+        raise RefusedError(*unseen)
 
 
 def _wake(job: Job, *, is_yes: bool, by: Person, now: datetime) -> None:
@@ -253,8 +293,10 @@ def _uncorrectable(job: Job, old: Approval | None, answer: str) -> list[str]:
 @writing
 def settle_comeback(job: Job, kind: str, *, by: Person, now: datetime) -> None:
     """Write down what the lead decided of a comeback's class."""
-    if kind not in _CLASSES:
-        raise RefusedError(f"class: found {kind}, wanted one of {', '.join(_CLASSES)}")
-    job.comeback_class = kind
+    if kind not in COMEBACK_CLASSES:
+        known = ", ".join(COMEBACK_CLASSES)
+        raise RefusedError(f"class: found {kind}, wanted one of {known}")
+    read_anew(job)
+    job.comeback_class, job.is_comeback_settled = kind, True
     keep(job, now)
     append("money", "comeback", job.ref, by=by, now=now, facts={"class": kind})

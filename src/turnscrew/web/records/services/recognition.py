@@ -11,7 +11,7 @@ from turnscrew.web.records.queries.recognition import (
     revisions_here,
 )
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.keep import keep, read_anew
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -57,9 +57,11 @@ def take_for(
     if revision not in revisions:
         wanted = ", ".join(revisions) or "a model with a description"
         raise RefusedError(f"revision: found {revision or 'none'}, wanted {wanted}")
+    read_anew(job)
     before, job.revision = job.revision, revision
     keep(job, now)
     item = job.item
+    read_anew(item)
     if item.revision != revision:
         item.revision = revision
         keep(item, now)

@@ -15,6 +15,7 @@ from turnscrew.web.records.models import (
     Part,
     Person,
 )
+from turnscrew.web.records.services.donor_pieces import serve_from, short_in_turn
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
@@ -87,10 +88,12 @@ def release(wish: Allotment, *, by: Person, now: datetime, words: str) -> None:
     """Take a promise back; the piece goes to whoever waits longest."""
     part = _locked(wish.part)
     wish = Allotment.objects.select_for_update().get(pk=wish.pk)
-    if wish.donor_part is not None and wish.state == Allotment.PROMISED:
+    given_by = wish.donor_part
+    if given_by is not None and wish.state == Allotment.PROMISED:
         # It never lay on the shelf: only the donor's piece is free again.
         wish.donor_part, wish.state = None, Allotment.RELEASED
         wish.save()
+        serve_from(given_by)
         return
     if wish.state not in {Allotment.PROMISED, Allotment.SHORT}:
         raise RefusedError(f"allotment: found {wish.state}, wanted one still promised")
@@ -139,12 +142,7 @@ def take(part: Part, job: Job, *, by: Person, now: datetime) -> Allotment:
 def serve_waiting(part: Part, *, by: Person, now: datetime) -> None:
     """Promise free pieces to those who wait, the earliest due first."""
     part.refresh_from_db()
-    waiting = (
-        Allotment.objects.select_for_update(of=("self",))
-        .filter(part=part, state=Allotment.SHORT, donor_part=None)
-        .order_by(F("job__due_day").asc(nulls_last=True), "id")
-    )
-    for wish in waiting[: part.free]:
+    for wish in short_in_turn(part)[: part.free]:
         wish.state = Allotment.PROMISED
         wish.save()
         move_stock(part, "promised", 1, by=by, now=now, job=wish.job)

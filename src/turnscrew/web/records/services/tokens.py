@@ -2,7 +2,7 @@
 
 import secrets
 from collections.abc import Iterable
-from datetime import datetime
+from datetime import datetime, time
 from hashlib import sha256
 
 from turnscrew.web.records.models import ApiToken, Person
@@ -14,6 +14,9 @@ SCOPES = ("read", "bench", "counter", "stock", "money", "audit")
 
 _NAME_LIMIT = 60
 
+_YEARS = 2
+"""A token ends within so many years; our own choice. [1]"""
+
 
 @writing
 def make_token(
@@ -23,8 +26,13 @@ def make_token(
     now: datetime,
     expires_at: datetime | None = None,
 ) -> str:
-    """Make a token and give it in plain, this once; only its digest is kept."""
-    wanted = set(scopes)
+    """
+    Make a token and give it in plain, this once; only its digest is kept.
+
+    Without a wish it ends as late as one may.
+    """
+    wanted, latest = set(scopes), _latest_end(now)
+    expires_at = latest if expires_at is None else expires_at
     reasons = []
     if not 1 <= len(name.strip()) <= _NAME_LIMIT:
         reasons.append(
@@ -33,8 +41,12 @@ def make_token(
     unknown = ", ".join(sorted(wanted - set(SCOPES)))
     if unknown or not wanted:
         reasons.append(f"scopes: found {unknown or 'none'}, wanted {', '.join(SCOPES)}")
-    if expires_at is not None and expires_at <= now:
+    if expires_at <= now:
         reasons.append(f"expiry: found {expires_at}, wanted later than {now}")
+    if expires_at > latest:
+        reasons.append(
+            f"expiry: found {expires_at.date()}, wanted {latest.date()} or earlier"
+        )
     if person.has_left:
         reasons.append(f"person: found {person}, who has left, wanted who works here")
     if reasons:
@@ -49,6 +61,14 @@ def make_token(
         expires_at=expires_at,
     )
     return token
+
+
+def _latest_end(now: datetime) -> datetime:
+    day = now.date()
+    if (day.month, day.day) == (2, 29):
+        day = day.replace(day=28)
+    day = day.replace(year=day.year + _YEARS)
+    return datetime.combine(day, time.max, tzinfo=now.tzinfo)
 
 
 @writing

@@ -8,7 +8,7 @@ from turnscrew.web.records.queries.again import third_time
 from turnscrew.web.records.queries.closing import NOT_FOUND
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.keep import keep, read_anew
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -111,6 +111,7 @@ def look_into_again(job: Job, words: str, *, by: Person, now: datetime) -> None:
         reasons.append("words: found none, wanted what is done another way this time")
     if reasons or again is None:
         raise RefusedError(*reasons)
+    read_anew(job)
     job.again_seen_by, job.again_words = by, words.strip()
     keep(job, now)
     append(

@@ -7,6 +7,7 @@ from datetime import date, datetime
 from turnscrew.web.records.models import Batch, Job, Person, WrittenYes
 from turnscrew.web.records.queries.asked_first import asked_first
 from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.on_record import require_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -25,6 +26,7 @@ def write_yes(
     batch: Batch, lines: Iterable[int], agreed: Agreed, *, by: Person, now: datetime
 ) -> list[WrittenYes]:
     """Write a yes for the devices named, all or none; each is asked once."""
+    require_on_record(batch.customer_id)
     wanted = list(dict.fromkeys(lines))
     lacking = {
         line

@@ -6,7 +6,7 @@ import { applySizes, fit, squeeze } from "./fit.js";
 import { refusal, stateOf } from "./fold.js";
 import { Input } from "./input.js";
 import { keepPhotos, photosKept, settings } from "./keep.js";
-import { WithMore } from "./more.js";
+import { REFUSED_A_PAGE, WithMore } from "./more.js";
 import { WithRecording } from "./recorder.js";
 import { recordsOf, stillKnown } from "./recording.js";
 import * as screens from "./screens.js";
@@ -26,6 +26,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     this.root = document.getElementById("bench");
     // Nothing is redrawn under a finger: a key that goes away would lose its press.
     this.sender = new Sender(() => (this.isTouched ? (this.isStale = true) : this.draw()));
+    this.sender.wasRefused = () => sound.refused();
     addEventListener("pointerdown", () => (this.isTouched = true), { capture: true });
     for (const end of ["pointerup", "pointercancel"])
       addEventListener(end, () => setTimeout(() => this.letGo(), 50), { capture: true });
@@ -216,6 +217,10 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     this.lastAt = Date.now();
     if (wasAway && this.chosen && this.screen === "work") return this.choose(this.chosen);
     if (command.name === "home") return this.goHome();
+    // Under a finger nothing is redrawn: what is pressed answers the line that was seen.
+    const isOther = this.isStale && this.screen === "work" &&
+      this.shown?.mark !== this.mark(this.line(this.job()));
+    if (isOther) return this.refuse("line: found another one meanwhile, wanted this one seen first");
     if (this.isCut && ["work", "recording"].includes(this.screen) && !WITHOUT_READING.includes(command.name))
       return this.refuse("page: found it too small for what is to be done, wanted a larger window");
     const heard = this[`in_${this.screen}`];
@@ -290,21 +295,26 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     return asked.call(this, { job, run, state, line, name });
   }
 
+  // Which line of which path: a new path counts its lines from the beginning again.
+  mark(line) {
+    return line ? `${this.job()?.run?.ref} ${line.number}` : "";
+  }
+
   isReading(line) {
-    return [this.cautionsFirst, this.details].includes(line.number);
+    return [this.cautionsFirst, this.details].includes(this.mark(line));
   }
 
   readAgain(line) {
-    this.details = line.number;
+    this.details = this.mark(line);
     this.readPage = 0;
     this.draw();
   }
 
   readOn(line) {
-    const isAgain = this.details === line.number;
+    const isAgain = this.details === this.mark(line);
     this.readPage += 1;
     if (this.readPage >= this.nPages) {
-      if (!isAgain) this.cautionsRead = line.number;
+      if (!isAgain) this.cautionsRead = this.mark(line);
       this.details = this.cautionsFirst = null;
     }
     this.draw();
@@ -331,9 +341,10 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
   asks_look({ job, run, line, name }) {
     const answer = { done: "yes", yes: "yes", no: "no" }[name];
     if (!answer) return this.refuse(`found ${name}, wanted yes or no`);
-    if (line.second_look && answer === "yes" && !this.other)
+    const other = this.other?.mark === this.mark(line) ? this.other.ref : "";
+    if (line.second_look && answer === "yes" && !other)
       return this.refuse("second look: found nobody, wanted another person's card scanned, or TS-WHO- and their short name typed");
-    const facts = { answer, ...(line.second_look ? { other: this.other || "none" } : {}) };
+    const facts = { answer, ...(line.second_look ? { other: other || "none" } : {}) };
     const then = (shown) => this.tell(job, run, { act: "answer", line: line.number, facts: { ...facts, ...shown } });
     return line.wants_photo && answer === "yes" ? this.withPhoto(job, line, then) : then({});
   }
@@ -342,7 +353,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     const person = this.sender.state.people.find((one) => one.key.toLowerCase() === who);
     if (!person) return this.refuse(`second look: found nobody called ${who}`);
     if (!line.second_look) return this.refuse("second look: found one, wanted none here");
-    this.other = person.ref;
+    this.other = { ref: person.ref, mark: this.mark(line) };
     return this.asks_look({ job, run, state, line, name: "done" });
   }
 
@@ -426,6 +437,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     const whole = {
       facts: {}, ...stroke, key: newKey(), run: job.run.ref, bench: this.settings.bench || "",
       at: new Date().toISOString(), after: this.sender.head(job),
+      who: this.sender.state.person?.ref || "",
     };
     try {
       await this.sender.tell(whole);
@@ -529,7 +541,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
         [], [{ label: "Back", name: "done", hint: "Space", isFirst: true }]);
     if (this.screen === "refused")
       return screens.plain(null, "Refused by the records; nothing of it is written:",
-        this.sender.refused.slice(0, 4).map((one) => `${one.act} ${one.line + 1}: ${one.against}`),
+        this.sender.refused.slice(0, REFUSED_A_PAGE).map((one) => `${one.act} ${one.line + 1}: ${one.against}`),
         [{ label: "Seen", name: "done", hint: "Space", isFirst: true }]);
     const run = this.run(job);
     if (job?.run?.disputed?.length && ["work", "back"].includes(this.screen))
@@ -557,7 +569,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     readAs(this.sender.state.notation);
     applySizes(this.settings);
     const shown = this.what();
-    this.shown = shown;
+    this.shown = { ...shown, mark: this.mark(shown.line) };
     const press = (one) => () => {
       if (one.do) Promise.resolve(one.do()).then((wrong) => typeof wrong === "string" && this.refuse(wrong));
       else this.hear({ name: one.name });
@@ -573,8 +585,8 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     if (this.screen === "camera" && this.camera) this.showCode();
     const isFitting = fit(shown.body);
     if (!isFitting && shown.line && shown.line.cautions.length &&
-        !this.isReading(shown.line) && this.cautionsRead !== shown.line.number) {
-      this.cautionsFirst = shown.line.number;
+        !this.isReading(shown.line) && this.cautionsRead !== this.mark(shown.line)) {
+      this.cautionsFirst = this.mark(shown.line);
       this.readPage = 0;
       this.draw();
       return;
@@ -585,10 +597,16 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     this.flash();
   }
 
+  nameOf(who) {
+    return this.sender.state.people.find((one) => one.ref === who)?.name || "somebody";
+  }
+
   network() {
+    const n = this.sender.refused.length;
+    if (n && this.screen !== "refused") return `Refused by the records: ${n}. See Home, More.`;
     if (!this.sender.isKnown) return "Nobody is signed in: sign in again; nothing told here is lost.";
     if (this.sender.isOnline) return "";
-    return `No network: ${this.sender.queue.length} kept here.`;
+    return `No network: ${this.sender.mine().length} kept here.`;
   }
 
   showCode() {

@@ -53,8 +53,8 @@ export class Choice {
 }
 
 export class Keypad {
-  constructor(title, unit, chosen, back, { start = "", usual = "", whole = false, empty = false } = {}) {
-    Object.assign(this, { title, unit, chosen, back, whole, empty });
+  constructor(title, unit, chosen, back, { start = "", usual = "", whole = false, empty = false, signed = false, least = -Infinity, most = Infinity } = {}) {
+    Object.assign(this, { title, unit, chosen, back, whole, empty, signed, least, most });
     this.typed = start || usual;
     // What stands there by itself gives way to the first digit typed.
     this.isUsual = Boolean(usual);
@@ -69,9 +69,9 @@ export class Keypad {
 
   draw() {
     const pad = h("div", { class: "pad" });
-    for (const key of ["1", "2", "3", "4", "5", "6", "7", "8", "9", "0", "."]) {
-      if (key === "." && this.whole) continue;
-      const name = key === "." ? "point" : key;
+    for (const key of ["1", "2", "3", "4", "5", "6", "7", "8", "9", "0", ".", "−"]) {
+      if ((key === "." && this.whole) || (key === "−" && !this.signed)) continue;
+      const name = { ".": "point", "−": "minus" }[key] || key;
       pad.append(h("button", { type: "button", do: () => { this.hear({ name }); this.changed(); } }, key === "." ? pointSign() : key));
     }
     return h("div", { class: "text with-pad" },
@@ -87,6 +87,8 @@ export class Keypad {
     const value = Number(this.typed);
     if (this.typed && !Number.isFinite(value))
       return `number: found ${this.typed}, wanted a number`;
+    if (this.typed && (value < this.least || value > this.most))
+      return `number: found ${this.typed}, wanted ${this.least} to ${this.most}`;
     return this.chosen(this.typed);
   }
 
@@ -96,6 +98,8 @@ export class Keypad {
     if (/^\d$/.test(command.name)) this.typed = (before + command.name).slice(0, 8);
     else if (command.name === "point" && !this.whole && !this.typed.includes("."))
       this.typed += ".";
+    else if (command.name === "minus" && this.signed)
+      this.typed = before.startsWith("-") ? before.slice(1) : `-${before}`;
     else if (command.name === "clear") this.typed = "";
     else if (command.name === "undo" || command.name === "home") {
       if (!this.typed || command.name === "home") return this.back();

@@ -173,6 +173,8 @@ function skip(line, state, stroke) {
     return "skip: found the closing itself, wanted it done: nobody skips that";
   if (line.moves || WAYS.includes(line.does))
     return "skip: found an action of the path, wanted it done or a new path";
+  if (line.frees)
+    return "skip: found what lets it be powered again, wanted it done or a new path";
   return word(stroke, "reason").trim() ? "" : "reason: found none, wanted why";
 }
 

@@ -4,7 +4,7 @@ import { settings } from "./keep.js";
 
 const SCAN_GAP_MS = 90;
 const SHORTEST_SCAN = 3;
-const NUMBER = /^\d{1,6}([.,]\d{0,4})?$/;
+const NUMBER = /^-?\d{1,6}([.,]\d{0,4})?$/;
 const SLOWEST_TYPING_MS = 1500;
 const NAMED = { ArrowRight: "Arrow right", ArrowUp: "Arrow up", Delete: "Delete" };
 
@@ -94,6 +94,8 @@ export class Input {
     // A decimal sign is taken as any language has it.
     const name = this.keys.get(isShifted ? `Shift+${upper}` : upper.replace(",", "."));
     if (name) this.heard({ name });
+    // A reading may be below zero; the sign is on every keyboard and needs no card.
+    else if (character === "-") this.heard({ name: "minus" });
   }
 
   knows(code) {

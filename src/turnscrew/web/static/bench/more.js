@@ -3,6 +3,8 @@
 import { SKIP_REASONS, UNDESCRIBED, UNTESTED_REASONS } from "./ask.js";
 import * as sound from "./sound.js";
 
+export const REFUSED_A_PAGE = 4;
+
 export const WithMore = (Base) => class extends Base {
   more(job, run, line) {
     const name = line ? line.name : "";
@@ -125,9 +127,9 @@ export const WithMore = (Base) => class extends Base {
     return this.open(this.chosen ? "work" : "home");
   }
 
-  in_refused(command) {
-    if (command.name === "done") this.sender.forgetRefused();
-    return this.goHome();
+  async in_refused(command) {
+    if (command.name === "done") await this.sender.forgetRefused(REFUSED_A_PAGE);
+    return this.sender.refused.length ? this.draw() : this.goHome();
   }
 
   async in_accounts(command) {
@@ -154,11 +156,15 @@ export const WithMore = (Base) => class extends Base {
       return this.question("Which fault is confirmed?",
         job.codes.map((one) => ({ says: `${one.code} ${one.says}`, value: one })),
         (one) => this.answerTest(job, one.code, "confirmed"));
-    const isFigure = next.unit && /^\d$/.test(command.name);
+    if (["more", "stuck"].includes(command.name) && next.without.length)
+      return this.question("Why is there no answer?",
+        next.without.map((one) => ({ says: one, value: one })),
+        (answer) => this.answerTest(job, next.name, answer));
+    const isFigure = next.unit && (/^\d$/.test(command.name) || (command.name === "minus" && next.is_signed));
     if (command.name !== "done" && !isFigure) return this.refuse("found something else, wanted an answer");
     if (next.unit)
       return this.number(`${next.says}:`, next.unit, (value) => this.answerTest(job, next.name, `${value} ${next.unit}`),
-        { start: isFigure ? command.name : "" });
+        { start: isFigure ? command.name.replace("minus", "-") : "", signed: next.is_signed });
     return this.question(next.says, next.answers.map((one) => ({ says: one, value: one })),
       (answer) => this.answerTest(job, next.name, answer));
   }

@@ -89,14 +89,14 @@ export const WithRecording = (Base) => class extends Base {
       return this.askAll(job, record, rest);
     };
     if (first.kind === "length_mm")
-      return this.number(first.asks, "mm", (value) => then(value ? { length_mm: value } : null), { empty: true });
+      return this.number(first.asks, "mm", (value) => then(value ? { length_mm: value } : null), { empty: true, least: 0.5, most: 60 });
     if (first.kind === "drive")
       return this.question(first.asks, [...DRIVES.map((one) => ({ says: one, value: one })), { says: "not seen", value: "" }],
         (value) => then(value ? { drive: value } : null));
     if (first.kind === "count")
       return this.question(first.asks, [{ says: "Yes", value: true }, { says: "No", value: false }], (isSame) =>
         isSame ? then({ n: record.n })
-          : this.number("How many?", "", (n) => then({ n: Number(n) }), { whole: true }));
+          : this.number("How many?", "", (n) => then({ n: Number(n) }), { whole: true, least: 1, most: 500 }));
     return this.question(first.asks, [{ says: "No", value: "no" }, { says: "Yes", value: "yes" }],
       (value) => then({ [first.fact]: value }));
   }

@@ -45,7 +45,7 @@ export function work(app, job, run) {
       isReading ? reading(line, app) : sentences(line, slip, app),
       isReading ? null : drawn(run, line, app)),
     band: band(job, line, app),
-    count: counts(state, line, run),
+    count: counts(state, line, job),
     keys: isReading
       ? [key("Read", "done", "Space", true), key("Undo", "undo", "Backspace")]
       : [...keysOf(line, state, app), ...fourth(line)],
@@ -93,7 +93,7 @@ function toKnow(line) {
 }
 
 function reading(line, app) {
-  const pages = pagesOf(app.details === line.number ? toKnow(line) : line.cautions);
+  const pages = pagesOf(app.details === app.mark(line) ? toKnow(line) : line.cautions);
   const page = pages[app.readPage] || [];
   // What was shown is what was read: the count is not made anew at the press.
   app.nPages = pages.length;
@@ -110,9 +110,10 @@ function flowing(kind, sentences) {
 }
 
 function sentences(line, slip, app) {
-  const isRead = app.cautionsRead === line.number;
+  const isRead = app.cautionsRead === app.mark(line);
   const tool = line.tool && `With ${line.tool}.`;
   return h("div", { class: "text" },
+    flowing("caution", [app.job().stop]),
     slip && h("p", { class: "caution" }, slip),
     h("p", { class: "working" }, workingLine(line)),
     line.points.length > 1 ? line.points.map((one) => h("p", { class: "point" }, one)) : null,
@@ -129,7 +130,7 @@ function sentences(line, slip, app) {
 // Where words are short of room the key to more of them stands below the drawing.
 function drawn(run, line, app) {
   const picture = drawing(run, line);
-  if (!picture || !line.details.length || app.cautionsRead === line.number) return picture;
+  if (!picture || !line.details.length || app.cautionsRead === app.mark(line)) return picture;
   picture.className = "picture";
   return h("div", { class: "drawing" }, picture, recall(line, app, "More to know", "rest"));
 }
@@ -164,14 +165,14 @@ function lastSlip(state, line) {
   return "";
 }
 
-export function counts(state, line, run) {
+export function counts(state, line, job) {
   const tray = Object.entries(state.tray).map(([letter, n]) => `${letter} ${n}`).join("  ");
   return h("footer", { class: "count" },
     h("span", {}, `Tray ${tray || "empty"}`),
     h("span", {}, `off ${line.n_off}`),
     h("span", {}, `apart ${line.n_unplugged}`),
     line.n_aside ? h("span", {}, `aside ${line.n_aside}`) : null,
-    h("span", { class: "power" }, line.power));
+    h("span", { class: "power" }, job.stop ? "May run: no, see above." : line.power));
 }
 
 function finished(app, job, run) {
@@ -209,6 +210,8 @@ export function home(app) {
     count: h("footer", { class: "count" },
       h("span", {}, `${ready} ready to open`),
       late ? h("span", {}, `${late} late`) : null,
+      ...app.sender.others().map(([who, n]) =>
+        h("span", {}, `Kept here until ${app.nameOf(who)} signs in: ${n}`)),
       h("span", {}, "Scan a device, or press its place number.")),
     keys: [key("More", "more", "U")],
     says: "Which device?",
@@ -239,13 +242,14 @@ export function back(app, job, run) {
     band: band(job, line, app),
     body: h("section", { class: "body", "data-level": "0" },
       h("div", { class: "text" },
+        flowing("caution", [job.stop]),
         h("p", {}, "Last done:"),
         h("p", { class: "working" }, doneLine ? told(doneLine, last) : "nothing yet"),
         h("p", {}, "Look at the device: is that so?"),
         h("p", {}, "Then next:"),
         h("p", { class: "working" }, line ? inWords(line) : "All done.")),
       doneLine ? drawing(run, doneLine) : null),
-    count: line ? counts(state, line, run) : null,
+    count: line ? counts(state, line, job) : null,
     keys: [key("It is so", "done", "Space", true), key("No, take it back", "undo", "Backspace"), key("Home", "home", "Esc")],
     says: `Device ${job.line}. Last done: ${doneLine ? doneLine.says : "nothing yet"}`,
   };
@@ -293,6 +297,7 @@ export function diagnosis(app, job) {
       told.known.map((one) => h("p", { class: "detail" }, one)))),
     keys: [
       ...(next.answers.length || next.unit ? [key("Answer", "done", "Space", true)] : []),
+      ...(next.without.length ? [key("No answer", "more", "U")] : []),
       key("Fault found", "fault", "F"), key("Home", "home", "Esc")],
     says: `Next: ${next.says}`,
   };

@@ -27,6 +27,7 @@ export class Sender {
     this.isKnown = true;
     this.isSealed = false;
     this.refused = [];
+    this.wasRefused = () => {};
     this.again = false;
     this.turning = null;
   }
@@ -57,7 +58,7 @@ export class Sender {
   // What is not in the records yet. An undo leaves no stroke there but is their head,
   // so after a power cut it would else be counted once more until it is sent again.
   waiting(job) {
-    const mine = this.queue.filter((one) => one.run === job.run.ref);
+    const mine = this.mine().filter((one) => one.run === job.run.ref);
     const known = mine.findIndex((one) => one.key === job.run.head);
     const keys = new Set(job.run.strokes.map((one) => one.key));
     return mine.slice(known + 1).filter((one) => !keys.has(one.key));
@@ -83,9 +84,28 @@ export class Sender {
     this.turn();
   }
 
+  // What another person told here waits until they sign in again: nobody's work goes
+  // into the records under the name of somebody else.
+  isMine(one) {
+    return !one.who || one.who === this.state.person?.ref;
+  }
+
+  mine() {
+    return this.queue.filter((one) => this.isMine(one));
+  }
+
+  // Whose lines wait here, and how many.
+  others() {
+    const n = new Map();
+    for (const one of this.queue)
+      if (!this.isMine(one)) n.set(one.who, (n.get(one.who) || 0) + 1);
+    return [...n];
+  }
+
   kept() {
-    const first = this.queue.findIndex((one) => one.row === null);
-    return first < 0 ? this.queue : this.queue.slice(0, first);
+    const mine = this.mine();
+    const first = mine.findIndex((one) => one.row === null);
+    return first < 0 ? mine : mine.slice(0, first);
   }
 
   // One after the other, across all pages of this browser. Whoever waits for a turn
@@ -126,8 +146,8 @@ export class Sender {
     const sent = this.kept().slice(0, 100);
     const bench = sent[0].bench;
     const mine = sent.filter((one) => one.bench === bench);
-    const strokes = mine.map(({ key, run, act, line, at, facts, after }) => ({
-      key, run, act, line, at, facts, after,
+    const strokes = mine.map(({ key, run, act, line, at, facts, after, who }) => ({
+      key, run, act, line, at, facts, after, who: who || "",
     }));
     const answer = await this.post("tell/", { bench, strokes });
     if (!answer.became) throw new NoNetwork("not signed in");
@@ -146,15 +166,16 @@ export class Sender {
     if (became.standing === "refused") {
       this.refused.push({ ...stroke, against: became.against });
       await store.keep("told", "refused", this.refused);
+      this.wasRefused();
     }
     await store.drop("queue", stroke.row);
     this.queue = this.queue.filter((one) => one.row !== stroke.row);
     if (became.standing !== "held") this.changed();
   }
 
-  async forgetRefused() {
-    this.refused = [];
-    await store.keep("told", "refused", []);
+  async forgetRefused(n) {
+    this.refused = this.refused.slice(n);
+    await store.keep("told", "refused", this.refused);
   }
 
   async read() {
@@ -218,8 +239,8 @@ export class Sender {
 
   // Asks the records for something that a bench cannot do by itself.
   async ask(address, body) {
-    if (this.queue.length) await this.turn();
-    if (this.queue.length) throw new NoNetwork("not sent yet");
+    if (this.mine().length) await this.turn();
+    if (this.mine().length) throw new NoNetwork("not sent yet");
     const told = body === undefined
       ? await fetched(address, { cache: "no-store" }).then((one) => one.json())
       : await this.post(address, body);

@@ -3,7 +3,7 @@
 // two together.
 
 const PLACE = /\{(\w+)([#,;.–!]?)\}/g;
-const WORD = /[a-z]{3}/;
+const WORD = /[a-z]{3}|\b[A-Z][a-z]{2}\b/;
 const POINT = /(\d)\.(?=\d)/g;
 const SENTENCE_END = /(?<=[.?!]) +(?=[A-Z0-9])/;
 const GLUE = { ",": ", ", ";": "; ", "–": " – " };

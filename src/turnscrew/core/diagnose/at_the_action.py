@@ -1,0 +1,136 @@
+"""What is opened for an action, and what may hurt there?"""
+
+from collections.abc import Sequence
+
+from turnscrew.core.diagnose.access import access_of
+from turnscrew.core.diagnose.evidence import Belief, Evidence
+from turnscrew.core.diagnose.hazards import (
+    POSSIBLE,
+    faults_without_power,
+    p_no_power,
+)
+from turnscrew.core.diagnose.pose import Posed
+from turnscrew.core.diagnose.problem import VERIFY, DiagnosisProblem
+from turnscrew.core.model.faults import FaultTable
+
+CAUTION_WORDS = {
+    "mains": "Mains adapter: look at lead and case first; follow local codes and leave"
+    " mains parts to licensed people.",
+    "pack": "Lithium pack: do not press, lever, puncture or cut; if it is swollen, warm"
+    " or smells, stop and set it apart.",
+    "static": "Static: strap on, board on the mat, hold it by the edges.",
+    "hot": "Hot parts: let them cool, or keep skin and leads away.",
+    "glass": "Glass: eyes and hands covered; tape what is cracked.",
+    "fumes": "Fumes: extraction on; gloves against residue.",
+    "data": "Data: start the test image only; nothing of the owner's is opened.",
+}
+"""What is said of each kind of danger at an action."""
+
+
+def access_moves(
+    problem: DiagnosisProblem, action: str
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """
+    Give what is opened and closed for an action.
+
+    Parameters
+    ----------
+    problem
+        The problem.
+    action
+        The action, by name.
+
+    Returns
+    -------
+    tuple[tuple[str, ...], tuple[str, ...]]
+        What is opened, and what is closed, in that order.
+    """
+    access = access_of(problem.nodes)
+    needs = {t.name: (t.open, t.closed) for t in problem.tests}
+    needs |= {r.name: (r.open, r.closed) for r in problem.repairs}
+    needs[VERIFY] = ((), problem.verification.closed)
+    wanted, shut = needs.get(action, ((), ()))
+    move = access.move(
+        access.opened(problem.open_now), access.opened(wanted), access.shut(shut)
+    )
+    names = [node.name for node in access.nodes]
+    return tuple(names[i] for i in move.opens), tuple(names[i] for i in move.closes)
+
+
+def no_power_words(
+    table: FaultTable, belief: Belief, evidence: Evidence
+) -> tuple[str, ...]:
+    """
+    Say what must be excluded before anything is switched on.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+    belief
+        Belief before and after.
+    evidence
+        Signs and findings.
+
+    Returns
+    -------
+    tuple[str, ...]
+        A sentence; empty if no such fault is likely enough.
+    """
+    if p_no_power(table, belief.after, evidence) < POSSIBLE:
+        return ()
+    wet = faults_without_power(table, evidence)
+    wet = tuple(sorted(wet, key=lambda name: -belief.after[name]))
+    likely = [name for name in wet if belief.after[name] >= POSSIBLE / 2] or wet[:1]
+    named = ", ".join(f"{name} {100 * belief.after[name]:.0f} %" for name in likely)
+    return (f"Do not switch on, charge or plug in before it is excluded: {named}.",)
+
+
+def is_inside(posed: Posed, action: str) -> bool:
+    """
+    Say whether an action lies inside the case, or opens or closes it.
+
+    Parameters
+    ----------
+    posed
+        The problem.
+    action
+        The action, by name.
+
+    Returns
+    -------
+    bool
+        True if so.
+    """
+    inside = {one.name: one.open for one in posed.problem.tests}
+    inside |= {one.name: one.open for one in posed.problem.repairs}
+    return any(map(bool, (inside.get(action), *access_moves(posed.problem, action))))
+
+
+def caution_words(
+    table: FaultTable, actions: Sequence[str], *, inside: bool
+) -> tuple[str, ...]:
+    """
+    Say what may hurt at some actions.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+    actions
+        The actions that follow one another, by name.
+    inside
+        One of them lies inside the case, or opens or closes it.
+
+    Returns
+    -------
+    tuple[str, ...]
+        A sentence for each kind.
+    """
+    kinds: tuple[str, ...] = ("static", "pack") if inside else ()
+    for action in actions:
+        if action in table.tests:
+            kinds += table.tests[action].cautions
+        if action in table.repairs:
+            kinds += table.repairs[action].cautions
+    return tuple(CAUTION_WORDS[kind] for kind in dict.fromkeys(kinds))

@@ -1,0 +1,83 @@
+"""How do the lines of a run tell of power, compartments and safe stops?"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+from turnscrew.core.bench.run import Line
+from turnscrew.core.model.running import NOT_PROVIDED, MayPower
+
+
+def power_line(state: MayPower, *, is_live: bool) -> str:
+    """
+    Say whether it may run, and whether its pack is connected, in passing.
+
+    Parameters
+    ----------
+    state
+        Whether it may.
+    is_live
+        The pack of the open device is still connected.
+
+    Returns
+    -------
+    str
+        One line.
+    """
+    pack = " Pack is live." if is_live else ""
+    if not state.is_allowed:
+        first, *rest = state.reasons
+        more = f", and {len(rest)} more" if rest else ""
+        return f"May run: no: {first.removesuffix(NOT_PROVIDED)}{more}.{pack}"
+    for_s = f", {state.for_s:g} s at most" if state.for_s is not None else ""
+    return f"May run: yes{for_s}.{pack}"
+
+
+def count_words(kept: Mapping[str, str]) -> str:
+    """
+    Ask for empty compartments; in one that is named others may still lie.
+
+    Parameters
+    ----------
+    kept
+        For each letter the compartment it is kept in; empty for that of its letter.
+
+    Returns
+    -------
+    str
+        The question.
+    """
+    letters = ", ".join(kept)
+    if not any(kept.values()):
+        one = len(kept) == 1
+        where = f"compartment{'' if one else 's'} {letters}"
+        return f"Look into {where}: {'is it' if one else 'are all'} empty?"
+    if len(kept) == 1:
+        place = kept[letters]
+        return f"Look into compartment {place}: is nothing of {letters} left there?"
+    among = "; ".join(
+        f"{letter} kept in {place}" if place else letter
+        for letter, place in kept.items()
+    )
+    return f"Look into the compartments: is nothing left of {among}?"
+
+
+def with_stops(lines: list[Line]) -> Iterable[Line]:
+    """
+    Say at each line how many there are to the next safe stop.
+
+    Parameters
+    ----------
+    lines
+        The lines of a run.
+
+    Returns
+    -------
+    Iterable[Line]
+        The same lines with their stops.
+    """
+    told: list[Line] = []
+    ahead: int | None = None
+    for line in reversed(lines):
+        ahead = 0 if line.stop else None if ahead is None else ahead + 1
+        told.append(replace(line, to_stop=ahead))
+    return reversed(told)

@@ -1,0 +1,32 @@
+"""Who waits for a piece, and whom may the piece of a donor serve?"""
+
+from django.db.models import Q
+
+from turnscrew.web.records.models import Allotment, Donor, DonorPart, Part
+from turnscrew.web.records.queries.due import earliest_due_first
+
+
+def serve_from(part: DonorPart) -> None:
+    """Promise a good piece of a donor to whoever waits, the earliest due first."""
+    theirs = Q()
+    if not may_leave(part.donor):
+        theirs = Q(job__batch__customer=part.donor.job.batch.customer)
+    for wish in short_in_turn(part.part, theirs)[:1]:
+        wish.donor_part, wish.state = part, Allotment.PROMISED
+        wish.save()
+
+
+def short_in_turn(part: Part, *which: Q) -> list[Allotment]:
+    """Give the wishes that wait for a part, the earliest due first."""
+    waiting = (
+        Allotment.objects.select_for_update(of=("self",))
+        .filter(*which, part=part, state=Allotment.SHORT, donor_part=None)
+        .select_related("job__batch")
+        .order_by("id")
+    )
+    return earliest_due_first(waiting, lambda wish: wish.job)
+
+
+def may_leave(donor: Donor) -> bool:
+    """Say whether parts may go to another customer: only with consent on record."""
+    return donor.use == "any" and bool(donor.consent)

@@ -1,0 +1,14 @@
+"""May anything still be written about a customer?"""
+
+from turnscrew.web.records.models import Customer
+from turnscrew.web.records.services.refusal import RefusedError
+
+
+def require_on_record(customer_id: int) -> None:
+    """
+    Refuse whose people were erased: what came in now would never be erased.
+
+    It is asked of the tables, as others may have erased since the row was read.
+    """
+    if Customer.objects.filter(pk=customer_id, is_erased=True).exists():
+        raise RefusedError("customer: found one erased, wanted one on record")

@@ -1,0 +1,81 @@
+"""Do cards and labels hold their words, however many there are?"""
+
+from dataclasses import replace
+
+import pypdfium2
+import pytest
+
+from papers.batch.test_batch_papers import ANSWER
+from turnscrew.core.model.hold import Hold
+from turnscrew.core.stock.demand import Offer
+from turnscrew.papers.batch.bench import donor_cards
+from turnscrew.papers.batch.labels import device_labels, isolation_labels
+from turnscrew.papers.page import Paper
+
+SEEN = (
+    "case gap of 5 mm, warm, smells sweet, lid does not close, told by the driver " * 4
+)
+SITE = "Distribution centre number 11 of the northern region"
+
+
+def loaded():
+    """Give the example with every hazard and long words at each device."""
+    kinds = ("pack", "liquid", "contaminated", "glass")
+    holds = tuple(Hold(kind, "words of it", SEEN) for kind in kinds)
+    devices = tuple(
+        replace(one, line=replace(one.line, site=SITE), holds=holds)
+        for one in ANSWER.devices
+    )
+    return replace(ANSWER, devices=devices)
+
+
+def box_of(page: pypdfium2.PdfPage, words: str, *, first: bool = True):
+    """Give the box of the first or last place of some words: left, low, right, high."""
+    text = page.get_textpage()
+    search = text.search(words)
+    found = []
+    while (hit := search.get_next()) is not None:
+        found.append(text.get_charbox(hit[0]))
+    assert found, words
+    return found[0] if first else found[-1]
+
+
+@pytest.mark.parametrize("page", ["a4", "letter"])
+def test_what_to_do_stands_on_an_isolation_label_whatever_was_seen(page) -> None:
+    sheet = pypdfium2.PdfDocument(isolation_labels(loaded(), page))[0]
+
+    seen = box_of(sheet, "pack may be swollen")
+    call = box_of(sheet, "hiss, smoke or heat")
+    since = box_of(sheet, "isolated Mon")
+    # From the top down, one under the other.
+    assert seen[1] > call[3]
+    assert call[1] > since[3]
+    assert "call the fire" in sheet.get_textpage().get_text_range()
+
+
+@pytest.mark.parametrize("page", ["a4", Paper("letter", language="de")])
+def test_a_donor_card_with_many_parts_keeps_its_last_lines_free(page) -> None:
+    offers = tuple(Offer(2, part) for part in ANSWER.batch.parts)[:14]
+    others = tuple(one for one in ANSWER.supply.offers if one.donor != 2)
+    supply = replace(ANSWER.supply, offers=(*offers, *others))
+    sheet = pypdfium2.PdfDocument(donor_cards(replace(ANSWER, supply=supply), page))[0]
+    is_german = page != "a4"
+
+    last = box_of(sheet, ANSWER.batch.parts[offers[-1].part].description)
+    never = box_of(sheet, "Nie entnommen" if is_german else "Never harvested")
+    data = box_of(sheet, "Datenträger" if is_german else "Data-bearing")
+    assert last[1] > never[3]
+    assert never[1] > data[3]
+    assert len(pypdfium2.PdfDocument(donor_cards(ANSWER, page))) <= 4
+
+
+@pytest.mark.parametrize("page", ["a4", Paper("a4", language="de")])
+def test_no_hazard_stands_on_the_bar_code_of_a_label(page) -> None:
+    sheet = pypdfium2.PdfDocument(device_labels(loaded(), page))[0]
+    number = box_of(sheet, "2702010")
+    hazard = box_of(sheet, "GLAS")
+
+    # The bars are 4.6 mm high and end 2.9 mm above the label's edge.
+    point_per_mm = 72 / 25.4
+    assert hazard[1] - number[3] > 4.6 * point_per_mm
+    assert "…" in sheet.get_textpage().get_text_range()
