@@ -1,15 +1,18 @@
 """Is every stroke written once or refused in words, and nothing lost beside it?"""
 
 import json
+from datetime import datetime, timedelta
 from typing import Any
 
 import pytest
 from django.test import Client
 
-from turnscrew.web.records.models import BenchStroke, Entry, Person
+from turnscrew.core.model.job_state import Standing
+from turnscrew.web.records.models import BenchStroke, Entry, Job, Person
 from turnscrew.web.records.queries import bench_runs
-from turnscrew.web.records.services import people, photos
+from turnscrew.web.records.services import bench_places, custody, people, photos
 from web.bench.case import (
+    AT,
     anew,
     became,
     in_turn,
@@ -67,6 +70,54 @@ def test_it_does_not_take_the_key_of_another_device_for_its_own(
     assert "held" == held["standing"]
     assert "refused" == refused["standing"]
     assert "key" in refused["against"]
+
+
+# --- by a clock that is wrong ---------------------------------------------------------
+
+
+def told_by_clock(client: Client, stroke: Any, sent_at: datetime) -> BenchStroke:
+    body = {"bench": "b", "sent_at": sent_at.isoformat(), "strokes": [stroke]}
+    (told,) = post(client, "tell/", body)["became"]
+    assert "held" == told["standing"], told
+    return BenchStroke.objects.get(client_key=stroke["key"])
+
+
+@pytest.mark.parametrize(
+    "began", ["1970-01-01T00:00:00Z", "2027-02-01T06:00:00Z", "2031-07-01T00:00:00Z"]
+)
+def test_it_dates_what_a_wrong_clock_told_by_how_long_it_waited(
+    at_lead, run, clock, began
+) -> None:
+    there = datetime.fromisoformat(began)
+    clock.at += timedelta(hours=2)
+    stroke = one(run, at=there.isoformat())
+
+    kept = told_by_clock(at_lead, stroke, there + timedelta(minutes=90))
+
+    assert clock.at - timedelta(minutes=90) == kept.told_at
+
+
+def test_it_dates_nothing_before_its_path_or_after_now(at_lead, run, clock) -> None:
+    """The clock was set between telling and sending."""
+    clock.at += timedelta(hours=2)
+    early, late = one(run, at="1970-01-01T00:00:00Z"), one(run, 1, at="2099" + AT[4:])
+
+    assert run.at == told_by_clock(at_lead, early, clock.at).told_at
+    assert clock.at == told_by_clock(at_lead, late, clock.at).told_at
+
+
+def test_a_slow_clock_does_not_open_a_parked_device(at_lead, run, lead, clock) -> None:
+    job = Job.objects.get(pk=run.job_id)
+    custody.move(job, Standing("open", job.place, lead.ref), by=lead, now=clock.at)
+    bench_places.park(job, by=lead, now=clock.at + timedelta(hours=1), reason="night")
+    clock.at += timedelta(hours=3)
+    stroke = one(run, at=AT)
+
+    body = {"bench": "b", "sent_at": AT, "strokes": [stroke]}
+    (told,) = post(at_lead, "tell/", body)["became"]
+
+    assert "refused" == told["standing"]
+    assert "found it parked" in told["against"]
 
 
 # --- refused with a reason, and the others kept ---------------------------------------

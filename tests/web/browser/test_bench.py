@@ -434,6 +434,30 @@ def test_what_the_records_refuse_is_said_until_all_of_it_was_seen(
     assert not bench.get_by_text("Refused by the records").count()
 
 
+def test_what_was_refused_can_be_told_again_and_the_rest_says_why_not(
+    bench, sallowmere, lead, now
+) -> None:
+    begin(bench, kitted(sallowmere, 18, lead, now))
+    bench.evaluate(
+        """async () => { const app = window.bench, job = app.job();
+             const told = { run: job.run.ref, facts: {}, bench: "bench 1", row: 1,
+               at: new Date().toISOString(), after: "before-all", act: "done" };
+             app.sender.refused = [0, 1, 3].map((line) =>
+               ({ ...told, key: `once-refused-${line}`, line, against: "a lock" }));
+             app.open("refused"); }"""
+    )
+
+    bench.get_by_role("button", name="Tell again").click()
+
+    bench.get_by_text("found line 4, wanted line 3").wait_for()
+    settled(bench)
+    assert ["once-refused-0", "once-refused-1"] == [
+        one.client_key for one in BenchStroke.objects.filter(standing="held")
+    ]
+    assert not bench.get_by_text("a lock").count()
+    assert 1 == bench.evaluate("() => window.bench.sender.refused.length")
+
+
 def test_what_is_found_in_mid_work_stands_above_the_line_at_once(
     bench, sallowmere, lead, now
 ) -> None:

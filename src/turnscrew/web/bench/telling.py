@@ -2,8 +2,8 @@
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import asdict
-from datetime import UTC, datetime
+from dataclasses import asdict, dataclass
+from datetime import UTC, datetime, timedelta
 from functools import wraps
 from typing import Annotated, Any
 
@@ -42,6 +42,11 @@ _NO_NUL = r"^[^\x00]*$"
 """PostgreSQL keeps no such character."""
 
 _Word = Annotated[str, Field(max_length=300, pattern=_NO_NUL)]
+_At = Annotated[
+    AwareDatetime,
+    Field(ge=datetime(1900, 1, 1, tzinfo=UTC), le=datetime(2200, 1, 1, tzinfo=UTC)),
+]
+"""A time by the clock of a bench, which may be wrong by years."""
 _Whole = Annotated[int, Field(ge=-1_000_000, le=1_000_000)]
 
 
@@ -52,9 +57,7 @@ class StrokeIn(BaseModel):
     run: str = Field(pattern=r"^[0-9a-f]{16}$")
     act: str = Field(pattern=r"^(done|answer|differs|skip|undo|record)$")
     line: int = Field(ge=0, le=100_000)
-    at: AwareDatetime = Field(
-        ge=datetime(2000, 1, 1, tzinfo=UTC), le=datetime(2200, 1, 1, tzinfo=UTC)
-    )
+    at: _At
     facts: dict[_Word, _Word | _Whole | bool | None] = Field(
         default_factory=dict, max_length=20
     )
@@ -66,6 +69,7 @@ class StrokesIn(BaseModel):
     """Strokes in the order in which they were made; each is read by itself."""
 
     bench: str = Field(default="", max_length=40, pattern=_NO_NUL)
+    sent_at: _At | None = None
     strokes: list[Any] = Field(max_length=_MOST_STROKES)
 
 
@@ -164,8 +168,11 @@ def tell(request: HttpRequest) -> JsonResponse:
         raise RefusedError("told by: found somebody else, wanted who is signed in")
     became: list[dict[str, str]] = []
     refused: set[str] = set()
+    # Both are of one clock, so what it goes wrong by drops out.
+    slow = now - sent.sent_at if sent.sent_at else timedelta()
+    message = _Message(sent.bench, slow, by, now)
     for one in sent.strokes:
-        became.append(_told(one, sent.bench, refused, by, now))
+        became.append(_told(one, message, refused))
         if became[-1]["standing"] == "refused":
             refused.add(_text(one, "run"))
     return JsonResponse({"became": became})
@@ -176,9 +183,17 @@ def _text(sent: Any, name: str) -> str:
     return value if isinstance(value, str) else ""
 
 
-def _told(
-    sent: Any, name: str, refused: set[str], by: Any, now: datetime
-) -> dict[str, str]:
+@dataclass(frozen=True)
+class _Message:
+    """Whence strokes come, and how much slower the clock there is."""
+
+    bench: str
+    slow: timedelta
+    by: Any
+    now: datetime
+
+
+def _told(sent: Any, message: _Message, refused: set[str]) -> dict[str, str]:
     if _text(sent, "run") in refused:
         return _refused(sent, "what came before it of this device was refused")
     try:
@@ -186,11 +201,12 @@ def _told(
     except ValidationError as error:
         return _refused(sent, _plain(error))
     told = bench.Told(
-        key=one.key, run=one.run, act=one.act, line=one.line, at=one.at,
-        facts=one.facts, after=one.after, bench=name,
+        key=one.key, run=one.run, act=one.act, line=one.line,
+        at=min(one.at + message.slow, message.now), facts=one.facts,
+        after=one.after, bench=message.bench,
     )  # fmt: skip
     try:
-        kept = _once(told, by, now)
+        kept = _once(told, message.by, message.now)
     except (RefusedError, TurnscrewError, bench_runs.NoRunError) as error:
         return _refused(sent, str(error))
     return {"key": one.key, "standing": kept.standing, "against": kept.against}

@@ -42,6 +42,7 @@ SCREENS = {
     "What was it?": "Was war es?",
     "Back": "Zurück",
     "Seen": "Gesehen",
+    "Tell again": "Nochmals melden",
     "Enter": "Eingeben",
     "Clear": "Löschen",
     "Yes": "Ja",

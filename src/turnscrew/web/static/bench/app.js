@@ -34,6 +34,8 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     this.chosen = "";
     this.lastAt = 0;
     this.told = "";
+    // When each was pressed, by a clock that nobody sets.
+    this.pressed = new Map();
     this.photos = photosKept();
     begin(JSON.parse(document.getElementById("words").textContent));
     const commands = JSON.parse(document.getElementById("commands").textContent);
@@ -439,6 +441,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
       at: new Date().toISOString(), after: this.sender.head(job),
       who: this.sender.state.person?.ref || "",
     };
+    this.pressed.set(whole.key, performance.now());
     try {
       await this.sender.tell(whole);
     } catch (error) {
@@ -464,9 +467,9 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     const job = this.job();
     const run = this.run(job);
     const held = stateOf(run, this.strokes(job)).held;
+    const pressed = held.map((one) => this.pressed.get(one.key) ?? -Infinity).reverse();
     let n = held.length ? 1 : 0;
-    while (n < held.length &&
-      Date.parse(held[held.length - n].at) - Date.parse(held[held.length - n - 1].at) < BURST_MS) n += 1;
+    while (n < held.length && pressed[n - 1] - pressed[n] < BURST_MS) n += 1;
     if (!n) return this.refuse("undo: found nothing done in this path");
     for (const stroke of held.slice(-n).reverse())
       await this.tell(job, run, { act: "undo", line: stroke.line });
@@ -542,7 +545,8 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     if (this.screen === "refused")
       return screens.plain(null, "Refused by the records; nothing of it is written:",
         this.sender.refused.slice(0, REFUSED_A_PAGE).map((one) => `${one.act} ${one.line + 1}: ${one.against}`),
-        [{ label: "Seen", name: "done", hint: "Space", isFirst: true }]);
+        [{ label: "Seen", name: "done", hint: "Space", isFirst: true },
+          { label: "Tell again", name: "yes", hint: "Y" }]);
     const run = this.run(job);
     if (job?.run?.disputed?.length && ["work", "back"].includes(this.screen))
       this.screen = "accounts";

@@ -149,7 +149,8 @@ export class Sender {
     const strokes = mine.map(({ key, run, act, line, at, facts, after, who }) => ({
       key, run, act, line, at, facts, after, who: who || "",
     }));
-    const answer = await this.post("tell/", { bench, strokes });
+    const sent_at = new Date().toISOString();
+    const answer = await this.post("tell/", { bench, sent_at, strokes });
     if (!answer.became) throw new NoNetwork("not signed in");
     const became = new Map(answer.became.map((one) => [one.key, one]));
     for (const one of mine) await this.settle(one, became.get(one.key));
@@ -171,6 +172,14 @@ export class Sender {
     await store.drop("queue", stroke.row);
     this.queue = this.queue.filter((one) => one.row !== stroke.row);
     if (became.standing !== "held") this.changed();
+  }
+
+  // Goes behind what is known by now; it leaves the refused when it is queued again.
+  async tellAgain(one, after) {
+    const { against, row, ...stroke } = one;
+    await this.tell({ ...stroke, after });
+    this.refused = this.refused.filter((other) => other !== one);
+    await store.keep("told", "refused", this.refused);
   }
 
   async forgetRefused(n) {
