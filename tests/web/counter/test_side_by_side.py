@@ -1,13 +1,16 @@
 """Is nothing undone, doubled or billed that two people, two forms or a no left open?"""
 
+from datetime import timedelta
+
 import pypdfium2
 import pytest
 
 from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import Approval, Batch, Customer, Job, OrderLine
-from turnscrew.web.records.queries.bench_goal import why_no_power
+from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.order_today import order_today
 from turnscrew.web.records.queries.packs import packs_to_isolate
+from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.skills import skills_held
 from turnscrew.web.records.services import (
@@ -178,3 +181,18 @@ def test_a_pack_written_to_be_bad_anywhere_is_isolated_first(
 
     assert job in packs_to_isolate([sallowmere], now)
     assert "pack swollen or not known" == why_no_power(job, now)
+
+
+def test_a_new_pack_that_swells_too_keeps_power_off_again(
+    sallowmere, lead, now, monkeypatch
+) -> None:
+    job = packs_to_isolate([sallowmere], now)[0]
+    fitted_at = now + timedelta(hours=1)
+    monkeypatch.setattr(bench_runs, "freed_at", lambda job: {"pack": fitted_at})
+    assert not why_no_power(job, fitted_at)
+
+    later = fitted_at + timedelta(hours=1)
+    words = "new pack is swollen too"
+    findings.note_finding(job, "seen", by=lead, now=later, words=words)
+
+    assert "pack swollen or not known" == why_no_power(job, later)

@@ -149,6 +149,11 @@ def line_now(job: Job, now: datetime) -> BatchLine:
     return convert.batch_line(job, known, told_by_job([job], now)[job.pk])
 
 
+def job_then(job: Job, then: datetime) -> Job | None:
+    """Give a device as it was written at a time; nothing if it was not yet."""
+    return _at(Job, then, id=job.pk).first()
+
+
 def jobs_of(batch: Batch, then: datetime | None = None) -> list[Job]:
     """Give the jobs of a batch by their line."""
     return list(_at(Job, then, batch_id=batch.pk).order_by("line"))

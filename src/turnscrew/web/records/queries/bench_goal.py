@@ -22,18 +22,16 @@ from turnscrew.papers.batch.words import (
 )
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Allotment, Job
-from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.batch_input import (
     batch_input,
     found_on,
-    line_now,
-    terms_of,
 )
 from turnscrew.web.records.queries.data_terms import (
     NOT_ALLOWED,
     data_lines,
     may_not_start,
 )
+from turnscrew.web.records.queries.power_bars import NO_POWER, barring, bars_of
 from turnscrew.web.records.queries.reckoning import used_up_at_the_bench
 from turnscrew.web.records.queries.told_dangers import told_by_job
 from turnscrew.web.records.queries.usual_faults import other_faults, twin_words
@@ -47,11 +45,6 @@ _HEED = {"pack": PACK_CAUTION, "liquid": LIQUID_CAUTION, "glass": GLASS_CAUTION}
 _IN_THEIR_WORDS = {"contaminated", "unsorted"}
 """Holds of arrival that are told at the bench as they stand."""
 
-_NO_POWER = {
-    "pack": "pack swollen or not known",
-    "liquid": "liquid got in",
-}
-
 
 def goal_of(job: Job, device: Device, now: datetime) -> Goal:
     """Say what is to be done with a device: its confirmed faults, hazards, finish."""
@@ -60,7 +53,7 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
     line = convert.batch_line(job, found_on(job, now), told)
     holds = observed_holds(line, batch.terms)
     reach = reach_of(batch, line, device)
-    bars = _bars(holds, bench_runs.freed(job))
+    bars = bars_of(job, holds, now)
     heed = list(_lacking(job, batch, line, device))
     heed += _heeded(holds, bars)
     if reach:
@@ -72,7 +65,7 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
         reach=reach,
         work=tuple(_work(batch, line, device, reach)),
         heed=tuple(dict.fromkeys(heed)),
-        no_power=next((_NO_POWER[kind] for kind in bars), ""),
+        no_power=next((NO_POWER[kind] for kind in bars), ""),
         no_start=NOT_ALLOWED if may_not_start(job) else "",
         is_pack_bad="pack" in bars,
         is_wet="liquid" in bars,
@@ -81,30 +74,13 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
     )
 
 
-def why_no_power(job: Job, now: datetime) -> str:
-    """Say why a device may not have power now, whatever its path says; else nothing."""
-    holds = observed_holds(line_now(job, now), terms_of(job.batch))
-    bars = _bars(holds, bench_runs.freed(job))
-    return next((_NO_POWER[kind] for kind in bars), "")
-
-
-def _bars(holds: Sequence[Hold], freed: Collection[str]) -> list[str]:
-    """Name what keeps power off a device and was not seen to yet."""
-    kinds = {_barring(hold) for hold in holds}
-    return [kind for kind in _NO_POWER if kind in kinds and kind not in freed]
-
-
-def _barring(hold: Hold) -> str:
-    return "liquid" if hold.kind == "wet" else hold.kind
-
-
 def _heeded(holds: Sequence[Hold], bars: Collection[str]) -> Iterator[str]:
     """Give the dangers that were seen; of what keeps power off what still does."""
     for hold in holds:
-        kind = _barring(hold)
+        kind = barring(hold)
         if hold.kind in _IN_THEIR_WORDS:
             yield stop_after(str(hold)[0].upper() + str(hold)[1:])
-        elif kind in _HEED and (kind not in _NO_POWER or kind in bars):
+        elif kind in _HEED and (kind not in NO_POWER or kind in bars):
             yield _HEED[kind]
 
 

@@ -21,7 +21,6 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.bench_drawings import drawing_key
-from turnscrew.web.records.queries.bench_goal import why_no_power
 from turnscrew.web.records.queries.bench_recordings import is_recorded
 from turnscrew.web.records.queries.data_terms import NOT_ALLOWED, may_not_start
 from turnscrew.web.records.queries.descriptions import device_in, revisions_of, used_by
@@ -29,6 +28,7 @@ from turnscrew.web.records.queries.due import due_on, earliest_due_first
 from turnscrew.web.records.queries.item_page import names_of
 from turnscrew.web.records.queries.notation import notation
 from turnscrew.web.records.queries.permission import waits_for
+from turnscrew.web.records.queries.power_bars import why_no_power
 
 ON_BENCH = ("kitted", *OPEN, "closed", "final-tested")
 """States in which a device has work at a bench before it."""

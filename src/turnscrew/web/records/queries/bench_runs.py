@@ -1,7 +1,8 @@
 """How far is the work on a device at the bench?"""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from functools import lru_cache
 from threading import Lock
 
@@ -125,13 +126,19 @@ def work_done(row: BenchRun) -> frozenset[str]:
     )
 
 
-def freed(job: Job) -> frozenset[str]:
-    """Name what kept power off a device and is gone by work done at the bench."""
+def freed_at(job: Job) -> Mapping[str, datetime]:
+    """Name what kept power off a device and is gone by work at the bench, and when."""
     row = latest(job)
     if row is None or row.kind == BenchRun.RECORDING:
-        return frozenset()
-    lines = (line for line, stroke in _held_lines(row) if stroke.act == "done")
-    return frozenset(line.frees for line in lines if line.frees)
+        return {}
+    kinds = {
+        stroke.key: line.frees
+        for line, stroke in _held_lines(row)
+        if stroke.act == "done" and line.frees
+    }
+    done = BenchStroke.objects.filter(client_key__in=kinds).order_by("told_at")
+    times = done.values_list("client_key", "told_at")
+    return {kinds[key]: at for key, at in times}
 
 
 def was_off(row: BenchRun) -> frozenset[str]:

@@ -12,28 +12,34 @@ _BAD = {"swollen", "warm", "damaged"}
 """Words of the log of packs that speak of one that may harm."""
 
 
-def told_by_job(jobs: Iterable[Job], now: datetime) -> Mapping[int, tuple[str, ...]]:
+def told_by_job(
+    jobs: Iterable[Job], now: datetime, since: datetime | None = None
+) -> Mapping[int, tuple[str, ...]]:
     """
     Give the words that stand of each device: findings, packs, incidents not closed.
 
     Findings that are the answer of a test are left out, as their words name what was
-    looked for. Of the log of packs the last line of a device counts.
+    looked for. Of the log of packs the last line of a device counts. What was written
+    up to ``since``, if one is given, is left out.
     """
     reported = {job.pk: job.reported.strip() for job in jobs}
     listed = list(reported)
     told: dict[int, list[str]] = defaultdict(list)
     findings = Finding.objects.filter(job__in=listed, at__lte=now, result="", code="")
+    logged = PackLog.objects.filter(job__in=listed, at__lte=now)
+    open_ = Incident.objects.filter(job__in=listed, closed_on=None)
+    if since is not None:
+        findings, logged = findings.filter(at__gt=since), logged.filter(at__gt=since)
+        open_ = open_.filter(written_at__gt=since)
     standing = findings.filter(Q(withdrawn_at=None) | Q(withdrawn_at__gt=now))
     for key, words in standing.exclude(words="").values_list("job", "words"):
         # What the customer said when it came is read by itself.
         if words.strip() != reported[key]:
             told[key].append(words)
-    logged = PackLog.objects.filter(job__in=listed, at__lte=now).order_by("id")
-    last = dict(logged.values_list("job", "event"))
+    last = dict(logged.order_by("id").values_list("job", "event"))
     for key, event in last.items():
         if event in _BAD:
             told[key].append(f"pack log: {event}")
-    open_ = Incident.objects.filter(job__in=listed, closed_on=None)
     for key, words in open_.values_list("job", "what"):
         told[key].append(words)
     return {key: tuple(told[key]) for key in listed}

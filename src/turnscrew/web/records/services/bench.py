@@ -18,7 +18,7 @@ from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.batch_input import found_on
 from turnscrew.web.records.queries.bench_diagnosis import checked_answer
 from turnscrew.web.records.queries.bench_drawings import drawings_of
-from turnscrew.web.records.queries.bench_goal import goal_of, why_no_power
+from turnscrew.web.records.queries.bench_goal import goal_of
 from turnscrew.web.records.queries.bench_holding import passed_on
 from turnscrew.web.records.queries.data_terms import (
     data_refusal,
@@ -33,6 +33,7 @@ from turnscrew.web.records.queries.descriptions import (
 from turnscrew.web.records.queries.locks import lock_refusal
 from turnscrew.web.records.queries.matings import own_device
 from turnscrew.web.records.queries.photos import photo_refusal
+from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.skills import skills_held
 from turnscrew.web.records.queries.written_yes import with_written_yes
 from turnscrew.web.records.services import custody

@@ -1,0 +1,82 @@
+"""What keeps power off a device, and was it seen to at the bench since it was told?"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime
+
+from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.hold import Hold
+from turnscrew.core.reconcile.remarks import observed_holds
+from turnscrew.web.records.models import Finding, Job
+from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.batch_input import job_then, line_now, terms_of
+from turnscrew.web.records.queries.told_dangers import told_by_job
+
+NO_POWER = {
+    "pack": "pack swollen or not known",
+    "liquid": "liquid got in",
+}
+
+
+def why_no_power(job: Job, now: datetime) -> str:
+    """Say why a device may not have power now, whatever its path says; else nothing."""
+    holds = observed_holds(line_now(job, now), terms_of(job.batch))
+    return next((NO_POWER[kind] for kind in bars_of(job, holds, now)), "")
+
+
+def bars_of(job: Job, holds: Sequence[Hold], now: datetime) -> list[str]:
+    """Name what of all that holds keeps power off a device and was not seen to yet."""
+    kinds = {barring(hold) for hold in holds}
+    known = [kind for kind in NO_POWER if kind in kinds]
+    gone = freed(job, now) if known else frozenset()
+    return [kind for kind in known if kind not in gone]
+
+
+def barring(hold: Hold) -> str:
+    """Name the danger of what holds."""
+    return "liquid" if hold.kind == "wet" else hold.kind
+
+
+def freed(job: Job, now: datetime) -> frozenset[str]:
+    """Name what is gone by work done at the bench and was not told of anew since."""
+    return frozenset(
+        kind
+        for kind, then in bench_runs.freed_at(job).items()
+        if kind not in _told_since(job, then, now)
+    )
+
+
+def _told_since(job: Job, then: datetime, now: datetime) -> frozenset[str]:
+    line, terms = _line_since(job, then, now), terms_of(job.batch)
+    return frozenset(barring(hold) for hold in observed_holds(line, terms))
+
+
+def _line_since(job: Job, then: datetime, now: datetime) -> BatchLine:
+    """Give a device with nothing but what was written of it since a time."""
+    was = job_then(job, then)
+    is_same_gap = was is not None and was.gap_mm == job.gap_mm
+    line = line_now(job, now)
+    return replace(
+        line,
+        reported="",
+        remarks="",
+        found=tuple(code for code in line.found if code in _codes_since(job, then)),
+        told=told_by_job([job], now, since=then)[job.pk],
+        gap_mm=None if is_same_gap else line.gap_mm,
+    )
+
+
+def _codes_since(job: Job, then: datetime) -> frozenset[str]:
+    """
+    Give the faults that were found since a time.
+
+    Those seen are confirmed once, with the first other fault found inside: that alone
+    is no news of them.
+    """
+    standing = job.findings.filter(withdrawn_at=None).exclude(code="")
+    since = standing.filter(at__gt=then)
+    before = standing.filter(at__lte=then, stage=Finding.CONFIRMED)
+    again = since.filter(stage=Finding.CONFIRMED, code__in=before.values("code"))
+    new = since.exclude(code__in=standing.filter(at__lte=then).values("code"))
+    seen = since.filter(stage=Finding.SEEN)
+    return frozenset((again | new | seen).values_list("code", flat=True))
