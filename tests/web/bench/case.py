@@ -41,9 +41,11 @@ def one(run: BenchRun | str, line: int = 0, act: str = "done", **more: Any) -> A
     return sent | more
 
 
-def became(client: Client, *strokes: Any, name: str = "bench 1") -> list[Any]:
+def became(
+    client: Client, *strokes: Any, name: str = "bench 1", **more: Any
+) -> list[Any]:
     """Send strokes in one message; give what became of each."""
-    body = {"bench": name, "strokes": list(strokes)}
+    body = {"bench": name, "strokes": list(strokes), **more}
     return list(post(client, "tell/", body)["became"])
 
 

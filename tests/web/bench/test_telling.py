@@ -76,8 +76,7 @@ def test_it_does_not_take_the_key_of_another_device_for_its_own(
 
 
 def told_by_clock(client: Client, stroke: Any, sent_at: datetime) -> BenchStroke:
-    body = {"bench": "b", "sent_at": sent_at.isoformat(), "strokes": [stroke]}
-    (told,) = post(client, "tell/", body)["became"]
+    (told,) = became(client, stroke, sent_at=sent_at.isoformat())
     assert "held" == told["standing"], told
     return BenchStroke.objects.get(client_key=stroke["key"])
 
@@ -111,10 +110,8 @@ def test_a_slow_clock_does_not_open_a_parked_device(at_lead, run, lead, clock) -
     custody.move(job, Standing("open", job.place, lead.ref), by=lead, now=clock.at)
     bench_places.park(job, by=lead, now=clock.at + timedelta(hours=1), reason="night")
     clock.at += timedelta(hours=3)
-    stroke = one(run, at=AT)
 
-    body = {"bench": "b", "sent_at": AT, "strokes": [stroke]}
-    (told,) = post(at_lead, "tell/", body)["became"]
+    (told,) = became(at_lead, one(run, at=AT), sent_at=AT)
 
     assert "refused" == told["standing"]
     assert "found it parked" in told["against"]

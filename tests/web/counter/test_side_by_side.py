@@ -196,3 +196,29 @@ def test_a_new_pack_that_swells_too_keeps_power_off_again(
     findings.note_finding(job, "seen", by=lead, now=later, words=words)
 
     assert "pack swollen or not known" == why_no_power(job, later)
+
+
+@pytest.mark.parametrize(
+    ("stages", "why"),
+    [
+        (["seen"], "pack swollen or not known"),
+        (["confirmed"], ""),
+        (["confirmed", "confirmed"], "pack swollen or not known"),
+    ],
+)
+def test_a_pack_that_is_only_confirmed_after_the_work_is_no_new_one(
+    sallowmere, lead, now, monkeypatch, stages, why
+) -> None:
+    """The first fault found inside confirms those that were seen before."""
+    flat = packs_to_isolate([sallowmere], now)
+    job = next(one for one in sallowmere.jobs.all() if one not in flat)
+    *before, last = ["seen", *stages]
+    for stage in before:
+        findings.note_finding(job, stage, by=lead, now=now, code="T-BAT")
+    monkeypatch.setattr(bench_runs, "freed_at", lambda job: {"pack": now})
+    assert not why_no_power(job, now)
+
+    later = now + timedelta(hours=1)
+    findings.note_finding(job, last, by=lead, now=later, code="T-BAT")
+
+    assert why == why_no_power(job, later)

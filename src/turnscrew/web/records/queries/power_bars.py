@@ -55,12 +55,12 @@ def _line_since(job: Job, then: datetime, now: datetime) -> BatchLine:
     """Give a device with nothing but what was written of it since a time."""
     was = job_then(job, then)
     is_same_gap = was is not None and was.gap_mm == job.gap_mm
-    line = line_now(job, now)
+    line, news = line_now(job, now), _codes_since(job, then)
     return replace(
         line,
         reported="",
         remarks="",
-        found=tuple(code for code in line.found if code in _codes_since(job, then)),
+        found=tuple(code for code in line.found if code in news),
         told=told_by_job([job], now, since=then)[job.pk],
         gap_mm=None if is_same_gap else line.gap_mm,
     )
@@ -74,9 +74,12 @@ def _codes_since(job: Job, then: datetime) -> frozenset[str]:
     is no news of them.
     """
     standing = job.findings.filter(withdrawn_at=None).exclude(code="")
-    since = standing.filter(at__gt=then)
-    before = standing.filter(at__lte=then, stage=Finding.CONFIRMED)
-    again = since.filter(stage=Finding.CONFIRMED, code__in=before.values("code"))
-    new = since.exclude(code__in=standing.filter(at__lte=then).values("code"))
-    seen = since.filter(stage=Finding.SEEN)
-    return frozenset((again | new | seen).values_list("code", flat=True))
+    rows = list(standing.values_list("code", "stage", "at"))
+    known = {(code, stage) for code, stage, at in rows if at <= then}
+    seen = {code for code, _ in known}
+    return frozenset(
+        code
+        for code, stage, at in rows
+        if at > then
+        and (stage == Finding.SEEN or code not in seen or (code, stage) in known)
+    )

@@ -426,13 +426,15 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
 
   async tell(job, run, stroke) {
     this.ask = null;
-    const strokes = this.strokes(job);
-    const state = stateOf(run, strokes);
     const whole = { facts: {}, ...stroke };
-    const wrong = refusal(run, state, whole, this.sender.state.person?.ref);
+    const wrong = this.refusalOf(job, run, whole);
     if (wrong) return this.refuse(wrong);
     this.other = null;
     return this.store(job, whole, stroke.act === "undo" ? sound.undone : sound.done);
+  }
+
+  refusalOf(job, run, stroke) {
+    return refusal(run, stateOf(run, this.strokes(job)), stroke, this.sender.state.person?.ref);
   }
 
   async store(job, stroke, heard = sound.done) {

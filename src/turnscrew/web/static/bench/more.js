@@ -1,7 +1,6 @@
 // What is told beside the line in hand: another way, another fault, a break, a test.
 
 import { SKIP_REASONS, UNDESCRIBED, UNTESTED_REASONS } from "./ask.js";
-import { refusal, stateOf } from "./fold.js";
 import * as sound from "./sound.js";
 
 export const REFUSED_A_PAGE = 4;
@@ -139,22 +138,18 @@ export const WithMore = (Base) => class extends Base {
     for (const one of this.sender.refused.filter((told) => this.sender.isMine(told))) {
       const wrong = this.whyNotAgain(one);
       if (wrong) one.against = wrong;
-      else await this.sender.tellAgain(one, this.sender.head(this.jobOf(one)));
+      else await this.sender.tellAgain(one);
     }
     await this.sender.turn();
     return this.sender.refused.length ? this.draw() : this.goHome();
   }
 
-  jobOf(stroke) {
-    return this.sender.state.jobs.find((job) => job.run?.ref === stroke.run);
-  }
-
   whyNotAgain(stroke) {
-    const job = this.jobOf(stroke);
-    const run = job && this.run(job);
+    const job = this.sender.jobOf(stroke);
+    const run = this.run(job);
     if (!run) return "path: found an older one, wanted the newest of the device";
     if (job.run.kind === "recording") return "";
-    return refusal(run, stateOf(run, this.strokes(job)), stroke, this.sender.state.person?.ref);
+    return this.refusalOf(job, run, stroke);
   }
 
   async in_accounts(command) {

@@ -55,6 +55,10 @@ export class Sender {
     return job.run ? [...job.run.strokes, ...this.waiting(job)] : [];
   }
 
+  jobOf(stroke) {
+    return this.state.jobs.find((job) => job.run?.ref === stroke.run);
+  }
+
   // What is not in the records yet. An undo leaves no stroke there but is their head,
   // so after a power cut it would else be counted once more until it is sent again.
   waiting(job) {
@@ -149,8 +153,7 @@ export class Sender {
     const strokes = mine.map(({ key, run, act, line, at, facts, after, who }) => ({
       key, run, act, line, at, facts, after, who: who || "",
     }));
-    const sent_at = new Date().toISOString();
-    const answer = await this.post("tell/", { bench, sent_at, strokes });
+    const answer = await this.post("tell/", { bench, sent_at: new Date().toISOString(), strokes });
     if (!answer.became) throw new NoNetwork("not signed in");
     const became = new Map(answer.became.map((one) => [one.key, one]));
     for (const one of mine) await this.settle(one, became.get(one.key));
@@ -158,7 +161,7 @@ export class Sender {
 
   async settle(stroke, became) {
     if (became.standing === "held") {
-      const job = this.state.jobs.find((one) => one.run?.ref === stroke.run);
+      const job = this.jobOf(stroke);
       if (job && !job.run.strokes.some((one) => one.key === stroke.key))
         job.run.strokes.push({ ...stroke });
       if (job) job.run.head = stroke.key;
@@ -175,9 +178,9 @@ export class Sender {
   }
 
   // Goes behind what is known by now; it leaves the refused when it is queued again.
-  async tellAgain(one, after) {
+  async tellAgain(one) {
     const { against, row, ...stroke } = one;
-    await this.tell({ ...stroke, after });
+    await this.tell({ ...stroke, after: this.head(this.jobOf(one)) });
     this.refused = this.refused.filter((other) => other !== one);
     await store.keep("told", "refused", this.refused);
   }
