@@ -1,0 +1,1 @@
+"""The tables that every workshop began with, by the question they answer."""
