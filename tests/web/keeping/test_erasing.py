@@ -28,6 +28,7 @@ from turnscrew.web.records.models import (
     Invoice,
     Job,
     KnownGood,
+    Part,
     Person,
     Photo,
     Quote,
@@ -35,7 +36,19 @@ from turnscrew.web.records.models import (
     Site,
 )
 from turnscrew.web.records.queries.audit import audited
-from turnscrew.web.records.services import booking, customers, people, stock
+from turnscrew.web.records.services import (
+    adapters,
+    arrival,
+    booking,
+    customers,
+    locks,
+    people,
+    safety,
+    stock,
+    supplier,
+    trials,
+    waste,
+)
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.photos import add_photo
@@ -309,6 +322,35 @@ WRITES = {
         b.jobs.first(), Finding.SEEN, by=by, now=now, words=NAME
     ),
     "photo": lambda b, by, now: add_photo(b.jobs.first(), picture(), by=by, now=now),
+    "incident": lambda b, by, now: safety.report_incident(
+        "near miss", NAME, by=by, now=now, job=b.jobs.first()
+    ),
+    "pack": lambda b, by, now: safety.log_pack(
+        NAME, "warm", by=by, now=now, place="box", job=b.jobs.first()
+    ),
+    "waste": lambda b, by, now: waste.throw_away(
+        waste.Scrap("pack", what=NAME), by=by, now=now, job=b.jobs.first()
+    ),
+    "lock": lambda b, by, now: locks.ask_administrator(
+        b.jobs.first(), NAME, now.date() + timedelta(days=3), by=by, now=now
+    ),
+    "trial": lambda b, by, now: trials.plan_trial(
+        b.jobs.first(), trials.TrialPlan(60, NAME, "upright", 20), by=by, now=now
+    ),
+    "return": lambda b, by, now: supplier.begin_return(
+        Part.objects.first(), supplier.Faulty(1, "on test", NAME, "credit"),
+        by=by, now=now, job=b.jobs.first(),
+    ),
+    "adapter": lambda b, by, now: adapters.check_adapter(
+        b.accessories.first(),
+        adapters.AdapterFound(
+            belongs="yes", is_label_read=True, is_cable_whole=True, owner=NAME
+        ),
+        by=by, now=now,
+    ),
+    "damage": lambda b, by, now: arrival.mark_damage(
+        b.jobs.first(), arrival.Damage("front", "crack", 1, 1, NAME), by=by, now=now
+    ),
     "yes": lambda b, by, now: write_yes(
         b, [], Agreed("label", NAME, now.date()), by=by, now=now
     ),

@@ -17,6 +17,7 @@ from turnscrew.web.records.queries.adapters import (
 )
 from turnscrew.web.records.services import waste
 from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.on_record import require_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -50,6 +51,7 @@ def check_adapter(
     accessory: Accessory, found: AdapterFound, *, by: Person, now: datetime
 ) -> AdapterCheck:
     """Write a look at an adapter and its reading; earlier ones stay readable."""
+    require_on_record(accessory.batch.customer_id)
     accessory = Accessory.objects.select_for_update(of=("self",)).get(pk=accessory.pk)
     reasons = [*_wrong_piece(accessory, found.piece), *_wrong(found)]
     if found.next_on is not None and found.next_on <= now.date():

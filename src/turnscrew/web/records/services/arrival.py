@@ -9,6 +9,7 @@ from turnscrew.core.photo.faces import DAMAGE, MISSING
 from turnscrew.web.records.models import ArrivalMark, Job, MissingPiece, Person
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
+from turnscrew.web.records.services.on_record import require_job_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -79,6 +80,7 @@ def gap_words(job: Job) -> str:
 @writing
 def mark_damage(job: Job, told: Damage, *, by: Person, now: datetime) -> ArrivalMark:
     """Write where on a face a device was damaged when it came."""
+    require_job_on_record(job)
     reasons = []
     if told.kind not in DAMAGE:
         wanted = ", ".join(DAMAGE)

@@ -8,6 +8,7 @@ from turnscrew.web.records.queries.locks import LOCKS, NEITHER, is_barred
 from turnscrew.web.records.services.batch_lines import jobs_at
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
+from turnscrew.web.records.services.on_record import require_job_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -43,6 +44,7 @@ def ask_administrator(
     job: Job, asked_of: str, due_on: date, *, by: Person, now: datetime, words: str = ""
 ) -> LockRequest:
     """Write what the customer's administrator was asked, and until which day."""
+    require_job_on_record(job)
     reasons = []
     if not is_barred(job):
         found = job.lock or "nothing said"

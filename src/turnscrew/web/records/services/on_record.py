@@ -1,6 +1,6 @@
 """May anything still be written about a customer?"""
 
-from turnscrew.web.records.models import Customer
+from turnscrew.web.records.models import Customer, Job
 from turnscrew.web.records.services.refusal import RefusedError
 
 
@@ -12,3 +12,9 @@ def require_on_record(customer_id: int) -> None:
     """
     if Customer.objects.filter(pk=customer_id, is_erased=True).exists():
         raise RefusedError("customer: found one erased, wanted one on record")
+
+
+def require_job_on_record(job: Job | None) -> None:
+    """Refuse words about a device of an erased customer; about none they may come."""
+    if job is not None:
+        require_on_record(job.batch.customer_id)

@@ -5,6 +5,7 @@ from datetime import date, datetime
 from turnscrew.core.ledger.entry import Fact
 from turnscrew.web.records.models import Incident, Job, PackLog, Person
 from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.on_record import require_job_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -22,6 +23,7 @@ def report_incident(
     done: str = "", job: Job | None = None,
 ) -> Incident:  # fmt: skip
     """Write what hurt, or might have hurt, somebody; the day may be an earlier one."""
+    require_job_on_record(job)
     day = on or now.date()
     reasons = []
     if kind not in INCIDENT_KINDS:
@@ -62,6 +64,7 @@ def log_pack(
     place: str = "", job: Job | None = None,
 ) -> PackLog:  # fmt: skip
     """Write what was seen of a pack, and where it lies now."""
+    require_job_on_record(job)
     reasons = []
     if not pack.strip():
         reasons.append("pack: found none, wanted its label or number")

@@ -16,6 +16,7 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.photo_copies import Prepared
 from turnscrew.web.records.services import part_photos, stock
 from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.on_record import require_job_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -54,6 +55,7 @@ def begin_return(
     photo: Prepared | None = None,
 ) -> SupplierReturn:
     """Write that pieces are faulty; what the books still count leaves the shelf."""
+    require_job_on_record(job)
     reasons = _wrong(told, has_photo=photo is not None)
     if reasons:
         raise RefusedError(*reasons)

@@ -9,6 +9,7 @@ from turnscrew.web.records.queries.closing import NOT_FOUND
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
+from turnscrew.web.records.services.on_record import require_job_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -40,6 +41,7 @@ class TrialEnd:
 @writing
 def plan_trial(job: Job, plan: TrialPlan, *, by: Person, now: datetime) -> Trial:
     """Write a trial as it is planned; one runs at a time."""
+    require_job_on_record(job)
     reasons = []
     if not 1 <= plan.planned_min <= _MOST_MIN:
         reasons.append(

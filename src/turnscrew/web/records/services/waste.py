@@ -8,6 +8,7 @@ from turnscrew.core.ledger.entry import Fact
 from turnscrew.web.records.models import Job, Person, Waste
 from turnscrew.web.records.queries.waste_page import DAMAGED_PACK, KINDS, usual_g
 from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.on_record import require_job_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -45,6 +46,7 @@ def throw_away(
     scrap: Scrap, *, by: Person, now: datetime, job: Job | None = None
 ) -> Waste:
     """Write that something lies here as waste; not weighed, a usual mass is marked."""
+    require_job_on_record(job)
     reasons = []
     if scrap.kind not in KINDS:
         reasons.append(f"kind: found {scrap.kind}, wanted one of {', '.join(KINDS)}")
