@@ -5,74 +5,35 @@ A remark is words. Known words sort it; a remark without any is held for the lea
 read, so that none is lost.
 """
 
-import re
 from dataclasses import replace
 
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.terms import Terms
+from turnscrew.core.reconcile.danger_words import (
+    SORTED,
+    TOLD_PACK,
+    WRITTEN_PACK,
+    WRITTEN_WET,
+)
 
 PACK_HOLD = Hold(
     "pack", "isolate it, pack may be swollen: no power, no charging, no pressure"
 )
 WET_HOLD = Hold("wet", "wet inside: no power")
-_SORTED: tuple[tuple[Hold, str], ...] = (
-    (
-        PACK_HOLD,
-        r"swell|swollen|bulg|\bgap\b|\bwarm\b|\bhot\b|smok|hiss|punctur|\bbloat|lifting"
-        r"|\bburn(?:t|ed|ing)\b",
+_REMARKED = (
+    PACK_HOLD,
+    Hold("contaminated", "contaminated: gloves, keep apart until cleaned"),
+    Hold(
+        "locked",
+        "locked: full test not possible until the owner's administrator unlocks it",
     ),
-    (
-        Hold("contaminated", "contaminated: gloves, keep apart until cleaned"),
-        r"smell|disinfect|contamin|\bglove|\bblood|\bmou?ld|body fluid|infect",
-    ),
-    (
-        Hold(
-            "locked",
-            "locked: full test not possible until the owner's administrator unlocks it",
-        ),
-        r"\block(?:ed|s)?\b|\bmanaged\b|\bmanagement\b|enrol|activation|\bpin code"
-        r"|password",
-    ),
-    (
-        Hold("damaged", "damaged on arrival: recorded, part of the frame may not fit"),
-        r"\bbent\b|\bcrack|\bdent|\bbroken\b|\bdamag|\bchip|\bscratch|missing|\bcorro",
-    ),
-    (
-        Hold(
-            "private", "private property inside: take out, label, return to the person"
-        ),
-        r"private|personal|memory card|sim card|\bphoto of|somebody's",
-    ),
-    (
-        Hold(
-            "returned", "old part goes back to the owner: label it and record its end"
-        ),
-        r"wants? .*\b(back|returned?)\b|\breturn .*\b(part|module|storage|disk|drive)",
-    ),
-    (
-        Hold("glass", "sharp glass: gloves, tape the front"),
-        r"\bsharp|splinter|shatter|glass out|\b(?:broken|cracked|loose)\s+glass"
-        r"|\bglass\s+(?:is\s+)?(?:broken|cracked|loose)",
-    ),
-    (
-        WET_HOLD,
-        r"\bwet\b|\bliquid|\bspill|\brinse|\bwater\b|dripping",
-    ),
+    Hold("damaged", "damaged on arrival: recorded, part of the frame may not fit"),
+    Hold("private", "private property inside: take out, label, return to the person"),
+    Hold("returned", "old part goes back to the owner: label it and record its end"),
+    Hold("glass", "sharp glass: gloves, tape the front"),
+    WET_HOLD,
 )
-_TOLD = re.compile(r"swell|swollen|bulg|smok|hiss|punctur|\bbloat", re.IGNORECASE)
-"""Words of a customer that tell of a pack; what else is said is looked for first."""
-
-_DENIED = r"(?<!\bnot )(?<!\bno )"
-_WRITTEN_PACK = re.compile(
-    rf"{_DENIED}(?:{_TOLD.pattern})|^pack log: (?:swollen|warm|damaged)", re.IGNORECASE
-)
-_WRITTEN_WET = re.compile(
-    rf"{_DENIED}(?:\bliquid (?:inside|in|on|got)\b|\bwet inside|\bsoaked|\bdripping"
-    r"|\bwater (?:in|inside|running|came)\b)",
-    re.IGNORECASE,
-)
-"""Words of the workshop's own that tell of a danger; common practice, no source."""
 
 GAP_MM = 2.0
 """Gap of a case from which the pack is taken to swell; common practice. [mm]"""
@@ -104,9 +65,7 @@ def remark_holds(remark: str) -> tuple[Hold, ...]:
     words = remark.strip()
     if not words:
         return ()
-    found = [
-        hold for hold, pattern in _SORTED if re.search(pattern, words, re.IGNORECASE)
-    ]
+    found = [hold for hold in _REMARKED if SORTED[hold.kind].search(words)]
     return tuple(replace(hold, seen=words) for hold in found or [_UNSORTED])
 
 
@@ -146,9 +105,30 @@ def skills_asked(line: BatchLine, terms: Terms) -> frozenset[str]:
         Those of the faults found; and with a pack seen or told to be bad those of
         whoever may handle such packs under these terms.
     """
-    faults = list(terms.faults_of(line))
-    if any(hold.kind == "pack" for hold in observed_holds(line, terms)):
-        faults += [fault for fault in terms.faults.values() if fault.hazard == "pack"]
+    found = frozenset(fault.skill for fault in terms.faults_of(line) if fault.skill)
+    return found | pack_skills(line, terms)
+
+
+def pack_skills(line: BatchLine, terms: Terms) -> frozenset[str]:
+    """
+    Name the sign-offs that a bad pack asks for of whoever has the device.
+
+    Parameters
+    ----------
+    line
+        The device.
+    terms
+        The terms.
+
+    Returns
+    -------
+    frozenset[str]
+        Those of the faults of a pack under these terms; none if its pack was neither
+        seen nor told to be bad.
+    """
+    if all(hold.kind != "pack" for hold in observed_holds(line, terms)):
+        return frozenset()
+    faults = (fault for fault in terms.faults.values() if fault.hazard == "pack")
     return frozenset(fault.skill for fault in faults if fault.skill)
 
 
@@ -170,12 +150,12 @@ def hazard_holds(line: BatchLine, terms: Terms) -> tuple[Hold, ...]:
     """
     hazards = [fault.hazard for fault in terms.faults_of(line)]
     holds = [_HAZARDS[hazard] for hazard in hazards if hazard is not None]
-    if _TOLD.search(line.reported):
+    if TOLD_PACK.search(line.reported):
         holds.append(replace(PACK_HOLD, seen=line.reported.strip()))
     for words in line.told:
-        if _WRITTEN_PACK.search(words):
+        if WRITTEN_PACK.search(words):
             holds.append(replace(PACK_HOLD, seen=words))
-        if _WRITTEN_WET.search(words):
+        if WRITTEN_WET.search(words):
             holds.append(replace(WET_HOLD, seen=words))
     if line.gap_mm is not None and line.gap_mm >= GAP_MM:
         holds.append(replace(PACK_HOLD, seen=f"gap of the case {line.gap_mm:g} mm"))

@@ -1,0 +1,118 @@
+"""Are dangers read from what people type, in either language, and nothing else?"""
+
+import pytest
+
+from small_batch import TERMS, line
+from turnscrew.core.reconcile.danger_words import (
+    SORTED,
+    TOLD_PACK,
+    WRITTEN_PACK,
+    WRITTEN_WET,
+)
+from turnscrew.core.reconcile.remarks import hazard_holds, remark_holds
+
+REMARKS = {
+    "pack": (
+        "pack swollen", "case bulges", "warm at the back", "gap of 5 mm", "burnt smell",
+        "Akku aufgebläht", "Akku ist geblaeht", "Gehäuse gewölbt", "Spalt von 5 mm",
+        "wird heiß", "sehr heiss", "Akku raucht", "Rauch beim Laden", "ausgebeult",
+        "Akku angestochen", "Akku durchstochen", "angeschwollen", "es zischt",
+    ),
+    "contaminated": (
+        "smells", "blood on the keys", "riecht nach Desinfektionsmittel",
+        "Blut am Rand", "mit Handschuhen anfassen", "Schimmel innen", "Geruch",
+    ),
+    "locked": (
+        "locked by its owner", "needs a password", "gesperrt", "Passwort fehlt",
+        "Kennwort unbekannt", "vom Amt verwaltet",
+    ),
+    "damaged": (
+        "frame bent", "corner chipped", "Rahmen verbogen", "Riss im Glas", "eine Delle",
+        "zwei Dellen", "Ecke abgebrochen", "Buchse kaputt", "Schraube fehlt",
+    ),
+    "private": (
+        "somebody's photo", "private card", "Speicherkarte steckt", "Foto von Kindern",
+    ),
+    "returned": (
+        "owner wants the module back", "Eigner will den Speicher zurück",
+        "möchte das alte Teil zurück",
+    ),
+    "glass": (
+        "sharp edge", "glass is cracked", "Splitter im Rahmen", "Glas ist gesprungen",
+        "loses Glas",
+    ),
+    "wet": (
+        "wet inside", "rinsed", "innen nass", "Kaffee verschüttet", "Wasser im Gerät",
+        "feucht", "es tropft",
+    ),
+}  # fmt: skip
+
+ALIKE = {
+    "pack": (
+        "gebraucht gekauft", "braucht ein Netzteil", "Glasgewölbe", "screen burn-in",
+        "Spaltmass", "heizt nicht",
+    ),
+    "contaminated": ("Bluetooth geht nicht",),
+    "locked": ("from locker 12", "call the manager", "Antwort offen"),
+    "damaged": ("Modelle gemischt", "Modell 4"),
+    "wet": ("Nassau", "wetware"),
+    "glass": ("Glasfaser", "loser Deckel"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("kind", "words"), [(kind, one) for kind, many in REMARKS.items() for one in many]
+)
+def test_a_remark_is_read_in_either_language(kind, words) -> None:
+    assert kind in {hold.kind for hold in remark_holds(words)}
+    assert kind in {hold.kind for hold in remark_holds(words.upper())}
+
+
+@pytest.mark.parametrize(
+    ("kind", "words"), [(kind, one) for kind, many in ALIKE.items() for one in many]
+)
+def test_words_that_look_alike_tell_of_nothing(kind, words) -> None:
+    assert not SORTED[kind].search(words)
+
+
+@pytest.mark.parametrize(
+    ("words", "is_bad"),
+    [
+        ("the new pack is swollen", True),
+        ("not swollen", False),
+        ("no bulge seen", False),
+        ("der neue Akku ist aufgebläht", True),
+        ("Akku nicht aufgebläht", False),
+        ("kein Rauch gesehen", False),
+        ("pack log: warm", True),
+        ("isolated: ticks oddly", True),
+        ("was isolated: nothing", False),
+        ("warm", False),
+    ],
+)
+def test_what_the_workshop_wrote_tells_of_a_pack(words, is_bad) -> None:
+    assert is_bad == bool(WRITTEN_PACK.search(words))
+    holds = hazard_holds(line(told=(words,)), TERMS)
+    assert is_bad == ("pack" in {hold.kind for hold in holds})
+
+
+@pytest.mark.parametrize(
+    ("words", "is_wet"),
+    [
+        ("liquid inside", True),
+        ("no liquid inside", False),
+        ("liquid crystal", False),
+        ("Flüssigkeit im Gerät", True),
+        ("keine Flüssigkeit im Gerät", False),
+        ("innen nass", True),
+        ("Wasser läuft heraus", True),
+        ("wasserdicht", False),
+    ],
+)
+def test_what_the_workshop_wrote_tells_of_liquid(words, is_wet) -> None:
+    assert is_wet == bool(WRITTEN_WET.search(words))
+
+
+def test_a_customer_who_says_warm_tells_of_no_pack() -> None:
+    assert not TOLD_PACK.search("gets warm and slow, a gap in the list")
+    assert TOLD_PACK.search("Rückseite ist gewölbt")
