@@ -62,6 +62,14 @@ def test_it_keeps_every_state_of_an_answer_apart() -> None:
     assert SheetLine("Test 5", False, "read", value="82 %") == whole.lines[-1]
 
 
+def test_a_question_answers_no_test() -> None:
+    asked = Timed(Stroke("differs", 5, {"what": "asked"}), 130)
+    sheet = sheet_of(RUN, [*told(0, 60, 90, 120), asked])
+
+    assert SheetLine("Test 5", False, "not tested") == sheet.lines[-1]
+    assert sheet.took_s is None
+
+
 @pytest.mark.parametrize(
     ("took_s", "is_rushed"), [(RUSHED_S, False), (RUSHED_S - 0.1, True), (1.5, True)]
 )

@@ -5,11 +5,18 @@ from typing import Any
 
 import pytest
 
+from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import BenchRun, Description, Job
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.handover_page import key_of, tray_written
-from turnscrew.web.records.services import bench, bench_places, handing_back, handover
+from turnscrew.web.records.services import (
+    bench,
+    bench_places,
+    custody,
+    handing_back,
+    handover,
+)
 from turnscrew.web.records.services.handover import EMPTY
 from turnscrew.web.records.services.refusal import RefusedError
 from web.bench.case import (
@@ -81,6 +88,27 @@ def test_it_takes_the_last_answer_back_into_closed(run, lead, helper, now) -> No
     work(run, lead, now, helper)
     assert "charged and clean" == Job.objects.get(pk=run.job_id).state
     assert () == audited().breaks
+
+
+def test_it_tells_nothing_more_of_a_device_that_has_left(
+    run, lead, helper, now
+) -> None:
+    work(run, lead, now, helper)
+    later = now + timedelta(hours=1)
+    n = len(bench_runs.run_in(run).lines) - 1
+    job = Job.objects.get(pk=run.job_id)
+    custody.enter(job, Standing("handed back", "", ""), by=lead, now=later)
+
+    with pytest.raises(RefusedError, match="found it handed back, wanted one that is"):
+        told(run, lead, later + timedelta(minutes=1), "undo", n)
+    change = bench.Change("look once more")
+    with pytest.raises(RefusedError, match="found it handed back, wanted one that is"):
+        bench.plan_anew(run, change, by=lead, now=later, is_time_up=lambda: True)
+
+    month = later + timedelta(days=30)
+    custody.enter(job, Standing("promise over", "", ""), by=lead, now=month)
+    with pytest.raises(RefusedError, match="found it promise over"):
+        told(run, lead, later + timedelta(minutes=1), "undo", n)
 
 
 def test_it_shows_and_sets_aside_what_was_told_of_an_older_path(

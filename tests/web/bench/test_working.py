@@ -18,6 +18,7 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.bench_page import job_state
+from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.tray import tray_of
 from turnscrew.web.records.services import (
     bench,
@@ -240,6 +241,41 @@ def test_the_new_pack_is_not_taken_for_the_bad_one(batch, lead, helper, now) -> 
     lines = bench_runs.run_in(fresh).lines
     assert not any(one.does == "box" for one in lines)
     assert any(one.may_power for one in lines if one.asks == "test")
+
+
+@pytest.mark.parametrize("is_by_code", [True, False])
+def test_a_new_pack_that_is_bad_too_is_changed_once_more(
+    batch, lead, helper, now, is_by_code
+) -> None:
+    row = taken(kitted(batch, PACK, lead, now), lead, now)
+    work(row, lead, now, helper, lambda one: one.phase == "refit")
+    later = now + timedelta(minutes=5)
+    if is_by_code:
+        change = bench.Change("the new one swells", code="T-BAT")
+    else:
+        words = "the new pack is swollen"
+        note_finding(row.job, "seen", by=lead, now=later, words=words)
+        change = bench.Change("the new one swells")
+    fresh = bench.plan_anew(row, change, by=lead, now=later, is_time_up=lambda: True)
+
+    lines = bench_runs.run_in(fresh).lines
+    (fit,) = [one.number for one in lines if one.frees]
+    assert any(one.does == "box" for one in lines[:fit])
+    assert not any(one.may_power for one in lines[: fit + 1])
+    assert any(one.may_power for one in lines[fit + 1 :])
+    assert why_no_power(row.job, later)
+
+    still_later = later + timedelta(minutes=5)
+    work(fresh, lead, still_later, helper, lambda one: one.phase == "refit")
+    assert not why_no_power(row.job, still_later)
+    change = bench.Change("the keys are dead too", code="T-KEY")
+    last = bench.plan_anew(
+        fresh, change, by=lead, now=still_later, is_time_up=lambda: True
+    )
+    assert not any(one.frees for one in bench_runs.run_in(last).lines)
+    work(last, lead, still_later, helper, lambda one: one.phase == "final")
+    packs = Allotment.objects.filter(job=row.job, part__number="T-BT")
+    assert ["used", "used"] == [one.state for one in packs]
 
 
 @pytest.mark.parametrize("remark", ["wet, coffee over the keys", "rinsed with water"])

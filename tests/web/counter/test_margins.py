@@ -375,7 +375,10 @@ def test_it_keeps_minutes_until_another_job_ends(
     assert before == margins._minutes_on_record()
     assert [1] == n_reads
 
+    # Opened again: nobody tells of a device that has left.
+    Job.objects.filter(pk=row.job_id).update(state="open")
     work(row, lead, until, other=helper, until=lambda line: line.number == 9)
+    given_back(row.job, now)
     after = margins._minutes_on_record()
     assert [1, 1] == n_reads
     assert before.by_job[row.job.ref] < after.by_job[row.job.ref]

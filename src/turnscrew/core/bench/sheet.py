@@ -137,10 +137,11 @@ def sheet_of(run: Run, told: Sequence[Timed]) -> TestSheet:
     TestSheet
         All its tests, those not answered among them.
     """
-    last = {one.stroke.line: one for one in told}
+    # What differed at a line, or was asked about, does not answer it.
+    last = {one.stroke.line: one for one in told if one.stroke.act != "differs"}
     asked = [line for line in run.lines if line.asks in ("test", "number")]
     final = [line.number for line in asked if line.phase == "final"]
-    took_s = _took_s(final, told)
+    took_s = _took_s(final, told) if last.keys() >= set(final) else None
     is_enough = len(final) >= FEWEST_LINES
     return TestSheet(
         lines=tuple(_sheet_line(line, last.get(line.number)) for line in asked),

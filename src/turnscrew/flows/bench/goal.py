@@ -96,6 +96,8 @@ class Goal:
         work it may never.
     is_pack_bad
         Its pack is swollen or unknown: power waits until another one is in.
+    is_pack_bad_again
+        One was changed already, and that one is bad too.
     is_wet
         Liquid got in: power waits until that was seen to.
     finish
@@ -111,6 +113,7 @@ class Goal:
     no_power: str = ""
     no_start: str = ""
     is_pack_bad: bool = False
+    is_pack_bad_again: bool = False
     is_wet: bool = False
     finish: tuple[Finish, ...] = ()
     others: tuple[str, ...] = ()

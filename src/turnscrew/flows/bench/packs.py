@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from turnscrew.core.bench.run import Line
 from turnscrew.core.model.device import Device
 from turnscrew.core.opening.cautions import IF_SWOLLEN, PACK_WORDS
-from turnscrew.flows.bench.goal import Goal, Work
+from turnscrew.flows.bench.goal import Goal, Lying, Work
 
 PACK_INSIDE = (
     "A swollen or unknown pack is inside: do not press, bend or pierce it; if it gets "
@@ -15,6 +15,11 @@ KEEP_HEAT_OFF = "Heat the edge alone, away from the pack, and no longer than sai
 BOX_BAD = (
     "Old pack into the fire box at once: alone, ends taped, nothing on top; label with "
     "date and number; then to the store for bad packs by local rules."
+)
+BOX_AGAIN = (
+    "The pack fitted last is bad too: into the fire box at once: alone, ends taped, "
+    "nothing on top; label with date and number; then to the store for bad packs by "
+    "local rules."
 )
 BOX_OLD = "Old pack: tape its ends, into the box for old packs, by local rules."
 
@@ -138,6 +143,30 @@ def box_words(device: Device, goal: Goal, name: str) -> str:
         return BOX_BAD
     is_replaced = any(one.spare and one.reach == name for one in goal.work)
     return BOX_OLD if is_replaced else ""
+
+
+def again_words(goal: Goal, lying: Lying, work: Work, freed: str) -> str:
+    """
+    Say where a pack goes that was fitted, is bad too and was not closed in yet.
+
+    Parameters
+    ----------
+    goal
+        What is wanted.
+    lying
+        How the device lies.
+    work
+        The work about to be done.
+    freed
+        What keeps power off and is gone once it is done.
+
+    Returns
+    -------
+    str
+        The working line; empty if there is none, or if it is lifted out on the way.
+    """
+    is_loose = goal.is_pack_bad_again and freed == "pack" and work.reach in lying.off
+    return BOX_AGAIN if is_loose else ""
 
 
 def _is_pack(device: Device, name: str) -> bool:

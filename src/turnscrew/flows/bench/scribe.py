@@ -16,9 +16,9 @@ from turnscrew.core.model.tool import refit_tools_for, tools_for
 from turnscrew.core.opening.answer import Action, OpeningAnswer
 from turnscrew.core.opening.around import final_tests_due
 from turnscrew.core.opening.sentences import stop_after
+from turnscrew.flows.bench import packs
 from turnscrew.flows.bench.fasteners import fastener_words
-from turnscrew.flows.bench.goal import Goal, Lying
-from turnscrew.flows.bench.packs import box_words, frees, makes_good, with_pack_cautions
+from turnscrew.flows.bench.goal import Goal, Lying, Work
 from turnscrew.flows.bench.taken_out import TakenOut
 from turnscrew.flows.bench.telling import count_words, power_line, with_stops
 
@@ -81,7 +81,7 @@ class Scribe:
                 self._act(action, "opening")
                 self._take_out("opening")
             self._mend(answer)
-            self.is_mended = makes_good(self.device, self.goal)
+            self.is_mended = packs.makes_good(self.device, self.goal)
             for action in answer.refit:
                 self._act(action, "refit")
             for turn in self.turns:
@@ -138,7 +138,7 @@ class Scribe:
         }
         line = Line(**(values | facts))
         if self.goal.is_pack_bad and not self.is_mended:
-            told = with_pack_cautions(self.device, self.off, line, line.cautions)
+            told = packs.with_pack_cautions(self.device, self.off, line, line.cautions)
             line = replace(line, cautions=told)
         self.lines.append(line)
 
@@ -262,7 +262,7 @@ class Scribe:
             self.taken.add(name)
             self.to_look.pop(name, None)
             self.to_count.pop(name, None)
-            if words := box_words(self.device, self.goal, name):
+            if words := packs.box_words(self.device, self.goal, name):
                 self._add("opening", "done", "box", name, says=words)
         elif action.verb == "aside":
             self.aside.add(name)
@@ -375,7 +375,10 @@ class Scribe:
         joint = self.device.joints.get(name)
         return "" if joint is None else joint.compartment
 
-    def _work(self, work: Any) -> None:
+    def _work(self, work: Work) -> None:
+        freed = packs.frees(self.device, self.goal, work)
+        if words := packs.again_words(self.goal, self.lying, work, freed):
+            self._add("opening", "done", "box", work.reach, says=words)
         self._add(
             "work", "done", "fit" if work.spare else "mend", work.reach or work.says,
             kind="work",
@@ -386,7 +389,7 @@ class Scribe:
             seconds=work.seconds,
             sign_off=work.sign_off,
             view=self._face_up(),
-            frees=frees(self.device, self.goal, work),
+            frees=freed,
         )  # fmt: skip
 
     def _mend(self, answer: OpeningAnswer) -> None:

@@ -28,6 +28,7 @@ from turnscrew.web.records.services import (
     bench_recording,
     stop_and_ask,
 )
+from turnscrew.web.records.services.bench_findings import note_test
 from turnscrew.web.records.services.refusal import RefusedError
 
 SEARCH_S = 2.0
@@ -348,7 +349,7 @@ def diagnosis(request: HttpRequest, ref: str) -> JsonResponse:
     job, by, now = finding.job_named(ref), _person(request), timezone.now()
     if request.method == "POST":
         told = _body(request)
-        bench.note_test(
+        note_test(
             job, _word(told, "test", 60), _word(told, "answer", 60), by=by, now=now
         )
     return JsonResponse(diagnosis_of(job, within(SEARCH_S)))

@@ -67,6 +67,8 @@ DANGERS = {
         "Nur den Rand erwärmen, vom Akku weg, und nicht länger als gesagt.",
     "Old pack into the fire box at once: alone, ends taped, nothing on top; label with date and number; then to the store for bad packs by local rules.":
         "Alter Akku sofort in die Feuerkiste: allein, Pole abgeklebt, nichts darauf; mit Datum und Nummer beschriften; dann ins Lager für schlechte Akkus nach den örtlichen Regeln.",
+    "The pack fitted last is bad too: into the fire box at once: alone, ends taped, nothing on top; label with date and number; then to the store for bad packs by local rules.":
+        "Auch der zuletzt eingesetzte Akku ist schlecht: sofort in die Feuerkiste: allein, Pole abgeklebt, nichts darauf; mit Datum und Nummer beschriften; dann ins Lager für schlechte Akkus nach den örtlichen Regeln.",
     "Old pack: tape its ends, into the box for old packs, by local rules.":
         "Alter Akku: Pole abkleben, in die Kiste für alte Akkus, nach den örtlichen Regeln.",
     "Swollen or unknown pack: never press, bend, pierce, charge or power it; eye protection, fire box open beside you, nothing sharp or metal near it; if it hisses, smokes or gets hot, leave it, warn everybody, call the fire service.":

@@ -142,6 +142,8 @@ REFUSALS = {
         "Beschreibung: keine von {x} gefunden, gesucht eine, oder aufzeichnen",
     "state: found {x}, wanted it kitted or further":
         "Zustand: gefunden {x}, gesucht: Teile bereit oder weiter",
+    "state: found it {x}, wanted one that is here":
+        "Zustand: gefunden {x}, gesucht eines, das hier ist",
     "state: found it parked, covered, wanted it taken up again first":
         "Zustand: geparkt, abgedeckt, gesucht zuerst wieder aufgenommen",
     "state: found it isolated, wanted it left alone and moved out first":
@@ -170,6 +172,8 @@ REFUSALS = {
     "act: found a record, wanted one of a computed path":
         "Eintrag: eine Aufzeichnung gefunden, gesucht einer eines berechneten Wegs",
     "act: found {x}, wanted record or undo": "Eintrag: gefunden {x}, gesucht Aufzeichnung oder Zurück",
+    "sign-off: found none for {x}, wanted one to say that its pack is not bad":
+        "Freigabe: keine gefunden für {x}, gesucht eine, um zu sagen, dass der Akku nicht schlecht ist",
     "sign-off: found none for {x}, wanted one for this line":
         "Freigabe: keine gefunden für {x}, gesucht eine für diese Zeile",
     "accounts: found one, wanted two that do not agree":

@@ -1,8 +1,10 @@
 """May somebody still tell of a device, or has it passed on?"""
 
+from collections.abc import Sequence
 from datetime import datetime
+from itertools import takewhile
 
-from turnscrew.core.model.job_state import OPEN
+from turnscrew.core.model.job_state import ENDED, OPEN
 from turnscrew.web.records.convert import ledger_entry
 from turnscrew.web.records.models import Entry, Job, Person
 
@@ -19,15 +21,15 @@ def passed_on(job: Job, by: Person, at: datetime) -> str:
     What was told before it was parked, isolated or taken over still does, however
     late it comes in; so does what was told beside its holder at another bench.
     """
-    is_away = job.state in _SHUT_AWAY
+    is_away = job.state in _SHUT_AWAY or job.state in ENDED
     if not is_away and (job.state not in OPEN or job.holder == by.ref):
         return ""
     moves = Entry.objects.filter(subject=job.ref, journal="custody", verb="moved")
     rows = list(moves.order_by("sequence"))
     if not rows:
         return ""
-    if is_away and rows[-1].at <= at:
-        return _SHUT_AWAY[job.state]
+    if is_away and _away_since(rows) <= at:
+        return _SHUT_AWAY.get(job.state, ended_words(job))
     # Whoever brought it to the bench, but never had it open, has nothing to hand over.
     opened = [
         (row, entry.text("holder"))
@@ -41,3 +43,19 @@ def passed_on(job: Job, by: Person, at: datetime) -> str:
         "holder: found somebody else since, wanted you: take it over on the page "
         "Handover, where its tray is counted"
     )
+
+
+def ended_words(job: Job) -> str:
+    """Say of a device that has left why nothing is done to it any more."""
+    return f"state: found it {job.state}, wanted one that is here"
+
+
+def _away_since(moves: Sequence[Entry]) -> datetime:
+    """Say since when a device is parked, isolated, or has left by whatever move."""
+    last = moves[-1]
+    if ledger_entry(last).text("state") not in ENDED:
+        return last.at
+    ending = takewhile(
+        lambda row: ledger_entry(row).text("state") in ENDED, reversed(moves)
+    )
+    return min(row.at for row in ending)

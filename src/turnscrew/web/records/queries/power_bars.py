@@ -46,6 +46,12 @@ def freed(job: Job, now: datetime) -> frozenset[str]:
     )
 
 
+def was_seen_to(job: Job, code: str, now: datetime) -> bool:
+    """Say whether the danger of a fault is gone by work at the bench, so far."""
+    fault = terms_of(job.batch).faults.get(code)
+    return fault is not None and fault.hazard in freed(job, now)
+
+
 def _told_since(job: Job, then: datetime, now: datetime) -> frozenset[str]:
     line, terms = _line_since(job, then, now), terms_of(job.batch)
     return frozenset(barring(hold) for hold in observed_holds(line, terms))

@@ -2,9 +2,11 @@
 
 from datetime import datetime
 
-from turnscrew.core.reconcile.remarks import skills_asked
+from turnscrew.core.model.job_state import CLOSED, ENDED
+from turnscrew.core.reconcile.remarks import pack_skills, skills_asked
 from turnscrew.web.records.models import Job, Person, SignOff
 from turnscrew.web.records.queries.batch_input import line_now, terms_of
+from turnscrew.web.records.queries.power_bars import freed
 from turnscrew.web.records.queries.sign_offs import held_on
 
 HANDS_ON = frozenset({"kitted", "open", "tested open"})
@@ -17,17 +19,49 @@ def skills_needed(job: Job, now: datetime) -> frozenset[str]:
 
 
 def skill_refusal(job: Job, state: str, holder: str, now: datetime) -> str:
-    """Say why somebody may not work on a device; nothing if they may."""
-    if state not in HANDS_ON:
-        return ""
-    needed = skills_needed(job, now)
-    if not needed:
-        return ""
+    """Say why somebody may not work on a device, or take it; nothing if they may."""
+    if state in HANDS_ON:
+        needed = skills_needed(job, now)
+    elif _is_given(job, state, holder):
+        needed = _skills_to_take(job, now)
+    else:
+        needed = frozenset()
     missing = sorted(needed - skills_held(holder, now))
     if not missing:
         return ""
     told = f"holder: found nobody signed off for {', '.join(missing)}"
     return told + "".join(_from_when(holder, skill, now) for skill in missing)
+
+
+def _is_given(job: Job, state: str, holder: str) -> bool:
+    """
+    Say whether a move gives a device to somebody, or out of isolation.
+
+    Whoever finds a bad pack isolates it, and its owner may have it back. Of a device
+    that was closed, only what happens in isolation is asked about.
+    """
+    if state == "isolated" or state in ENDED:
+        return False
+    if job.state == "isolated":
+        return True
+    return holder != job.holder and state not in CLOSED
+
+
+def _skills_to_take(job: Job, now: datetime) -> frozenset[str]:
+    """Give the sign-offs without which nobody is given a device: those of its pack."""
+    needed = pack_skills(line_now(job, now), terms_of(job.batch))
+    return frozenset() if needed and "pack" in freed(job, now) else needed
+
+
+def release_refusal(job: Job, who: str, now: datetime) -> str:
+    """Say why somebody may not say that an isolated pack is sound; else nothing."""
+    missing = sorted(_skills_to_take(job, now) - skills_held(who, now))
+    if not missing:
+        return ""
+    return (
+        f"sign-off: found none for {', '.join(missing)}, wanted one to say that its "
+        "pack is not bad"
+    )
 
 
 def _from_when(holder: str, skill: str, now: datetime) -> str:

@@ -15,11 +15,9 @@ from turnscrew.flows.bench.goal import Goal, Lying
 from turnscrew.flows.bench.plan import run_for
 from turnscrew.web.records.models import BenchRun, BenchStroke, Description, Job, Person
 from turnscrew.web.records.queries import bench_runs
-from turnscrew.web.records.queries.batch_input import found_on
-from turnscrew.web.records.queries.bench_diagnosis import checked_answer
 from turnscrew.web.records.queries.bench_drawings import drawings_of
 from turnscrew.web.records.queries.bench_goal import goal_of
-from turnscrew.web.records.queries.bench_holding import passed_on
+from turnscrew.web.records.queries.bench_holding import ended_words, passed_on
 from turnscrew.web.records.queries.data_terms import (
     data_refusal,
     needs_start,
@@ -37,12 +35,12 @@ from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.skills import skills_held
 from turnscrew.web.records.queries.written_yes import with_written_yes
 from turnscrew.web.records.services import custody
+from turnscrew.web.records.services.bench_findings import confirm_fault
 from turnscrew.web.records.services.bench_moves import move_job, note_sheet
 from turnscrew.web.records.services.descriptions import (
     copy_revision,
     with_lead_lines,
 )
-from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
 from turnscrew.web.records.services.refusal import RefusedError
@@ -191,7 +189,9 @@ def plan_anew(
     description = checked(row, change)
     since, run = bench_runs.told(row), bench_runs.run_in(row)
     state, job = since.state, row.job
-    refuse_other_holder(Job.objects.get(pk=job.pk), by)
+    stands = Job.objects.get(pk=job.pk)
+    _refuse(ended_words(stands) if stands.state in ENDED else "")
+    refuse_other_holder(stands, by)
     if change.is_undescribed:
         words = f"{change.why.strip()}, device {job.number}"
         description, name = copy_revision(
@@ -259,7 +259,8 @@ def _goal_after(
     old = bench_runs.GOALS.validate_python(row.goal)
     kept = [name for name in old.stays if name not in change.comes]
     stays = tuple(dict.fromkeys([*kept, *change.stays]))
-    done = bench_runs.work_done(row)
+    bars = {"pack": goal.is_pack_bad, "liquid": goal.is_wet}
+    done = bench_runs.work_done(row, [kind for kind, holds in bars.items() if holds])
     left = [one for one in goal.work if one.says not in done]
     work = tuple(one for one in left if one.reach not in stays)
     off = state.off
@@ -272,8 +273,10 @@ def _goal_after(
     )
     if (goal.work and not left) or change.is_closing:
         reach = tuple(name for name in change.also_reach if name not in off)
+    changed = bench_runs.freed_at(row.job)
     return replace(
         goal,
+        is_pack_bad_again=goal.is_pack_bad and "pack" in changed,
         reach=reach,
         work=() if change.is_closing else work,
         stays=stays,
@@ -285,34 +288,6 @@ def _posture(run: Run, state: BenchState, device: Device) -> str:
     done = [run.lines[stroke.line].posture for stroke in state.held]
     known = [posture for posture in done if posture in device.postures]
     return known[-1] if known else run.posture
-
-
-@writing
-def confirm_fault(row: BenchRun, code: str, *, by: Person, now: datetime) -> None:
-    """Write a fault found at the bench; those known hold beside it."""
-    confirmed = row.job.findings.filter(stage="confirmed", withdrawn_at=None)
-    if not confirmed.exists():
-        # From here on confirmed faults count alone, so those seen are confirmed too.
-        for known in found_on(row.job, now):
-            note_finding(row.job, "confirmed", by=by, now=now, code=known)
-    if not confirmed.filter(code=code).exists():
-        note_finding(row.job, "confirmed", by=by, now=now, code=code)
-
-
-CONFIRMED = "confirmed"
-"""Answer to a code of the terms in place of a test: the fault is found."""
-
-
-@writing
-def note_test(job: Job, test: str, answer: str, *, by: Person, now: datetime) -> None:
-    """Write what a test of the fault table showed."""
-    if not test or not answer:
-        raise RefusedError("test: found no answer, wanted one or a reading")
-    if answer == CONFIRMED:
-        note_finding(job, "confirmed", by=by, now=now, code=test)
-        return
-    kept = checked_answer(job, test, answer)
-    note_finding(job, "seen", by=by, now=now, words=test, result=kept)
 
 
 def tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:

@@ -1,6 +1,5 @@
 """What becomes of a device by a stroke, and was it tested in earnest?"""
 
-from collections import Counter
 from collections.abc import Iterable
 from datetime import datetime
 
@@ -8,6 +7,7 @@ from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, Stroke
 from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import BenchRun, Job, Person
+from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.sheet_told import sheet_now
 from turnscrew.web.records.services import custody, kitting
 from turnscrew.web.records.services.descriptions import note_rebuild
@@ -37,18 +37,13 @@ def move_job(
         return
     if line.asks == "close" and stroke.act == "done":
         kitting.fit(job, by=by, now=now)
-        kitting.take_fitted(job, _fitted(run, state), by=by, now=now)
+        kitting.take_fitted(job, bench_runs.fitted(row), by=by, now=now)
         _go(job, ("tested open", "closed"), by=by, now=now)
         note_rebuild(row, n_in_tray=sum(state.tray.values()), by=by, now=now)
     elif stroke.line == len(run.lines) - 1 and stroke.act in ("done", "answer", "skip"):
         is_right = stroke.text("answer") not in ("no", "failed")
         if is_right and job.state in ("closed", "kitted"):
             _go(job, _TESTED, by=by, now=now)
-
-
-def _fitted(run: Run, state: BenchState) -> Counter[str]:
-    lines = (run.lines[one.line] for one in state.held if one.act == "done")
-    return Counter(line.spare for line in lines if line.spare)
 
 
 def _go(job: Job, states: Iterable[str], *, by: Person, now: datetime) -> None:

@@ -11,13 +11,15 @@ from turnscrew.core.model.job_state import (
     next_main,
     refusals,
 )
+from turnscrew.core.reconcile.danger_words import ISOLATED
 from turnscrew.web.records.convert import standing_of
-from turnscrew.web.records.models import Batch, Job, Person
+from turnscrew.web.records.models import Batch, Finding, Job, Person
 from turnscrew.web.records.queries.closing import closing_refusals
 from turnscrew.web.records.queries.data_terms import ALLOWED
 from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.skills import skill_refusal
 from turnscrew.web.records.queries.tray import tray_refusal
+from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
 from turnscrew.web.records.services.refusal import RefusedError
@@ -44,7 +46,12 @@ def move(job: Job, to: Standing, *, by: Person, now: datetime) -> None:
     reasons += closing_refusals(job, to.state)
     if reasons:
         raise RefusedError(*reasons)
+    is_new_danger = to.state == "isolated" and job.state != "isolated"
     enter(job, to, by=by, now=now)
+    if is_new_danger:
+        # It outlives the isolation, until it is withdrawn or the pack is changed.
+        words = f"{ISOLATED}{to.reason.strip()}"
+        note_finding(job, Finding.SEEN, by=by, now=now, words=words)
 
 
 def enter(job: Job, to: Standing, *, by: Person, now: datetime) -> None:

@@ -4,9 +4,11 @@ from collections.abc import Iterable, Mapping
 from datetime import datetime
 
 from turnscrew.core.model.nearest import wanted_name
+from turnscrew.core.reconcile.danger_words import ISOLATED
 from turnscrew.web.records.models import Batch, Finding, Job, Person
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.closing import AGREES, CAUSES
+from turnscrew.web.records.queries.skills import release_refusal
 from turnscrew.web.records.services.batch_lines import jobs_at
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import read_anew
@@ -93,8 +95,13 @@ def withdraw_finding(
         raise RefusedError(
             "finding: found one withdrawn already, wanted one that holds"
         )
+    reasons = []
     if not words.strip():
-        raise RefusedError("reason: found none, wanted why it does not hold")
+        reasons.append("reason: found none, wanted why it does not hold")
+    if finding.words.startswith(ISOLATED):
+        reasons.append(release_refusal(finding.job, by.ref, now))
+    if any(reasons):
+        raise RefusedError(*filter(None, reasons))
     finding.withdrawn_at = now
     finding.save()
     append(

@@ -15,6 +15,7 @@ from turnscrew.web.records.queries.permission import waits_for
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import bench, bench_places, quoting
 from turnscrew.web.records.services.bench import Change
+from turnscrew.web.records.services.bench_findings import confirm_fault
 from turnscrew.web.records.services.refusal import RefusedError
 
 MOST_OF_FAULTS = 200
@@ -34,7 +35,7 @@ def add_fault(
 ) -> Question | None:
     """Write a fault found inside; give what must be settled first, if anything."""
     bench.checked(row, change)
-    bench.confirm_fault(row, change.code, by=by, now=now)
+    confirm_fault(row, change.code, by=by, now=now)
     return _question(row.job, by, now)[0]
 
 

@@ -1,0 +1,42 @@
+"""How is it written what was found of a device at the bench?"""
+
+from datetime import datetime
+
+from turnscrew.web.records.models import BenchRun, Job, Person
+from turnscrew.web.records.queries.batch_input import found_on
+from turnscrew.web.records.queries.bench_diagnosis import checked_answer
+from turnscrew.web.records.queries.power_bars import was_seen_to
+from turnscrew.web.records.services.findings import note_finding
+from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.writing import writing
+
+
+@writing
+def confirm_fault(row: BenchRun, code: str, *, by: Person, now: datetime) -> None:
+    """Write a fault found at the bench; those known hold beside it."""
+    confirmed = row.job.findings.filter(stage="confirmed", withdrawn_at=None)
+    if not confirmed.exists():
+        # From here on confirmed faults count alone, so those seen are confirmed too.
+        for known in found_on(row.job, now):
+            note_finding(row.job, "confirmed", by=by, now=now, code=known)
+    if not confirmed.filter(code=code).exists():
+        note_finding(row.job, "confirmed", by=by, now=now, code=code)
+    if was_seen_to(row.job, code, now):
+        # Confirmed it was before the work that saw to it; now it is there once more.
+        note_finding(row.job, "seen", by=by, now=now, code=code)
+
+
+CONFIRMED = "confirmed"
+"""Answer to a code of the terms in place of a test: the fault is found."""
+
+
+@writing
+def note_test(job: Job, test: str, answer: str, *, by: Person, now: datetime) -> None:
+    """Write what a test of the fault table showed."""
+    if not test or not answer:
+        raise RefusedError("test: found no answer, wanted one or a reading")
+    if answer == CONFIRMED:
+        note_finding(job, "confirmed", by=by, now=now, code=test)
+        return
+    kept = checked_answer(job, test, answer)
+    note_finding(job, "seen", by=by, now=now, words=test, result=kept)
