@@ -12,6 +12,7 @@ from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import find, margins, money_page
+from turnscrew.web.records.queries.charges import late_credits
 from turnscrew.web.records.queries.papers import invoice_bytes, paper_of
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.rights import allow
@@ -38,6 +39,7 @@ def invoice(request: HttpRequest, ref: str) -> HttpResponse:
             "batch": batch,
             "billable": money_page.billable(batch),
             "bare": money_page.not_billable(batch),
+            "n_credits": len(late_credits(batch)),
             "invoices": list(batch.invoices.all()),
         }
 

@@ -2,6 +2,7 @@ from django.db import models
 
 from turnscrew.web.records.models.batch import Batch
 from turnscrew.web.records.models.job import Job
+from turnscrew.web.records.models.part import Allotment
 from turnscrew.web.records.models.reference import Referenced
 
 
@@ -56,6 +57,10 @@ class InvoiceLine(models.Model):
     n = models.IntegerField(default=1)
     net_minor = models.BigIntegerField()
     tax_minor = models.BigIntegerField(default=0)
+    # A piece of a donor is credited once, whatever its part is called by then.
+    credits = models.OneToOneField(
+        Allotment, models.PROTECT, null=True, blank=True, related_name="credit"
+    )
 
     class Meta:
         ordering = ["id"]

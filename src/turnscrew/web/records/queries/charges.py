@@ -1,10 +1,11 @@
 """What were the devices of an invoice charged, by their own records?"""
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import OuterRef, Subquery
+from django.db.models import OuterRef, QuerySet, Subquery
 
 from turnscrew.web.records.models import (
     Allotment,
@@ -23,25 +24,22 @@ def charged_minor(invoice: Invoice) -> int:
     Add up what the records of its devices say, tax among it.
 
     Each device pays once, what its quote says that stood at its first invoice. Parts
-    from a donor are credited at the price of their own charge where they were used, in
-    the order in which they were fitted, each on one invoice.
+    from a donor are credited at the price of their own charge where they were used,
+    each on the one invoice that names it.
     """
     jobs = Job.objects.filter(invoice_lines__invoice=invoice).distinct()
     first = jobs.exclude(invoice_lines__invoice__id__lt=invoice.pk)
     total = 0
     for quote in agreed_quotes(first):
         total += sum(row["net_minor"] + row["tax_minor"] for row in quote.charges)
-    return total - sum(_credited_on(invoice, job) for job in jobs.exclude(donor=None))
-
-
-def _credited_on(invoice: Invoice, donor: Job) -> int:
-    """Add up the credits of a donor that this invoice is the one to bear."""
-    lines = donor.invoice_lines.filter(net_minor__lt=0)
-    n_before = lines.filter(invoice__id__lt=invoice.pk).count()
-    n_here = lines.filter(invoice=invoice).count()
-    uses = sorted(donor_uses([donor]), key=lambda use: (str(use.used_at), use.pk))
-    credits = list(filter(None, map(credit_of, uses)))[n_before : n_before + n_here]
-    return -sum(int(row["net_minor"] + row["tax_minor"]) for row in credits)
+    named = dict(
+        Allotment.objects.filter(credit__invoice=invoice).values_list("pk", "job")
+    )
+    credits = credits_of(named.values())
+    for pk in named:
+        row = credits.get(pk, {"net_minor": 0, "tax_minor": 0})
+        total += row["net_minor"] + row["tax_minor"]
+    return total
 
 
 def standing_quotes(jobs: Iterable[Job]) -> list[Quote]:
@@ -92,26 +90,43 @@ def _is_agreed(quote: Quote, answers: Iterable[Approval]) -> bool:
     return is_agreed
 
 
-def donor_uses(jobs: Iterable[Job]) -> list[Allotment]:
+def donor_uses(donors: Iterable[Job]) -> QuerySet[Allotment]:
     """Give the pieces of donors among some jobs that went into other devices."""
-    return list(
-        Allotment.objects.filter(
-            state=Allotment.USED, donor_part__donor__job__in=jobs
-        ).select_related("part", "job", "donor_part__donor__job")
-    )
+    return Allotment.objects.filter(
+        state=Allotment.USED, donor_part__donor__job__in=donors
+    ).select_related("part", "job", "donor_part__donor__job")
 
 
-def credit_of(use: Allotment) -> dict[str, Any] | None:
+def credits_of(jobs: Iterable[int]) -> dict[int, dict[str, Any]]:
     """
-    Give the credit for a donor's piece: what its user was charged for it, below 0.
+    Give by piece of a donor what the job it went into pays for it, below 0.
 
-    Where nothing was charged, as for a comeback, nothing is credited.
+    A job pays for as many pieces as its agreed quote names: no more of them are
+    credited, those fitted first. Where nothing is paid, as for a comeback or after a
+    no, nothing is credited.
     """
-    quote = use.job.quotes.last()
-    rows = quote.charges if quote else []
-    row = next((r for r in rows if r["part"] == use.part.number), None)
-    if row is None:
-        return None
+    users = Job.objects.filter(pk__in=set(jobs))
+    paid: dict[tuple[int, str], list[dict[str, Any]]] = defaultdict(list)
+    for quote in agreed_quotes(users):
+        for row in quote.charges:
+            if row["part"]:
+                paid[quote.job_id, row["part"]] += [row] * max(row["n"], 1)
+    used = Allotment.objects.filter(job__in=users, state=Allotment.USED)
+    uses = used.exclude(donor_part=None).select_related("part", "job", "credit")
+    rows = {}
+    for use in sorted(uses, key=_in_turn):
+        left = paid[use.job_id, use.part.number]
+        if left:
+            rows[use.pk] = _credit(use, left.pop())
+    return rows
+
+
+def _in_turn(use: Allotment) -> tuple[bool, str, int]:
+    """Order pieces: those credited already keep their credit, then as they came."""
+    return not hasattr(use, "credit"), str(use.used_at), use.pk
+
+
+def _credit(use: Allotment, row: dict[str, Any]) -> dict[str, Any]:
     n = max(row["n"], 1)
     return {
         "kind": "parts",
@@ -122,21 +137,39 @@ def credit_of(use: Allotment) -> dict[str, Any] | None:
     }
 
 
-def late_credits(batch: Batch) -> list[tuple[Job, dict[str, Any]]]:
-    """Give credits for pieces that were fitted after their donor was billed."""
-    donors = batch.jobs.exclude(invoice_lines=None)
-    billed = Counter(
-        InvoiceLine.objects.filter(job__in=donors, net_minor__lt=0)
-        .values_list("job_id", "says")
-    )  # fmt: skip
-    late = []
-    for use in donor_uses(donors):
-        credit = credit_of(use)
-        if credit is None or use.donor_part is None:
-            continue
-        donor = use.donor_part.donor.job
-        if billed[donor.pk, credit["says"]]:
-            billed[donor.pk, credit["says"]] -= 1
-        else:
-            late.append((donor, credit))
-    return late
+@dataclass(frozen=True)
+class Credit:
+    """What the owner of a donor is to be credited for one of its pieces."""
+
+    donor: Job
+    use: Allotment
+    row: dict[str, Any]
+
+
+def due_credits(donors: Iterable[Job], billing: Iterable[Job] = ()) -> list[Credit]:
+    """
+    Give the credits for pieces of some donors that are on no invoice yet.
+
+    A credit arises with the charge: once the device that the piece went into is on an
+    invoice, or among those that come on one now. One that is never billed, whatever
+    became of it, paid for no piece. The donor itself is billed first, or with it.
+    """
+    uses = {
+        use.pk: (use.donor_part.donor.job, use)
+        for use in donor_uses(donors).filter(credit=None)
+        if use.donor_part is not None
+    }
+    both = {pk for donor, use in uses.values() for pk in (donor.pk, use.job_id)}
+    lines = InvoiceLine.objects.filter(job__in=both)
+    billed = {job.pk for job in billing} | set(lines.values_list("job_id", flat=True))
+    rows = credits_of({use.job_id for _, use in uses.values()} & billed)
+    return [
+        Credit(donor, use, rows[pk])
+        for pk, (donor, use) in uses.items()
+        if pk in rows and donor.pk in billed
+    ]
+
+
+def late_credits(batch: Batch) -> list[Credit]:
+    """Give credits for pieces that were charged after their donor was billed."""
+    return due_credits(batch.jobs.all())

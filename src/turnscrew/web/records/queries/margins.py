@@ -37,7 +37,7 @@ from turnscrew.web.records.models import (
     Quote,
 )
 from turnscrew.web.records.queries.batch_input import found_by_job
-from turnscrew.web.records.queries.charges import standing_quotes
+from turnscrew.web.records.queries.charges import credits_of, standing_quotes
 from turnscrew.web.records.queries.money_page import BILLABLE
 from turnscrew.web.records.queries.own_times import taps_on_record
 
@@ -181,6 +181,7 @@ class _Books:
     quotes: Mapping[int, Quote]
     billed: Mapping[int, int]
     uses: Mapping[int, list[Allotment]]
+    credited_minor: Mapping[int, int]
     by_job: Mapping[str, float]
     hour_minor: int | None
 
@@ -198,6 +199,9 @@ class _Books:
             quotes={quote.job_id: quote for quote in standing_quotes(rows)},
             billed=dict(sums),
             uses=uses,
+            credited_minor={
+                pk: -int(row["net_minor"]) for pk, row in credits_of(uses).items()
+            },
             by_job=minutes.by_job,
             hour_minor=hour_minor,
         )
@@ -243,10 +247,9 @@ class _Books:
     def _piece_minor(self, job: Job, use: Allotment) -> int | None:
         if use.donor_part_id is None:
             return use.part.cost_minor
-        for row in self._charges(job):
-            if row["part"] == use.part.number:
-                return int(row["net_minor"]) // max(int(row["n"]), 1)
-        return 0
+        # A device that is never billed pays no owner of a donor.
+        is_billed = job.state in BILLABLE or job.pk in self.billed
+        return self.credited_minor.get(use.pk, 0) if is_billed else 0
 
     def _charges(self, job: Job) -> list[dict[str, Any]]:
         quote = self.quotes.get(job.pk)

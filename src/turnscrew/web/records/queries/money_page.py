@@ -10,6 +10,7 @@ from django.http import Http404
 
 from turnscrew.core.model.amounts import counted
 from turnscrew.web.records.models import Batch, Invoice, Job, Payment
+from turnscrew.web.records.queries.charges import due_credits
 from turnscrew.web.records.queries.item_page import journal_of
 
 BILLABLE = ("handed back", "promise over", "donor", "disposed")
@@ -53,16 +54,19 @@ def settled(n: int = 50) -> list[Invoice]:
     return list(rows.order_by("-id")[:n])
 
 
-def not_invoiced() -> list[tuple[Batch, int]]:
-    """Count the devices by batch that left and are on no invoice."""
+def not_invoiced() -> list[tuple[Batch, int, int]]:
+    """Count by batch the devices that left, and the credits, that are on no invoice."""
     rows = Job.objects.filter(
         state__in=BILLABLE,
         batch__closed_on=None,
         invoice_lines=None,
     ).exclude(batch__terms_text="")
     counts = Counter(rows.values_list("batch_id", flat=True))
-    found = Batch.objects.in_bulk(list(counts)).items()
-    return [(batch, counts[pk]) for pk, batch in found]
+    # A piece may be charged in another batch, long after that of its donor was closed.
+    donors = Job.objects.exclude(donor=None)
+    credits = Counter(one.donor.batch_id for one in due_credits(donors))
+    found = Batch.objects.in_bulk(sorted({*counts, *credits})).items()
+    return [(batch, counts[pk], credits[pk]) for pk, batch in found]
 
 
 def comebacks() -> list[Job]:

@@ -8,6 +8,7 @@ from django.db.models import Sum
 
 from turnscrew.web.records.convert import ledger_entry
 from turnscrew.web.records.models import (
+    Allotment,
     Approval,
     Batch,
     Entry,
@@ -20,9 +21,7 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries.charges import (
     agreed_quotes,
-    credit_of,
-    donor_uses,
-    late_credits,
+    due_credits,
 )
 from turnscrew.web.records.queries.money_page import billable
 from turnscrew.web.records.services.journal import append
@@ -38,9 +37,14 @@ PAY_DAYS = 30
 def invoice(
     batch: Batch, *, by: Person, now: datetime, pay_days: int = PAY_DAYS
 ) -> Invoice:
-    """Bill every device that may be billed and is on no invoice yet."""
-    jobs, late = billable(batch), late_credits(batch)
-    if not jobs and not late:
+    """
+    Bill every device that may be billed and is on no invoice yet.
+
+    What is charged for a donor's piece, here or on an earlier invoice, is credited.
+    """
+    jobs = billable(batch)
+    credits = due_credits(batch.jobs.all(), jobs)
+    if not jobs and not credits:
         raise RefusedError("devices: found none to bill, wanted one or more")
     quotes = {quote.job_id: quote for quote in agreed_quotes(jobs)}
     bare = [job for job in jobs if job.pk not in quotes and not _is_refused(job)]
@@ -59,7 +63,7 @@ def invoice(
                 for job in jobs
                 for row in _rows(job, quotes.get(job.pk))
             ),
-            *(_line(made, job, row) for job, row in late),
+            *(_line(made, one.donor, one.row, one.use) for one in credits),
         ]
     )
     sums = made.lines.aggregate(net=Sum("net_minor"), tax=Sum("tax_minor"))
@@ -79,22 +83,21 @@ def _is_refused(job: Job) -> bool:
 
 
 def _rows(job: Job, quote: Quote | None) -> list[dict[str, Any]]:
-    """Give the lines of one device: what it pays, then what it is credited."""
+    """Give the lines of what one device pays."""
     rows = [] if quote is None else list(quote.charges)
     if not rows:
         says = "refused by the customer, no charge"
         if quote is not None:
             says = "comeback, no charge" if quote.code == "comeback" else "no charge"
         rows = [{"kind": "labour", "says": says, "net_minor": 0, "tax_minor": 0}]
-    for use in donor_uses([job]):
-        credit = credit_of(use)
-        if credit is not None:
-            rows.append(credit)
     return rows
 
 
-def _line(made: Invoice, job: Job, row: dict[str, Any]) -> InvoiceLine:
+def _line(
+    made: Invoice, job: Job, row: dict[str, Any], use: Allotment | None = None
+) -> InvoiceLine:
     return InvoiceLine(
+        credits=use,
         invoice=made, job=job, kind=row["kind"], says=row["says"],
         n=row.get("n", 1), net_minor=row["net_minor"], tax_minor=row["tax_minor"],
     )  # fmt: skip
