@@ -85,7 +85,15 @@ custody_rows = st.one_of(
 money_rows = st.tuples(
     st.just("money"),
     st.sampled_from(
-        ["invoiced", "paid", "credited", "written off", "payment taken back", "quoted"]
+        [
+            "invoiced",
+            "paid",
+            "credited",
+            "written off",
+            "payment taken back",
+            "write-off taken back",
+            "quoted",
+        ]
     ),
     INVOICES,
     st.fixed_dictionaries({"minor": MINOR}),

@@ -5,9 +5,15 @@ from datetime import timedelta
 import pytest
 from django.test import Client
 
+from turnscrew.core.model.amounts import money
 from turnscrew.web.records.models import Approval, Entry, Invoice, Payment
 from turnscrew.web.records.queries.audit import audited
-from turnscrew.web.records.queries.money_page import owed
+from turnscrew.web.records.queries.money_page import (
+    Stand,
+    owed,
+    stand_of,
+    written_off_minor,
+)
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import custody, invoicing, kitting, quoting
 from turnscrew.web.records.services.refusal import RefusedError
@@ -70,6 +76,91 @@ def test_more_than_is_owed_is_a_credit(counter, bill, lead, clock) -> None:
     assert "credit: pay back or set against the next invoice" == one.next_action
     assert "credit" in counter.get(f"/money/{bill.ref}/").content.decode()
     assert () == audited().breaks
+
+
+def test_what_is_paid_after_a_write_off_takes_as_much_of_it_back(
+    counter, bill, lead, clock
+) -> None:
+    """Common practice of book-keeping, no source."""
+    owed_first = bill.owed_minor
+    invoicing.pay(bill, 100, on=bill.on, how="bank", by=lead, now=clock.at)
+    invoicing.write_off(bill, by=lead, now=clock.at, words="the firm is closed")
+    left = owed_first - 100
+    assert left == written_off_minor(bill)
+    customer = bill.batch.customer
+    pages = {
+        "invoice": f"/money/{bill.ref}/", "money": "/money/",
+        "customer": f"/customers/{customer.ref}/",
+    }  # fmt: skip
+
+    def given_up(sum_said: str) -> list[str]:
+        words = f"{sum_said} written off"
+        return [
+            name for name, address in pages.items()
+            if words in counter.get(address).content.decode()
+        ]  # fmt: skip
+
+    assert list(pages) == given_up(money(left))
+    later = bill.on + timedelta(days=60)
+    entered = {"act": "pay", "minor": "2.50", "on": later.isoformat(), "how": "bank"}
+    html = counter.post(pages["invoice"], entered, follow=True).content.decode()
+
+    bill.refresh_from_db()
+    assert (0, left - 250) == (bill.owed_minor, written_off_minor(bill))
+    assert "payment written, and as much of the write-off taken back" in html
+    assert list(pages) == given_up(money(left - 250))
+    assert [] == owed(later)
+    back = Entry.objects.get(journal="money", verb="write-off taken back")
+    assert '"minor":250' in back.facts
+    # All that was given up comes in, and a little more: that alone is a credit.
+    invoicing.pay(bill, left, on=later, how="in cash", by=lead, now=clock.at)
+    bill.refresh_from_db()
+    assert (-250, 0) == (bill.owed_minor, written_off_minor(bill))
+    assert Stand(0, 250, 0) == stand_of(customer)
+    assert "2.50 paid too much" in counter.get(pages["customer"]).content.decode()
+    assert [] == given_up("0.00")
+    assert () == audited().breaks
+
+
+def test_a_payment_that_undid_a_write_off_is_owed_again_once_taken_back(
+    bill, lead, clock
+) -> None:
+    told = {"by": lead, "now": clock.at}
+    invoicing.write_off(bill, words="the firm is closed", **told)
+    paid = invoicing.pay(bill, 300, on=bill.on, how="bank", **told)
+    invoicing.correct_payment(paid, None, words="it bounced", **told)
+
+    bill.refresh_from_db()
+    assert (300, bill.total_minor - 300) == (bill.owed_minor, written_off_minor(bill))
+    invoicing.write_off(bill, words="it will not come", **told)
+    assert bill.total_minor == written_off_minor(bill)
+    assert () == audited().breaks
+
+
+def test_a_write_off_is_taken_back_with_the_reason(counter, bill, lead, clock) -> None:
+    address, act = f"/money/{bill.ref}/", {"act": "owe_again", "reason": "wrong one"}
+    assert "Take the write-off back" not in counter.get(address).content.decode()
+    assert 422 == counter.post(address, act).status_code
+    invoicing.write_off(bill, by=lead, now=clock.at, words="the firm is closed")
+    assert "Take the write-off back" in counter.get(address).content.decode()
+    with pytest.raises(RefusedError, match="reason: found none"):
+        invoicing.take_back_write_off(bill, by=lead, now=clock.at, words=" ")
+
+    assert 302 == counter.post(address, act).status_code
+
+    bill.refresh_from_db()
+    assert (bill.total_minor, 0) == (bill.owed_minor, written_off_minor(bill))
+    assert () == audited().breaks
+
+
+def test_how_a_customer_stands_is_for_those_with_money_alone(
+    bill, lead, helper, clock
+) -> None:
+    address = f"/customers/{bill.batch.customer.ref}/"
+    words = f"{money(bill.owed_minor)} owed"
+
+    assert words in signed_in(lead).get(address).content.decode()
+    assert words not in signed_in(helper).get(address).content.decode()
 
 
 def test_what_may_be_held_back_is_for_local_law_to_say(counter) -> None:

@@ -192,6 +192,9 @@ _DONE = {
     "device {n#} received as {x!}": "Gerät {n} angenommen als {x}",
     "invoice {x!}": "Rechnung {x}",
     "payment written": "Zahlung eingetragen",
+    "payment written, and as much of the write-off taken back":
+        "Zahlung eingetragen und ebenso viel der Abschreibung zurückgenommen",
+    "write-off taken back": "Abschreibung zurückgenommen",
     "what is right is written": "was stimmt, ist eingetragen",
     "taken back": "zurückgenommen",
     "reminder written": "Mahnung eingetragen",

@@ -29,6 +29,8 @@ _LACKING = {
         "Grund: keiner gefunden, gesucht, warum es nicht gilt",
     "reason: found none, wanted why it is given up":
         "Grund: keiner gefunden, gesucht, warum es aufgegeben wird",
+    "reason: found none, wanted why it is owed after all":
+        "Grund: keiner gefunden, gesucht, warum es doch offen ist",
     "reason: found none, wanted why it is removed":
         "Grund: keiner gefunden, gesucht, warum es entfernt wird",
     "reason: found none, wanted what is wrong with it":
@@ -165,6 +167,8 @@ _STANDS = {
     "if it came twice, say so under how": "kam sie zweimal, das unter Wie sagen",
     "payment: found one taken back already, wanted one that holds":
         "Zahlung: eine gefunden, die schon zurückgenommen ist, gesucht eine, die gilt",
+    "invoice: found nothing written off, wanted one that is":
+        "Rechnung: nichts abgeschrieben, gesucht eine, bei der etwas abgeschrieben ist",
     "invoice: found nothing owed, wanted one that is":
         "Rechnung: nichts offen, gesucht eine, bei der etwas offen ist",
     "return: found one still open, wanted one that ended":

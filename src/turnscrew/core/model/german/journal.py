@@ -48,6 +48,7 @@ JOURNAL_VERBS = {
     "invoiced": "berechnet",
     "paid": "bezahlt",
     "payment taken back": "Zahlung zurückgenommen",
+    "write-off taken back": "Abschreibung zurückgenommen",
     "found fault": "Fehler befunden",
     "action": "Handgriff",
     "undone": "rückgängig",
@@ -187,5 +188,6 @@ JOURNAL_WORDS = {
     "cycle count": "laufende Zählung",
     "not mended: a donor": "nicht repariert: ein Spender",
     "the customer said no": "der Kunde sagte nein",
+    "it was paid after all": "es wurde doch noch gezahlt",
 }
 """Words to an entry that nobody wrote."""

@@ -52,11 +52,12 @@ def invoiced(request: HttpRequest, ref: str) -> HttpResponse:
     person = allow(request.person, "money")  # type: ignore[attr-defined]
 
     def pay(entered: Entered) -> Done:
+        before = money_page.written_off_minor(one)
         invoicing.pay(
             one, entered["minor"], on=entered["on"], how=entered["how"],
             by=person, now=timezone.now(),
         )  # fmt: skip
-        return Done("payment written")
+        return _paid(before - money_page.written_off_minor(one))
 
     def correct(entered: Entered) -> Done:
         right = None
@@ -76,18 +77,32 @@ def invoiced(request: HttpRequest, ref: str) -> HttpResponse:
         invoicing.write_off(one, by=person, now=timezone.now(), words=entered["reason"])
         return Done("written off")
 
+    def owe_again(entered: Entered) -> Done:
+        invoicing.take_back_write_off(
+            one, by=person, now=timezone.now(), words=entered["reason"]
+        )
+        return Done("write-off taken back")
+
     first = {"on": timezone.localdate()}
     acts = {
         "pay": Act(pay, "Write the payment", forms.Payment, "money", first),
         "correct": Act(correct, "Set it right", forms.PaymentCorrected, "money", first),
         "remind": Act(remind, "Write as reminded", right="money"),
         "write_off": Act(write_off, "Write off the rest", forms.Reason, "money"),
+        "owe_again": Act(owe_again, "Take the write-off back", forms.Reason, "money"),
     }
 
     def context() -> Mapping[str, Any]:
         return money_page.invoice_page(find.invoice_named(ref))
 
     return page(request, "counter/invoiced.html", context, acts)
+
+
+def _paid(taken_back_minor: int) -> Done:
+    """Say what a payment did, beside what it took back of a write-off."""
+    if taken_back_minor:
+        return Done("payment written, and as much of the write-off taken back")
+    return Done("payment written")
 
 
 def paper(request: HttpRequest, ref: str) -> HttpResponse:

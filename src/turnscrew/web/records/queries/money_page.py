@@ -1,6 +1,7 @@
 """Who owes what since when, and what happens next about it?"""
 
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
@@ -9,7 +10,15 @@ from typing import Any
 from django.http import Http404
 
 from turnscrew.core.model.amounts import counted
-from turnscrew.web.records.models import Batch, Invoice, Job, Payment
+from turnscrew.web.records.convert import ledger_entry
+from turnscrew.web.records.models import (
+    Batch,
+    Customer,
+    Entry,
+    Invoice,
+    Job,
+    Payment,
+)
 from turnscrew.web.records.queries.charges import due_credits
 from turnscrew.web.records.queries.item_page import journal_of
 
@@ -26,6 +35,15 @@ class Owed:
     next_action: str
 
 
+@dataclass(frozen=True)
+class Stand:
+    """How a customer stands: what is owed, what is too much, what was given up."""
+
+    owed_minor: int
+    credit_minor: int
+    written_off_minor: int
+
+
 def owed(today: date) -> list[Owed]:
     """Give the invoices not settled, the oldest first."""
     rows = Invoice.objects.exclude(owed_minor=0).select_related("batch__customer")
@@ -33,6 +51,33 @@ def owed(today: date) -> list[Owed]:
         Owed(one, max(0, (today - one.due_on).days), _next(one, today))
         for one in rows.order_by("due_on", "id")
     ]
+
+
+def stand_of(customer: Customer) -> Stand:
+    """Add up the invoices of a customer; what is too much settles no other invoice."""
+    rows = Invoice.objects.filter(batch__customer=customer)
+    owed = rows.values_list("owed_minor", flat=True)
+    return Stand(
+        owed_minor=sum(minor for minor in owed if minor > 0),
+        credit_minor=-sum(minor for minor in owed if minor < 0),
+        written_off_minor=sum(_written_off(rows).values()),
+    )
+
+
+def written_off_minor(invoice: Invoice) -> int:
+    """Give what of an invoice was given up and did not come in since."""
+    return _written_off([invoice])[invoice.ref]
+
+
+def _written_off(invoices: Iterable[Invoice]) -> Counter[str]:
+    """Give by invoice what is given up, as the journal of money says."""
+    refs = [invoice.ref for invoice in invoices]
+    ways = {"written off": 1, "write-off taken back": -1}
+    rows = Entry.objects.filter(journal="money", verb__in=ways, subject__in=refs)
+    left = Counter[str]()
+    for row in rows.order_by("sequence"):
+        left[row.subject] += ways[row.verb] * ledger_entry(row).n("minor")
+    return left
 
 
 def _next(one: Invoice, today: date) -> str:
@@ -48,10 +93,12 @@ def _next(one: Invoice, today: date) -> str:
     return "remind again, or call"
 
 
-def settled(n: int = 50) -> list[Invoice]:
-    """Give the latest settled invoices."""
+def settled(n: int = 50) -> list[tuple[Invoice, int]]:
+    """Give the latest settled invoices, each with what of it was given up."""
     rows = Invoice.objects.filter(owed_minor=0).select_related("batch__customer")
-    return list(rows.order_by("-id")[:n])
+    latest = list(rows.order_by("-id")[:n])
+    given_up = _written_off(latest)
+    return [(one, given_up[one.ref]) for one in latest]
 
 
 def not_invoiced() -> list[tuple[Batch, int, int]]:
@@ -109,6 +156,7 @@ def invoice_page(invoice: Invoice) -> dict[str, Any]:
     journal = journal_of(invoice.ref)
     return {
         "invoice": invoice,
+        "written_off_minor": written_off_minor(invoice),
         "batch": invoice.batch,
         "devices": devices,
         "payments": list(invoice.payments.all()),

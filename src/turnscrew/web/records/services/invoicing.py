@@ -23,7 +23,7 @@ from turnscrew.web.records.queries.charges import (
     agreed_quotes,
     due_credits,
 )
-from turnscrew.web.records.queries.money_page import billable
+from turnscrew.web.records.queries.money_page import billable, written_off_minor
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import read_anew
 from turnscrew.web.records.services.refusal import RefusedError
@@ -115,7 +115,11 @@ def _next_number(now: datetime) -> str:
 def pay(
     invoiced: Invoice, minor: int, *, on: date, how: str, by: Person, now: datetime
 ) -> Payment:
-    """Write money that came in; more than is owed is a credit, not an error."""
+    """
+    Write money that came in; more than is owed is a credit, not an error.
+
+    What was given up and comes in after all takes as much of the write-off back.
+    """
     if minor < 1:
         raise RefusedError(f"amount: found {minor}, wanted more than nothing")
     invoiced = Invoice.objects.select_for_update().get(pk=invoiced.pk)
@@ -129,7 +133,22 @@ def pay(
     invoiced.owed_minor -= minor
     invoiced.save()
     append("money", "paid", invoiced.ref, by=by, now=now, facts={"minor": minor})
+    back = min(-invoiced.owed_minor, written_off_minor(invoiced))
+    if back > 0:
+        _owe_again(invoiced, back, by=by, now=now, words="it was paid after all")
     return payment
+
+
+def _owe_again(
+    invoiced: Invoice, minor: int, *, by: Person, now: datetime, words: str
+) -> None:
+    """Take so much of a write-off back."""
+    invoiced.owed_minor += minor
+    invoiced.save()
+    append(
+        "money", "write-off taken back", invoiced.ref, by=by, now=now,
+        facts={"minor": minor}, words=words,
+    )  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -200,6 +219,23 @@ def write_off(invoiced: Invoice, *, by: Person, now: datetime, words: str) -> No
     )
     invoiced.owed_minor = 0
     invoiced.save()
+
+
+@writing
+def take_back_write_off(
+    invoiced: Invoice, *, by: Person, now: datetime, words: str
+) -> None:
+    """Owe again all that was given up and is given up still, with the reason."""
+    invoiced = Invoice.objects.select_for_update().get(pk=invoiced.pk)
+    minor = written_off_minor(invoiced)
+    reasons = []
+    if not words.strip():
+        reasons.append("reason: found none, wanted why it is owed after all")
+    if not minor:
+        reasons.append("invoice: found nothing written off, wanted one that is")
+    if reasons:
+        raise RefusedError(*reasons)
+    _owe_again(invoiced, minor, by=by, now=now, words=words)
 
 
 @writing
