@@ -79,6 +79,14 @@ def test_it_counts_what_it_leaves_out_and_why() -> None:
     assert wanted == dict(told.missing)
 
 
+def test_it_tells_a_price_that_was_not_agreed_from_one_that_is_not_known() -> None:
+    unpriced = replace(JOBS[0], revenue_minor=None)
+
+    assert ("revenue",) == unpriced.missing
+    assert ("an agreed quote",) == replace(unpriced, is_agreed=False).missing
+    assert () == replace(JOBS[0], is_agreed=False).missing
+
+
 @pytest.mark.parametrize(
     "name", ["revenue_minor", "parts_minor", "minutes", "rework_minor"]
 )

@@ -245,6 +245,55 @@ def test_a_job_that_goes_back_as_it_came_earned_nothing(spoken, now) -> None:
     assert row.profit_minor < 0
 
 
+def later_quote(job: Job, now: datetime, code: str = "ask") -> int:
+    """Quote a job anew at twice the price; give what the quote before it said."""
+    last = job.quotes.last()
+    dearer = [{**row, "net_minor": 2 * row["net_minor"]} for row in last.charges]
+    job.quotes.create(
+        at=now, code=code, reason="dearer", quote_minor=2 * last.quote_minor,
+        charges=[*dearer, dearer[-1]],
+    )  # fmt: skip
+    return sum(row["net_minor"] for row in last.charges)
+
+
+def test_it_reckons_with_what_was_agreed_and_not_with_the_last_quote(
+    spoken, now
+) -> None:
+    job = spoken.jobs.get(line=3)
+    agreed = later_quote(job, now)
+
+    row = kinds_of(margins.work_earned(now))["V80", "T-SPK"]
+
+    assert (1, agreed) == (row.n, row.revenue_minor)
+    invoicing.invoice(spoken, by=Person.objects.first(), now=now)
+    row = kinds_of(margins.work_earned(now))["V80", "T-SPK"]
+    assert (1, agreed) == (row.n, row.revenue_minor)
+
+
+def test_it_says_where_no_quote_was_agreed(spoken, lead, now, clock) -> None:
+    spoken.jobs.get(line=3).quotes.update(code="ask")
+
+    earned = margins.work_earned(now)
+
+    row = kinds_of(earned)["V80", "T-SPK"]
+    assert (0, 1) == (row.n, row.n_left_out)
+    assert 1 == dict(earned.kinds.missing)["an agreed quote"]
+    page = shown(signed_in(lead).get("/money/"))
+    assert "1 without an agreed quote" in page
+    assert "Revenue is what was billed, and until then what was agreed" in page
+
+
+def test_what_was_refused_earned_nothing(spoken, now) -> None:
+    job = spoken.jobs.get(line=3)
+    minor = job.quotes.get().quote_minor
+    job.quotes.update(code="ask")
+    job.approvals.create(quote_minor=minor, asked_at=now, answer="no")
+
+    row = kinds_of(margins.work_earned(now))["V80", "T-SPK"]
+
+    assert (1, 0) == (row.n, row.revenue_minor)
+
+
 @pytest.fixture
 def back_again(spoken, lead, now, hands) -> Job:
     """Give the tablet of line 3 that came back free, mended a second time."""

@@ -41,6 +41,8 @@ class JobMoney:
     rework_minor
         Parts and labour of its comebacks that were free; 0 without any, ``None`` if
         there is one of which they are not known. [minor units]
+    is_agreed
+        Whether a price was agreed, where its revenue is not known.
     """
 
     model: str
@@ -50,6 +52,7 @@ class JobMoney:
     parts_minor: int | None
     minutes: float | None
     rework_minor: int | None = 0
+    is_agreed: bool = True
 
     def __post_init__(self) -> None:
         """Refuse costs below 0 and what is no amount."""
@@ -77,7 +80,7 @@ class JobMoney:
             Words; empty if the job can be reckoned.
         """
         told = {
-            "revenue": self.revenue_minor,
+            "revenue" if self.is_agreed else "an agreed quote": self.revenue_minor,
             "cost of parts": self.parts_minor,
             "minutes": self.minutes,
             "cost of a comeback": self.rework_minor,

@@ -30,6 +30,7 @@ _MONEY = {
     "reminded {n#} days ago: wait until {m#}": "vor {n} Tagen gemahnt: warten bis {m}",
     "remind again, or call": "wieder mahnen, oder anrufen",
     "revenue": "Erlös",
+    "an agreed quote": "angenommenes Angebot",
     "minutes": "Minuten",
     "cost of parts": "Kosten der Teile",
     "cost of a comeback": "Kosten eines Rückläufers",

@@ -78,6 +78,13 @@ def agreed_quotes(jobs: Iterable[Job]) -> list[Quote]:
     return list(agreed.values())
 
 
+def refused_jobs(jobs: Iterable[Job]) -> set[int]:
+    """Give the jobs of which the customer said no last: without a price they pay 0."""
+    answers = Approval.objects.filter(job__in=list(jobs)).order_by("id")
+    last = dict(answers.values_list("job", "answer"))
+    return {pk for pk, answer in last.items() if answer == Approval.NO}
+
+
 def _is_agreed(quote: Quote, answers: Iterable[Approval]) -> bool:
     """Say whether the last answer that speaks of a quote was yes."""
     minor = quote.quote_minor or 0

@@ -1,7 +1,7 @@
 """What does the work on record earn, and what will its promises still cost?"""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Set
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from fractions import Fraction
@@ -37,7 +37,11 @@ from turnscrew.web.records.models import (
     Quote,
 )
 from turnscrew.web.records.queries.batch_input import found_by_job
-from turnscrew.web.records.queries.charges import credits_of, standing_quotes
+from turnscrew.web.records.queries.charges import (
+    agreed_quotes,
+    credits_of,
+    refused_jobs,
+)
 from turnscrew.web.records.queries.money_page import BILLABLE
 from turnscrew.web.records.queries.own_times import taps_on_record
 
@@ -97,6 +101,7 @@ def work_earned(now: datetime) -> WorkEarned:
             fault="+".join(sorted(found[pk])) or NO_FAULT,
             customer=job.batch.customer.name,
             revenue_minor=books.revenue_minor(job),
+            is_agreed=books.is_agreed(job),
             parts_minor=books.parts_minor(job),
             minutes=books.minutes(job),
             rework_minor=rework.get(pk, 0),
@@ -178,7 +183,9 @@ def _jobs(since: date) -> dict[int, Job]:
 class _Books:
     """What was charged, used and told of each job."""
 
-    quotes: Mapping[int, Quote]
+    agreed: Mapping[int, Quote]
+    quoted: frozenset[int]
+    refused: Set[int]
     billed: Mapping[int, int]
     uses: Mapping[int, list[Allotment]]
     credited_minor: Mapping[int, int]
@@ -196,7 +203,11 @@ class _Books:
         for use in used.select_related("part"):
             uses[use.job_id].append(use)
         return cls(
-            quotes={quote.job_id: quote for quote in standing_quotes(rows)},
+            agreed={quote.job_id: quote for quote in agreed_quotes(rows)},
+            quoted=frozenset(
+                Quote.objects.filter(job__in=rows).values_list("job", flat=True)
+            ),
+            refused=refused_jobs(rows),
             billed=dict(sums),
             uses=uses,
             credited_minor={
@@ -208,19 +219,23 @@ class _Books:
 
     def is_free(self, job: Job) -> bool:
         """Say whether a job is a comeback for which nothing is charged."""
-        quote = self.quotes.get(job.pk)
+        quote = self.agreed.get(job.pk)
         return bool(job.comeback_class) and quote is not None and quote.code == FREE
 
     def revenue_minor(self, job: Job) -> int | None:
-        """Give what was billed before tax, or will be by its standing quote."""
+        """Give what was billed before tax, or will be by what was agreed."""
         if job.pk in self.billed:
             return self.billed[job.pk]
         if job.state not in BILLABLE:
             # What goes back as it came is not billed.
             return 0
-        if job.pk not in self.quotes:
-            return None
+        if job.pk not in self.agreed:
+            return 0 if job.pk in self.refused else None
         return sum(int(row["net_minor"]) for row in self._charges(job))
+
+    def is_agreed(self, job: Job) -> bool:
+        """Say whether a price stands; a job from before the records lacks its sum."""
+        return job.pk in self.agreed or job.pk not in self.quoted
 
     def parts_minor(self, job: Job) -> int | None:
         """Give the cost of the pieces used; none if more were charged than used."""
@@ -252,7 +267,7 @@ class _Books:
         return self.credited_minor.get(use.pk, 0) if is_billed else 0
 
     def _charges(self, job: Job) -> list[dict[str, Any]]:
-        quote = self.quotes.get(job.pk)
+        quote = self.agreed.get(job.pk)
         return quote.charges if quote else []
 
 

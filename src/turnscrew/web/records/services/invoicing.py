@@ -9,7 +9,6 @@ from django.db.models import Sum
 from turnscrew.web.records.convert import ledger_entry
 from turnscrew.web.records.models import (
     Allotment,
-    Approval,
     Batch,
     Entry,
     Invoice,
@@ -22,6 +21,7 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.queries.charges import (
     agreed_quotes,
     due_credits,
+    refused_jobs,
 )
 from turnscrew.web.records.queries.money_page import billable, written_off_minor
 from turnscrew.web.records.services.journal import append
@@ -47,7 +47,8 @@ def invoice(
     if not jobs and not credits:
         raise RefusedError("devices: found none to bill, wanted one or more")
     quotes = {quote.job_id: quote for quote in agreed_quotes(jobs)}
-    bare = [job for job in jobs if job.pk not in quotes and not _is_refused(job)]
+    priced = quotes.keys() | refused_jobs(jobs)
+    bare = [job for job in jobs if job.pk not in priced]
     if bare:
         lines = ", ".join(str(job.line) for job in bare)
         raise RefusedError(f"device {lines}: no quote agreed, wanted one to bill by")
@@ -75,11 +76,6 @@ def invoice(
         facts={"minor": made.total_minor, "net": made.net_minor, "n": len(jobs)},
     )  # fmt: skip
     return made
-
-
-def _is_refused(job: Job) -> bool:
-    last = job.approvals.last()
-    return last is not None and last.answer == Approval.NO
 
 
 def _rows(job: Job, quote: Quote | None) -> list[dict[str, Any]]:
