@@ -22,6 +22,9 @@ UNDER = terms(
     taxes=(Tax("work", Decimal(20), ("labour",)), Tax("goods", Decimal(7), ("parts",)))
 )
 MENDED = (Charge("labour", "64 min of work", 5120, 1024, 64),)
+# 10.00 and 30.00 with 30 % on top, and 7 % tax on each.
+FAN = Charge("parts", "fan", 1300, 91, part="FAN")
+KEYS = Charge("parts", "keys", 3900, 273, part="KEYS")
 
 
 def device(number: int, code: str, *charges: Charge) -> DecidedDevice:
@@ -52,9 +55,10 @@ def test_a_strip_pays_its_receiving_alone() -> None:
 
 def test_a_donor_is_credited_what_its_part_was_billed_at() -> None:
     uses = (PartUse(1, "FAN", donor=3), PartUse(1, "PACK"), PartUse(1, "KEYS", 3))
-    mended, strip = items_of(device(1, "go", *MENDED), device(3, "strip"), uses=uses)
+    mended, strip = items_of(
+        device(1, "go", *MENDED, FAN, KEYS), device(3, "strip"), uses=uses
+    )
 
-    # 10.00 and 30.00 with 30 % on top; 7 % tax on -13.00 is -.91, on -39.00 -2.73.
     assert () == mended.credits
     assert strip.credits == (
         Charge("parts", "credit: fan, used for device 1", -1300, -91, 1, "FAN"),
@@ -65,16 +69,26 @@ def test_a_donor_is_credited_what_its_part_was_billed_at() -> None:
 def test_what_a_comeback_used_earns_no_credit() -> None:
     uses = (PartUse(1, "FAN", donor=3), PartUse(2, "FAN", donor=3))
     items = items_of(
-        device(1, "comeback"), device(2, "go"), device(3, "strip"), uses=uses
+        device(1, "comeback", FAN), device(2, "go", FAN), device(3, "strip"), uses=uses
     )
 
     assert ["credit: fan, used for device 2"] == [one.says for one in items[2].credits]
 
 
+def test_a_piece_that_nobody_pays_for_earns_no_credit() -> None:
+    uses = tuple(PartUse(n, "FAN", donor=3) for n in (1, 2, 2, 9))
+    *_, strip = items_of(
+        device(1, "ask"), device(2, "go", FAN), device(3, "strip"), uses=uses
+    )
+
+    # Device 1 has no price yet, 2 pays for one of two, and 9 is not billed at all.
+    assert ["credit: fan, used for device 2"] == [one.says for one in strip.credits]
+
+
 def test_the_sums_of_a_batch_by_hand() -> None:
     uses = (PartUse(1, "FAN", donor=3), PartUse(1, "PACK"), PartUse(4, "FRAME"))
     items = items_of(
-        device(1, "go", *MENDED),
+        device(1, "go", *MENDED, FAN),
         device(2, "no_fault_found", Charge("labour", "trial", 1200, 240, 15)),
         device(3, "strip"),
         device(4, "ask", Charge("parts", "glass", 5200, 364)),
@@ -83,23 +97,25 @@ def test_the_sums_of_a_batch_by_hand() -> None:
     account = account_of(items, uses, PARTS, 7000)
 
     assert account == Account(
-        repairs_minor=5120 + 5200,
+        repairs_minor=5120 + 1300 + 5200,
         strip_diagnosis_minor=960,
         no_fault_found_minor=1200,
         donor_credit_minor=1300,
-        tax_minor=1024 + 240 + 192 + 364 - 91,
+        tax_minor=1024 + 91 + 240 + 192 + 364 - 91,
         parts_cost_minor=2000 + 240,
         labour_minor=7000,
     )
-    assert 12480 == account.total_minor
-    assert 11180 == account.invoice_minor
-    assert 11180 - 2240 - 7000 == account.margin_minor
+    assert 13780 == account.total_minor
+    assert 12480 == account.invoice_minor
+    assert 12480 - 2240 - 7000 == account.margin_minor
 
 
 def test_a_part_without_a_price_costs_and_credits_nothing() -> None:
     unpriced = {"FAN": PARTS["FAN"].__class__("FAN", "fan", "N")}
     uses = (PartUse(1, "FAN", donor=3), PartUse(1, "FAN"))
-    (item,) = billed([device(3, "strip")], uses, UNDER, unpriced)
+    free = Charge("parts", "fan", 0, part="FAN")
+    devices = [device(1, "go", free), device(3, "strip")]
+    _, item = billed(devices, uses, UNDER, unpriced)
 
     assert [0] == [one.net_minor for one in item.credits]
     assert 0 == account_of([item], uses, unpriced, 0).parts_cost_minor

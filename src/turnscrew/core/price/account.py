@@ -8,7 +8,7 @@ from turnscrew.core.model.person import Person
 from turnscrew.core.model.quote import Charge, DecidedDevice, net_sum
 from turnscrew.core.model.spare_part import SparePart
 from turnscrew.core.model.terms import Terms
-from turnscrew.core.price.money import half_up, labour_minor, part_price_minor
+from turnscrew.core.price.money import half_up, labour_minor
 from turnscrew.core.price.quote import with_tax
 
 
@@ -132,8 +132,8 @@ def billed(
     Write what is billed for each device.
 
     A strip pays its receiving, a comeback nothing. A donor part is billed like a new
-    one and credited at the same price to the donor it came from; what a comeback used
-    earns none, as nothing was billed for it.
+    one and credited at the same price to the donor it came from; what a device used
+    that pays for no such part, as a comeback or one without a price, earns none.
 
     Parameters
     ----------
@@ -152,19 +152,24 @@ def billed(
         One item a device, in the order given.
     """
     listed = list(devices)
-    free = {device.name for device in listed if device.decision.code == "comeback"}
+    charges = {device.name: _charges(device, terms) for device in listed}
+    paid: dict[tuple[int, str], list[Charge]] = {}
+    for name, lines in charges.items():
+        for line in lines:
+            paid.setdefault((name, line.part), []).append(line)
     credits: dict[int, list[Charge]] = {}
     for use in uses:
-        if use.donor and use.device not in free:
-            part = parts[use.part]
-            price = part_price_minor(part.cost_minor or 0, terms.markup)
-            says = f"credit: {part.description}, used for device {use.device}"
-            line = Charge("parts", says, -price, part=use.part)
-            credits.setdefault(use.donor, []).append(with_tax(line, terms))
+        left = paid.get((use.device, use.part))
+        if use.donor and left:
+            line = left.pop()
+            part = parts[use.part].description
+            says = f"credit: {part}, used for device {use.device}"
+            credit = Charge(
+                "parts", says, -line.net_minor, -line.tax_minor, part=use.part
+            )
+            credits.setdefault(use.donor, []).append(credit)
     return tuple(
-        InvoiceItem(
-            device, _charges(device, terms), tuple(credits.get(device.name, ()))
-        )
+        InvoiceItem(device, charges[device.name], tuple(credits.get(device.name, ())))
         for device in listed
     )
 
