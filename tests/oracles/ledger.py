@@ -38,6 +38,7 @@ def pieces_left(moves: list[tuple[str, int]]) -> int:
 CAME = {
     "received", "harvested", "found", "promised", "taken", "accessory in", "waste",
     "invoiced", "payment taken back", "write-off taken back", "faulty",
+    "paid back",
     "accessory corrected", "return corrected", "waste corrected",
 }  # fmt: skip
 """What makes more of that which its kind of entry counts; all else makes less.
@@ -68,7 +69,7 @@ def sums(rows: list[tuple[str, str, str, dict]]) -> dict[tuple[str, str], int]:
         "return corrected": "supplier", "waste corrected": "waste",
         "waste": "waste", "waste gone": "waste",
         "invoiced": "owed", "paid": "owed", "payment taken back": "owed",
-        "write-off taken back": "owed",
+        "write-off taken back": "owed", "paid back": "owed",
         "taken": "tray", "refitted": "tray", "replaced": "tray", "left out": "tray",
     }  # fmt: skip
     for journal, verb, subject, facts in rows:

@@ -317,8 +317,8 @@ def erase(
     Erase the names, words and photos of customers or of somebody who has left.
 
     Money, counts and journals stay, and the audit stays whole. A customer with open
-    jobs or unpaid invoices is refused. It cannot be undone, and older backups still
-    hold what was erased.
+    jobs or invoices not settled is refused. It cannot be undone, and older backups
+    still hold what was erased.
     """
     _require_one(due, customer is not None, person is not None)
     with opened(home):

@@ -92,6 +92,7 @@ money_rows = st.tuples(
             "written off",
             "payment taken back",
             "write-off taken back",
+            "paid back",
             "quoted",
         ]
     ),

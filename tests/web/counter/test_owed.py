@@ -122,6 +122,47 @@ def test_what_is_paid_after_a_write_off_takes_as_much_of_it_back(
     assert () == audited().breaks
 
 
+def test_a_credit_is_paid_back_and_settled(counter, bill, lead, clock) -> None:
+    address = f"/money/{bill.ref}/"
+    act = {"act": "pay_back", "minor": "2.00", "on": bill.on.isoformat(), "how": "bank"}
+    assert "Write as paid back" not in counter.get(address).content.decode()
+    assert 422 == counter.post(address, act).status_code
+    more = bill.owed_minor + 250
+    invoicing.pay(bill, more, on=bill.on, how="bank", by=lead, now=clock.at)
+
+    page = counter.post(address, act, follow=True).content.decode()
+    assert "written as paid back" in page
+    bill.refresh_from_db()
+    assert -50 == bill.owed_minor
+    page = counter.post(address, act).content.decode()
+    assert "amount: found 2.00, wanted 0.01 to 0.50" in page
+    rest = invoicing.Paid(50, bill.on, "set against the next invoice")
+    invoicing.pay_back(bill, rest, by=lead, now=clock.at)
+
+    bill.refresh_from_db()
+    assert 0 == bill.owed_minor
+    assert [] == owed(bill.on + timedelta(days=60))
+    assert () == audited().breaks
+
+
+@pytest.mark.parametrize(
+    ("minor", "days", "how", "why"),
+    [
+        (0, 0, "bank", "amount: found 0.00, wanted 0.01 to 1.00"),
+        (101, 0, "bank", "amount: found 1.01"),
+        (1, 1, "bank", "day: found"),
+        (1, 0, " ", "how: found nothing"),
+    ],
+)
+def test_it_pays_back_nothing_but_a_credit(bill, lead, clock, minor, days, how, why):
+    more = bill.owed_minor + 100
+    invoicing.pay(bill, more, on=bill.on, how="bank", by=lead, now=clock.at)
+    gone = invoicing.Paid(minor, clock.at.date() + timedelta(days=days), how)
+
+    with pytest.raises(RefusedError, match=why):
+        invoicing.pay_back(bill, gone, by=lead, now=clock.at)
+
+
 def test_a_payment_that_undid_a_write_off_is_owed_again_once_taken_back(
     bill, lead, clock
 ) -> None:

@@ -283,7 +283,7 @@ def test_it_refuses_while_work_money_or_stored_words_are_open(
 
     assert (
         "jobs: found 60 open, wanted none",
-        "invoices: found 1 unpaid, wanted none",
+        "invoices: found 1 not settled, wanted none",
         "parts with data: found 1 without an end, wanted none",
     ) == refused.value.reasons
     assert before == everything()

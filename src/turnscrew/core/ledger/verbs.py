@@ -66,6 +66,7 @@ MONEY_SIGNS: Mapping[str, int] = {
     "written off": -1,
     "payment taken back": 1,
     "write-off taken back": 1,
+    "paid back": 1,
 }
 """What each entry does to the money owed by a customer."""
 

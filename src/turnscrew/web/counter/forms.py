@@ -319,6 +319,12 @@ class Payment(forms.Form):
     how = words("How", most=60)
 
 
+class PaidBack(forms.Form):
+    minor = AmountField(label="Amount paid back, or set against another invoice")
+    on = DayField(label="On")
+    how = words("How", needed=True, most=60)
+
+
 class PaymentCorrected(forms.Form):
     payment = forms.IntegerField(label="Number of the wrong payment", min_value=1)
     minor = AmountField(label="Right amount; empty if none came in", required=False)

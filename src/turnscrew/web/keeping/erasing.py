@@ -151,13 +151,14 @@ def erase_removed_photos() -> None:
 def _require_done(customer: Customer) -> None:
     jobs = Job.objects.filter(batch__customer=customer)
     n_open = jobs.exclude(state__in=ENDED).count()
-    n_owed = Invoice.objects.filter(batch__customer=customer, owed_minor__gt=0).count()
+    invoices = Invoice.objects.filter(batch__customer=customer)
+    n_open_invoices = invoices.exclude(owed_minor=0).count()
     n_here = DataPart.objects.filter(job__batch__customer=customer, end="").count()
     reasons = []
     if n_open:
         reasons.append(f"jobs: found {n_open} open, wanted none")
-    if n_owed:
-        reasons.append(f"invoices: found {n_owed} unpaid, wanted none")
+    if n_open_invoices:
+        reasons.append(f"invoices: found {n_open_invoices} not settled, wanted none")
     if n_here:
         reasons.append(f"parts with data: found {n_here} without an end, wanted none")
     if reasons:

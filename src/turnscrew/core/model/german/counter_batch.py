@@ -195,6 +195,7 @@ _DONE = {
     "payment written, and as much of the write-off taken back":
         "Zahlung eingetragen und ebenso viel der Abschreibung zurückgenommen",
     "write-off taken back": "Abschreibung zurückgenommen",
+    "written as paid back": "als zurückgezahlt eingetragen",
     "what is right is written": "was stimmt, ist eingetragen",
     "taken back": "zurückgenommen",
     "reminder written": "Mahnung eingetragen",

@@ -158,6 +158,7 @@ _STANDS = {
     "answer: found {x}, wanted yes or no": "Antwort: gefunden {x}, gesucht ja oder nein",
     "finding: found one withdrawn already, wanted one that holds":
         "Befund: einer gefunden, der schon zurückgezogen ist, gesucht einer, der gilt",
+    "amount: found {x!}, wanted {y!} to {z!}": "Betrag: gefunden {x}, gesucht {y} bis {z}",
     "amount: found {x!}, wanted more than nothing": "Betrag: gefunden {x}, gesucht mehr als nichts",
     "amount: found none, wanted what was credited":
         "Betrag: keiner gefunden, gesucht, was gutgeschrieben wurde",
@@ -169,6 +170,10 @@ _STANDS = {
         "Zahlung: eine gefunden, die schon zurückgenommen ist, gesucht eine, die gilt",
     "invoice: found nothing written off, wanted one that is":
         "Rechnung: nichts abgeschrieben, gesucht eine, bei der etwas abgeschrieben ist",
+    "invoice: found no credit, wanted one that has some":
+        "Rechnung: kein Guthaben, gesucht eine mit Guthaben",
+    "how: found nothing, wanted the way it went back":
+        "Wie: nichts gefunden, gesucht der Weg zurück",
     "invoice: found nothing owed, wanted one that is":
         "Rechnung: nichts offen, gesucht eine, bei der etwas offen ist",
     "return: found one still open, wanted one that ended":

@@ -49,6 +49,7 @@ JOURNAL_VERBS = {
     "paid": "bezahlt",
     "payment taken back": "Zahlung zurückgenommen",
     "write-off taken back": "Abschreibung zurückgenommen",
+    "paid back": "zurückgezahlt",
     "found fault": "Fehler befunden",
     "action": "Handgriff",
     "undone": "rückgängig",

@@ -1,6 +1,7 @@
 """Invoices, payments, comebacks."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from functools import partial
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -9,7 +10,7 @@ from django.utils import timezone
 
 from turnscrew.papers.page import Size
 from turnscrew.web.counter import forms
-from turnscrew.web.counter.acts import Act, Done, Entered, page
+from turnscrew.web.counter.acts import Act, Done, Entered, Nothing, page
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import find, margins, money_page
 from turnscrew.web.records.queries.charges import late_credits
@@ -47,49 +48,21 @@ def invoice(request: HttpRequest, ref: str) -> HttpResponse:
 
 
 def invoiced(request: HttpRequest, ref: str) -> HttpResponse:
-    """Show one invoice, and write what came in for it."""
+    """Show one invoice, and write what came in for it or went back."""
     one = find.invoice_named(ref)
     person = allow(request.person, "money")  # type: ignore[attr-defined]
-
-    def pay(entered: Entered) -> Done:
-        before = money_page.written_off_minor(one)
-        invoicing.pay(
-            one, entered["minor"], on=entered["on"], how=entered["how"],
-            by=person, now=timezone.now(),
-        )  # fmt: skip
-        return _paid(before - money_page.written_off_minor(one))
-
-    def correct(entered: Entered) -> Done:
-        right = None
-        if entered["minor"]:
-            right = invoicing.Paid(entered["minor"], entered["on"], entered["how"])
-        invoicing.correct_payment(
-            money_page.payment_of(one, entered["payment"]), right, by=person,
-            now=timezone.now(), words=entered["why"],
-        )  # fmt: skip
-        return Done("taken back; what is right is written")
-
-    def remind(_: Entered) -> Done:
-        invoicing.remind(one, now=timezone.now())
-        return Done("reminder written")
-
-    def write_off(entered: Entered) -> Done:
-        invoicing.write_off(one, by=person, now=timezone.now(), words=entered["reason"])
-        return Done("written off")
-
-    def owe_again(entered: Entered) -> Done:
-        invoicing.take_back_write_off(
-            one, by=person, now=timezone.now(), words=entered["reason"]
-        )
-        return Done("write-off taken back")
-
     first = {"on": timezone.localdate()}
+
+    def act(does: Callable[..., Done], label: str, form: Any = Nothing) -> Act:
+        return Act(partial(does, one, person), label, form, "money", first)
+
     acts = {
-        "pay": Act(pay, "Write the payment", forms.Payment, "money", first),
-        "correct": Act(correct, "Set it right", forms.PaymentCorrected, "money", first),
-        "remind": Act(remind, "Write as reminded", right="money"),
-        "write_off": Act(write_off, "Write off the rest", forms.Reason, "money"),
-        "owe_again": Act(owe_again, "Take the write-off back", forms.Reason, "money"),
+        "pay": act(_pay, "Write the payment", forms.Payment),
+        "correct": act(_correct, "Set it right", forms.PaymentCorrected),
+        "remind": act(_remind, "Write as reminded"),
+        "write_off": act(_write_off, "Write off the rest", forms.Reason),
+        "pay_back": act(_pay_back, "Write as paid back", forms.PaidBack),
+        "owe_again": act(_owe_again, "Take the write-off back", forms.Reason),
     }
 
     def context() -> Mapping[str, Any]:
@@ -98,11 +71,49 @@ def invoiced(request: HttpRequest, ref: str) -> HttpResponse:
     return page(request, "counter/invoiced.html", context, acts)
 
 
-def _paid(taken_back_minor: int) -> Done:
-    """Say what a payment did, beside what it took back of a write-off."""
-    if taken_back_minor:
+def _pay(one: Any, person: Any, entered: Entered) -> Done:
+    before = money_page.written_off_minor(one)
+    invoicing.pay(
+        one, entered["minor"], on=entered["on"], how=entered["how"],
+        by=person, now=timezone.now(),
+    )  # fmt: skip
+    if before != money_page.written_off_minor(one):
         return Done("payment written, and as much of the write-off taken back")
     return Done("payment written")
+
+
+def _correct(one: Any, person: Any, entered: Entered) -> Done:
+    right = None
+    if entered["minor"]:
+        right = invoicing.Paid(entered["minor"], entered["on"], entered["how"])
+    invoicing.correct_payment(
+        money_page.payment_of(one, entered["payment"]), right, by=person,
+        now=timezone.now(), words=entered["why"],
+    )  # fmt: skip
+    return Done("taken back; what is right is written")
+
+
+def _remind(one: Any, _: Any, __: Entered) -> Done:
+    invoicing.remind(one, now=timezone.now())
+    return Done("reminder written")
+
+
+def _write_off(one: Any, person: Any, entered: Entered) -> Done:
+    invoicing.write_off(one, by=person, now=timezone.now(), words=entered["reason"])
+    return Done("written off")
+
+
+def _pay_back(one: Any, person: Any, entered: Entered) -> Done:
+    gone = invoicing.Paid(entered["minor"], entered["on"], entered["how"])
+    invoicing.pay_back(one, gone, by=person, now=timezone.now())
+    return Done("written as paid back")
+
+
+def _owe_again(one: Any, person: Any, entered: Entered) -> Done:
+    invoicing.take_back_write_off(
+        one, by=person, now=timezone.now(), words=entered["reason"]
+    )
+    return Done("write-off taken back")
 
 
 def paper(request: HttpRequest, ref: str) -> HttpResponse:

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.db.models import Sum
 
+from turnscrew.core.model.amounts import money
 from turnscrew.web.records.convert import ledger_entry
 from turnscrew.web.records.models import (
     Allotment,
@@ -149,7 +150,7 @@ def _owe_again(
 
 @dataclass(frozen=True)
 class Paid:
-    """What came in, on which day, by which way."""
+    """What came in, or went back, on which day, by which way."""
 
     minor: int
     on: date
@@ -215,6 +216,31 @@ def write_off(invoiced: Invoice, *, by: Person, now: datetime, words: str) -> No
     )
     invoiced.owed_minor = 0
     invoiced.save()
+
+
+@writing
+def pay_back(invoiced: Invoice, gone: Paid, *, by: Person, now: datetime) -> None:
+    """Write that a credit was paid back, or set against another invoice."""
+    invoiced = Invoice.objects.select_for_update().get(pk=invoiced.pk)
+    most = -invoiced.owed_minor
+    reasons = []
+    if most <= 0:
+        reasons.append("invoice: found no credit, wanted one that has some")
+    elif not 1 <= gone.minor <= most:
+        found = money(gone.minor)
+        reasons.append(f"amount: found {found}, wanted {money(1)} to {money(most)}")
+    if gone.on > now.date():
+        reasons.append(f"day: found {gone.on}, wanted {now.date()} or earlier")
+    if not gone.how.strip():
+        reasons.append("how: found nothing, wanted the way it went back")
+    if reasons:
+        raise RefusedError(*reasons)
+    invoiced.owed_minor += gone.minor
+    invoiced.save()
+    append(
+        "money", "paid back", invoiced.ref, by=by, now=now, words=gone.how,
+        facts={"minor": gone.minor, "on": gone.on.isoformat()},
+    )  # fmt: skip
 
 
 @writing
