@@ -19,6 +19,7 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries import packs
 from turnscrew.web.records.queries.charges import charged_minor, late_credits
+from turnscrew.web.records.queries.contact_page import questions_of
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import (
     arrival,
@@ -69,6 +70,23 @@ def test_a_yes_holds_its_price_when_a_part_grows_dearer(
     handed_back(asked, 4)
     bill = invoicing.invoice(asked, by=lead, now=clock.at)
     assert agreed == sum(one.net_minor for one in bill.lines.filter(job__line=4))
+
+
+def test_a_question_about_what_is_billed_waits_for_nobody(asked, lead, clock) -> None:
+    quoting.give_answers(asked, {4: True}, name="desk", by=lead, now=clock.at)
+    job = asked.jobs.get(line=4)
+    dearer = job.approvals.last().quote_minor + 1_000
+    asked_again = Approval.objects.create(
+        job=job, quote_minor=dearer, asked_at=clock.at
+    )
+    assert asked_again in questions_of(asked)
+    handed_back(asked, 4)
+    bill = invoicing.invoice(asked, by=lead, now=clock.at)
+
+    assert asked_again not in questions_of(asked)
+    with pytest.raises(RefusedError, match="line: found 4, wanted one that waits"):
+        quoting.give_answers(asked, {4: False}, name="desk", by=lead, now=clock.at)
+    assert bill.total_minor == charged_minor(bill)
 
 
 def test_what_was_mended_is_not_quoted_anew(asked, lead, clock) -> None:

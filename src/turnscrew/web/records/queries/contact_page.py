@@ -8,7 +8,13 @@ from django.core import signing
 from django.db.models import Max
 from django.http import Http404
 
-from turnscrew.web.records.models import Approval, Batch, ContactLink, Photo
+from turnscrew.web.records.models import (
+    Approval,
+    Batch,
+    ContactLink,
+    InvoiceLine,
+    Photo,
+)
 from turnscrew.web.records.queries.batch_input import found_on, terms_of
 
 
@@ -49,7 +55,11 @@ def _asked_in(batch: Batch) -> list[Approval]:
 
 def _waiting(asked: Iterable[Approval]) -> list[Approval]:
     last = {one.job_id: one for one in asked}
-    return [one for one in last.values() if one.answer == Approval.PENDING]
+    open_ = [one for one in last.values() if one.answer == Approval.PENDING]
+    # What is billed was agreed: a later answer would leave the invoice without cause.
+    lines = InvoiceLine.objects.filter(job__in=[one.job_id for one in open_])
+    billed = set(lines.values_list("job_id", flat=True))
+    return [one for one in open_ if one.job_id not in billed]
 
 
 def newest_question(batch: Batch) -> int:
