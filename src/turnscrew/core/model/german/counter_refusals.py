@@ -1,5 +1,7 @@
 """What is said in German when something is refused at the counter?"""
 
+from turnscrew.core.model.german.counter_room import NO_ROOM
+
 _ONE_OF = {
     "state": "Zustand", "stage": "Stufe", "asked": "verlangt", "end": "Ende",
     "outcome": "Ergebnis", "class": "Klasse", "lock": "Sperre", "kind": "Art",
@@ -443,25 +445,6 @@ _MORE = {
         "Beschädigter Akku: nicht als einzeln bezeichnet, gesucht einzeln verpackt und beschriftet",
 }  # fmt: skip
 
-_TEXTS = {
-    "name": "Name", "order": "Bestellung", "contact": "Ansprechperson",
-    "signature": "Unterschrift", "explanation": "Erklärung", "serial": "Seriennummer",
-    "asset": "Nummer des Eigentümers", "model": "Modell", "rev": "Ausführung",
-    "site": "Ort", "acc": "Zubehör", "kind": "Art", "contract": "Vertrag",
-    "tax number": "Steuernummer",
-}  # fmt: skip
-_OF_WHAT = {
-    "": "", "row {k#}, ": "Zeile {k}, ", "line {k#}, ": "Zeile {k}, ",
-    "device {k#}, ": "Gerät {k}, ", "closed job {k#}, ": "abgeschlossene Arbeit {k}, ",
-    "customer, ": "Kunde, ", "contact, ": "Ansprechperson, ",
-}  # fmt: skip
-_TOO_LONG = {
-    f"{where}{text}: found {{n#}} characters, wanted at most {{m#}}":
-        f"{an}{german}: gefunden {{n}} Zeichen, gesucht höchstens {{m}}"
-    for where, an in _OF_WHAT.items()
-    for text, german in _TEXTS.items()
-}  # fmt: skip
-
 COUNTER_REFUSALS = {
     **{
         f"{where}: found {{x}}, wanted one of {{list,}}": f"{german}: gefunden {{x}}, gesucht eines von {{list}}"
@@ -471,6 +454,6 @@ COUNTER_REFUSALS = {
     **_STANDS,
     **_ENTERED,
     **_MORE,
-    **_TOO_LONG,
+    **NO_ROOM,
 }
 """Where, found and wanted, at the counter."""

@@ -1,11 +1,12 @@
 from django.db import models
 
 from turnscrew.web.records.models.batch import Batch
+from turnscrew.web.records.models.kept import Kept
 from turnscrew.web.records.models.person import Person
 from turnscrew.web.records.models.reference import Referenced
 
 
-class SignInLink(models.Model):
+class SignInLink(Kept):
     """A link that signs somebody in once."""
 
     person = models.ForeignKey(Person, models.CASCADE)

@@ -2,10 +2,11 @@ from django.db import models
 
 from turnscrew.web.records.models.handover import Accessory
 from turnscrew.web.records.models.job import Job
+from turnscrew.web.records.models.kept import Kept
 from turnscrew.web.records.models.person import Person
 
 
-class AdapterCheck(models.Model):
+class AdapterCheck(Kept):
     """One check of an adapter: a look and a reading; the newest of a piece counts."""
 
     accessory = models.ForeignKey(Accessory, models.PROTECT, related_name="checks")
@@ -35,7 +36,7 @@ class AdapterCheck(models.Model):
         return f"{self.accessory}, piece {self.piece}"
 
 
-class Trial(models.Model):
+class Trial(Kept):
     """A device left to work for hours, to see whether a fault shows itself."""
 
     SHOWN, NOT_SHOWN = "shown", "not shown"
@@ -63,7 +64,7 @@ class Trial(models.Model):
         return f"{self.job}: {self.result or 'not ended'}"
 
 
-class LockRequest(models.Model):
+class LockRequest(Kept):
     """What was asked of the customer's administrator, and until which day."""
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="lock_requests")
@@ -82,7 +83,7 @@ class LockRequest(models.Model):
         return f"{self.job}: due {self.due_on}"
 
 
-class Finishing(models.Model):
+class Finishing(Kept):
     """How a device was cleaned and charged before it went back."""
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="finishings")
@@ -103,7 +104,7 @@ class Finishing(models.Model):
         return f"{self.job}: {self.surface or 'charge'}"
 
 
-class MissingPiece(models.Model):
+class MissingPiece(Kept):
     """Feet, screws or trims that a device came without, counted."""
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="missing_pieces")
@@ -120,7 +121,7 @@ class MissingPiece(models.Model):
         return f"{self.n} {self.kind}"
 
 
-class ArrivalMark(models.Model):
+class ArrivalMark(Kept):
     """Damage that was there on arrival, as a place on the outline of a face."""
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="arrival_marks")
@@ -139,7 +140,7 @@ class ArrivalMark(models.Model):
         return f"{self.face}: {self.kind}"
 
 
-class Viewing(models.Model):
+class Viewing(Kept):
     """That somebody looked at a record or photo, one row for each hour."""
 
     who = models.CharField(max_length=16)
@@ -159,7 +160,7 @@ class Viewing(models.Model):
         return f"{self.what} {self.about}: {self.hour}"
 
 
-class Sighting(models.Model):
+class Sighting(Kept):
     """What one look from outside showed on a device; the newest of a look counts."""
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="sightings")

@@ -2,6 +2,7 @@ from django.db import models
 from simple_history.models import HistoricalRecords
 
 from turnscrew.web.records.models.customer import Customer
+from turnscrew.web.records.models.kept import Kept
 from turnscrew.web.records.models.reference import Referenced
 
 
@@ -42,7 +43,7 @@ class Tranche(Referenced):
         return f"{self.batch} {self.handed_on}"
 
 
-class ListedRow(models.Model):
+class ListedRow(Kept):
     """One row of the customer's own list, its text kept exactly."""
 
     batch = models.ForeignKey(Batch, models.PROTECT, related_name="listed")
@@ -62,7 +63,7 @@ class ListedRow(models.Model):
         return f"row {self.row}"
 
 
-class Expected(models.Model):
+class Expected(Kept):
     """Devices that are to come with a batch, and the day they are promised for."""
 
     batch = models.ForeignKey(Batch, models.PROTECT, related_name="expected")

@@ -1,6 +1,7 @@
 from django.db import models
 
 from turnscrew.web.records.models.job import Job
+from turnscrew.web.records.models.kept import Kept
 from turnscrew.web.records.models.person import Person
 from turnscrew.web.records.models.reference import Referenced
 
@@ -79,7 +80,7 @@ class BenchRun(Referenced):
         return f"{self.job} {self.number}"
 
 
-class BenchStroke(models.Model):
+class BenchStroke(Kept):
     """One thing told at a bench, kept once under the key the bench gave it."""
 
     HELD, AGREED, DISPUTED, SETTLED = "held", "agreed", "disputed", "settled"
@@ -106,7 +107,7 @@ class BenchStroke(models.Model):
         return f"{self.act} {self.line}"
 
 
-class Bench(models.Model):
+class Bench(Kept):
     """A bench and the device that was last chosen at it, for the camera beside it."""
 
     name = models.CharField(max_length=40, unique=True)

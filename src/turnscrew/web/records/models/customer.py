@@ -1,6 +1,7 @@
 from django.db import models
 from simple_history.models import HistoricalRecords
 
+from turnscrew.web.records.models.kept import Kept
 from turnscrew.web.records.models.reference import Referenced
 
 
@@ -38,7 +39,7 @@ class Contact(Referenced):
         return self.name
 
 
-class Site(models.Model):
+class Site(Kept):
     """A place of a customer."""
 
     customer = models.ForeignKey(Customer, models.PROTECT, related_name="sites")
@@ -54,7 +55,7 @@ class Site(models.Model):
         return self.name
 
 
-class Fleet(models.Model):
+class Fleet(Kept):
     """How many devices of a model a customer has."""
 
     customer = models.ForeignKey(Customer, models.PROTECT, related_name="fleets")
@@ -71,7 +72,7 @@ class Fleet(models.Model):
         return f"{self.n_devices} {self.model}"
 
 
-class Asset(models.Model):
+class Asset(Kept):
     """An owner's number on a body, as long as it was there."""
 
     item = models.ForeignKey("records.Item", models.PROTECT, related_name="assets")
@@ -86,7 +87,7 @@ class Asset(models.Model):
         return self.number
 
 
-class Duty(models.Model):
+class Duty(Kept):
     """One duty of whoever handles a customer's data, and how it stands."""
 
     customer = models.ForeignKey(Customer, models.PROTECT, related_name="duties")

@@ -2,10 +2,11 @@ from django.db import models
 
 from turnscrew.web.records.models.batch import Batch, Tranche
 from turnscrew.web.records.models.job import Job
+from turnscrew.web.records.models.kept import Kept
 from turnscrew.web.records.models.reference import Referenced
 
 
-class Accessory(models.Model):
+class Accessory(Kept):
     """What came with a device, or with a batch and nobody knows with which."""
 
     batch = models.ForeignKey(Batch, models.PROTECT, related_name="accessories")
@@ -50,7 +51,7 @@ class DataPart(Referenced):
         return f"{self.what}: {self.end or 'no end yet'}"
 
 
-class Signature(models.Model):
+class Signature(Kept):
     """Who signed for a tranche: a name typed, or strokes drawn."""
 
     tranche = models.OneToOneField(Tranche, models.PROTECT, related_name="signature")

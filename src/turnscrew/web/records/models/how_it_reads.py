@@ -1,7 +1,9 @@
 from django.db import models
 
+from turnscrew.web.records.models.kept import Kept
 
-class HowItReads(models.Model):
+
+class HowItReads(Kept):
     """How lengths, decimal numbers and weeks are shown here; one row or none."""
 
     LENGTHS = [("mm", "millimetres"), ("inch", "millimetres, inches beside them")]

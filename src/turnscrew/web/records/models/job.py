@@ -3,6 +3,7 @@ from simple_history.models import HistoricalRecords
 
 from turnscrew.web.records.models.batch import Batch, Tranche
 from turnscrew.web.records.models.item import Item
+from turnscrew.web.records.models.kept import Kept
 from turnscrew.web.records.models.person import Person
 from turnscrew.web.records.models.reference import Referenced
 
@@ -65,7 +66,7 @@ class Job(Referenced):
         return self.number
 
 
-class Finding(models.Model):
+class Finding(Kept):
     """What was reported, seen or confirmed of a device."""
 
     REPORTED, SEEN, CONFIRMED = "reported", "seen", "confirmed"
@@ -91,7 +92,7 @@ class Finding(models.Model):
         return f"{self.stage}: {self.code or self.words}"
 
 
-class Approval(models.Model):
+class Approval(Kept):
     """An answer asked for a device: pending, yes or no."""
 
     PENDING, YES, NO = "", "yes", "no"
@@ -113,7 +114,7 @@ class Approval(models.Model):
         return f"{self.job}: {self.answer or 'pending'}"
 
 
-class WrittenYes(models.Model):
+class WrittenYes(Kept):
     """A customer's yes in writing to cross what stands in the way of a device."""
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="written_yes")

@@ -1,7 +1,9 @@
 from django.db import models
 
+from turnscrew.web.records.models.kept import Kept
 
-class Entry(models.Model):
+
+class Entry(Kept):
     """One entry of a journal; the database refuses to change or delete it."""
 
     journal = models.CharField(max_length=8)
@@ -32,7 +34,7 @@ class Entry(models.Model):
         return f"{self.journal} {self.sequence} {self.verb}"
 
 
-class EntryWords(models.Model):
+class EntryWords(Kept):
     """The words of an entry, outside the chain, so that they can be erased."""
 
     entry = models.OneToOneField(Entry, models.PROTECT, related_name="words")
@@ -43,7 +45,7 @@ class EntryWords(models.Model):
         return self.text
 
 
-class Head(models.Model):
+class Head(Kept):
     """The last entry of a journal, remembered apart."""
 
     journal = models.CharField(max_length=8, primary_key=True)

@@ -2,11 +2,12 @@ from django.db import models
 
 from turnscrew.web.records.models.batch import Batch
 from turnscrew.web.records.models.job import Job
+from turnscrew.web.records.models.kept import Kept
 from turnscrew.web.records.models.part import Allotment
 from turnscrew.web.records.models.reference import Referenced
 
 
-class Quote(models.Model):
+class Quote(Kept):
     """What was decided and quoted for a device, as it stood then."""
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="quotes")
@@ -47,7 +48,7 @@ class Invoice(Referenced):
         return self.net_minor + self.tax_minor
 
 
-class InvoiceLine(models.Model):
+class InvoiceLine(Kept):
     """One line of an invoice: one charge or credit for one device."""
 
     invoice = models.ForeignKey(Invoice, models.PROTECT, related_name="lines")
@@ -69,7 +70,7 @@ class InvoiceLine(models.Model):
         return self.says
 
 
-class Payment(models.Model):
+class Payment(Kept):
     """Money that came in for an invoice."""
 
     invoice = models.ForeignKey(Invoice, models.PROTECT, related_name="payments")

@@ -3,6 +3,7 @@ from simple_history.models import HistoricalRecords
 
 from turnscrew.web.records.models.batch import Batch
 from turnscrew.web.records.models.job import Job
+from turnscrew.web.records.models.kept import Kept
 from turnscrew.web.records.models.reference import Referenced
 
 
@@ -45,7 +46,7 @@ class Part(Referenced):
         return max(0, self.promised - self.on_hand)
 
 
-class PartFit(models.Model):
+class PartFit(Kept):
     """What a part fits: a claim until it was fitted there once, then a fact."""
 
     part = models.ForeignKey(Part, models.PROTECT, related_name="fits")
@@ -77,7 +78,7 @@ class PartFit(models.Model):
         return self.fitted_on is not None
 
 
-class LookAlike(models.Model):
+class LookAlike(Kept):
     """Parts easily taken for one another."""
 
     parts = models.ManyToManyField(Part, related_name="look_alikes")
@@ -118,7 +119,7 @@ class OrderLine(Referenced):
         return self.n == 0
 
 
-class Lot(models.Model):
+class Lot(Kept):
     """Pieces that came together and were compared with a known one."""
 
     part = models.ForeignKey(Part, models.PROTECT, related_name="lots")
@@ -141,7 +142,7 @@ class Lot(models.Model):
         return self.name
 
 
-class Allotment(models.Model):
+class Allotment(Kept):
     """A piece meant for a job: promised, short, used or released."""
 
     PROMISED, SHORT, USED, RELEASED = "promised", "short", "used", "released"
@@ -163,7 +164,7 @@ class Allotment(models.Model):
         return f"{self.part.number} for {self.job}: {self.state}"
 
 
-class Donor(models.Model):
+class Donor(Kept):
     """A device taken apart for its parts; it belongs to its customer."""
 
     job = models.OneToOneField(Job, models.PROTECT, related_name="donor")
@@ -181,7 +182,7 @@ class Donor(models.Model):
         return all(part.state in gone for part in self.parts.all())
 
 
-class DonorPart(models.Model):
+class DonorPart(Kept):
     """One part of a donor."""
 
     UNTESTED, GOOD, USED, BAD = "untested", "good", "used", "bad"

@@ -2,6 +2,7 @@ from django.conf import settings
 from django.db import models
 from simple_history.models import HistoricalRecords
 
+from turnscrew.web.records.models.kept import Kept
 from turnscrew.web.records.models.reference import Referenced
 
 
@@ -33,7 +34,7 @@ class Person(Referenced):
         return self.name
 
 
-class SignOff(models.Model):
+class SignOff(Kept):
     """A skill somebody may use alone, with the one who signed for it."""
 
     person = models.ForeignKey(Person, models.PROTECT, related_name="sign_offs")
@@ -52,7 +53,7 @@ class SignOff(models.Model):
         return f"{self.person}: {self.skill}"
 
 
-class Absence(models.Model):
+class Absence(Kept):
     """A day somebody is away."""
 
     person = models.ForeignKey(Person, models.PROTECT, related_name="absences")

@@ -1,11 +1,12 @@
 from django.db import models
 
 from turnscrew.web.records.models.job import Job
+from turnscrew.web.records.models.kept import Kept
 from turnscrew.web.records.models.person import Person
 from turnscrew.web.records.models.reference import Referenced
 
 
-class SafetyKind(models.Model):
+class SafetyKind(Kept):
     """Something that must be looked at again and again."""
 
     name = models.CharField(max_length=120, unique=True)
@@ -19,7 +20,7 @@ class SafetyKind(models.Model):
         return self.name
 
 
-class SafetyCheck(models.Model):
+class SafetyCheck(Kept):
     """One look at it, on the day it was made."""
 
     kind = models.ForeignKey(SafetyKind, models.PROTECT, related_name="checks")
@@ -57,7 +58,7 @@ class Incident(Referenced):
         return f"{self.kind} {self.on}"
 
 
-class PackLog(models.Model):
+class PackLog(Kept):
     """One line of the log of packs: what was seen of one, and where it lies."""
 
     pack = models.CharField(max_length=60)

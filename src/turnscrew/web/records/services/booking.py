@@ -39,7 +39,7 @@ from turnscrew.web.records.services import custody
 from turnscrew.web.records.services.expecting import expect, with_due_days
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.keep import keep, keep_all, require_room
 from turnscrew.web.records.services.lengths import too_long
 from turnscrew.web.records.services.locks import note_lock
 from turnscrew.web.records.services.on_record import require_on_record
@@ -148,11 +148,15 @@ def keep_parts(
     Only a point at which a known part is bought again is taken where none was set.
     """
     known = {part.number: part for part in Part.objects.all()}
+    new = []
     for spare in parts:
         if spare.part in known:
             _keep_point(known[spare.part], spare.reorder_point, now)
-            continue
-        part = Part(number=spare.part, **convert.part_fields(spare))
+        else:
+            part = Part(number=spare.part, **convert.part_fields(spare))
+            new.append((part, spare))
+    require_room((part for part, _ in new), lambda part: f"part {part.number:.40}, ")
+    for part, spare in new:
         keep(part, now)
         if spare.stock:
             move_stock(
@@ -173,6 +177,17 @@ def _keep_point(part: Part, n: int, now: datetime) -> None:
 @writing
 def keep_people(batch: BatchInput, *, by: Person, now: datetime) -> None:
     """Bring people into the records; who is known already is left alone."""
+    wrong = [
+        reason
+        for key, told in batch.people.items()
+        for kept, texts in (
+            (Person, {"key": key, "name": told.name}),
+            *((SignOff, {"skill": skill}) for skill in told.skills),
+        )
+        for reason in too_long(kept, texts, f"person {key:.40}, ")
+    ]
+    if wrong:
+        raise RefusedError(*wrong)
     for n, (key, told) in enumerate(batch.people.items()):
         person = Person.objects.filter(key=key).first()
         if person is not None and person.minutes_a_day:
@@ -290,29 +305,15 @@ def keep_list(
 ) -> None:
     """Keep the customer's list; an earlier one ends where this one begins."""
     require_on_record(batch.customer_id)
-    listed = list(listed)
-    wrong = [
-        reason
-        for one in listed
-        for reason in too_long(
-            ListedRow,
-            {
-                "asset": one.asset, "serial": one.serial, "model": one.model,
-                "revision": one.revision, "site": one.site,
-            },
-            f"row {one.row}, ",
-        )
-    ]  # fmt: skip
-    if wrong:
-        raise RefusedError(*wrong)
-    ListedRow.objects.filter(batch=batch, until=None).update(until=now)
-    ListedRow.objects.bulk_create(
+    rows = [
         ListedRow(
             batch=batch, row=one.row, asset=one.asset, serial=one.serial,
             model=one.model, revision=one.revision, site=one.site, since=now,
         )
         for one in listed
-    )  # fmt: skip
+    ]  # fmt: skip
+    ListedRow.objects.filter(batch=batch, until=None).update(until=now)
+    keep_all(rows, lambda row: f"row {row.row}, ")
 
 
 @writing

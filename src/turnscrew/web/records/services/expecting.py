@@ -10,7 +10,7 @@ from turnscrew.web.records import models
 from turnscrew.web.records.models import Batch, Person
 from turnscrew.web.records.queries.expecting import arrived_of, expected_of
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.keep import keep
+from turnscrew.web.records.services.keep import keep, keep_all
 from turnscrew.web.records.services.writing import writing
 
 
@@ -26,7 +26,7 @@ def expect(
     """
     told = list(expected)
     models.Expected.objects.filter(batch=batch, until=None).update(until=now)
-    models.Expected.objects.bulk_create(
+    keep_all(
         models.Expected(
             batch=batch, model=one.model, number=one.number, n=one.n,
             due_day=one.due_day, since=now,

@@ -26,7 +26,7 @@ from turnscrew.web.records.queries.charges import (
 )
 from turnscrew.web.records.queries.money_page import billable, written_off_minor
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.keep import read_anew
+from turnscrew.web.records.services.keep import keep_all, read_anew
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -58,7 +58,7 @@ def invoice(
         due_on=now.date() + timedelta(days=pay_days),
         net_minor=0, tax_minor=0, owed_minor=0,
     )  # fmt: skip
-    InvoiceLine.objects.bulk_create(
+    keep_all(
         [
             *(
                 _line(made, job, row)

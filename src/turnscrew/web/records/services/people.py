@@ -19,7 +19,7 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries.static_paths import reading_refusal
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.keep import keep, read_anew
+from turnscrew.web.records.services.keep import keep, keep_all, read_anew
 from turnscrew.web.records.services.on_record import require_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
@@ -251,7 +251,7 @@ def keep_safety_kind(name: str, every_days: int, how: str) -> SafetyKind:
 def begin_safety() -> None:
     """List the usual things to look at, where none are listed yet."""
     if not SafetyKind.objects.exists():
-        SafetyKind.objects.bulk_create(
+        keep_all(
             SafetyKind(name=name, every_days=days, how=how)
             for name, days, how in SAFETY_KINDS
         )

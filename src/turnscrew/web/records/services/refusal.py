@@ -1,11 +1,6 @@
 """What does a service say when it will not do something?"""
 
-from turnscrew.errors import TurnscrewError
+from turnscrew.web.records.refusal import RefusedError
 
-
-class RefusedError(TurnscrewError):
-    """The records stay as they are; every reason is told."""
-
-    def __init__(self, *reasons: str) -> None:
-        super().__init__("; ".join(reasons))
-        self.reasons = reasons
+# It lies below the tables, as these refuse what they have no room for.
+__all__ = ["RefusedError"]

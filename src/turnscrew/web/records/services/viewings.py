@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from turnscrew.web.records.models import Viewing
+from turnscrew.web.records.services.keep import keep_all
 from turnscrew.web.records.services.writing import writing
 
 DEVICE, PHOTO, CUSTOMER, ANSWER = "device", "photo", "customer", "answer"
@@ -27,4 +28,4 @@ def note_viewings(who: str, what: str, refs: Iterable[str], *, now: datetime) ->
 
 @writing
 def _keep(rows: list[Viewing]) -> None:
-    Viewing.objects.bulk_create(rows, ignore_conflicts=True)
+    keep_all(rows, is_again=True)
