@@ -48,6 +48,19 @@ def test_it_reads_the_example() -> None:
     assert () == batch.lines[2].accessories
 
 
+@pytest.mark.parametrize("year", ["1999", "2100", "2127", "9999"])
+def test_it_refuses_a_year_that_no_number_of_a_device_can_tell(year) -> None:
+    """Both years would give the device 1 of a day the same label."""
+    terms = WHOLE["terms.yaml"].replace(b"2027-02-01", f"{year}-02-01".encode())
+    with pytest.raises(BadFileError) as caught:
+        read_batch_folder(WHOLE | {"terms.yaml": terms})
+
+    assert (
+        f"terms.yaml:10:11: received: found {year}-02-01, wanted a day of the years "
+        "2000 to 2099"
+    ) in [str(one) for one in caught.value.problems]
+
+
 def test_the_tables_may_be_spreadsheets(tmp_path) -> None:
     contents = dict(WHOLE)
     text = contents.pop("batch.csv").decode()

@@ -57,7 +57,8 @@ def read_batch_folder(contents: Mapping[str, bytes]) -> BatchInput:
     parts = reading.table("parts", columns, read_parts) or ()
     known = {part.part: part for part in parts}
     terms = reading.text(
-        "terms.yaml", lambda text: read_terms(text, tuple(known) if known else None)
+        "terms.yaml",
+        lambda text: read_terms(text, tuple(known) if known else None, is_new=True),
     )
     skills = {fault.skill for fault in terms.faults.values()} if terms else None
     people = reading.text("people.yaml", lambda text: read_people(text, skills))

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterator, Mapping
 
+from turnscrew.core.model.device_number import FIRST_YEAR, LAST_YEAR
 from turnscrew.core.model.nearest import nearest
 from turnscrew.core.model.person import People, Person
 from turnscrew.core.model.terms import Terms
@@ -14,7 +15,9 @@ from turnscrew.files.yaml_write import Plain, flow, plain_of
 _Fault = tuple[Path, str, str]
 
 
-def read_terms(text: str, parts: Collection[str] | None = None) -> Terms:
+def read_terms(
+    text: str, parts: Collection[str] | None = None, *, is_new: bool = False
+) -> Terms:
     """
     Read the terms of a batch.
 
@@ -24,6 +27,8 @@ def read_terms(text: str, parts: Collection[str] | None = None) -> Terms:
         The terms.
     parts
         Part numbers the terms may name; not checked without them.
+    is_new
+        True if devices are yet to get their numbers under these terms.
 
     Returns
     -------
@@ -39,8 +44,8 @@ def read_terms(text: str, parts: Collection[str] | None = None) -> Terms:
     problems = list(told)
     terms = noun_of(tree, Terms, Place((), problems))
     if isinstance(terms, Terms):
-        for path, found, wanted in _faults_in(terms, parts):
-            problems.append(placed(tree, path, found, wanted))
+        faults = [*(_year_faults(terms) if is_new else ()), *_faults_in(terms, parts)]
+        problems += [placed(tree, *fault) for fault in faults]
     refuse_if_any(problems)
     assert isinstance(terms, Terms)
     return terms
@@ -76,6 +81,13 @@ def read_people(text: str, skills: Collection[str] | None = None) -> dict[str, P
     refuse_if_any(problems)
     assert isinstance(people, People)
     return people.people
+
+
+def _year_faults(terms: Terms) -> Iterator[_Fault]:
+    """Find a year that the number of a device does not tell from another."""
+    if not FIRST_YEAR <= terms.received.year <= LAST_YEAR:
+        wanted = f"a day of the years {FIRST_YEAR} to {LAST_YEAR}"
+        yield ("received",), str(terms.received), wanted
 
 
 def _faults_in(terms: Terms, parts: Collection[str] | None) -> Iterator[_Fault]:

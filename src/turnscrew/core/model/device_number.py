@@ -4,6 +4,9 @@ from datetime import date
 
 from turnscrew.core.model.check_character import check_character
 
+FIRST_YEAR, LAST_YEAR = 2000, 2099
+"""A number bears two digits of its year: beyond these it would be another's. [a]"""
+
 
 def device_number(received: date, line: int) -> str:
     """

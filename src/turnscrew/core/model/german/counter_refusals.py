@@ -331,6 +331,8 @@ _ENTERED = {
     "found none, wanted a file or the text itself":
         "nichts gefunden, gesucht eine Datei oder der Text selbst",
     "found 0, wanted more than 0": "0 gefunden, gesucht mehr als 0",
+    "received: found {x!}, wanted a day of the years {n#} to {m#}":
+        "Erhalten: gefunden {x}, gesucht ein Tag der Jahre {n} bis {m}",
     "found {x!}, wanted a day to come": "gefunden {x}, gesucht ein kommender Tag",
     "found its cost or more, wanted less": "gefunden sein Preis oder mehr, gesucht weniger",
     "as of: found {x!}, wanted 2027-02-01 or with T09:00":

@@ -9,7 +9,7 @@ from django.db.models import Exists, OuterRef
 from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.batch import BatchLine, ListedDevice
 from turnscrew.core.model.batch_input import BatchInput
-from turnscrew.core.model.device_number import device_number
+from turnscrew.core.model.device_number import FIRST_YEAR, LAST_YEAR, device_number
 from turnscrew.core.model.job_state import Standing
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.spare_part import SparePart
@@ -88,6 +88,12 @@ def load_folder(
 @writing
 def book(said: Booking, *, by: Person, now: datetime) -> Batch:
     """Book a batch under terms that read well."""
+    if not FIRST_YEAR <= said.received.year <= LAST_YEAR:
+        # The number of a device bears two digits of the year.
+        raise RefusedError(
+            f"received: found {said.received}, wanted a day of the years {FIRST_YEAR} "
+            f"to {LAST_YEAR}"
+        )
     terms = read_terms(said.terms_text)
     expected = read_expected(said.expected_text, terms.models)
     customer = said.customer or keep_customer(terms, now=now)
