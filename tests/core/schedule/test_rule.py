@@ -115,3 +115,24 @@ def test_the_time_at_work_is_what_was_spoken_for_and_every_job_by_hand() -> None
 
     assert [60, 120] == sorted(slot.start_ticks // TICKS for slot in plan.slots)
     assert {"a": 150 * TICKS} == plan.clock_ticks(problem)
+
+
+class _Counting(Bench):
+    """A bench that counts how often its day was looked at."""
+
+    looks = 0
+
+    def ticks_on(self, day: int) -> int:
+        type(self).looks += 1
+        return super().ticks_on(day)
+
+
+@pytest.mark.parametrize("after", [(), (2,)])
+def test_it_looks_at_no_day_on_which_nothing_may_begin(after) -> None:
+    """Answers may be awaited, or a batch lie there, for years."""
+    jobs = (Job(1, "k", 5, 1, release_day=19_000, after=after), Job(2, "k", 5, 2))
+    _Counting.looks = 0
+    plan = planned_by_rule(ScheduleProblem(jobs, (_Counting("lead", 10),)))
+
+    assert [(2, 1), (1, 19_000)] == [(slot.job, slot.day) for slot in plan.slots]
+    assert _Counting.looks < 50

@@ -88,6 +88,14 @@ class Calendar(Checked):
         int
             Number of the workshop day, at least 1.
         """
-        days = (at - first).days
-        before = sum(self.is_open(first + timedelta(days=n)) for n in range(days))
-        return before + 1
+        weeks, rest = divmod(max((at - first).days, 0), len(WEEKDAYS))
+        # Counted by weeks, as years may lie between.
+        before = weeks * len(set(self.week)) + sum(
+            WEEKDAYS[(first + timedelta(days=n)).weekday()] in self.week
+            for n in range(rest)
+        )
+        shut = sum(
+            first <= day < at and WEEKDAYS[day.weekday()] in self.week
+            for day in set(self.closed)
+        )
+        return before - shut + 1

@@ -48,7 +48,7 @@ def planned_by_rule(problem: ScheduleProblem, lasts: Lasting | None = None) -> P
         desk.open_day(day)
         job = desk.taken_by(bench, day, at)
         if job is None:
-            hands.wait(index, day, desk.next_event(day, at))
+            hands.wait(index, day, desk.next_event(day, at), desk.next_day(day))
             continue
         ticks = lasts(bench, job) if lasts else bench.ticks_for(job)
         slot = _slot(problem, bench, job, (day, at), ticks)
@@ -109,11 +109,11 @@ class _Hands:
         if when[0] < LAST_DAY:
             heappush(self.queue, (*when, index))
 
-    def wait(self, index: int, day: int, then: int | None) -> None:
-        """Let somebody wait until a time of today, or else until tomorrow."""
+    def wait(self, index: int, day: int, then: int | None, later: int) -> None:
+        """Let somebody wait until a time of today, or else until a later day."""
         self.waiting[index] = day
         if then is None or then > self.problem.benches[index].ticks_on(day):
-            self.set_free(index, (day + 1, 0))
+            self.set_free(index, (later, 0))
         else:
             self.set_free(index, (day, then))
 
@@ -177,6 +177,12 @@ class _Desk:
         return next(
             (end for (on, end), _ in sorted(self.ends) if on == day and end > at), None
         )
+
+    def next_day(self, day: int) -> int:
+        """Give the next day on which a job may begin; years may lie between."""
+        if self.ends or any(self.ready.values()):
+            return day + 1
+        return max(day + 1, self.later[-1].release_day) if self.later else LAST_DAY
 
     def note_end(self, job: Job, end: _Time) -> bool:
         """Note when a job ends that others wait for; say whether any do."""

@@ -9,6 +9,9 @@ from turnscrew.core.model.person import Person
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.errors import BadArgumentError
 
+MOST_AHEAD_DAYS = 1000
+"""Four years of work; common practice, no source. [workshop days]"""
+
 
 def asked(batch: BatchInput, what_if: WhatIf) -> BatchInput:
     """
@@ -103,10 +106,27 @@ def _refuse_unknown(batch: BatchInput, what_if: WhatIf) -> None:
     _refuse("answer", what_if.answers, lines, "a device of the batch")
     skills = [skill for _, skill in what_if.sign_offs]
     _refuse("sign-off", skills, known, "one of " + ", ".join(sorted(known)))
+    _refuse_far(what_if)
     answers_on = 1 if what_if.answers_on is None else what_if.answers_on
     least = min(what_if.copies, answers_on)
     if least < 1 or min(what_if.late_parts.values(), default=0) < 0:
         raise BadArgumentError("days and copies: found less than 1, wanted 1 or more")
+
+
+def _refuse_far(what_if: WhatIf) -> None:
+    """Refuse days so far ahead that no plan says anything of them."""
+    last = what_if.start_day + MOST_AHEAD_DAYS
+    days = [("answers in hand", what_if.answers_on or 0)]
+    days += [("days away", absence.last) for absence in what_if.away]
+    late = [("late part", n) for n in what_if.late_parts.values()]
+    wrong = [
+        f"{where}: found {n}, wanted {most} or less"
+        for told, most in ((days, last), (late, MOST_AHEAD_DAYS))
+        for where, n in told
+        if n > most
+    ]
+    if wrong:
+        raise BadArgumentError("; ".join(wrong))
 
 
 def _refuse(

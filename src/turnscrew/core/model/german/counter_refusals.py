@@ -333,6 +333,9 @@ _ENTERED = {
     "found 0, wanted more than 0": "0 gefunden, gesucht mehr als 0",
     "received: found {x!}, wanted a day of the years {n#} to {m#}":
         "Erhalten: gefunden {x}, gesucht ein Tag der Jahre {n} bis {m}",
+    "answers in hand: found {n#}, wanted {m#} or less": "Antworten da: gefunden {n}, gesucht {m} oder weniger",
+    "days away: found {n#}, wanted {m#} or less": "Tage abwesend: gefunden {n}, gesucht {m} oder weniger",
+    "late part: found {n#}, wanted {m#} or less": "Spätes Ersatzteil: gefunden {n}, gesucht {m} oder weniger",
     "found {x!}, wanted a day to come": "gefunden {x}, gesucht ein kommender Tag",
     "found its cost or more, wanted less": "gefunden sein Preis oder mehr, gesucht weniger",
     "as of: found {x!}, wanted 2027-02-01 or with T09:00":
