@@ -12,6 +12,9 @@ from turnscrew.web.counter.notation_now import has_comma, notation
 _OF_ANY_SIGN = re.compile(r"\d{1,9}(?:[.,]\d{1,9})?")
 _AMOUNT = re.compile(r"(\d{1,9})(?:\.(\d{1,2}))?")
 
+MOST_LINES = 10_000
+"""Devices that one entry may name. [1]"""
+
 
 class _ManyInput(forms.ClearableFileInput):
     allow_multiple_selected = True
@@ -101,9 +104,14 @@ class LinesField(forms.CharField):
                 )
             else:
                 first, last = int(match[1]), int(match[2] or match[1])
-                if not first <= last <= first + 10_000:
+                if not first <= last <= first + MOST_LINES:
                     raise forms.ValidationError(f"found {piece}, wanted FROM-TO")
                 lines += range(first, last + 1)
+            if len(lines) > MOST_LINES:
+                # A database looks for so many at once; ranges add up.
+                raise forms.ValidationError(
+                    f"found {len(lines)} numbers or more, wanted {MOST_LINES} or less"
+                )
         return list(dict.fromkeys(lines))
 
 
