@@ -4,6 +4,7 @@ import re
 from collections.abc import Mapping, Sequence
 from datetime import date
 
+from turnscrew.core.model.calendar import FIRST_DAY, LAST_DAY
 from turnscrew.core.model.nearest import wanted_name
 from turnscrew.core.model.quantities import minor_from_text
 from turnscrew.errors import BadArgumentError, Problem
@@ -205,9 +206,13 @@ class Row:
             return None
         try:
             # The library would take weeks and days without hyphens too.
-            if _DAY.fullmatch(text):
-                return date.fromisoformat(text)
+            day = date.fromisoformat(text) if _DAY.fullmatch(text) else None
         except ValueError:
-            pass
-        self.note(column, text, "a day such as 2027-02-01")
+            day = None
+        if day is None:
+            self.note(column, text, "a day such as 2027-02-01")
+        elif not FIRST_DAY <= day <= LAST_DAY:
+            self.note(column, text, f"a day from {FIRST_DAY} to {LAST_DAY}")
+        else:
+            return day
         return None

@@ -1,14 +1,20 @@
 """A day that only a slip of the pen can mean is refused before anything is kept."""
 
+import re
 from datetime import date
 
 import pytest
+from django.core.exceptions import ValidationError
 
 from turnscrew.core.model.german import GERMAN_COUNTER
 from turnscrew.core.model.phrasebook import Phrasebook
-from turnscrew.web.records.models import Batch
+from turnscrew.errors import BadFileError
+from turnscrew.files.history_file import read_history
+from turnscrew.web.counter.fields import DayField
+from turnscrew.web.records.models import Batch, Part
 from turnscrew.web.records.services import booking
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.stock import move_stock
 from web.conftest import SALLOWMERE
 from web.counter_case import signed_in
 
@@ -45,3 +51,44 @@ def test_it_books_a_batch_of_the_first_and_the_last_year(year, lead, now) -> Non
     assert booking.book(
         booking.Booking("Edge", date(year, 2, 1), TERMS), by=lead, now=now
     )
+
+
+def test_a_field_takes_no_day_that_nobody_can_mean() -> None:
+    field = DayField()
+    for slip in ("0001-01-01", "1899-12-31", "2200-01-01", "9999-12-31"):
+        with pytest.raises(ValidationError) as refused:
+            field.clean(slip)
+
+        told = f"found {slip}, wanted a day from 1900-01-01 to 2199-12-31"
+        assert [told] == refused.value.messages
+        assert "„" not in Phrasebook(GERMAN_COUNTER).says(told)
+    assert date(1900, 1, 1) == field.clean("1900-01-01")
+    assert date(2199, 12, 31) == field.clean("2199-12-31")
+
+
+def test_a_table_takes_no_day_that_nobody_can_mean() -> None:
+    """Days are added to it: the last day of the calendar has none behind it."""
+    content = (SALLOWMERE / "history.csv").read_text("utf-8")
+    told = next(iter(re.findall(r"\d{4}-\d\d-\d\d", content)))
+    with pytest.raises(BadFileError, match="wanted a day from 1900-01-01 to 2199-12"):
+        read_history(content.replace(told, "9999-12-31").encode())
+
+
+def test_a_shelf_takes_no_more_than_its_column_holds(lead, now, sallowmere) -> None:
+    part = Part.objects.first()
+    assert part is not None
+    Part.objects.filter(pk=part.pk).update(on_hand=999_999_999)
+    told = "number: found 2 beside 999999999 on hand, wanted 1000000000 or fewer in all"
+    with pytest.raises(RefusedError) as refused:
+        move_stock(part, "received", 2, by=lead, now=now)
+
+    assert (told,) == refused.value.reasons
+    assert "„" not in Phrasebook(GERMAN_COUNTER).says(told)
+    move_stock(part, "received", 1, by=lead, now=now)
+
+
+def test_a_scan_with_what_no_database_keeps_finds_nothing(lead, sallowmere) -> None:
+    answer = signed_in(lead).get("/bench/find/", {"code": "a\0b"})
+
+    assert 404 == answer.status_code
+    assert "\\u0000" not in answer.content.decode()

@@ -10,6 +10,9 @@ from turnscrew.errors import BadArgumentError
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 Weekday = Literal["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
 
+FIRST_DAY, LAST_DAY = date(1900, 1, 1), date(2199, 12, 31)
+"""No device and no promise is of a day beyond; our own choice."""
+
 
 @dataclass(frozen=True)
 class Calendar(Checked):

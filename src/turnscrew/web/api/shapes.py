@@ -11,6 +11,7 @@ from turnscrew.core.ledger.entry import Entry
 from turnscrew.core.ledger.gaps import RESTORED_IN_PART
 from turnscrew.core.ledger.verbs import VERBS
 from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.calendar import FIRST_DAY, LAST_DAY
 from turnscrew.core.model.job_state import MainState, SideState, Standing
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.quote import Charge, Decision
@@ -228,7 +229,7 @@ class MoveIn(Schema):
         str, StringConstraints(min_length=1, max_length=60, pattern=_PLAIN)
     ]
     holder: Ref | None = None
-    until: date | None = None
+    until: Annotated[date, Field(ge=FIRST_DAY, le=LAST_DAY)] | None = None
     reason: Reason = ""
 
 

@@ -146,7 +146,7 @@ def run(request: HttpRequest, ref: str) -> JsonResponse:
 @for_bench
 def find(request: HttpRequest) -> JsonResponse:
     """Give the device that a scan means."""
-    code = request.GET.get("code", "")[:60]
+    code = request.GET.get("code", "")[:60].replace("\0", "")
     job = bench_page.found_at_bench(code)
     if job is None:
         return JsonResponse(

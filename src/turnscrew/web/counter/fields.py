@@ -1,11 +1,13 @@
 """How are amounts, lines and lists of words entered?"""
 
 import re
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
 from django import forms
 
+from turnscrew.core.model.calendar import FIRST_DAY, LAST_DAY
 from turnscrew.errors import BadArgumentError
 from turnscrew.web.counter.notation_now import has_comma, notation
 
@@ -127,13 +129,21 @@ class AsShown(forms.IntegerField):
 
 
 class DayField(forms.DateField):
-    """A day, by the browser's own picker or typed as 2027-02-01."""
+    """A day, by the browser's own picker or typed; none a slip by centuries."""
 
     def __init__(self, **options: Any) -> None:
         options.setdefault(
             "widget", forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
         )
         super().__init__(input_formats=["%Y-%m-%d"], **options)
+
+    def clean(self, value: Any) -> date | None:
+        day: date | None = super().clean(value)
+        if day is not None and not FIRST_DAY <= day <= LAST_DAY:
+            raise forms.ValidationError(
+                f"found {day}, wanted a day from {FIRST_DAY} to {LAST_DAY}"
+            )
+        return day
 
 
 def words(label: str, *, needed: bool = False, most: int = 300) -> forms.CharField:

@@ -326,6 +326,8 @@ _ENTERED = {
     },
     "found {x!}, wanted numbers such as 1, 3-9": "gefunden {x}, gesucht Nummern wie 1, 3-9",
     "found {n#} numbers or more, wanted {m#} or less": "gefunden {n} Nummern oder mehr, gesucht {m} oder weniger",
+    "found {x!}, wanted a day from {y!} to {z!}": "gefunden {x}, gesucht ein Tag von {y} bis {z}",
+    "number: found {n#} beside {k#} on hand, wanted {m#} or fewer in all": "Anzahl: gefunden {n} neben {k} vorhandenen, gesucht zusammen {m} oder weniger",
     "found {x!}, wanted FROM-TO": "gefunden {x}, gesucht VON-BIS",
     "found yes and no to {x!}, wanted one": "ja und nein zu {x} gefunden, gesucht eines",
     "found no device, wanted one or more": "kein Gerät gefunden, gesucht eines oder mehr",

@@ -21,6 +21,9 @@ from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
+_MOST_PIECES = 1_000_000_000
+"""What a shelf may hold; more than that no column does. Our own choice. [1]"""
+
 
 @writing
 def move_stock(
@@ -40,8 +43,13 @@ def move_stock(
         raise RefusedError(f"number: found {n}, wanted 1 or more")
     if verb in {"lost", "found", "returned"} and not words.strip():
         raise RefusedError("reason: found none, wanted why")
-    _locked(part)
+    held = _locked(part)
     change: dict[str, object] = {}
+    if held.on_hand + STOCK_SIGNS.get(verb, 0) * n > _MOST_PIECES:
+        raise RefusedError(
+            f"number: found {n} beside {held.on_hand} on hand, wanted {_MOST_PIECES} "
+            "or fewer in all"
+        )
     if verb in STOCK_SIGNS:
         change["on_hand"] = F("on_hand") + STOCK_SIGNS[verb] * n
     if verb in PROMISE_SIGNS:
