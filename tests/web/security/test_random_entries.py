@@ -10,6 +10,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import transaction
 from PIL import Image
 
+from turnscrew.web.counter.fields import AmountField, LinesField
 from turnscrew.web.records.models import Photo
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.services import photos
@@ -75,6 +76,66 @@ def test_it_takes_or_refuses_whatever_is_entered_anywhere(lead, named, n_fuzz) -
     assert len(met) > 50
     assert taken > 20
     assert refused > 50
+    assert () == audited().breaks
+
+
+def extremes_of(field: forms.Field) -> tuple[str, ...]:
+    """Give the ends of what a field takes, and what lies far beyond."""
+    if isinstance(field, LinesField):
+        return (",".join(f"{n}0001-{n + 1}0000" for n in range(30)),)
+    if isinstance(field, forms.DateField):
+        return ("0001-01-01", "1900-01-01", "2199-12-31", "9999-12-31")
+    if isinstance(field, forms.IntegerField):
+        ends = (field.min_value, field.max_value)
+        return ("-1", "9" * 30, str(2**31), *(str(end) for end in ends if end))
+    if isinstance(field, AmountField):
+        return ("999999999.99", "9" * 14)
+    if isinstance(field, forms.CharField):
+        return ("a\0b", "x" * min(field.max_length or 9_999, 9_999), "\ud7ff")
+    return ()
+
+
+def likely(field: forms.Field, initial: Any) -> str:
+    """Give what is mostly taken."""
+    choices = [str(key) for key, _ in getattr(field, "choices", []) if key != ""]
+    if choices:
+        return choices[0]
+    if isinstance(initial, str | int) and initial != "":
+        return str(initial)
+    if isinstance(field, forms.DateField):
+        return "2027-02-02"
+    return "1" if isinstance(field, forms.IntegerField | LinesField) else "12"
+
+
+def test_it_takes_or_refuses_the_ends_of_every_field(lead, named, n_fuzz) -> None:
+    client = signed_in(lead)
+    rng = random.Random(20270202)
+    n_met = 0
+    for route in page_routes():
+        address = address_of(route, named)
+        shown = client.get(address)
+        known = (shown.context or {}).get("forms") if shown.context else None
+        for act, form in (known or {}).items():
+            usual = {
+                name: likely(field, form.get_initial_for_field(field, name))
+                for name, field in form.fields.items()
+            }
+            for name, field in form.fields.items():
+                ends = extremes_of(field)
+                for extreme in rng.sample(ends, min(len(ends), max(1, n_fuzz // 120))):
+                    sent = {"act": act, **usual, name: extreme}
+                    with transaction.atomic():
+                        # An error in a page is raised here, not shown as a page.
+                        answer = client.post(address, sent)
+                        told = (route, act, name, extreme[:40])
+                        assert answer.status_code in {302, 404, 422}, told
+                        if answer.status_code == 302:
+                            # What was taken must be shown as well.
+                            assert client.get(address).status_code in {200, 302, 404}
+                        n_met += 1
+                        transaction.set_rollback(True)
+
+    assert n_met > 150
     assert () == audited().breaks
 
 
