@@ -1,5 +1,7 @@
 """Are dangers read from what people type, in either language, and nothing else?"""
 
+import unicodedata
+
 import pytest
 
 from small_batch import TERMS, line
@@ -17,6 +19,9 @@ REMARKS = {
         "Akku aufgebläht", "Akku ist geblaeht", "Gehäuse gewölbt", "Spalt von 5 mm",
         "wird heiß", "sehr heiss", "Akku raucht", "Rauch beim Laden", "ausgebeult",
         "Akku angestochen", "Akku durchstochen", "angeschwollen", "es zischt",
+        "Akku aufgeblasen", "aufgequollen", "Akkublähung", "wölbt sich", "hochgewölbt",
+        "Rauchentwicklung", "Rauchgeruch", "Akku brennt", "überhitzt", "Akku undicht",
+        "Akku ausgelaufen", "Schwellung", "pack leaking", "pack vented",
     ),
     "contaminated": (
         "smells", "blood on the keys", "riecht nach Desinfektionsmittel",
@@ -43,14 +48,16 @@ REMARKS = {
     ),
     "wet": (
         "wet inside", "rinsed", "innen nass", "Kaffee verschüttet", "Wasser im Gerät",
-        "feucht", "es tropft",
+        "feucht", "es tropft", "Wasserschaden", "Wasserflecken", "Kaffee ausgelaufen",
+        "leaks coffee",
     ),
 }  # fmt: skip
 
 ALIKE = {
     "pack": (
         "gebraucht gekauft", "braucht ein Netzteil", "Glasgewölbe", "screen burn-in",
-        "Spaltmass", "heizt nicht",
+        "Spaltmass", "heizt nicht", "prevented", "vents blocked", "Ladeschwelle",
+        "verbraucht",
     ),
     "contaminated": ("Bluetooth geht nicht",),
     "locked": ("from locker 12", "call the manager", "Antwort offen"),
@@ -66,13 +73,15 @@ ALIKE = {
 def test_a_remark_is_read_in_either_language(kind, words) -> None:
     assert kind in {hold.kind for hold in remark_holds(words)}
     assert kind in {hold.kind for hold in remark_holds(words.upper())}
+    in_two = unicodedata.normalize("NFD", words)
+    assert kind in {hold.kind for hold in remark_holds(in_two)}
 
 
 @pytest.mark.parametrize(
     ("kind", "words"), [(kind, one) for kind, many in ALIKE.items() for one in many]
 )
 def test_words_that_look_alike_tell_of_nothing(kind, words) -> None:
-    assert not SORTED[kind].search(words)
+    assert not SORTED[kind].are_in(words)
 
 
 @pytest.mark.parametrize(
@@ -84,6 +93,8 @@ def test_words_that_look_alike_tell_of_nothing(kind, words) -> None:
         ("der neue Akku ist aufgebläht", True),
         ("Akku nicht aufgebläht", False),
         ("kein Rauch gesehen", False),
+        ("Akkublähung nach der Ladung", True),
+        ("keine Akkublähung", False),
         ("pack log: warm", True),
         ("isolated: ticks oddly", True),
         ("was isolated: nothing", False),
@@ -91,7 +102,7 @@ def test_words_that_look_alike_tell_of_nothing(kind, words) -> None:
     ],
 )
 def test_what_the_workshop_wrote_tells_of_a_pack(words, is_bad) -> None:
-    assert is_bad == bool(WRITTEN_PACK.search(words))
+    assert is_bad == bool(WRITTEN_PACK.are_in(words))
     holds = hazard_holds(line(told=(words,)), TERMS)
     assert is_bad == ("pack" in {hold.kind for hold in holds})
 
@@ -107,12 +118,15 @@ def test_what_the_workshop_wrote_tells_of_a_pack(words, is_bad) -> None:
         ("innen nass", True),
         ("Wasser läuft heraus", True),
         ("wasserdicht", False),
+        ("Wasserschaden am Anschluss", True),
+        ("kein Wasserschaden", False),
+        ("water damage", True),
     ],
 )
 def test_what_the_workshop_wrote_tells_of_liquid(words, is_wet) -> None:
-    assert is_wet == bool(WRITTEN_WET.search(words))
+    assert is_wet == bool(WRITTEN_WET.are_in(words))
 
 
 def test_a_customer_who_says_warm_tells_of_no_pack() -> None:
-    assert not TOLD_PACK.search("gets warm and slow, a gap in the list")
-    assert TOLD_PACK.search("Rückseite ist gewölbt")
+    assert not TOLD_PACK.are_in("gets warm and slow, a gap in the list")
+    assert TOLD_PACK.are_in("Rückseite ist gewölbt")

@@ -14,6 +14,7 @@ from turnscrew.web.records.services import (
     bench,
     bench_places,
     custody,
+    findings,
     handing_back,
     handover,
 )
@@ -88,6 +89,46 @@ def test_it_takes_the_last_answer_back_into_closed(run, lead, helper, now) -> No
     work(run, lead, now, helper)
     assert "charged and clean" == Job.objects.get(pk=run.job_id).state
     assert () == audited().breaks
+
+
+def test_what_was_told_before_it_was_isolated_leaves_it_there(
+    run, lead, helper, now
+) -> None:
+    """The close was told away from the network, then it was isolated at the counter."""
+    line = work(run, lead, now, helper, lambda one: one.asks == "close")
+    job = Job.objects.get(pk=run.job_id)
+    custody.isolate(job, by=helper, now=now + timedelta(minutes=5), reason="hot")
+    late = now + timedelta(minutes=10)
+    # Looked at once more: that does not make it isolated any later.
+    custody.isolate(job, by=helper, now=late, reason="still hot")
+    stroke = bench.Told("late-key", run.ref, "done", line.number, now, {}, head(run))
+
+    assert "held" == bench.tell(stroke, by=lead, now=late).standing
+    job.refresh_from_db()
+    assert ("isolated", "closed", helper.ref) == (job.state, job.main_state, job.holder)
+    told_then = now + timedelta(minutes=7)
+    stroke = bench.Told(
+        "later-key", run.ref, "undo", line.number, told_then, {}, head(run)
+    )
+    with pytest.raises(RefusedError, match="found it isolated"):
+        bench.tell(stroke, by=lead, now=late)
+
+
+def test_who_might_then_is_asked_of_what_is_told_late(batch, lead, helper, now) -> None:
+    """A pack told to be bad after the close makes nobody's close undone."""
+    Description.objects.update(state=Description.RELEASED)
+    run = taken(kitted(batch, KEYS, helper, now), helper, now)
+    line = work(run, helper, now, lead, lambda one: one.asks == "close")
+    told_at = now + timedelta(seconds=1)
+    later = now + timedelta(minutes=5)
+    words = "the pack is swollen"
+    findings.note_finding(run.job, "seen", by=lead, now=later, words=words)
+    stroke = bench.Told(
+        "late-key", run.ref, "done", line.number, told_at, {}, head(run)
+    )
+
+    assert "held" == bench.tell(stroke, by=helper, now=later).standing
+    assert "closed" == Job.objects.get(pk=run.job_id).state
 
 
 def test_it_tells_nothing_more_of_a_device_that_has_left(

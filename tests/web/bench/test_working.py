@@ -8,6 +8,8 @@ import pytest
 from turnscrew.core.bench.state import WAY_BACK, unseen_in
 from turnscrew.web.records.models import (
     Allotment,
+    Batch,
+    BenchRun,
     BenchStroke,
     Description,
     Entry,
@@ -19,6 +21,7 @@ from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.bench_page import job_state
 from turnscrew.web.records.queries.power_bars import why_no_power
+from turnscrew.web.records.queries.skills import skills_needed
 from turnscrew.web.records.queries.tray import tray_of
 from turnscrew.web.records.services import (
     bench,
@@ -276,6 +279,41 @@ def test_a_new_pack_that_is_bad_too_is_changed_once_more(
     work(last, lead, still_later, helper, lambda one: one.phase == "final")
     packs = Allotment.objects.filter(job=row.job, part__number="T-BT")
     assert ["used", "used"] == [one.state for one in packs]
+
+
+def test_a_worn_pack_that_was_changed_and_swells_is_changed_once_more(
+    batch, lead, helper, now
+) -> None:
+    """Nothing was freed by the first change: there was no danger then."""
+    text = batch.terms_text
+    worn = text.replace("parts: T-BT, skill: battery, hazard: pack", "parts: T-BT")
+    assert worn != text
+    Batch.objects.filter(pk=batch.pk).update(terms_text=worn)
+    job = kitted(batch, PACK, lead, now)
+    row = taken(job, lead, now)
+    work(row, lead, now, helper, lambda one: one.phase == "refit")
+    assert not why_no_power(row.job, now)
+    later = now + timedelta(minutes=5)
+    note_finding(row.job, "seen", by=lead, now=later, words="the new one swells")
+    row = BenchRun.objects.get(pk=row.pk)
+    change = bench.Change("the new one swells")
+    fresh = bench.plan_anew(row, change, by=lead, now=later, is_time_up=lambda: True)
+
+    lines = bench_runs.run_in(fresh).lines
+    (fit,) = [one.number for one in lines if one.frees]
+    assert any(one.does == "box" for one in lines[:fit])
+    work(fresh, lead, later, helper, lambda one: one.phase == "refit")
+    assert not why_no_power(fresh.job, later)
+
+
+def test_whoever_works_on_after_the_pack_was_changed_needs_no_sign_off(
+    batch, lead, helper, now
+) -> None:
+    row = taken(kitted(batch, PACK, lead, now), lead, now)
+    assert {"battery"} == skills_needed(row.job, now)
+    work(row, lead, now, helper, lambda one: one.phase == "refit")
+
+    assert frozenset() == skills_needed(row.job, now + timedelta(minutes=1))
 
 
 @pytest.mark.parametrize("remark", ["wet, coffee over the keys", "rinsed with water"])

@@ -263,13 +263,32 @@ def test_credits_of_before_are_named_by_their_words(stripped, lead, clock) -> No
     assert len(named) > 2
     renamed = min(named)
     InvoiceLine.objects.update(credits=None)
-    InvoiceLine.objects.filter(pk=renamed).update(says="credit: as it was called then")
+    InvoiceLine.objects.filter(pk=renamed).update(
+        says="credit: as it was called then", net_minor=-1, tax_minor=0
+    )
 
     import_module(
         "turnscrew.web.records.migrations.0014_credit_names_its_piece"
     ).named_by_words(apps, None)
 
     assert named == dict(bill.lines.exclude(credits=None).values_list("pk", "credits"))
+    # A credit by the older rule stands as it was billed, whatever it would be today.
+    lines = bill.lines.values_list("net_minor", "tax_minor")
+    assert sum(net + tax for net, tax in lines) == charged_minor(bill)
+
+
+def test_a_donor_that_went_back_unbilled_is_credited_all_the_same(
+    stripped, lead, clock
+) -> None:
+    job = user_of_a_piece(stripped, lead, clock)
+    donor = job.allotments.exclude(donor_part=None).get().donor_part.donor.job
+    Job.objects.filter(pk=donor.pk).update(state="returned unrepaired")
+    assert [] == late_credits(stripped)
+
+    handed_back(stripped, job.line)
+    bill = invoicing.invoice(stripped, by=lead, now=clock.at)
+
+    assert [(job.line, -paid_for_piece(job))] == credits_on(bill)
 
 
 def test_pieces_fitted_after_their_donor_was_billed_are_credited_once(

@@ -6,8 +6,9 @@ from datetime import timedelta
 import pytest
 
 from turnscrew.core.model.job_state import Standing
-from turnscrew.web.records.models import Finding
+from turnscrew.web.records.models import Finding, Person
 from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.closing import closing_refusals
 from turnscrew.web.records.queries.packs import packs_to_isolate
 from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.services import booking, custody, findings
@@ -121,6 +122,44 @@ def test_why_it_was_isolated_stands_until_somebody_signed_off_withdraws_it(
     booking.sign_off(lead, "battery", by=lead, now=now, on=now.date())
     findings.withdraw_finding(told, by=lead, now=now, words="the table was hot")
     assert not why_no_power(sound, now + timedelta(seconds=1))
+
+
+def test_why_it_was_isolated_is_said_in_the_reader_s_language(
+    sound, lead, clock, now
+) -> None:
+    custody.isolate(sound, by=lead, now=now, reason="")
+    findings.note_finding(sound, "seen", by=lead, now=now, words="looks isolated: odd")
+    Person.objects.filter(pk=lead.pk).update(language="de")
+
+    page = signed_in(lead).get(f"/items/{sound.item.ref}/").content.decode()
+
+    assert "abgesondert: Akku aufgebläht, heiss oder in unbekanntem Zustand;" in page
+    assert "looks isolated: odd" in page
+
+
+def test_an_older_version_wrote_the_reason_with_the_state_alone(
+    sound, lead, helper, now
+) -> None:
+    custody.isolate(sound, by=lead, now=now, reason="smells sweet")
+    Finding.objects.filter(job=sound, words__startswith="isolated: ").delete()
+    sound.refresh_from_db()
+    assert why_no_power(sound, now)
+    with pytest.raises(RefusedError, match=LACKS):
+        put(sound, helper, lead, now, sound.main_state)
+
+    booking.sign_off(helper, "battery", by=lead, now=now, on=now.date())
+    put(sound, helper, lead, now, sound.main_state)
+
+    assert "isolated: smells sweet" == sound.findings.last().words
+    assert why_no_power(sound, now)
+
+
+def test_isolating_it_tells_nothing_of_what_is_wrong_with_it(sound, lead, now) -> None:
+    sound.findings.all().delete()
+    custody.isolate(sound, by=lead, now=now, reason="hot")
+
+    told = "; ".join(closing_refusals(sound, "packed"))
+    assert "seen: found nothing, wanted what was seen" in told
 
 
 def test_the_page_of_the_device_says_who_is_missing(flat, lead, helper, clock) -> None:

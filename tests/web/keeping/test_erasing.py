@@ -371,9 +371,11 @@ def test_it_lets_nothing_personal_in_afterwards(
     with pytest.raises(RefusedError) as refused:
         WRITES[what](sallowmere, lead, now)
 
-    assert ("customer: found one erased, wanted one on record",) == (
-        refused.value.reasons
-    )
+    (reason,) = refused.value.reasons
+    assert reason in {
+        "customer: found one erased, wanted one on record",
+        "device: found one of an erased customer, wanted it left out of the words",
+    }
     assert before == everything()
     assert files == sorted(settings.PHOTOS.rglob("*.*"))
 

@@ -6,63 +6,87 @@ few powers a bad pack, so both languages are read wherever somebody typed.
 """
 
 import re
+import unicodedata
 
 
-def _any(*patterns: str) -> re.Pattern[str]:
-    return re.compile("|".join(patterns), re.IGNORECASE)
+class Words:
+    """Words looked for in what somebody typed, large or small, however it is coded."""
+
+    def __init__(self, *patterns: str) -> None:
+        self.pattern = "|".join(patterns)
+        self._sought = re.compile(self.pattern, re.IGNORECASE)
+
+    def are_in(self, told: str) -> bool:
+        """
+        Say whether one of them is there.
+
+        Parameters
+        ----------
+        told
+            What was typed; an umlaut may come as two characters.
+
+        Returns
+        -------
+        bool
+            True if so.
+        """
+        return self._sought.search(unicodedata.normalize("NFC", told)) is not None
 
 
 _SWELLS = (
-    r"swell|swollen|bulg|smok|hiss|punctur|\bbloat",
-    r"\b(?:auf)?(?:ge)?bl(?:ä|ae)h|\b(?:an)?geschwollen|\bschwillt|\b(?:aus)?gebeult",
-    r"\bgew(?:ö|oe)lbt|\bqualm|\brauch(?:t|end|te)?\b|\bzisch|\b(?:an|durch)gestochen",
-    r"\bdurchstochen",
+    r"swell|swollen|bulg|smok|hiss|punctur|\bbloat|\bleak|\bvent(?:ed|ing)\b",
+    r"\b\w*bl(?:ä|ae)h|\baufgeblasen|\b\w*(?:quoll|quill)|\b\w*geschwollen",
+    r"\bschwillt|\b\w*schwellung|\b(?:aus)?gebeult|\b\w*w(?:ö|oe)lb(?:t|en|ung)\b",
+    r"\bqualm|\brauch(?:t|end|te|entw\w*|geruch)?\b|\bzisch|\b(?:an|durch)gestochen",
+    r"\bdurchstochen|\bakku brennt|\bundicht|\bakku (?:ist )?ausgelaufen",
 )
 
 SORTED = {
-    "pack": _any(
+    "pack": Words(
         *_SWELLS,
         r"\bgap\b|\bwarm\b|\bhot\b|lifting|\bburn(?:t|ed|ing)\b",
         r"\bspalt\b|\bhei(?:ß|ss)|\b(?:ver|an)brannt|\bverschmort|\bhebt sich",
+        r"\bbrennt|\bbrandgeruch|\b(?:ü|ue)berhitz",
     ),
-    "contaminated": _any(
+    "contaminated": Words(
         r"smell|disinfect|contamin|\bglove|\bblood|\bmou?ld|body fluid|infect",
         r"\briecht|\bgeruch|\bstinkt|desinf|kontamin|\bhandschuh|\bblut|schimmel|infekt",
         r"k(?:ö|oe)rperfl(?:ü|ue)ssig",
     ),
-    "locked": _any(
+    "locked": Words(
         r"\block(?:ed|s)?\b|\bmanaged\b|\bmanagement\b|enrol|activation|\bpin code",
         r"password|\bgesperrt|\bverwaltet|\bverwaltung|aktivierung|passwort|kennwort",
     ),
-    "damaged": _any(
+    "damaged": Words(
         r"\bbent\b|\bcrack|\bdent|\bbroken\b|\bdamag|\bchip|\bscratch|missing|\bcorro",
         r"\bverbogen|\briss|\b(?:ein)?gerissen|\bgesprungen|\bdellen?\b|\b(?:zer)?brochen",
         r"\bkaputt|besch(?:ä|ae)digt|\bkratzer|\bzerkratzt|\bfehlt|\bfehlen|\bkorro",
         r"\bzerbrochen|\babgebrochen",
     ),
-    "private": _any(
+    "private": Words(
         r"private|personal|memory card|sim card|\bphoto of|somebody's",
         r"\bprivat|pers(?:ö|oe)nlich|speicherkarte|sim-karte|\bfoto von",
     ),
-    "returned": _any(
+    "returned": Words(
         r"wants? .*\b(back|returned?)\b|\breturn .*\b(part|module|storage|disk|drive)",
         r"\b(?:will|wollen|m(?:ö|oe)chten?) .*\bzur(?:ü|ue)ck|zur(?:ü|ue)ckgeben",
     ),
-    "glass": _any(
+    "glass": Words(
         r"\bsharp|splinter|shatter|glass out|\b(?:broken|cracked|loose)\s+glass",
         r"\bglass\s+(?:is\s+)?(?:broken|cracked|loose)",
         r"\bscharfkantig|splitter|\bglas\s+(?:ist\s+)?(?:zerbrochen|gesprungen|lose)",
         r"\b(?:zerbrochenes|gesprungenes|loses)\s+glas\b",
     ),
-    "wet": _any(
-        r"\bwet\b|\bliquid|\bspill|\brinse|\bwater\b|dripping",
+    "wet": Words(
+        r"\bwet\b|\bliquid|\bspill|\brinse|\bwater\b|dripping|\bleak",
         r"\bna(?:ss|ß)(?:e[mnrs]?)?\b|\bfeucht|\bfl(?:ü|ue)ssigkeit|versch(?:ü|ue)ttet",
-        r"\bwasser\b|\btropft|abgesp(?:ü|ue)lt",
+        r"\bwasser(?:sch(?:a|ä|ae)den|fleck\w*)?\b|\btropft|abgesp(?:ü|ue)lt",
+        r"\bausgelaufen",
     ),
 }
 """What somebody remarked on arrival, by the kind of hold it asks for."""
 
-TOLD_PACK = _any(*_SWELLS)
+TOLD_PACK = Words(*_SWELLS)
 """Words of a customer that tell of a pack; what else is said is looked for first."""
 
 ISOLATED = "isolated: "
@@ -74,13 +98,14 @@ _DENIED = "".join(
 )
 """What stands right before a word and denies it."""
 
-WRITTEN_PACK = _any(
+WRITTEN_PACK = Words(
     rf"{_DENIED}(?:{TOLD_PACK.pattern})",
     r"^pack log: (?:swollen|warm|damaged)",
     rf"^{ISOLATED}",
 )
-WRITTEN_WET = _any(
-    rf"{_DENIED}(?:\bliquid (?:inside|in|on|got)\b|\bwet inside|\bsoaked|\bdripping"
+WRITTEN_WET = Words(
+    rf"{_DENIED}(?:\bliquid (?:inside|in|on|got|damage)\b|\bwet inside|\bsoaked"
+    r"|\bdripping|\bwater damage|\bwasser(?:sch(?:a|ä|ae)den|fleck\w*)\b"
     r"|\bwater (?:in|inside|running|came)\b"
     r"|\bfl(?:ü|ue)ssigkeit (?:innen|im|in|drin|darin|auf)\b|\binnen na(?:ss|ß)"
     r"|\bdurchn(?:ä|ae)sst|\btropft"

@@ -65,7 +65,7 @@ def remark_holds(remark: str) -> tuple[Hold, ...]:
     words = remark.strip()
     if not words:
         return ()
-    found = [hold for hold in _REMARKED if SORTED[hold.kind].search(words)]
+    found = [hold for hold in _REMARKED if SORTED[hold.kind].are_in(words)]
     return tuple(replace(hold, seen=words) for hold in found or [_UNSORTED])
 
 
@@ -150,12 +150,12 @@ def hazard_holds(line: BatchLine, terms: Terms) -> tuple[Hold, ...]:
     """
     hazards = [fault.hazard for fault in terms.faults_of(line)]
     holds = [_HAZARDS[hazard] for hazard in hazards if hazard is not None]
-    if TOLD_PACK.search(line.reported):
+    if TOLD_PACK.are_in(line.reported):
         holds.append(replace(PACK_HOLD, seen=line.reported.strip()))
     for words in line.told:
-        if WRITTEN_PACK.search(words):
+        if WRITTEN_PACK.are_in(words):
             holds.append(replace(PACK_HOLD, seen=words))
-        if WRITTEN_WET.search(words):
+        if WRITTEN_WET.are_in(words):
             holds.append(replace(WET_HOLD, seen=words))
     if line.gap_mm is not None and line.gap_mm >= GAP_MM:
         holds.append(replace(PACK_HOLD, seen=f"gap of the case {line.gap_mm:g} mm"))

@@ -47,6 +47,7 @@ from turnscrew.web.records.models import (
     Site,
 )
 from turnscrew.web.records.photo_files import erase_files
+from turnscrew.web.records.queries.charges import due_credits
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
@@ -159,6 +160,9 @@ def _require_done(customer: Customer) -> None:
         reasons.append(f"jobs: found {n_open} open, wanted none")
     if n_open_invoices:
         reasons.append(f"invoices: found {n_open_invoices} not settled, wanted none")
+    n_credits = len(due_credits(jobs))
+    if n_credits:
+        reasons.append(f"credits of donors: found {n_credits} unbilled, wanted none")
     if n_here:
         reasons.append(f"parts with data: found {n_here} without an end, wanted none")
     if reasons:

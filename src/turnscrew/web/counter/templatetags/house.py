@@ -14,6 +14,7 @@ from turnscrew.core.model.german.journal import (
     OF_OURS,
 )
 from turnscrew.core.model.phrasebook import Phrasebook, in_figures
+from turnscrew.core.reconcile.danger_words import ISOLATED
 from turnscrew.web.counter.spoken import telling
 from turnscrew.web.counter.templatetags import reads
 
@@ -33,6 +34,14 @@ def known(words: Any) -> str:
     text = str(words or "")
     book = _AS_WRITTEN.get(translation.get_language() or "")
     return reads.figures(book.says(text) if book and text else text)
+
+
+@register.filter
+def noted(words: str) -> str:
+    """Write the words of a finding as they were typed; why it was isolated in ours."""
+    if not words.startswith(ISOLATED):
+        return words
+    return f"{known(ISOLATED.rstrip(': '))}: {known(words.removeprefix(ISOLATED))}"
 
 
 @register.filter

@@ -1,4 +1,9 @@
-"""Every credit names the piece of a donor that it is for."""
+"""
+Every credit names the piece of a donor that it is for.
+
+Those written before stand as they were billed: they followed the last quote, agreed or
+not, and no count of what was charged.
+"""
 
 from typing import Any
 
@@ -8,6 +13,7 @@ from django.db import migrations, models
 def named_by_words(apps: Any, _: Any) -> None:
     """Find the piece of each credit by its words, else the first of its donor."""
     credits = apps.get_model("records", "InvoiceLine").objects.filter(net_minor__lt=0)
+    credits.update(is_by_older_rule=True)
     for is_sure in (True, False):
         for line in credits.filter(credits=None).order_by("pk"):
             uses = apps.get_model("records", "Allotment").objects.filter(
@@ -42,6 +48,11 @@ class Migration(migrations.Migration):
                 related_name="credit",
                 to="records.allotment",
             ),
+        ),
+        migrations.AddField(
+            model_name="invoiceline",
+            name="is_by_older_rule",
+            field=models.BooleanField(default=False),
         ),
         migrations.RunPython(named_by_words, nothing),
     ]

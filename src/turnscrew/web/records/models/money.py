@@ -62,6 +62,7 @@ class InvoiceLine(Kept):
     credits = models.OneToOneField(
         Allotment, models.PROTECT, null=True, blank=True, related_name="credit"
     )
+    is_by_older_rule = models.BooleanField(default=False)
 
     class Meta:
         ordering = ["id"]

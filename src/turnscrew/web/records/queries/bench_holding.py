@@ -52,10 +52,10 @@ def ended_words(job: Job) -> str:
 
 def _away_since(moves: Sequence[Entry]) -> datetime:
     """Say since when a device is parked, isolated, or has left by whatever move."""
-    last = moves[-1]
-    if ledger_entry(last).text("state") not in ENDED:
-        return last.at
-    ending = takewhile(
-        lambda row: ledger_entry(row).text("state") in ENDED, reversed(moves)
+    state = ledger_entry(moves[-1]).text("state")
+    alike = ENDED if state in ENDED else {state}
+    # It may have been moved since, or its data decided, without leaving that state.
+    since = takewhile(
+        lambda row: ledger_entry(row).text("state") in alike, reversed(moves)
     )
-    return min(row.at for row in ending)
+    return min(row.at for row in since)

@@ -1,7 +1,7 @@
 """How far is the work on a device at the bench?"""
 
 from collections import Counter
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
@@ -118,16 +118,12 @@ def state_and_run(row: BenchRun) -> tuple[BenchState, Run]:
     return told(row).state, run_in(row)
 
 
-def work_done(row: BenchRun, barred: Collection[str] = ()) -> frozenset[str]:
-    """
-    Name what was done to a device in this run and those before it.
-
-    What freed it of something that bars power once more has to be done once more.
-    """
+def work_done(row: BenchRun) -> frozenset[str]:
+    """Name what was done to a device in this run and those before it."""
     return frozenset(
         line.says
         for line, stroke in _held_lines(row)
-        if line.phase == "work" and stroke.act == "done" and line.frees not in barred
+        if line.phase == "work" and stroke.act == "done"
     )
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import OuterRef, QuerySet, Subquery
+from django.db.models import OuterRef, Q, QuerySet, Subquery
 
 from turnscrew.web.records.models import (
     Allotment,
@@ -25,16 +25,17 @@ def charged_minor(invoice: Invoice) -> int:
 
     Each device pays once, what its quote says that stood at its first invoice. Parts
     from a donor are credited at the price of their own charge where they were used,
-    each on the one invoice that names it.
+    each on the one invoice that names it; credits by an older rule stand as billed.
     """
     jobs = Job.objects.filter(invoice_lines__invoice=invoice).distinct()
     first = jobs.exclude(invoice_lines__invoice__id__lt=invoice.pk)
     total = 0
     for quote in agreed_quotes(first):
         total += sum(row["net_minor"] + row["tax_minor"] for row in quote.charges)
-    named = dict(
-        Allotment.objects.filter(credit__invoice=invoice).values_list("pk", "job")
-    )
+    older = invoice.lines.filter(is_by_older_rule=True)
+    total += sum(net + tax for net, tax in older.values_list("net_minor", "tax_minor"))
+    own = Q(credit__invoice=invoice, credit__is_by_older_rule=False)
+    named = dict(Allotment.objects.filter(own).values_list("pk", "job"))
     credits = credits_of(named.values())
     for pk in named:
         row = credits.get(pk, {"net_minor": 0, "tax_minor": 0})
@@ -159,7 +160,8 @@ def due_credits(donors: Iterable[Job], billing: Iterable[Job] = ()) -> list[Cred
 
     A credit arises with the charge: once the device that the piece went into is on an
     invoice, or among those that come on one now. One that is never billed, whatever
-    became of it, paid for no piece. The donor itself is billed first, or with it.
+    became of it, paid for no piece. The donor itself is billed first, or with it, or
+    went back to its owner and never is.
     """
     uses = {
         use.pk: (use.donor_part.donor.job, use)
@@ -173,7 +175,7 @@ def due_credits(donors: Iterable[Job], billing: Iterable[Job] = ()) -> list[Cred
     return [
         Credit(donor, use, rows[pk])
         for pk, (donor, use) in uses.items()
-        if pk in rows and donor.pk in billed
+        if pk in rows and (donor.pk in billed or donor.state == "returned unrepaired")
     ]
 
 

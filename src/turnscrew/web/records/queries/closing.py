@@ -1,5 +1,6 @@
 """May a device that was worked on be packed: is it known what was said, seen, wrong?"""
 
+from turnscrew.core.reconcile.danger_words import ISOLATED
 from turnscrew.web.records.models import Finding, Job, Trial
 from turnscrew.web.records.queries.again import third_time_refusal
 from turnscrew.web.records.queries.batch_input import terms_of
@@ -30,7 +31,8 @@ def closing_refusals(job: Job, state: str) -> list[str]:
 
 
 def _not_told(job: Job, held: list[Finding]) -> list[str]:
-    stages = {one.stage for one in held}
+    # Why it was isolated says nothing of what is wrong with it.
+    stages = {one.stage for one in held if not one.words.startswith(ISOLATED)}
     reasons = []
     if Finding.REPORTED not in stages and not job.reported.strip():
         reasons.append(

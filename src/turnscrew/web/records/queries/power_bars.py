@@ -48,6 +48,8 @@ def freed(job: Job, now: datetime) -> frozenset[str]:
 
 def was_seen_to(job: Job, code: str, now: datetime) -> bool:
     """Say whether the danger of a fault is gone by work at the bench, so far."""
+    if not code or not job.batch.terms_text:
+        return False
     fault = terms_of(job.batch).faults.get(code)
     return fault is not None and fault.hazard in freed(job, now)
 

@@ -14,8 +14,12 @@ HANDS_ON = frozenset({"kitted", "open", "tested open"})
 
 
 def skills_needed(job: Job, now: datetime) -> frozenset[str]:
-    """Give the sign-offs that work on a device asks for."""
-    return skills_asked(line_now(job, now), terms_of(job.batch))
+    """Give the sign-offs that work on a device asks for; a changed pack asks none."""
+    line, terms = line_now(job, now), terms_of(job.batch)
+    if not pack_skills(line, terms) or "pack" not in freed(job, now):
+        return skills_asked(line, terms)
+    left = (fault for fault in terms.faults_of(line) if fault.hazard != "pack")
+    return frozenset(fault.skill for fault in left if fault.skill)
 
 
 def skill_refusal(job: Job, state: str, holder: str, now: datetime) -> str:

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from django.db.models import Q
 
+from turnscrew.core.reconcile.danger_words import ISOLATED
 from turnscrew.web.records.models import Finding, Incident, Job, PackLog
 
 _BAD = {"swollen", "warm", "damaged"}
@@ -22,6 +23,7 @@ def told_by_job(
     looked for. Of the log of packs the last line of a device counts. What was written
     up to ``since``, if one is given, is left out.
     """
+    jobs = list(jobs)
     reported = {job.pk: job.reported.strip() for job in jobs}
     listed = list(reported)
     told: dict[int, list[str]] = defaultdict(list)
@@ -40,6 +42,21 @@ def told_by_job(
     for key, event in last.items():
         if event in _BAD:
             told[key].append(f"pack log: {event}")
-    for key, words in open_.values_list("job", "what"):
+    apart = [] if since else _isolated_without_words(jobs)
+    for key, words in (*open_.values_list("job", "what"), *apart):
         told[key].append(words)
     return {key: tuple(told[key]) for key in listed}
+
+
+def _isolated_without_words(jobs: Iterable[Job]) -> list[tuple[int, str]]:
+    """Give why devices lie apart of which an older version wrote no finding."""
+    return [
+        (job.pk, f"{ISOLATED}{job.reason}")
+        for job in jobs
+        if job.state == "isolated" and not is_written(job)
+    ]
+
+
+def is_written(job: Job) -> bool:
+    """Say whether it is among the findings that a device was isolated, or had been."""
+    return job.findings.filter(words__startswith=ISOLATED).exists()

@@ -11,6 +11,7 @@ from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, Stroke, unseen_in
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.job_state import ENDED, MAIN_STATES, OPEN, Standing
+from turnscrew.flows.bench import packs
 from turnscrew.flows.bench.goal import Goal, Lying
 from turnscrew.flows.bench.plan import run_for
 from turnscrew.web.records.models import BenchRun, BenchStroke, Description, Job, Person
@@ -259,9 +260,10 @@ def _goal_after(
     old = bench_runs.GOALS.validate_python(row.goal)
     kept = [name for name in old.stays if name not in change.comes]
     stays = tuple(dict.fromkeys([*kept, *change.stays]))
-    bars = {"pack": goal.is_pack_bad, "liquid": goal.is_wet}
-    done = bench_runs.work_done(row, [kind for kind, holds in bars.items() if holds])
-    left = [one for one in goal.work if one.says not in done]
+    done = bench_runs.work_done(row)
+    frees_it = {one.says: packs.frees(device, goal, one) for one in goal.work}
+    # What would free it of a danger that is there now is wanted, done before or not.
+    left = [one for one in goal.work if frees_it[one.says] or one.says not in done]
     work = tuple(one for one in left if one.reach not in stays)
     off = state.off
     reach = tuple(
@@ -273,10 +275,9 @@ def _goal_after(
     )
     if (goal.work and not left) or change.is_closing:
         reach = tuple(name for name in change.also_reach if name not in off)
-    changed = bench_runs.freed_at(row.job)
     return replace(
         goal,
-        is_pack_bad_again=goal.is_pack_bad and "pack" in changed,
+        is_pack_bad_again=any(frees_it.get(says) == "pack" for says in done),
         reach=reach,
         work=() if change.is_closing else work,
         stays=stays,
@@ -431,7 +432,7 @@ def _hold(
     by: Person,
     now: datetime,
 ) -> BenchStroke:
-    move_job(row, run, state, stroke, by=by, now=now)
+    move_job(row, run, state, stroke, told.at, by=by, now=now)
     corrects = 0
     if stroke.act == "undo":
         # The entry that is taken back is named beside the new one.

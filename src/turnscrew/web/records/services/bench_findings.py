@@ -6,7 +6,7 @@ from turnscrew.web.records.models import BenchRun, Job, Person
 from turnscrew.web.records.queries.batch_input import found_on
 from turnscrew.web.records.queries.bench_diagnosis import checked_answer
 from turnscrew.web.records.queries.power_bars import was_seen_to
-from turnscrew.web.records.services.findings import note_finding
+from turnscrew.web.records.services.findings import confirm_known, note_finding
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -16,14 +16,11 @@ def confirm_fault(row: BenchRun, code: str, *, by: Person, now: datetime) -> Non
     """Write a fault found at the bench; those known hold beside it."""
     confirmed = row.job.findings.filter(stage="confirmed", withdrawn_at=None)
     if not confirmed.exists():
-        # From here on confirmed faults count alone, so those seen are confirmed too.
-        for known in found_on(row.job, now):
-            note_finding(row.job, "confirmed", by=by, now=now, code=known)
-    if not confirmed.filter(code=code).exists():
+        known = [one for one in found_on(row.job, now) if one != code]
+        confirm_known(row.job, known, by=by, now=now)
+    is_known = confirmed.filter(code=code).exists()
+    if not is_known or was_seen_to(row.job, code, now):
         note_finding(row.job, "confirmed", by=by, now=now, code=code)
-    if was_seen_to(row.job, code, now):
-        # Confirmed it was before the work that saw to it; now it is there once more.
-        note_finding(row.job, "seen", by=by, now=now, code=code)
 
 
 CONFIRMED = "confirmed"

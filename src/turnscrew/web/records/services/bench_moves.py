@@ -12,6 +12,7 @@ from turnscrew.web.records.queries.sheet_told import sheet_now
 from turnscrew.web.records.services import custody, kitting
 from turnscrew.web.records.services.descriptions import note_rebuild
 from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.writing import writing
 
 _TESTED = ("final-tested", "charged and clean")
@@ -22,6 +23,7 @@ def move_job(
     run: Run,
     state: BenchState,
     stroke: Stroke,
+    told_at: datetime,
     *,
     by: Person,
     now: datetime,
@@ -31,26 +33,34 @@ def move_job(
     line = run.lines[stroke.line]
     if stroke.act == "undo":
         if line.asks == "close":
-            _go(job, ("open",), by=by, now=now)
+            _go(job, ("open",), told_at, by=by, now=now)
         elif state.is_done(run) and job.state in _TESTED:
-            _go(job, ("closed",), by=by, now=now)
+            _go(job, ("closed",), told_at, by=by, now=now)
         return
     if line.asks == "close" and stroke.act == "done":
         kitting.fit(job, by=by, now=now)
         kitting.take_fitted(job, bench_runs.fitted(row), by=by, now=now)
-        _go(job, ("tested open", "closed"), by=by, now=now)
+        _go(job, ("tested open", "closed"), told_at, by=by, now=now)
         note_rebuild(row, n_in_tray=sum(state.tray.values()), by=by, now=now)
     elif stroke.line == len(run.lines) - 1 and stroke.act in ("done", "answer", "skip"):
         is_right = stroke.text("answer") not in ("no", "failed")
-        if is_right and job.state in ("closed", "kitted"):
-            _go(job, _TESTED, by=by, now=now)
+        stands = job.main_state if job.state == "isolated" else job.state
+        if is_right and stands in ("closed", "kitted"):
+            _go(job, _TESTED, told_at, by=by, now=now)
 
 
-def _go(job: Job, states: Iterable[str], *, by: Person, now: datetime) -> None:
+def _go(
+    job: Job, states: Iterable[str], told_at: datetime, *, by: Person, now: datetime
+) -> None:
     for state in states:
         job = Job.objects.get(pk=job.pk)
-        if job.state != state:
-            custody.move(job, Standing(state, job.place, by.ref), by=by, now=now)
+        if job.state == "isolated":
+            # Told before it was isolated: it is done, but the device stays apart.
+            job.main_state = state
+            keep(job, now)
+        elif job.state != state:
+            to = Standing(state, job.place, by.ref)
+            custody.move(job, to, by=by, now=now, known_at=told_at)
 
 
 def note_sheet(row: BenchRun, run: Run, line: Line) -> None:

@@ -18,6 +18,7 @@ from turnscrew.web.records.queries.closing import closing_refusals
 from turnscrew.web.records.queries.data_terms import ALLOWED
 from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.skills import skill_refusal
+from turnscrew.web.records.queries.told_dangers import is_written
 from turnscrew.web.records.queries.tray import tray_refusal
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
@@ -30,8 +31,19 @@ CUSTOMER = "customer"
 
 
 @writing
-def move(job: Job, to: Standing, *, by: Person, now: datetime) -> None:
-    """Bring a device into a state, to a place and a holder."""
+def move(
+    job: Job,
+    to: Standing,
+    *,
+    by: Person,
+    now: datetime,
+    known_at: datetime | None = None,
+) -> None:
+    """
+    Bring a device into a state, to a place and a holder.
+
+    Who may is asked as it was known when it was done, if that is told later.
+    """
     job = Job.objects.select_for_update().get(pk=job.pk)
     before = standing_of(job) if job.state else None
     reasons = list(refusals(before, to))
@@ -39,18 +51,22 @@ def move(job: Job, to: Standing, *, by: Person, now: datetime) -> None:
         reasons.append(f"day: found {to.until}, wanted {now.date()} or later")
     more = (
         permission_refusal(job, to.state),
-        skill_refusal(job, to.state, to.holder, now),
+        skill_refusal(job, to.state, to.holder, known_at or now),
         tray_refusal(job, to.state),
     )
     reasons += filter(None, more)
     reasons += closing_refusals(job, to.state)
     if reasons:
         raise RefusedError(*reasons)
-    is_new_danger = to.state == "isolated" and job.state != "isolated"
+    was_isolated, why = job.state == "isolated", job.reason
     enter(job, to, by=by, now=now)
-    if is_new_danger:
+    if to.state == "isolated" and not was_isolated:
         # It outlives the isolation, until it is withdrawn or the pack is changed.
         words = f"{ISOLATED}{to.reason.strip()}"
+        note_finding(job, Finding.SEEN, by=by, now=now, words=words)
+    elif was_isolated and to.state != "isolated" and not is_written(job):
+        # Isolated by an older version, which wrote the reason with the state alone.
+        words = f"{ISOLATED}{why}"
         note_finding(job, Finding.SEEN, by=by, now=now, words=words)
 
 

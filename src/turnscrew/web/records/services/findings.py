@@ -8,6 +8,7 @@ from turnscrew.core.reconcile.danger_words import ISOLATED
 from turnscrew.web.records.models import Batch, Finding, Job, Person
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.closing import AGREES, CAUSES
+from turnscrew.web.records.queries.power_bars import was_seen_to
 from turnscrew.web.records.queries.skills import release_refusal
 from turnscrew.web.records.services.batch_lines import jobs_at
 from turnscrew.web.records.services.journal import append
@@ -42,17 +43,30 @@ def note_finding(
         if code not in known:
             wanted = wanted_name(code, known)
             raise RefusedError(f"code: found {code}, wanted {wanted}")
-    finding = Finding.objects.create(
-        job=job, stage=stage, code=code, words=words, result=result, by=by, at=now,
-        **told,
-    )  # fmt: skip
+    told |= {"code": code, "words": words, "result": result}
+    finding = _written(job, stage, told, by=by, now=now)
+    if stage == Finding.CONFIRMED and was_seen_to(job, code, now):
+        # Seen before the work that saw to it, it is there once more.
+        _written(job, Finding.SEEN, {"code": code}, by=by, now=now)
+    return finding
+
+
+@writing
+def confirm_known(job: Job, codes: Iterable[str], *, by: Person, now: datetime) -> None:
+    """Confirm faults that were seen: from here on those confirmed count alone."""
+    for code in codes:
+        _written(job, Finding.CONFIRMED, {"code": code}, by=by, now=now)
+
+
+def _written(
+    job: Job, stage: str, told: Mapping[str, str], *, by: Person, now: datetime
+) -> Finding:
+    finding = Finding.objects.create(job=job, stage=stage, by=by, at=now, **told)
+    kept = ("code", "result", "cause", "agrees")
     append(
         "bench", "found fault", job.ref, by=by, now=now,
-        facts={
-            "stage": stage, "code": code, "result": result,
-            "cause": told.get("cause", ""), "agrees": told.get("agrees", ""),
-        },
-        words=words,
+        facts={"stage": stage} | {name: told.get(name, "") for name in kept},
+        words=told.get("words", ""),
     )  # fmt: skip
     return finding
 

@@ -229,6 +229,11 @@ def pay_back(invoiced: Invoice, gone: Paid, *, by: Person, now: datetime) -> Non
     elif not 1 <= gone.minor <= most:
         found = money(gone.minor)
         reasons.append(f"amount: found {found}, wanted {money(1)} to {money(most)}")
+    elif _is_paid_back(invoiced, gone):
+        reasons.append(
+            "payment: found the same one written already, wanted another; "
+            "if it came twice, say so under how"
+        )
     if gone.on > now.date():
         reasons.append(f"day: found {gone.on}, wanted {now.date()} or earlier")
     if not gone.how.strip():
@@ -241,6 +246,16 @@ def pay_back(invoiced: Invoice, gone: Paid, *, by: Person, now: datetime) -> Non
         "money", "paid back", invoiced.ref, by=by, now=now, words=gone.how,
         facts={"minor": gone.minor, "on": gone.on.isoformat()},
     )  # fmt: skip
+
+
+def _is_paid_back(invoiced: Invoice, gone: Paid) -> bool:
+    """Say whether the very same was written already: a button pressed twice."""
+    rows = Entry.objects.filter(
+        journal="money", subject=invoiced.ref, verb="paid back", words__text=gone.how
+    )
+    said = (gone.minor, gone.on.isoformat())
+    entries = map(ledger_entry, rows)
+    return any(said == (one.n("minor"), one.text("on")) for one in entries)
 
 
 @writing

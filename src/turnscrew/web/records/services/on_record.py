@@ -16,5 +16,9 @@ def require_on_record(customer_id: int) -> None:
 
 def require_job_on_record(job: Job | None) -> None:
     """Refuse words about a device of an erased customer; about none they may come."""
-    if job is not None:
-        require_on_record(job.batch.customer_id)
+    if job is None:
+        return
+    if Customer.objects.filter(pk=job.batch.customer_id, is_erased=True).exists():
+        raise RefusedError(
+            "device: found one of an erased customer, wanted it left out of the words"
+        )
