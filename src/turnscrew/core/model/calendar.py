@@ -44,7 +44,10 @@ class Calendar(Checked):
         bool
             True if so.
         """
-        return WEEKDAYS[day.weekday()] in self.week and day not in self.closed
+        return self._is_of_week(day) and day not in self.closed
+
+    def _is_of_week(self, day: date) -> bool:
+        return WEEKDAYS[day.weekday()] in self.week
 
     def date_of(self, day: int, first: date) -> date:
         """
@@ -94,11 +97,9 @@ class Calendar(Checked):
         weeks, rest = divmod(max((at - first).days, 0), len(WEEKDAYS))
         # Counted by weeks, as years may lie between.
         before = weeks * len(set(self.week)) + sum(
-            WEEKDAYS[(first + timedelta(days=n)).weekday()] in self.week
-            for n in range(rest)
+            self._is_of_week(first + timedelta(days=n)) for n in range(rest)
         )
         shut = sum(
-            first <= day < at and WEEKDAYS[day.weekday()] in self.week
-            for day in set(self.closed)
+            first <= day < at and self._is_of_week(day) for day in set(self.closed)
         )
         return before - shut + 1

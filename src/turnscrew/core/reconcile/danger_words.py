@@ -61,7 +61,7 @@ SORTED = {
         r"\bbent\b|\bcrack|\bdent|\bbroken\b|\bdamag|\bchip|\bscratch|missing|\bcorro",
         r"\bverbogen|\briss|\b(?:ein)?gerissen|\bgesprungen|\bdellen?\b|\b(?:zer)?brochen",
         r"\bkaputt|besch(?:ä|ae)digt|\bkratzer|\bzerkratzt|\bfehlt|\bfehlen|\bkorro",
-        r"\bzerbrochen|\babgebrochen",
+        r"\babgebrochen",
     ),
     "private": Words(
         r"private|personal|memory card|sim card|\bphoto of|somebody's",

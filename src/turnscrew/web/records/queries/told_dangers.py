@@ -42,21 +42,21 @@ def told_by_job(
     for key, event in last.items():
         if event in _BAD:
             told[key].append(f"pack log: {event}")
-    apart = [] if since else _isolated_without_words(jobs)
+    apart = [] if since else isolated_without_words(jobs)
     for key, words in (*open_.values_list("job", "what"), *apart):
         told[key].append(words)
     return {key: tuple(told[key]) for key in listed}
 
 
-def _isolated_without_words(jobs: Iterable[Job]) -> list[tuple[int, str]]:
+def isolated_without_words(jobs: Iterable[Job]) -> list[tuple[int, str]]:
     """Give why devices lie apart of which an older version wrote no finding."""
+    apart = {job.pk: job for job in jobs if job.state == "isolated"}
+    if not apart:
+        return []
+    told = Finding.objects.filter(job__in=apart, words__startswith=ISOLATED)
+    known = set(told.values_list("job", flat=True))
     return [
-        (job.pk, f"{ISOLATED}{job.reason}")
-        for job in jobs
-        if job.state == "isolated" and not is_written(job)
+        (key, f"{ISOLATED}{job.reason}")
+        for key, job in apart.items()
+        if key not in known
     ]
-
-
-def is_written(job: Job) -> bool:
-    """Say whether it is among the findings that a device was isolated, or had been."""
-    return job.findings.filter(words__startswith=ISOLATED).exists()

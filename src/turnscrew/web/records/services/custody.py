@@ -18,7 +18,7 @@ from turnscrew.web.records.queries.closing import closing_refusals
 from turnscrew.web.records.queries.data_terms import ALLOWED
 from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.skills import skill_refusal
-from turnscrew.web.records.queries.told_dangers import is_written
+from turnscrew.web.records.queries.told_dangers import isolated_without_words
 from turnscrew.web.records.queries.tray import tray_refusal
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
@@ -58,16 +58,22 @@ def move(
     reasons += closing_refusals(job, to.state)
     if reasons:
         raise RefusedError(*reasons)
-    was_isolated, why = job.state == "isolated", job.reason
+    why = _why_apart(job, to)
     enter(job, to, by=by, now=now)
-    if to.state == "isolated" and not was_isolated:
-        # It outlives the isolation, until it is withdrawn or the pack is changed.
-        words = f"{ISOLATED}{to.reason.strip()}"
-        note_finding(job, Finding.SEEN, by=by, now=now, words=words)
-    elif was_isolated and to.state != "isolated" and not is_written(job):
-        # Isolated by an older version, which wrote the reason with the state alone.
-        words = f"{ISOLATED}{why}"
-        note_finding(job, Finding.SEEN, by=by, now=now, words=words)
+    if why:
+        note_finding(job, Finding.SEEN, by=by, now=now, words=why)
+
+
+def _why_apart(job: Job, to: Standing) -> str:
+    """
+    Give the words to write of why a device is isolated, or was; nothing if none are.
+
+    They outlive the isolation, until they are withdrawn or the pack is changed; an
+    older version wrote the reason with the state alone.
+    """
+    if to.state != "isolated":
+        return next((words for _, words in isolated_without_words([job])), "")
+    return "" if job.state == "isolated" else f"{ISOLATED}{to.reason.strip()}"
 
 
 def enter(job: Job, to: Standing, *, by: Person, now: datetime) -> None:

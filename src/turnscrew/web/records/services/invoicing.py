@@ -33,6 +33,11 @@ from turnscrew.web.records.services.writing import writing
 PAY_DAYS = 30
 """Days to pay if nothing else was agreed; common practice, no source. [days]"""
 
+_WRITTEN_TWICE = (
+    "payment: found the same one written already, wanted another; "
+    "if it came twice, say so under how"
+)
+
 
 @writing
 def invoice(
@@ -122,10 +127,7 @@ def pay(
     invoiced = Invoice.objects.select_for_update().get(pk=invoiced.pk)
     told = {"minor": minor, "on": on, "how": how.strip() or "not said"}
     if invoiced.payments.filter(**told, taken_back_on=None).exists():
-        raise RefusedError(
-            "payment: found the same one written already, wanted another; "
-            "if it came twice, say so under how"
-        )
+        raise RefusedError(_WRITTEN_TWICE)
     payment = Payment.objects.create(invoice=invoiced, **told)
     invoiced.owed_minor -= minor
     invoiced.save()
@@ -230,10 +232,7 @@ def pay_back(invoiced: Invoice, gone: Paid, *, by: Person, now: datetime) -> Non
         found = money(gone.minor)
         reasons.append(f"amount: found {found}, wanted {money(1)} to {money(most)}")
     elif _is_paid_back(invoiced, gone):
-        reasons.append(
-            "payment: found the same one written already, wanted another; "
-            "if it came twice, say so under how"
-        )
+        reasons.append(_WRITTEN_TWICE)
     if gone.on > now.date():
         reasons.append(f"day: found {gone.on}, wanted {now.date()} or earlier")
     if not gone.how.strip():

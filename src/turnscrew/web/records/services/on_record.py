@@ -10,15 +10,17 @@ def require_on_record(customer_id: int) -> None:
 
     It is asked of the tables, as others may have erased since the row was read.
     """
-    if Customer.objects.filter(pk=customer_id, is_erased=True).exists():
+    if _is_erased(customer_id):
         raise RefusedError("customer: found one erased, wanted one on record")
 
 
 def require_job_on_record(job: Job | None) -> None:
     """Refuse words about a device of an erased customer; about none they may come."""
-    if job is None:
-        return
-    if Customer.objects.filter(pk=job.batch.customer_id, is_erased=True).exists():
+    if job is not None and _is_erased(job.batch.customer_id):
         raise RefusedError(
             "device: found one of an erased customer, wanted it left out of the words"
         )
+
+
+def _is_erased(customer_id: int) -> bool:
+    return Customer.objects.filter(pk=customer_id, is_erased=True).exists()
