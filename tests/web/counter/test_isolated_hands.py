@@ -173,3 +173,74 @@ def test_the_page_of_the_device_says_who_is_missing(flat, lead, helper, clock) -
 
     told = re.sub(r"\s+", " ", answer.content.decode())
     assert LACKS in told
+
+
+def closed(job, by, now):
+    """Bring a device before the bench to where its work is done."""
+    for state in ("kitted", "open", "tested open", "closed"):
+        to = Standing(state, "bench", by.ref, main=job.main_state)
+        custody.enter(job, to, by=by, now=now)
+    job.refresh_from_db()
+    return job
+
+
+def test_one_found_bad_after_its_work_goes_to_whoever_is_signed_off(
+    sound, lead, helper, now
+) -> None:
+    job = closed(sound, lead, now)
+    put(job, helper, lead, now)
+    put(job, lead, lead, now)
+    later = now + timedelta(hours=1)
+    findings.note_finding(job, "seen", by=helper, now=later, words="pack swollen")
+
+    with pytest.raises(RefusedError, match=LACKS):
+        put(job, helper, lead, later)
+    # To have lain apart meanwhile frees it of nothing.
+    custody.isolate(job, by=helper, now=later, reason="")
+    put(job, lead, lead, later, "closed")
+    with pytest.raises(RefusedError, match=LACKS):
+        put(job, helper, lead, later)
+
+
+def test_what_came_bad_and_is_closed_goes_to_anybody(flat, lead, helper, now) -> None:
+    """Its pack may have been changed without a bench."""
+    later = now + timedelta(hours=1)
+    job = closed(flat, lead, later)
+
+    put(job, helper, lead, later)
+
+    job.refresh_from_db()
+    assert helper.ref == job.holder
+
+
+def test_one_isolated_in_its_work_is_not_free_because_it_was_closed(
+    sound, lead, helper, now
+) -> None:
+    for state in ("kitted", "open", "tested open"):
+        to = Standing(state, "bench", lead.ref, main=sound.main_state)
+        custody.enter(sound, to, by=lead, now=now)
+    custody.isolate(sound, by=lead, now=now, reason="")
+    sound.refresh_from_db()
+    booking.sign_off(lead, "battery", by=lead, now=now, on=now.date())
+    custody.enter(
+        sound,
+        Standing("closed", "bench", lead.ref, main=sound.main_state),
+        by=lead,
+        now=now,
+    )
+
+    with pytest.raises(RefusedError, match=LACKS):
+        put(sound, helper, lead, now)
+
+
+def test_in_isolation_it_is_given_on_as_anywhere_else(sound, lead, helper, now) -> None:
+    custody.isolate(sound, by=lead, now=now, reason="")
+    custody.isolate(sound, by=helper, now=now, reason="it hisses now")
+    sound.refresh_from_db()
+    assert lead.ref == sound.holder
+
+    with pytest.raises(RefusedError, match=LACKS):
+        to = Standing(
+            "isolated", "isolation place", helper.ref, now.date(), "received", "hot"
+        )
+        custody.move(sound, to, by=lead, now=now)

@@ -42,7 +42,7 @@ def freed(job: Job, now: datetime) -> frozenset[str]:
     return frozenset(
         kind
         for kind, then in bench_runs.freed_at(job).items()
-        if kind not in _told_since(job, then, now)
+        if kind not in told_since(job, then, now)
     )
 
 
@@ -54,7 +54,8 @@ def was_seen_to(job: Job, code: str, now: datetime) -> bool:
     return fault is not None and fault.hazard in freed(job, now)
 
 
-def _told_since(job: Job, then: datetime, now: datetime) -> frozenset[str]:
+def told_since(job: Job, then: datetime, now: datetime) -> frozenset[str]:
+    """Name the dangers of a device that were told of since a time."""
     line, terms = _line_since(job, then, now), terms_of(job.batch)
     return frozenset(barring(hold) for hold in observed_holds(line, terms))
 

@@ -2,12 +2,14 @@
 
 from datetime import datetime
 
-from turnscrew.core.model.job_state import CLOSED, ENDED
+from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.reconcile.remarks import pack_skills, skills_asked
 from turnscrew.web.records.models import Job, Person, SignOff
 from turnscrew.web.records.queries.batch_input import line_now, terms_of
-from turnscrew.web.records.queries.power_bars import freed
+from turnscrew.web.records.queries.power_bars import freed, told_since
 from turnscrew.web.records.queries.sign_offs import held_on
+from turnscrew.web.records.queries.standing_since import closed_since
+from turnscrew.web.records.queries.told_dangers import was_isolated
 
 HANDS_ON = frozenset({"kitted", "open", "tested open"})
 """States in which somebody works on the device or is about to."""
@@ -41,20 +43,30 @@ def _is_given(job: Job, state: str, holder: str) -> bool:
     """
     Say whether a move gives a device to somebody, or out of isolation.
 
-    Whoever finds a bad pack isolates it, and its owner may have it back. Of a device
-    that was closed, only what happens in isolation is asked about.
+    Whoever finds a bad pack isolates it, and its owner may have it back.
     """
-    if state == "isolated" or state in ENDED:
+    if state in ENDED:
         return False
-    if job.state == "isolated":
-        return True
-    return holder != job.holder and state not in CLOSED
+    is_apart = job.state == "isolated"
+    if state == "isolated":
+        return is_apart and holder != job.holder
+    return is_apart or holder != job.holder
 
 
 def _skills_to_take(job: Job, now: datetime) -> frozenset[str]:
-    """Give the sign-offs without which nobody is given a device: those of its pack."""
+    """
+    Give the sign-offs without which nobody is given a device: those of its pack.
+
+    Of a device that was closed, what was told before is taken as seen to, as its work
+    may have been done without a bench; why it was isolated is not.
+    """
     needed = pack_skills(line_now(job, now), terms_of(job.batch))
-    return frozenset() if needed and "pack" in freed(job, now) else needed
+    if not needed or "pack" in freed(job, now):
+        return frozenset()
+    closed = closed_since(job)
+    if closed is None or was_isolated(job, now):
+        return needed
+    return needed if "pack" in told_since(job, closed, now) else frozenset()
 
 
 def release_refusal(job: Job, who: str, now: datetime) -> str:

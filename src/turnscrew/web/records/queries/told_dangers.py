@@ -48,6 +48,13 @@ def told_by_job(
     return {key: tuple(told[key]) for key in listed}
 
 
+def was_isolated(job: Job, now: datetime) -> bool:
+    """Say whether a device was isolated, and nobody said since that it need not be."""
+    told = Finding.objects.filter(job=job, at__lte=now, words__startswith=ISOLATED)
+    stands = told.filter(Q(withdrawn_at=None) | Q(withdrawn_at__gt=now))
+    return stands.exists() or bool(isolated_without_words([job]))
+
+
 def isolated_without_words(jobs: Iterable[Job]) -> list[tuple[int, str]]:
     """Give why devices lie apart of which an older version wrote no finding."""
     apart = {job.pk: job for job in jobs if job.state == "isolated"}

@@ -133,9 +133,15 @@ ISOLATION_PLACE = "isolation place"
 
 @writing
 def isolate(job: Job, *, by: Person, now: datetime, reason: str) -> None:
-    """Bring a device that may harm somebody to the isolation place, at once."""
+    """
+    Bring a device that may harm somebody to the isolation place, at once.
+
+    One that lies there already stays with whoever has it.
+    """
+    read_anew(job)
+    holder = job.holder if job.state == "isolated" else by.ref
     to = Standing(
-        "isolated", ISOLATION_PLACE, by.ref, now.date() + timedelta(days=1),
+        "isolated", ISOLATION_PLACE, holder, now.date() + timedelta(days=1),
         job.main_state, reason.strip() or "pack swollen, hot, or its state not known",
     )  # fmt: skip
     move(job, to, by=by, now=now)
