@@ -70,6 +70,7 @@ def sums(rows: list[tuple[str, str, str, dict]]) -> dict[tuple[str, str], int]:
         "waste": "waste", "waste gone": "waste",
         "invoiced": "owed", "paid": "owed", "payment taken back": "owed",
         "write-off taken back": "owed", "paid back": "owed",
+        "pay-back taken back": "owed",
         "taken": "tray", "refitted": "tray", "replaced": "tray", "left out": "tray",
     }  # fmt: skip
     for journal, verb, subject, facts in rows:

@@ -93,6 +93,7 @@ money_rows = st.tuples(
             "payment taken back",
             "write-off taken back",
             "paid back",
+            "pay-back taken back",
             "quoted",
         ]
     ),

@@ -9,6 +9,7 @@ from turnscrew.core.model.amounts import money
 from turnscrew.web.records.models import Approval, Entry, Invoice, Payment
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.money_page import (
+    Paid,
     Stand,
     owed,
     stand_of,
@@ -136,7 +137,7 @@ def test_a_credit_is_paid_back_and_settled(counter, bill, lead, clock) -> None:
     assert -50 == bill.owed_minor
     page = counter.post(address, act).content.decode()
     assert "amount: found 2.00, wanted 0.01 to 0.50" in page
-    rest = invoicing.Paid(50, bill.on, "set against the next invoice")
+    rest = Paid(50, bill.on, "set against the next invoice")
     invoicing.pay_back(bill, rest, by=lead, now=clock.at)
 
     bill.refresh_from_db()
@@ -157,24 +158,56 @@ def test_a_credit_is_paid_back_and_settled(counter, bill, lead, clock) -> None:
 def test_it_pays_back_nothing_but_a_credit(bill, lead, clock, minor, days, how, why):
     more = bill.owed_minor + 100
     invoicing.pay(bill, more, on=bill.on, how="bank", by=lead, now=clock.at)
-    gone = invoicing.Paid(minor, clock.at.date() + timedelta(days=days), how)
+    gone = Paid(minor, clock.at.date() + timedelta(days=days), how)
 
     with pytest.raises(RefusedError, match=why):
         invoicing.pay_back(bill, gone, by=lead, now=clock.at)
 
 
-def test_a_payment_that_undid_a_write_off_is_owed_again_once_taken_back(
+def test_what_was_given_up_is_given_up_again_when_less_came_in(
     bill, lead, clock
 ) -> None:
+    """What the payment had taken back goes with it; what is right takes its own."""
     told = {"by": lead, "now": clock.at}
     invoicing.write_off(bill, words="the firm is closed", **told)
     paid = invoicing.pay(bill, 300, on=bill.on, how="bank", **told)
-    invoicing.correct_payment(paid, None, words="it bounced", **told)
+    right = Paid(200, bill.on, "bank")
+    less = invoicing.correct_payment(paid, right, words="misread", **told)
 
     bill.refresh_from_db()
-    assert (300, bill.total_minor - 300) == (bill.owed_minor, written_off_minor(bill))
-    invoicing.write_off(bill, words="it will not come", **told)
-    assert bill.total_minor == written_off_minor(bill)
+    assert (0, bill.total_minor - 200) == (bill.owed_minor, written_off_minor(bill))
+    invoicing.correct_payment(less, None, words="of another customer", **told)
+    bill.refresh_from_db()
+    assert (0, bill.total_minor) == (bill.owed_minor, written_off_minor(bill))
+    assert () == audited().breaks
+
+
+def test_what_never_went_back_is_a_credit_again(counter, bill, lead, clock) -> None:
+    address = f"/money/{bill.ref}/"
+    invoicing.pay(
+        bill, bill.owed_minor + 250, on=bill.on, how="bank", by=lead, now=clock.at
+    )
+    gone = Paid(200, bill.on, "bank")
+    invoicing.pay_back(bill, gone, by=lead, now=clock.at)
+    entry = Entry.objects.get(journal="money", verb="paid back")
+    act = {"act": "came_back", "row": entry.sequence, "why": "the bank sent it back"}
+    assert "2.00, bank" in counter.get(address).content.decode()
+    assert 422 == counter.post(address, {**act, "why": ""}).status_code
+    assert 422 == counter.post(address, {**act, "row": 1}).status_code
+
+    page = counter.post(address, act, follow=True).content.decode()
+
+    bill.refresh_from_db()
+    assert -250 == bill.owed_minor
+    assert f"corrects entry {entry.sequence}" in page
+    # Once is enough, and the very same may go in earnest now.
+    with pytest.raises(RefusedError, match=f"entry: found {entry.sequence}, wanted"):
+        invoicing.take_back_pay_back(
+            bill, entry.sequence, by=lead, now=clock.at, words="twice"
+        )
+    invoicing.pay_back(bill, gone, by=lead, now=clock.at)
+    bill.refresh_from_db()
+    assert -50 == bill.owed_minor
     assert () == audited().breaks
 
 

@@ -67,6 +67,7 @@ MONEY_SIGNS: Mapping[str, int] = {
     "payment taken back": 1,
     "write-off taken back": 1,
     "paid back": 1,
+    "pay-back taken back": -1,
 }
 """What each entry does to the money owed by a customer."""
 

@@ -30,6 +30,10 @@ class OrderSetRight(_OfOne):
     field_order = ("row", "n", "minor", "expected_on", "why")
 
 
+class PayBackTakenBack(_OfOne):
+    field_order = ("row", "why")
+
+
 class AccessorySetRight(_OfOne):
     n_in = count("Came in, 0 if it never did")
     n_out = count("Went back")

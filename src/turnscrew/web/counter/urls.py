@@ -71,7 +71,7 @@ urlpatterns = [
     path(
         "customers/<slug:ref>/fleet/report/", customer.fleet_report, name="fleet_report"
     ),
-    path("money/", trade.money, name="money"),
+    path("money/", trade.money_owed, name="money"),
     path("money/<slug:ref>/", trade.invoiced, name="invoiced"),
     path("money/<slug:ref>/paper/", trade.paper, name="invoice_paper"),
     path("comebacks/", trade.comebacks, name="comebacks"),

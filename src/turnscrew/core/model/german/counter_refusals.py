@@ -168,6 +168,8 @@ _STANDS = {
     "payment: found the same one written already, wanted another":
         "Zahlung: dieselbe ist schon eingetragen, gesucht eine andere",
     "if it came twice, say so under how": "kam sie zweimal, das unter Wie sagen",
+    "entry: found {n#}, wanted one that wrote a credit as paid back and holds":
+        "Eintrag: gefunden {n}, gesucht einer, der ein Guthaben als zurückgezahlt einträgt und gilt",
     "payment: found one taken back already, wanted one that holds":
         "Zahlung: eine gefunden, die schon zurückgenommen ist, gesucht eine, die gilt",
     "invoice: found nothing written off, wanted one that is":

@@ -8,8 +8,10 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
 
+from turnscrew.core.model.amounts import money
 from turnscrew.papers.page import Size
-from turnscrew.web.counter import forms
+from turnscrew.papers.set_aside import written
+from turnscrew.web.counter import forms, set_right_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, Nothing, page
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import find, margins, money_page
@@ -63,6 +65,7 @@ def invoiced(request: HttpRequest, ref: str) -> HttpResponse:
         "write_off": act(_write_off, "Write off the rest", forms.Reason),
         "pay_back": act(_pay_back, "Write as paid back", forms.PaidBack),
         "owe_again": act(_owe_again, "Take the write-off back", forms.Reason),
+        **_came_back(one, person),
     }
 
     def context() -> Mapping[str, Any]:
@@ -85,7 +88,7 @@ def _pay(one: Any, person: Any, entered: Entered) -> Done:
 def _correct(one: Any, person: Any, entered: Entered) -> Done:
     right = None
     if entered["minor"]:
-        right = invoicing.Paid(entered["minor"], entered["on"], entered["how"])
+        right = money_page.Paid(entered["minor"], entered["on"], entered["how"])
     invoicing.correct_payment(
         money_page.payment_of(one, entered["payment"]), right, by=person,
         now=timezone.now(), words=entered["why"],
@@ -104,9 +107,30 @@ def _write_off(one: Any, person: Any, entered: Entered) -> Done:
 
 
 def _pay_back(one: Any, person: Any, entered: Entered) -> Done:
-    gone = invoicing.Paid(entered["minor"], entered["on"], entered["how"])
+    gone = money_page.Paid(entered["minor"], entered["on"], entered["how"])
     invoicing.pay_back(one, gone, by=person, now=timezone.now())
     return Done("written as paid back")
+
+
+def _came_back(one: Any, person: Any) -> Mapping[str, Act]:
+    """Give the act that takes back what was written as paid back, if there is any."""
+    told = [
+        (str(entry), f"{gone.on}: {money(gone.minor)}, {written(gone.how)}")
+        for entry, gone in money_page.paid_back(one).items()
+    ]
+    if not told:
+        return {}
+    does = partial(_take_back_pay_back, one, person)
+    label, chosen = "Take it back: it never went", {"chosen": told}
+    form = set_right_forms.PayBackTakenBack
+    return {"came_back": Act(does, label, form, "money", options=chosen)}
+
+
+def _take_back_pay_back(one: Any, person: Any, entered: Entered) -> Done:
+    invoicing.take_back_pay_back(
+        one, int(entered["row"]), by=person, now=timezone.now(), words=entered["why"]
+    )
+    return Done("taken back by a new entry")
 
 
 def _owe_again(one: Any, person: Any, entered: Entered) -> Done:
@@ -125,7 +149,7 @@ def paper(request: HttpRequest, ref: str) -> HttpResponse:
     return pdf(invoice_bytes(one, sheet), f"invoice-{one.number}.pdf")
 
 
-def money(request: HttpRequest) -> HttpResponse:
+def money_owed(request: HttpRequest) -> HttpResponse:
     """Show what is owed and by when, what promises still cost, and what work earns."""
     allow(request.person, "money")  # type: ignore[attr-defined]
     now = timezone.now()

@@ -69,6 +69,30 @@ def written_off_minor(invoice: Invoice) -> int:
     return _written_off([invoice])[invoice.ref]
 
 
+@dataclass(frozen=True)
+class Paid:
+    """What came in, or went back, on which day, by which way."""
+
+    minor: int
+    on: date
+    how: str
+
+
+def paid_back(invoice: Invoice) -> dict[int, Paid]:
+    """Give by entry what went back to the customer of an invoice, and holds."""
+    rows = Entry.objects.filter(journal="money", subject=invoice.ref)
+    gone = set(rows.exclude(corrects=0).values_list("corrects", flat=True))
+    back = rows.filter(verb="paid back").exclude(sequence__in=gone)
+    found = {}
+    for row in back.select_related("words").order_by("sequence"):
+        entry = ledger_entry(row)
+        on = date.fromisoformat(entry.text("on"))
+        # Words may have been erased.
+        how = row.words.text if hasattr(row, "words") else ""
+        found[row.sequence] = Paid(entry.n("minor"), on, how)
+    return found
+
+
 def _written_off(invoices: Iterable[Invoice]) -> Counter[str]:
     """Give by invoice what is given up, as the journal of money says."""
     refs = [invoice.ref for invoice in invoices]

@@ -1,6 +1,6 @@
 """How is a batch billed, and how does money come in?"""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
 from datetime import date, datetime, timedelta
 from typing import Any
 
@@ -24,7 +24,12 @@ from turnscrew.web.records.queries.charges import (
     due_credits,
     refused_jobs,
 )
-from turnscrew.web.records.queries.money_page import billable, written_off_minor
+from turnscrew.web.records.queries.money_page import (
+    Paid,
+    billable,
+    paid_back,
+    written_off_minor,
+)
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep_all, read_anew
 from turnscrew.web.records.services.refusal import RefusedError
@@ -131,32 +136,44 @@ def pay(
     payment = Payment.objects.create(invoice=invoiced, **told)
     invoiced.owed_minor -= minor
     invoiced.save()
-    append("money", "paid", invoiced.ref, by=by, now=now, facts={"minor": minor})
+    entry = append(
+        "money", "paid", invoiced.ref, by=by, now=now, facts={"minor": minor}
+    )
     back = min(-invoiced.owed_minor, written_off_minor(invoiced))
     if back > 0:
-        _owe_again(invoiced, back, by=by, now=now, words="it was paid after all")
+        facts = {"minor": back, "payment": entry.sequence}
+        words = "it was paid after all"
+        _owe_again(invoiced, facts, by=by, now=now, words=words)
     return payment
 
 
 def _owe_again(
-    invoiced: Invoice, minor: int, *, by: Person, now: datetime, words: str
+    invoiced: Invoice,
+    facts: Mapping[str, int],
+    *,
+    by: Person,
+    now: datetime,
+    words: str,
 ) -> None:
-    """Take so much of a write-off back."""
-    invoiced.owed_minor += minor
+    """Take so much of a write-off back, with the entry of what came in if any did."""
+    invoiced.owed_minor += facts["minor"]
     invoiced.save()
     append(
-        "money", "write-off taken back", invoiced.ref, by=by, now=now,
-        facts={"minor": minor}, words=words,
+        "money", "write-off taken back", invoiced.ref, by=by, now=now, facts=facts,
+        words=words,
     )  # fmt: skip
 
 
-@dataclass(frozen=True)
-class Paid:
-    """What came in, or went back, on which day, by which way."""
-
-    minor: int
-    on: date
-    how: str
+def _give_up(
+    invoiced: Invoice, minor: int, *, by: Person, now: datetime, words: str
+) -> None:
+    """Give so much of what is owed up."""
+    invoiced.owed_minor -= minor
+    invoiced.save()
+    append(
+        "money", "written off", invoiced.ref, by=by, now=now, facts={"minor": minor},
+        words=words,
+    )  # fmt: skip
 
 
 @writing
@@ -167,7 +184,8 @@ def correct_payment(
     Take a payment back by a new entry that names it, and write the right one.
 
     The wrong one stays readable with who took it back, when and why; nothing in its
-    place means that no money came in.
+    place means that no money came in. What was given up before it came in is given up
+    again.
     """
     wrong = Payment.objects.select_for_update(of=("self",)).select_related(
         "invoice"
@@ -184,11 +202,14 @@ def correct_payment(
     wrong.save()
     bill.owed_minor += wrong.minor
     bill.save()
+    entry = _entry_of(wrong, bill)
     append(
         "money", "payment taken back", bill.ref, by=by, now=now, words=words,
-        facts={"minor": wrong.minor, "on": wrong.on.isoformat()},
-        corrects=_entry_of(wrong, bill),
+        facts={"minor": wrong.minor, "on": wrong.on.isoformat()}, corrects=entry,
     )  # fmt: skip
+    again = min(_owed_again_for(entry, bill), bill.owed_minor)
+    if again > 0:
+        _give_up(bill, again, by=by, now=now, words=words)
     if right is None:
         return None
     return pay(bill, right.minor, on=right.on, how=right.how, by=by, now=now)
@@ -204,6 +225,15 @@ def _entry_of(payment: Payment, bill: Invoice) -> int:
     return 0
 
 
+def _owed_again_for(payment: int, bill: Invoice) -> int:
+    """Give how much of a write-off the entry of a payment took back [minor units]."""
+    rows = Entry.objects.filter(
+        journal="money", subject=bill.ref, verb="write-off taken back"
+    )
+    entries = [ledger_entry(row) for row in rows] if payment else []
+    return sum(one.n("minor") for one in entries if one.n("payment") == payment)
+
+
 @writing
 def write_off(invoiced: Invoice, *, by: Person, now: datetime, words: str) -> None:
     """Give up what is still owed, with the reason."""
@@ -212,12 +242,7 @@ def write_off(invoiced: Invoice, *, by: Person, now: datetime, words: str) -> No
     invoiced = Invoice.objects.select_for_update().get(pk=invoiced.pk)
     if invoiced.owed_minor <= 0:
         raise RefusedError("invoice: found nothing owed, wanted one that is")
-    facts = {"minor": invoiced.owed_minor}
-    append(
-        "money", "written off", invoiced.ref, by=by, now=now, facts=facts, words=words
-    )
-    invoiced.owed_minor = 0
-    invoiced.save()
+    _give_up(invoiced, invoiced.owed_minor, by=by, now=now, words=words)
 
 
 @writing
@@ -249,12 +274,32 @@ def pay_back(invoiced: Invoice, gone: Paid, *, by: Person, now: datetime) -> Non
 
 def _is_paid_back(invoiced: Invoice, gone: Paid) -> bool:
     """Say whether the very same was written already: a button pressed twice."""
-    rows = Entry.objects.filter(
-        journal="money", subject=invoiced.ref, verb="paid back", words__text=gone.how
-    )
-    said = (gone.minor, gone.on.isoformat())
-    entries = map(ledger_entry, rows)
-    return any(said == (one.n("minor"), one.text("on")) for one in entries)
+    return gone in paid_back(invoiced).values()
+
+
+@writing
+def take_back_pay_back(
+    invoiced: Invoice, entry: int, *, by: Person, now: datetime, words: str
+) -> None:
+    """Take back by a new entry what was written as paid back and never went."""
+    invoiced = Invoice.objects.select_for_update().get(pk=invoiced.pk)
+    reasons = []
+    if not words.strip():
+        reasons.append("why: found nothing, wanted why it was wrong")
+    wrong = paid_back(invoiced).get(entry)
+    if wrong is None:
+        reasons.append(
+            f"entry: found {entry}, wanted one that wrote a credit as paid back and "
+            "holds"
+        )
+    if reasons or wrong is None:
+        raise RefusedError(*reasons)
+    invoiced.owed_minor -= wrong.minor
+    invoiced.save()
+    append(
+        "money", "pay-back taken back", invoiced.ref, by=by, now=now, words=words,
+        facts={"minor": wrong.minor, "on": wrong.on.isoformat()}, corrects=entry,
+    )  # fmt: skip
 
 
 @writing
@@ -271,7 +316,7 @@ def take_back_write_off(
         reasons.append("invoice: found nothing written off, wanted one that is")
     if reasons:
         raise RefusedError(*reasons)
-    _owe_again(invoiced, minor, by=by, now=now, words=words)
+    _owe_again(invoiced, {"minor": minor}, by=by, now=now, words=words)
 
 
 @writing
