@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from turnscrew.core.model.job_state import Standing
-from turnscrew.web.records.models import BenchRun, Description, Job
+from turnscrew.web.records.models import BenchRun, Description, Entry, Job
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.handover_page import key_of, tray_written
@@ -41,6 +41,44 @@ KEYS = 18
 @pytest.fixture
 def run(batch, lead, now) -> Any:
     return taken(kitted(batch, KEYS, lead, now), lead, now)
+
+
+def test_no_new_path_takes_a_device_out_of_isolation(
+    run, lead, helper, now, clock, at_helper
+) -> None:
+    work(run, lead, now, helper)
+    job = Job.objects.get(pk=run.job_id)
+    custody.isolate(job, by=lead, now=now + timedelta(minutes=5), reason="hot")
+    Description.objects.update(state=Description.RELEASED)
+    clock.move_on(minutes=10)
+    asked = {"why": "look once more", "also_reach": [run.goal["work"][0]["reach"]]}
+
+    told_why = reasons(at_helper, f"jobs/{job.ref}/anew/", asked)
+
+    assert "found it isolated, hot, wanted it moved out first" in str(told_why)
+    job.refresh_from_db()
+    assert ("isolated", lead.ref) == (job.state, job.holder)
+    assert run == bench_runs.latest(job)
+
+
+def test_what_is_undone_late_is_undone_where_it_lies_apart(
+    run, lead, helper, now
+) -> None:
+    """Its last test was taken back before it was isolated, and was told after that."""
+    work(run, lead, now, helper)
+    job = Job.objects.get(pk=run.job_id)
+    custody.isolate(job, by=helper, now=now + timedelta(minutes=5), reason="hot")
+    last = len(bench_runs.run_in(run).lines) - 1
+    stroke = bench.Told("late-key", run.ref, "undo", last, now, {}, head(run))
+
+    later = now + timedelta(minutes=10)
+    assert "held" == bench.tell(stroke, by=lead, now=later).standing
+
+    job.refresh_from_db()
+    assert ("isolated", "closed") == (job.state, job.main_state)
+    moves = Entry.objects.filter(journal="custody", verb="moved", subject=job.ref)
+    assert later == moves.latest("sequence").at
+    assert () == audited().breaks
 
 
 def test_it_goes_on_with_a_parked_device_only_when_it_is_taken_up(

@@ -33,12 +33,28 @@ class Words:
         return self._sought.search(unicodedata.normalize("NFC", told)) is not None
 
 
+_PACK = "(?:pack|battery|batteries|cell|akku|akkus|batterie|zelle)"
+
+_CHANGED = (
+    r"\b(?:expan|deform|burst|hot\b|burn|scorch|overheat|dick\b|dicker\b|verform"
+    r"|(?:ge)?platz|l(?:ä|ae)uft aus|tritt aus|hei(?:ß|ss)|(?:ü|ue)berhitz"
+    r"|(?:ver|an)brannt|verschmort|stinkt|dampft)"
+)
+"""What tells of a bad pack beside its name alone: another part may be hot as well."""
+
+_NEAR = r"(?:(?!\b(?:not|no|nicht|kein\w*)\b).){0,30}"
+"""A few words that deny nothing."""
+
 _SWELLS = (
     r"swell|swollen|bulg|smok|hiss|punctur|\bbloat|\bleak|\bvent(?:ed|ing)\b",
     r"\b\w*bl(?:ä|ae)h|\baufgeblasen|\b\w*(?:quoll|quill)|\b\w*geschwollen",
     r"\bschwillt|\b\w*schwellung|\b(?:aus)?gebeult|\b\w*w(?:ö|oe)lb(?:t|en|ung)\b",
     r"\bqualm|\brauch(?:t|end|te|entw\w*|geruch)?\b|\bzisch|\b(?:an|durch)gestochen",
     r"\bdurchstochen|\bakku brennt|\bundicht|\bakku (?:ist )?ausgelaufen",
+    r"\bpuff(?:y|ed|s|ing)\b|\bballoon|\bpillow(?:ed|ing)|\bdistend|\belektrolyt",
+    r"\b(?:caught|on) fire|\belectrolyte",
+    r"\bsparks?\b|\bsparking|\bfunken\b|\baufgedunsen|\b(?:hat|f(?:ä|ae)ngt) feuer",
+    rf"\b{_PACK}\b{_NEAR}{_CHANGED}|{_CHANGED}{_NEAR}\b{_PACK}\b",
 )
 
 SORTED = {

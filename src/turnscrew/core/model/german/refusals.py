@@ -172,6 +172,8 @@ REFUSALS = {
     "act: found a record, wanted one of a computed path":
         "Eintrag: eine Aufzeichnung gefunden, gesucht einer eines berechneten Wegs",
     "act: found {x}, wanted record or undo": "Eintrag: gefunden {x}, gesucht Aufzeichnung oder Zurück",
+    "pack swollen or not known, wanted it isolated and changed, or somebody signed off who says that it is sound":
+        "Akku aufgebläht oder unbekannt, gesucht abgesondert und gewechselt, oder jemand mit Freigabe, der sagt, dass er in Ordnung ist",
     "sign-off: found none for {x}, wanted one to say that its pack is not bad":
         "Freigabe: keine gefunden für {x}, gesucht eine, um zu sagen, dass der Akku nicht schlecht ist",
     "sign-off: found none for {x}, wanted one for this line":

@@ -220,7 +220,11 @@ def told_past(jobs: Iterable[Job]) -> tuple[PastJob, ...]:
 
 
 def found_by_job(jobs: Iterable[Job], now: datetime) -> Mapping[int, tuple[str, ...]]:
-    """Give the codes found by job: confirmed ones if there are any, else those seen."""
+    """
+    Give the codes found by job: confirmed ones if there are any, else those seen.
+
+    A danger that was seen stands until it is withdrawn, whatever else is confirmed.
+    """
     by_stage: dict[tuple[int, str], list[str]] = defaultdict(list)
     listed = list(jobs)
     which = (
@@ -233,14 +237,22 @@ def found_by_job(jobs: Iterable[Job], now: datetime) -> Mapping[int, tuple[str, 
     ).exclude(code="")
     for finding in findings.filter(Q(withdrawn_at=None) | Q(withdrawn_at__gt=now)):
         by_stage[finding.job_id, finding.stage].append(finding.code)
-    return {
-        job.pk: tuple(
-            dict.fromkeys(
-                by_stage[job.pk, Finding.CONFIRMED] or by_stage[job.pk, Finding.SEEN]
-            )
+    found = {}
+    for job in listed:
+        codes, seen = (
+            by_stage[job.pk, Finding.CONFIRMED],
+            by_stage[job.pk, Finding.SEEN],
         )
-        for job in listed
-    }
+        codes = codes + _dangers_in(job, seen) if codes else seen
+        found[job.pk] = tuple(dict.fromkeys(codes))
+    return found
+
+
+def _dangers_in(job: Job, codes: Iterable[str]) -> list[str]:
+    """Give the codes that stand for a danger."""
+    known = list(codes)
+    faults = terms_of(job.batch).faults if known and job.batch.terms_text else {}
+    return [code for code in known if code in faults and faults[code].hazard]
 
 
 def _parts(

@@ -6,12 +6,13 @@ from datetime import datetime
 from django.db.models import Q
 
 from turnscrew.core.model.batch import BatchLine
-from turnscrew.core.model.job_state import MAIN_STATES, WAITING
+from turnscrew.core.model.job_state import CLOSED, ENDED, MAIN_STATES, WAITING
 from turnscrew.core.model.terms import Terms
 from turnscrew.core.reconcile.remarks import observed_holds
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Batch, Job
 from turnscrew.web.records.queries.batch_input import found_by_job, terms_of
+from turnscrew.web.records.queries.power_bars import holds_bad_pack
 from turnscrew.web.records.queries.told_dangers import told_by_job
 
 CAUTION = (
@@ -24,10 +25,14 @@ _BEFORE_THE_BENCH = MAIN_STATES[: MAIN_STATES.index("kitted")]
 
 _WAITS = WAITING - {"isolated", "parked open"}
 
-_LIES_AMONG_OTHERS = Q(state__in=_BEFORE_THE_BENCH) | Q(
-    state__in=_WAITS, main_state__in=_BEFORE_THE_BENCH
+_WORK_DONE = CLOSED - ENDED
+
+_OFF_THE_BENCH = (*_BEFORE_THE_BENCH, *_WORK_DONE)
+
+_LIES_AMONG_OTHERS = Q(state__in=_OFF_THE_BENCH) | Q(
+    state__in=_WAITS, main_state__in=_OFF_THE_BENCH
 )
-"""Not opened yet and not isolated, whether or not it waits for something."""
+"""Not open, not isolated and still here, whether or not it waits for something."""
 
 
 def packs_to_isolate(batches: Iterable[Batch], now: datetime) -> list[Job]:
@@ -46,17 +51,17 @@ def _of_batch(batch: Batch, now: datetime) -> list[Job]:
         job
         for job in jobs
         if has_bad_pack(convert.batch_line(job, found[job.pk], told[job.pk]), terms)
+        # Nothing was done yet to what was not at the bench.
+        and (job.main_state in _BEFORE_THE_BENCH or holds_bad_pack(job, now))
     ]
 
 
 def pack_caution(job: Job, now: datetime) -> str:
     """Say what is done first with a device that holds such a pack; else nothing."""
-    is_waiting = job.state in _WAITS and job.main_state in _BEFORE_THE_BENCH
-    if job.state not in _BEFORE_THE_BENCH and not is_waiting:
+    is_waiting = job.state in _WAITS and job.main_state in _OFF_THE_BENCH
+    if job.state not in _OFF_THE_BENCH and not is_waiting:
         return ""
-    found, told = found_by_job([job], now), told_by_job([job], now)
-    line = convert.batch_line(job, found[job.pk], told[job.pk])
-    return CAUTION if has_bad_pack(line, terms_of(job.batch)) else ""
+    return CAUTION if holds_bad_pack(job, now) else ""
 
 
 def has_bad_pack(line: BatchLine, terms: Terms) -> bool:

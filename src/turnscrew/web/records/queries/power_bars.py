@@ -10,7 +10,8 @@ from turnscrew.core.reconcile.remarks import observed_holds
 from turnscrew.web.records.models import Finding, Job
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.batch_input import job_then, line_now, terms_of
-from turnscrew.web.records.queries.told_dangers import told_by_job
+from turnscrew.web.records.queries.standing_since import closed_since
+from turnscrew.web.records.queries.told_dangers import told_by_job, was_isolated
 
 NO_POWER = {
     "pack": "pack swollen or not known",
@@ -44,6 +45,22 @@ def freed(job: Job, now: datetime) -> frozenset[str]:
         for kind, then in bench_runs.freed_at(job).items()
         if kind not in told_since(job, then, now)
     )
+
+
+def holds_bad_pack(job: Job, now: datetime) -> bool:
+    """
+    Say whether a device holds a pack that was seen or told to be bad.
+
+    Of a device that was closed, what was told before is taken as seen to, as its work
+    may have been done without a bench; why it was isolated is not.
+    """
+    holds = observed_holds(line_now(job, now), terms_of(job.batch))
+    if "pack" not in bars_of(job, holds, now):
+        return False
+    closed = closed_since(job)
+    if closed is None or was_isolated(job, now):
+        return True
+    return "pack" in told_since(job, closed, now)
 
 
 def was_seen_to(job: Job, code: str, now: datetime) -> bool:

@@ -6,10 +6,8 @@ from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.reconcile.remarks import pack_skills, skills_asked
 from turnscrew.web.records.models import Job, Person, SignOff
 from turnscrew.web.records.queries.batch_input import line_now, terms_of
-from turnscrew.web.records.queries.power_bars import freed, told_since
+from turnscrew.web.records.queries.power_bars import freed, holds_bad_pack
 from turnscrew.web.records.queries.sign_offs import held_on
-from turnscrew.web.records.queries.standing_since import closed_since
-from turnscrew.web.records.queries.told_dangers import was_isolated
 
 HANDS_ON = frozenset({"kitted", "open", "tested open"})
 """States in which somebody works on the device or is about to."""
@@ -54,23 +52,14 @@ def _is_given(job: Job, state: str, holder: str) -> bool:
 
 
 def _skills_to_take(job: Job, now: datetime) -> frozenset[str]:
-    """
-    Give the sign-offs without which nobody is given a device: those of its pack.
-
-    Of a device that was closed, what was told before is taken as seen to, as its work
-    may have been done without a bench; why it was isolated is not.
-    """
-    needed = pack_skills(line_now(job, now), terms_of(job.batch))
-    if not needed or "pack" in freed(job, now):
+    """Give the sign-offs without which nobody is given a device: those of its pack."""
+    if not holds_bad_pack(job, now):
         return frozenset()
-    closed = closed_since(job)
-    if closed is None or was_isolated(job, now):
-        return needed
-    return needed if "pack" in told_since(job, closed, now) else frozenset()
+    return pack_skills(line_now(job, now), terms_of(job.batch))
 
 
 def release_refusal(job: Job, who: str, now: datetime) -> str:
-    """Say why somebody may not say that an isolated pack is sound; else nothing."""
+    """Say why somebody may not say that a bad pack is sound or away; else nothing."""
     missing = sorted(_skills_to_take(job, now) - skills_held(who, now))
     if not missing:
         return ""

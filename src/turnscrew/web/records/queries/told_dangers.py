@@ -4,13 +4,16 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from datetime import datetime
 
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 
 from turnscrew.core.reconcile.danger_words import ISOLATED
 from turnscrew.web.records.models import Finding, Incident, Job, PackLog
 
-_BAD = {"swollen", "warm", "damaged"}
+BAD = frozenset({"swollen", "warm", "damaged"})
 """Words of the log of packs that speak of one that may harm."""
+
+AWAY = frozenset({"taken out", "boxed", "gone"})
+"""Words of it that say that a pack is in its device no more."""
 
 
 def told_by_job(
@@ -20,8 +23,8 @@ def told_by_job(
     Give the words that stand of each device: findings, packs, incidents not closed.
 
     Findings that are the answer of a test are left out, as their words name what was
-    looked for. Of the log of packs the last line of a device counts. What was written
-    up to ``since``, if one is given, is left out.
+    looked for. Of the log, a pack that was bad counts until it is away. What was
+    written up to ``since``, if one is given, is left out.
     """
     jobs = list(jobs)
     reported = {job.pk: job.reported.strip() for job in jobs}
@@ -38,14 +41,28 @@ def told_by_job(
         # What the customer said when it came is read by itself.
         if words.strip() != reported[key]:
             told[key].append(words)
-    last = dict(logged.order_by("id").values_list("job", "event"))
-    for key, event in last.items():
-        if event in _BAD:
+    for (key, _), event in _last_words(logged).items():
+        if event in BAD:
             told[key].append(f"pack log: {event}")
     apart = [] if since else isolated_without_words(jobs)
     for key, words in (*open_.values_list("job", "what"), *apart):
         told[key].append(words)
     return {key: tuple(told[key]) for key in listed}
+
+
+def _last_words(logged: QuerySet[PackLog]) -> dict[tuple[int, str], str]:
+    """Give by device and pack the last word on whether it may harm there."""
+    says = logged.filter(event__in=BAD | AWAY).order_by("id")
+    return {
+        (key, pack): event
+        for key, pack, event in says.values_list("job", "pack", "event")
+    }
+
+
+def is_bad_in(job: Job, pack: str) -> bool:
+    """Say whether the log tells of a bad pack that is still in a device."""
+    logged = PackLog.objects.filter(job=job, pack=pack)
+    return _last_words(logged).get((job.pk, pack)) in BAD
 
 
 def was_isolated(job: Job, now: datetime) -> bool:

@@ -92,12 +92,19 @@ def begin(
 
 def _bench_refusal(job: Job, now: datetime, *, is_begun: bool) -> str:
     """Say why a device is not worked on at a bench; nothing if it may be."""
-    if job.state == "isolated":
-        return f"device: found it isolated, {job.reason}, wanted it moved out first"
+    if _apart(job):
+        return _apart(job)
     is_before = MAIN_STATES.index(job.main_state) < MAIN_STATES.index("kitted")
     if job.state in (*ENDED, "donor") or is_before and not is_begun:
         return f"state: found {job.state}, wanted it kitted or further"
     return data_refusal(job, now.date())
+
+
+def _apart(job: Job) -> str:
+    """Say of a device that lies apart why nothing is done to it; else nothing."""
+    if job.state != "isolated":
+        return ""
+    return f"device: found it isolated, {job.reason}, wanted it moved out first"
 
 
 @writing
@@ -191,7 +198,7 @@ def plan_anew(
     since, run = bench_runs.told(row), bench_runs.run_in(row)
     state, job = since.state, row.job
     stands = Job.objects.get(pk=job.pk)
-    _refuse(ended_words(stands) if stands.state in ENDED else "")
+    _refuse(ended_words(stands) if stands.state in ENDED else _apart(stands))
     refuse_other_holder(stands, by)
     if change.is_undescribed:
         words = f"{change.why.strip()}, device {job.number}"

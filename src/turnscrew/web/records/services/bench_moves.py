@@ -6,13 +6,13 @@ from datetime import datetime
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, Stroke
 from turnscrew.core.model.job_state import Standing
+from turnscrew.web.records.convert import standing_of
 from turnscrew.web.records.models import BenchRun, Job, Person
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.sheet_told import sheet_now
 from turnscrew.web.records.services import custody, kitting
 from turnscrew.web.records.services.descriptions import note_rebuild
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.writing import writing
 
 _TESTED = ("final-tested", "charged and clean")
@@ -31,10 +31,11 @@ def move_job(
     """Bring the device into the state that its close gate or its last line means."""
     job = Job.objects.get(pk=row.job_id)
     line = run.lines[stroke.line]
+    stands = job.main_state if job.state == "isolated" else job.state
     if stroke.act == "undo":
         if line.asks == "close":
             _go(job, ("open",), told_at, by=by, now=now)
-        elif state.is_done(run) and job.state in _TESTED:
+        elif state.is_done(run) and stands in _TESTED:
             _go(job, ("closed",), told_at, by=by, now=now)
         return
     if line.asks == "close" and stroke.act == "done":
@@ -44,7 +45,6 @@ def move_job(
         note_rebuild(row, n_in_tray=sum(state.tray.values()), by=by, now=now)
     elif stroke.line == len(run.lines) - 1 and stroke.act in ("done", "answer", "skip"):
         is_right = stroke.text("answer") not in ("no", "failed")
-        stands = job.main_state if job.state == "isolated" else job.state
         if is_right and stands in ("closed", "kitted"):
             _go(job, _TESTED, told_at, by=by, now=now)
 
@@ -57,7 +57,7 @@ def _go(
         if job.state == "isolated":
             # Told before it was isolated: it is done, but the device stays apart.
             job.main_state = state
-            keep(job, now)
+            custody.enter(job, standing_of(job), by=by, now=now)
         elif job.state != state:
             to = Standing(state, job.place, by.ref)
             custody.move(job, to, by=by, now=now, known_at=told_at)

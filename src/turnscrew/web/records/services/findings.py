@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from datetime import datetime
 
 from turnscrew.core.model.nearest import wanted_name
-from turnscrew.core.reconcile.danger_words import ISOLATED
+from turnscrew.core.reconcile.danger_words import WRITTEN_PACK
 from turnscrew.web.records.models import Batch, Finding, Job, Person
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.closing import AGREES, CAUSES
@@ -99,6 +99,14 @@ def _refuse_wrong(told: Mapping[str, str]) -> None:
         raise RefusedError(*reasons)
 
 
+def _tells_of_pack(finding: Finding) -> bool:
+    """Say whether a finding tells of a bad pack."""
+    job, code = finding.job, finding.code
+    faults = terms_of(job.batch).faults if code and job.batch.terms_text else {}
+    is_code = code in faults and faults[code].hazard == "pack"
+    return is_code or not finding.result and WRITTEN_PACK.are_in(finding.words)
+
+
 @writing
 def withdraw_finding(
     finding: Finding, *, by: Person, now: datetime, words: str
@@ -112,7 +120,7 @@ def withdraw_finding(
     reasons = []
     if not words.strip():
         reasons.append("reason: found none, wanted why it does not hold")
-    if finding.words.startswith(ISOLATED):
+    if _tells_of_pack(finding):
         reasons.append(release_refusal(finding.job, by.ref, now))
     if any(reasons):
         raise RefusedError(*filter(None, reasons))

@@ -19,6 +19,7 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries.charges import late_credits
 from turnscrew.web.records.queries.closing import ended_words
+from turnscrew.web.records.queries.power_bars import holds_bad_pack
 from turnscrew.web.records.queries.sheet_told import rushed_among
 from turnscrew.web.records.queries.waste_page import CARCASS
 from turnscrew.web.records.services import custody, stock, waste
@@ -55,6 +56,12 @@ def hand_back(
         f"device {job.line}: is {job.state}, wanted packed"
         for job in jobs
         if job.state != "packed"
+    ]
+    reasons += [
+        f"device {job.line}: pack swollen or not known, wanted it isolated and changed,"
+        " or somebody signed off who says that it is sound"
+        for job in jobs
+        if job.state == "packed" and holds_bad_pack(job, now)
     ]
     reasons += [
         f"device {row.job.line}: all final tests were answered in {row.rushed_s:.0f} s,"

@@ -3,7 +3,10 @@
 from datetime import date, datetime
 
 from turnscrew.core.ledger.entry import Fact
+from turnscrew.core.reconcile.danger_words import WRITTEN_PACK
 from turnscrew.web.records.models import Incident, Job, PackLog, Person
+from turnscrew.web.records.queries.skills import release_refusal
+from turnscrew.web.records.queries.told_dangers import AWAY, is_bad_in
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.on_record import require_job_on_record
 from turnscrew.web.records.services.refusal import RefusedError
@@ -51,8 +54,13 @@ def close_incident(one: Incident, *, by: Person, now: datetime, learnt: str) -> 
     one = Incident.objects.select_for_update(of=("self",)).get(pk=one.pk)
     if one.closed_on is not None:
         raise RefusedError("incident: found it closed already, wanted an open one")
+    reasons = []
     if not learnt.strip():
-        raise RefusedError("learnt: found nothing, wanted what is done another way")
+        reasons.append("learnt: found nothing, wanted what is done another way")
+    if one.job is not None and WRITTEN_PACK.are_in(one.what):
+        reasons += filter(None, [release_refusal(one.job, by.ref, now)])
+    if reasons:
+        raise RefusedError(*reasons)
     one.closed_on, one.learnt = now.date(), learnt.strip()
     one.save()
     append("bench", "incident closed", one.ref, by=by, now=now, words=one.learnt)
@@ -72,6 +80,8 @@ def log_pack(
         reasons.append(f"seen: found {event}, wanted one of {', '.join(PACK_EVENTS)}")
     if event != "gone" and not place.strip():
         reasons.append("place: found none, wanted where it lies")
+    if job is not None and event in AWAY and is_bad_in(job, pack.strip()):
+        reasons += filter(None, [release_refusal(job, by.ref, now)])
     if reasons:
         raise RefusedError(*reasons)
     made = PackLog.objects.create(
