@@ -37,7 +37,7 @@ class BearerToken(HttpBearer):
         )
         if row is None or row.person.has_left:
             return None
-        if row.expires_at is not None and row.expires_at <= timezone.now():
+        if row.expires_at is not None and row.expires_at <= timezone.localtime():
             return None
         if row.person.user is not None and not row.person.user.is_active:
             return None

@@ -60,7 +60,7 @@ def batch_reckoning(request: HttpRequest, ref: shapes.InPath) -> shapes.Reckonin
     row = find.batch_named(ref)
     if not row.terms_text.strip():
         raise Refusal(409, "terms", "none", "a batch with terms")
-    return reads.reckoning(row, timezone.now())
+    return reads.reckoning(row, timezone.localtime())
 
 
 @router.get("/items", response={200: list[shapes.ItemShort], **MISSING})
@@ -99,7 +99,7 @@ def job(request: HttpRequest, ref: shapes.InPath) -> shapes.JobFull:
 
 def _look(by: Person, items: Iterable[str]) -> None:
     """Keep that somebody's program looked at devices, as if they had."""
-    note_viewings(by.ref, DEVICE, items, now=timezone.now())
+    note_viewings(by.ref, DEVICE, items, now=timezone.localtime())
 
 
 @router.get("/parts", response={200: shapes.PartPage, **MISSING})

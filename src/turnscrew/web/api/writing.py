@@ -33,7 +33,7 @@ def move(request: HttpRequest, ref: shapes.InPath, to: shapes.MoveIn) -> shapes.
         until=to.until,
         reason=to.reason,
     )
-    custody.move(row, standing, by=by, now=timezone.now())
+    custody.move(row, standing, by=by, now=timezone.localtime())
     return reads.jobs(Job.objects.filter(pk=row.pk))[0]
 
 
@@ -50,7 +50,7 @@ def note_finding(
         row,
         told.stage,
         by=by,
-        now=timezone.now(),
+        now=timezone.localtime(),
         code=told.code,
         words=told.words,
         result=told.result,
@@ -71,7 +71,7 @@ def act(
         done.verb,
         row.ref,
         by=by,
-        now=timezone.now(),
+        now=timezone.localtime(),
         facts=done.facts,
         words=done.words,
     )
@@ -85,7 +85,7 @@ def take(
     """Take a piece off the shelf for a job. Scope: stock."""
     by = allowed(request, "stock")
     row = find.part_named(number)
-    wish = stock.take(row, _job_here(told.job), by=by, now=timezone.now())
+    wish = stock.take(row, _job_here(told.job), by=by, now=timezone.localtime())
     return _allotted(request, wish, row)
 
 
@@ -96,7 +96,7 @@ def promise(
     """Promise a free piece to a job; short if none is free. Scope: stock."""
     by = allowed(request, "stock")
     row = find.part_named(number)
-    wish = stock.promise(row, _job_here(told.job), by=by, now=timezone.now())
+    wish = stock.promise(row, _job_here(told.job), by=by, now=timezone.localtime())
     return _allotted(request, wish, row)
 
 
@@ -107,7 +107,7 @@ def count(
     """Write what was counted on the shelf. Scope: stock."""
     by = allowed(request, "stock")
     row = find.part_named(number)
-    more = stock.count(row, told.n, by=by, now=timezone.now(), words=told.words)
+    more = stock.count(row, told.n, by=by, now=timezone.localtime(), words=told.words)
     return shapes.Counted(more=more, part=_part_now(request, row))
 
 

@@ -71,7 +71,7 @@ def _keep(request: HttpRequest, bench: object, by: object) -> str:
         job,
         sent.read(photos.limit_bytes() + 1),
         by=by,  # type: ignore[arg-type]
-        now=timezone.now(),
+        now=timezone.localtime(),
         client_key=request.POST.get("key", "")[:64].replace("\0", "") or None,
         caption=getattr(bench, "layer", ""),
     )

@@ -131,7 +131,7 @@ def _words(told: Mapping[str, Any], name: str) -> tuple[str, ...]:
 def state(request: HttpRequest) -> JsonResponse:
     """Give all devices on benches, as far as they are told."""
     name = request.GET.get("bench", "")[:40].replace("\0", "")
-    told = bench_page.bench_state(name, _person(request), timezone.now())
+    told = bench_page.bench_state(name, _person(request), timezone.localtime())
     return JsonResponse({**told, "token": get_token(request)})
 
 
@@ -153,7 +153,7 @@ def find(request: HttpRequest) -> JsonResponse:
             {"reasons": [f"device: found no {code}, wanted one that is here"]},
             status=404,
         )
-    now = timezone.now()
+    now = timezone.localtime()
     told = bench_page.job_state(job, job.holder, now)
     return JsonResponse({**told, "caution": pack_caution(job, now)})
 
@@ -163,7 +163,7 @@ def find(request: HttpRequest) -> JsonResponse:
 def tell(request: HttpRequest) -> JsonResponse:
     """Write strokes, each once; say of each what became of it."""
     sent = StrokesIn.model_validate(_body(request))
-    by, now = _person(request), timezone.now()
+    by, now = _person(request), timezone.localtime()
     if any(_text(one, "who") not in ("", by.ref) for one in sent.strokes):
         # The bench keeps it and asks anew who is signed in.
         raise RefusedError("told by: found somebody else, wanted who is signed in")
@@ -232,7 +232,7 @@ def _once(told: bench.Told, by: Any, now: datetime) -> Any:
 def begin(request: HttpRequest, ref: str) -> JsonResponse:
     """Take a device onto the bench, or go on with it."""
     told = _body(request)
-    job, by, now = finding.job_named(ref), _person(request), timezone.now()
+    job, by, now = finding.job_named(ref), _person(request), timezone.localtime()
     parked = bench_runs.latest(job) if job.state == "parked open" else None
     if parked is not None:
         is_closing = told.get("is_closing") is True
@@ -260,7 +260,7 @@ def anew(request: HttpRequest, ref: str) -> JsonResponse:
         is_closing=told.get("is_closing") is True,
         code=_word(told, "code", 40),
     )
-    by, now, job = _person(request), timezone.now(), finding.job_named(ref)
+    by, now, job = _person(request), timezone.localtime(), finding.job_named(ref)
     row = bench_runs.latest(job)
     if row is None:
         raise RefusedError("path: found none yet, wanted the device on a bench")
@@ -277,7 +277,7 @@ def anew(request: HttpRequest, ref: str) -> JsonResponse:
 def record(request: HttpRequest, ref: str) -> JsonResponse:
     """Begin to record the opening of a model that nobody has described."""
     row = bench_recording.begin(
-        finding.job_named(ref), by=_person(request), now=timezone.now(),
+        finding.job_named(ref), by=_person(request), now=timezone.localtime(),
         bench=_word(_body(request), "bench", 40),
     )  # fmt: skip
     return JsonResponse(bench_page.run_short(row))
@@ -288,7 +288,7 @@ def record(request: HttpRequest, ref: str) -> JsonResponse:
 def turn_round(request: HttpRequest, ref: str) -> JsonResponse:
     """Make a draft description of what was recorded, and the way back from it."""
     row = bench_recording.turn_round(
-        finding.job_named(ref), by=_person(request), now=timezone.now(),
+        finding.job_named(ref), by=_person(request), now=timezone.localtime(),
         is_time_up=within(SEARCH_S),
     )  # fmt: skip
     return JsonResponse(bench_page.run_short(row))
@@ -303,7 +303,7 @@ def settle(request: HttpRequest, ref: str) -> JsonResponse:
     if row is None:
         raise Http404
     bench_accounts.settle(
-        row, is_theirs=is_theirs, by=_person(request), now=timezone.now()
+        row, is_theirs=is_theirs, by=_person(request), now=timezone.localtime()
     )
     return JsonResponse(bench_page.run_short(row))
 
@@ -314,7 +314,7 @@ def park(request: HttpRequest, ref: str) -> JsonResponse:
     """Leave a device open, covered, with a reason and a day."""
     told = _body(request)
     bench_places.park(
-        finding.job_named(ref), by=_person(request), now=timezone.now(),
+        finding.job_named(ref), by=_person(request), now=timezone.localtime(),
         reason=_word(told, "reason"),
     )  # fmt: skip
     return JsonResponse({})
@@ -325,7 +325,7 @@ def park(request: HttpRequest, ref: str) -> JsonResponse:
 def stop(request: HttpRequest, ref: str) -> JsonResponse:
     """Leave a device open, covered, and ask about what was found inside."""
     question = stop_and_ask.stop(
-        finding.job_named(ref), by=_person(request), now=timezone.now()
+        finding.job_named(ref), by=_person(request), now=timezone.localtime()
     )
     return JsonResponse({"asks": asdict(question)})
 
@@ -338,7 +338,7 @@ def hand(request: HttpRequest) -> JsonResponse:
     ref = _word(told, "job", 16)
     bench_places.in_hand(
         _word(told, "bench", 40), finding.job_named(ref) if ref else None,
-        layer=_word(told, "layer", 200), by=_person(request), now=timezone.now(),
+        layer=_word(told, "layer", 200), by=_person(request), now=timezone.localtime(),
     )  # fmt: skip
     return JsonResponse({})
 
@@ -346,7 +346,7 @@ def hand(request: HttpRequest) -> JsonResponse:
 @for_bench
 def diagnosis(request: HttpRequest, ref: str) -> JsonResponse:
     """Say what is known of the fault and what to test next; write an answer."""
-    job, by, now = finding.job_named(ref), _person(request), timezone.now()
+    job, by, now = finding.job_named(ref), _person(request), timezone.localtime()
     if request.method == "POST":
         told = _body(request)
         note_test(

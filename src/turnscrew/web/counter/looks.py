@@ -32,11 +32,11 @@ def look_at_contacts(request: HttpRequest, customer: Any) -> None:
 
 def look_by_link(link: Any, photos: Iterable[str]) -> None:
     """Keep that a customer's contact looked at their own page, or at photos."""
-    now = timezone.now()
+    now = timezone.localtime()
     note_viewings(link.ref, ANSWER, [link.batch.ref], now=now)
     note_viewings(link.ref, PHOTO, photos, now=now)
 
 
 def _look(request: HttpRequest, what: str, refs: Iterable[str]) -> None:
     who = request.person.ref  # type: ignore[attr-defined]
-    note_viewings(who, what, refs, now=timezone.now())
+    note_viewings(who, what, refs, now=timezone.localtime())

@@ -30,11 +30,11 @@ def ahead(request: HttpRequest, ref: str) -> HttpResponse:
 
     def expect(entered: Entered) -> Done:
         told = read_expected(entered["expected"], terms_of(batch).models)
-        n = expecting.expect(batch, told, by=person, now=timezone.now())
+        n = expecting.expect(batch, told, by=person, now=timezone.localtime())
         return Done(f"written; {counted(n, 'device')} here got a due day")
 
     def context() -> Mapping[str, Any]:
-        now = timezone.now()
+        now = timezone.localtime()
         jobs = batch_page.batch_stand(batch, now).jobs
         told = with_outcome(ahead_of(batch, now), reckoned(batch, now), jobs)
         expected = expected_of(batch)

@@ -71,18 +71,18 @@ def stand(request: HttpRequest, ref: str) -> HttpResponse:
     person = request.person  # type: ignore[attr-defined]
 
     def quote(_: Entered) -> Done:
-        now = timezone.now()
+        now = timezone.localtime()
         quotes = quoting.keep_quotes(batch, reckoned(batch, now), by=person, now=now)
         return Done(f"{counted(len(quotes), 'quote')} kept")
 
     def kit(_: Entered) -> Done:
-        now = timezone.now()
+        now = timezone.localtime()
         wishes = kitting.allot(batch, reckoned(batch, now), by=person, now=now)
         return Done(f"{counted(len(wishes), 'piece')} allotted")
 
     def fitted(entered: Entered) -> Done:
         lines = entered["lines"]
-        n = kitting.fit_several(batch, lines, by=person, now=timezone.now())
+        n = kitting.fit_several(batch, lines, by=person, now=timezone.localtime())
         return Done(f"{counted(n, 'piece')} written as fitted")
 
     def move(entered: Entered) -> Done:
@@ -91,27 +91,31 @@ def stand(request: HttpRequest, ref: str) -> HttpResponse:
             reason=entered["reason"],
         )  # fmt: skip
         moved = custody.move_several(
-            batch, entered["lines"], to, by=person, now=timezone.now()
+            batch, entered["lines"], to, by=person, now=timezone.localtime()
         )
         return Done(f"{counted(len(moved), 'device')}: {to.state}")
 
     def lock(entered: Entered) -> Done:
         n = locks.note_locks(
-            batch, entered["lines"], entered["lock"], by=person, now=timezone.now()
+            batch,
+            entered["lines"],
+            entered["lock"],
+            by=person,
+            now=timezone.localtime(),
         )
         return Done(f"{counted(n, 'device')}: {entered['lock']}")
 
     def confirm(entered: Entered) -> Done:
         wrong = {name: entered[name] for name in ("part", "mode", "cause", "agrees")}
         n = findings.confirm_several(
-            batch, entered["lines"], wrong, by=person, now=timezone.now(),
+            batch, entered["lines"], wrong, by=person, now=timezone.localtime(),
             code=entered["code"].strip(),
         )  # fmt: skip
         devices = counted(n, "device")
         return Done(f"{devices}: {written(wrong['part'])}, {written(wrong['mode'])}")
 
     def close(_: Entered) -> Done:
-        handing_back.close_batch(batch, by=person, now=timezone.now())
+        handing_back.close_batch(batch, by=person, now=timezone.localtime())
         return Done("closed")
 
     options = {
@@ -136,7 +140,7 @@ def stand(request: HttpRequest, ref: str) -> HttpResponse:
 
 
 def _standing(batch: Any) -> Mapping[str, Any]:
-    now = timezone.now()
+    now = timezone.localtime()
     answer = reckoned(batch, now)
     stand = batch_page.batch_stand(batch, now)
     expected = expected_of(batch)
@@ -191,7 +195,7 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
     waiting = asked_first(batch)
 
     def ask(_: Entered) -> Done:
-        now = timezone.now()
+        now = timezone.localtime()
         answer = reckoned(batch, now)
         quoting.keep_quotes(batch, answer, by=person, now=now)
         asked = quoting.ask(batch, answer, by=person, now=now)
@@ -201,7 +205,7 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
         given = {line: True for line in entered["yes"]}
         given |= {line: False for line in entered["no"]}
         quoting.give_answers(
-            batch, given, name=entered["name"], by=person, now=timezone.now(),
+            batch, given, name=entered["name"], by=person, now=timezone.localtime(),
             newest_seen=entered["seen"],
         )  # fmt: skip
         return Done(f"{counted(len(given), 'answer')} written")
@@ -210,13 +214,13 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
         job = jobs_at(batch, [entered["line"]])[0]
         new = quoting.correct_answer(
             job, is_yes=entered["answer"] == "yes", name=entered["name"], by=person,
-            now=timezone.now(), words=entered["why"],
+            now=timezone.localtime(), words=entered["why"],
         )  # fmt: skip
         more = "; allot its parts again" if new.answer == "yes" else ""
         return Done(f"device {job.line}: {new.answer}{more}")
 
     def invite(entered: Entered) -> Done:
-        people.invite(batch, entered["name"], by=person, now=timezone.now())
+        people.invite(batch, entered["name"], by=person, now=timezone.localtime())
         return Done("link made: send it to them by hand")
 
     def withdraw(entered: Entered) -> Done:
@@ -239,7 +243,7 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
     }
 
     def context() -> Mapping[str, Any]:
-        answer = reckoned(batch, timezone.now())
+        answer = reckoned(batch, timezone.localtime())
         size = paper_of("a4", _language(request))
         text = paper_bytes("approval-message.txt", answer, size)
         links = contact_page.links_of(batch)
@@ -264,13 +268,15 @@ def _agreeing(batch: Any, person: Any, waiting: Iterable[AskedFirst]) -> dict[st
 
     def agree(entered: Entered) -> Done:
         agreed = Agreed(entered["cover"], entered["name"], entered["day"])
-        new = write_yes(batch, entered["lines"], agreed, by=person, now=timezone.now())
+        new = write_yes(
+            batch, entered["lines"], agreed, by=person, now=timezone.localtime()
+        )
         return Done(f"written yes for {counted(len(new), 'device')}")
 
     def unsay(entered: Entered) -> Done:
         withdraw_yes(
-            batch, entered["line"], entered["cover"], by=person, now=timezone.now(),
-            words=entered["why"],
+            batch, entered["line"], entered["cover"], by=person,
+            now=timezone.localtime(), words=entered["why"],
         )  # fmt: skip
         return Done("withdrawn; it stays readable")
 
@@ -291,7 +297,7 @@ def plan(request: HttpRequest, ref: str) -> HttpResponse:
     """Show who does what on which day, and what would be if."""
     batch = find.batch_with_terms(ref)
     form = forms.WhatIf(request.GET or None, label_suffix="")
-    now = timezone.now()
+    now = timezone.localtime()
     stands = what_stands(batch, now)
     base = reckoned(batch, now, is_planned=True)
     answer, wrong = base, ""
@@ -398,7 +404,7 @@ def paper(request: HttpRequest, ref: str, name: str) -> HttpResponse:
     if name in WITH_MONEY:
         allow(request.person, "money")  # type: ignore[attr-defined]
     batch = find.batch_with_terms(ref)
-    now, is_past = timezone.now(), False
+    now, is_past = timezone.localtime(), False
     try:
         if request.GET.get("as_of"):
             now, is_past = _time(request.GET["as_of"]), True

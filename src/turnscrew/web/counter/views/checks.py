@@ -33,7 +33,7 @@ from turnscrew.web.records.services.refusal import RefusedError
 def checks(request: HttpRequest, ref: str) -> HttpResponse:
     """Show what is written of a device beside its fault, and write more."""
     job = job_here(find.item_named(ref))
-    known = checks_of(job, timezone.now())
+    known = checks_of(job, timezone.localtime())
     person = request.person  # type: ignore[attr-defined]
 
     def context() -> Mapping[str, Any]:
@@ -130,7 +130,7 @@ def _thousandths(value: Decimal | None) -> int | None:
 def _condition(known: Checks, person: Any, entered: Entered) -> Done:
     missing = {kind: entered[kind] for kind in MISSING}
     arrival.note_condition(
-        known.job, entered["gap_mm"], missing, by=person, now=timezone.now(),
+        known.job, entered["gap_mm"], missing, by=person, now=timezone.localtime(),
         gap_seen=entered["gap_seen"],
     )  # fmt: skip
     return Done("written")
@@ -141,7 +141,7 @@ def _damage(known: Checks, person: Any, entered: Entered) -> Done:
         entered["face"], entered["kind"], entered["x_percent"], entered["y_percent"],
         entered["about"],
     )  # fmt: skip
-    arrival.mark_damage(known.job, told, by=person, now=timezone.now())
+    arrival.mark_damage(known.job, told, by=person, now=timezone.localtime())
     return Done("marked")
 
 
@@ -150,7 +150,7 @@ def _face(known: Checks, person: Any, entered: Entered) -> Done:
     if sent.size > most:
         raise RefusedError(f"photo: found {sent.size} bytes, wanted {most} or fewer")
     kept = photos.add_photo(
-        known.job, sent.read(most + 1), by=person, now=timezone.now(),
+        known.job, sent.read(most + 1), by=person, now=timezone.localtime(),
         client_key=entered["key"], caption=f"on arrival, {entered['face']}",
         face=entered["face"],
     )  # fmt: skip
@@ -158,14 +158,14 @@ def _face(known: Checks, person: Any, entered: Entered) -> Done:
 
 
 def _lock(known: Checks, person: Any, entered: Entered) -> Done:
-    locks.note_lock(known.job, entered["lock"], by=person, now=timezone.now())
+    locks.note_lock(known.job, entered["lock"], by=person, now=timezone.localtime())
     return Done("written")
 
 
 def _ask(known: Checks, person: Any, entered: Entered) -> Done:
     locks.ask_administrator(
         known.job, entered["asked_of"], entered["due_on"], by=person,
-        now=timezone.now(), words=entered["request"],
+        now=timezone.localtime(), words=entered["request"],
     )  # fmt: skip
     return Done("written; it stands on the page of the morning when its day nears")
 
@@ -173,7 +173,7 @@ def _ask(known: Checks, person: Any, entered: Entered) -> Done:
 def _answer(known: Checks, person: Any, entered: Entered) -> Done:
     locks.answer_request(
         known.job, is_open=entered["is_open"] == "yes", by=person,
-        now=timezone.now(), words=entered["answer"],
+        now=timezone.localtime(), words=entered["answer"],
     )  # fmt: skip
     return Done("written")
 
@@ -183,7 +183,7 @@ def _plan_trial(known: Checks, person: Any, entered: Entered) -> Done:
         int(entered["hours"] * 60), entered["load"], entered["position"],
         entered["temperature_c"],
     )  # fmt: skip
-    trials.plan_trial(known.job, plan, by=person, now=timezone.now())
+    trials.plan_trial(known.job, plan, by=person, now=timezone.localtime())
     return Done("planned")
 
 
@@ -191,14 +191,14 @@ def _end_trial(known: Checks, person: Any, entered: Entered) -> Done:
     end = trials.TrialEnd(
         int(entered["hours"] * 60), entered["tried"], entered["result"], entered["told"]
     )
-    trials.end_trial(known.job, end, by=person, now=timezone.now())
+    trials.end_trial(known.job, end, by=person, now=timezone.localtime())
     return Done("written")
 
 
 def _clean(known: Checks, person: Any, entered: Entered) -> Done:
     finishing.note_cleaning(
         known.job, entered["surface"], entered["agent"], by=person,
-        now=timezone.now(), marks_left=entered["marks_left"],
+        now=timezone.localtime(), marks_left=entered["marks_left"],
         are_trims_right=entered["trims"] == "yes",
     )  # fmt: skip
     return Done("written")
@@ -206,7 +206,7 @@ def _clean(known: Checks, person: Any, entered: Entered) -> Done:
 
 def _charge(known: Checks, person: Any, entered: Entered) -> Done:
     told = finishing.Charged(**entered)
-    row = finishing.note_charge(known.job, told, by=person, now=timezone.now())
+    row = finishing.note_charge(known.job, told, by=person, now=timezone.localtime())
     more = "; written as a finding" if row.will_not_reach else ""
     return Done(f"{row.charge_percent} %{more}")
 
@@ -230,14 +230,14 @@ def _adapter(known: Checks, person: Any, entered: Entered) -> Done:
         low_mv=_thousandths(entered["low_v"]),
         high_mv=_thousandths(entered["high_v"]),
     )
-    adapters.check_adapter(stand.accessory, found, by=person, now=timezone.now())
+    adapters.check_adapter(stand.accessory, found, by=person, now=timezone.localtime())
     return Done("written")
 
 
 def _cut(known: Checks, person: Any, entered: Entered) -> Done:
     stand = _adapter_of(known, entered["adapter"])
     adapters.cut_adapter(
-        stand.accessory, stand.piece, by=person, now=timezone.now(),
+        stand.accessory, stand.piece, by=person, now=timezone.localtime(),
         mass_g=entered["mass_g"],
     )  # fmt: skip
     return Done("written as cut; it lies with the waste")

@@ -16,7 +16,7 @@ from turnscrew.web.records.services.refusal import RefusedError
 @never_cache
 def answer(request: HttpRequest, address: str) -> HttpResponse:
     """Show what waits for an answer, and take answers for the devices named."""
-    now = timezone.now()
+    now = timezone.localtime()
     link = contact_link(address, now)
     look_by_link(link, [])
     problems: tuple[str, ...] = ()

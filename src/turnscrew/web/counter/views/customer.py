@@ -37,7 +37,7 @@ def customer(request: HttpRequest, ref: str) -> HttpResponse:
     look_at_contacts(request, one)
 
     def keep(entered: Entered) -> Done:
-        customers.keep_customer_data(one, now=timezone.now(), **entered)
+        customers.keep_customer_data(one, now=timezone.localtime(), **entered)
         return Done("kept")
 
     def add(entered: Entered) -> Done:
@@ -48,13 +48,13 @@ def customer(request: HttpRequest, ref: str) -> HttpResponse:
         told = customers.Answered(
             entered["code"], entered["answer"], entered["on"], entered["words"]
         )
-        customers.answer_duty(one, told, now=timezone.now())
+        customers.answer_duty(one, told, now=timezone.localtime())
         return Done(f"{told.code}: {told.answer}")
 
     def count(entered: Entered) -> Done:
         customers.count_fleet(
             one, entered["model"], entered["site"], entered["n_devices"],
-            now=timezone.now(), in_service_on=entered["in_service_on"],
+            now=timezone.localtime(), in_service_on=entered["in_service_on"],
         )  # fmt: skip
         return Done("counted")
 
@@ -78,7 +78,7 @@ def customer(request: HttpRequest, ref: str) -> HttpResponse:
     }
     return page(
         request, "counter/customer.html",
-        lambda: customer_page(customer_named(ref), timezone.now()), acts,
+        lambda: customer_page(customer_named(ref), timezone.localtime()), acts,
     )  # fmt: skip
 
 
@@ -88,7 +88,7 @@ def fleet(request: HttpRequest, ref: str) -> HttpResponse:
     others, refused = _replacements(request)
 
     def told() -> dict[str, Any]:
-        fleet = customer_fleet(one, timezone.now(), days, others)
+        fleet = customer_fleet(one, timezone.localtime(), days, others)
         drawn = fleet_pictures(fleet)
         return {
             "customer": one, "fleet": fleet, "days": days, "times": TIMES,
@@ -110,7 +110,7 @@ def fleet_report(request: HttpRequest, ref: str) -> HttpResponse:
     paper = request.GET.get("paper", "a4")
     size: Size = "letter" if paper == "letter" else "a4"
     others, _ = _replacements(request)
-    told = customer_fleet(one, timezone.now(), _days(request), others)
+    told = customer_fleet(one, timezone.localtime(), _days(request), others)
     made = fleet_paper(one, told, paper_of(size, translation.get_language()))
     if made is None:
         raise Http404

@@ -38,7 +38,7 @@ def every_model(request: HttpRequest) -> HttpResponse:
 
     def bring(entered: Entered) -> Done:
         told = service.bring(
-            entered["model"], entered["text"], by=person, now=timezone.now(),
+            entered["model"], entered["text"], by=person, now=timezone.localtime(),
             faults_text=entered["faults_text"],
         )  # fmt: skip
         return _brought(told)
@@ -100,7 +100,7 @@ def _versions(known: ModelRecord) -> list[tuple[str, str]]:
 
 def _edit(known: ModelRecord, person: Any, entered: Entered) -> Done:
     told = service.bring(
-        known.model, entered["text"], by=person, now=timezone.now(),
+        known.model, entered["text"], by=person, now=timezone.localtime(),
         faults_text=entered["faults_text"], written_from=entered["written_from"],
     )  # fmt: skip
     return _brought(told)
@@ -108,7 +108,11 @@ def _edit(known: ModelRecord, person: Any, entered: Entered) -> Done:
 
 def _correct(known: ModelRecord, person: Any, entered: Entered) -> Done:
     told = service.correct_fact(
-        known.model, entered["where"], entered["value"], by=person, now=timezone.now()
+        known.model,
+        entered["where"],
+        entered["value"],
+        by=person,
+        now=timezone.localtime(),
     )
     return _brought(told)
 

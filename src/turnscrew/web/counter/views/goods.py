@@ -24,7 +24,7 @@ def order(request: HttpRequest, ref: str) -> HttpResponse:
     """Show what a batch must buy, and write down what was ordered."""
     batch = find.batch_with_terms(ref)
     person = allow(request.person, "money")  # type: ignore[attr-defined]
-    now = timezone.now()
+    now = timezone.localtime()
     answer = reckoned(batch, now)
     needs = batch_page.order_needs(batch, answer)
     left = [
@@ -59,7 +59,7 @@ def order(request: HttpRequest, ref: str) -> HttpResponse:
 def order_all(request: HttpRequest) -> HttpResponse:
     """Show what to order today for all open batches, and write down what was."""
     person = allow(request.person, "money")  # type: ignore[attr-defined]
-    now = timezone.now()
+    now = timezone.localtime()
     asked = order_today(now)
     listed = [
         (row.part.number, f"{row.purchase.n_bought} × {row.part}") for row in asked.due
@@ -83,7 +83,7 @@ def order_all(request: HttpRequest) -> HttpResponse:
 def goods_in(request: HttpRequest) -> HttpResponse:
     """Open parcels: compare, then book in or send back."""
     person = request.person  # type: ignore[attr-defined]
-    now = timezone.now()
+    now = timezone.localtime()
 
     def book(entered: Entered) -> Done:
         orders = {line.ref: line for line in stock_page.open_orders(now.date())}
@@ -138,7 +138,7 @@ def donors(request: HttpRequest, ref: str) -> HttpResponse:
     """Strip what is not worth mending, with the owner's consent and every data part."""
     batch = find.batch_with_terms(ref)
     person = request.person  # type: ignore[attr-defined]
-    now = timezone.now()
+    now = timezone.localtime()
 
     def declare(entered: Entered) -> Done:
         made = kitting.declare_donors(

@@ -30,7 +30,7 @@ def hand_back(request: HttpRequest, ref: str) -> HttpResponse:
             entered["lines"],
             taken_by=entered["taken_by"],
             by=person,
-            now=timezone.now(),
+            now=timezone.localtime(),
             strokes=entered["strokes"],
             explained=_explained(entered["explained"], accessories),
             note=entered["note"],
@@ -42,7 +42,7 @@ def hand_back(request: HttpRequest, ref: str) -> HttpResponse:
 
     def context() -> Mapping[str, Any]:
         jobs = batch_page.to_hand_back(batch)
-        stand = batch_page.batch_stand(batch, timezone.now())
+        stand = batch_page.batch_stand(batch, timezone.localtime())
         return {
             "batch": batch,
             "jobs": jobs,

@@ -23,7 +23,7 @@ from turnscrew.web.records.services import handover as service
 def every_open(request: HttpRequest) -> HttpResponse:
     """Show every open device, take one over by its counted tray, or cover it."""
     person = request.person  # type: ignore[attr-defined]
-    rows = handover_page.open_jobs(person, timezone.now())
+    rows = handover_page.open_jobs(person, timezone.localtime())
     acts: dict[str, Act] = {}
     for row in rows:
         acts |= _acts(row, person)
@@ -61,7 +61,7 @@ def _fields(row: OpenJob) -> list[tuple[str, str, str]]:
 
 def _take(row: OpenJob, person: Any, entered: Entered) -> Done:
     counted = {key: entered[name] for name, _, key in _fields(row)}
-    is_passed = service.take_over(row.job, counted, by=person, now=timezone.now())
+    is_passed = service.take_over(row.job, counted, by=person, now=timezone.localtime())
     if is_passed:
         return Done(f"{written(row.told.number)}: yours now, its tray is as written")
     return Done(
@@ -70,14 +70,16 @@ def _take(row: OpenJob, person: Any, entered: Entered) -> Done:
 
 
 def _cover(row: OpenJob, person: Any, entered: Entered) -> Done:
-    service.cover(row.job, by=person, now=timezone.now(), reason=entered["reason"])
+    service.cover(
+        row.job, by=person, now=timezone.localtime(), reason=entered["reason"]
+    )
     return Done(f"{written(row.told.number)}: covered until tomorrow")
 
 
 @require_safe
 def sheet(request: HttpRequest, size: Size) -> HttpResponse:
     """Give the sheet by which open devices pass on."""
-    now = timezone.now()
+    now = timezone.localtime()
     rows = handover_page.open_jobs(request.person, now)  # type: ignore[attr-defined]
     day = f"{timezone.localtime(now):%a %d %b %Y %H:%M}"
     told = [row.told for row in rows]

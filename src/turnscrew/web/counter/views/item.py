@@ -42,7 +42,7 @@ from turnscrew.web.records.services.recognition import note_sightings, take_for
 def record(request: HttpRequest, ref: str) -> HttpResponse:
     """Show all that is known of a device, and change where it is."""
     item = find.item_named(ref)
-    known = item_record(item, timezone.now())
+    known = item_record(item, timezone.localtime())
     person = request.person  # type: ignore[attr-defined]
     look_at_device(request, item)
     context = _context(known, person)
@@ -128,33 +128,33 @@ def _move(job: Any, person: Any, entered: Entered) -> Done:
         entered["state"], entered["place"], entered["holder"], entered["until"],
         reason=entered["reason"],
     )  # fmt: skip
-    custody.move(job, to, by=person, now=timezone.now())
+    custody.move(job, to, by=person, now=timezone.localtime())
     return Done(f"{to.state}, {written(to.place)}")
 
 
 def _saw(job: Any, person: Any, entered: Entered) -> Done:
     seen = {entered["look"]: entered["shows"]}
-    note_sightings(job, seen, by=person, now=timezone.now())
+    note_sightings(job, seen, by=person, now=timezone.localtime())
     return Done("written")
 
 
 def _take_for(job: Any, person: Any, entered: Entered) -> Done:
     is_open = entered["is_open"]
     take_for(
-        job, entered["revision"], by=person, now=timezone.now(), is_open=is_open
+        job, entered["revision"], by=person, now=timezone.localtime(), is_open=is_open
     )  # fmt: skip
     seen = ", seen open" if is_open else ""
     return Done(f"taken for {written(f'{job.model} {job.revision}')}{seen}")
 
 
 def _see_rushed(job: Any, person: Any, entered: Entered) -> Done:
-    bench_moves.see_rushed(job, entered["reason"], by=person, now=timezone.now())
+    bench_moves.see_rushed(job, entered["reason"], by=person, now=timezone.localtime())
     return Done("written")
 
 
 def _find_fault(job: Any, person: Any, entered: Entered) -> Done:
     findings.note_finding(
-        job, entered["stage"], by=person, now=timezone.now(),
+        job, entered["stage"], by=person, now=timezone.localtime(),
         code=entered["code"].strip(), words=entered["said"], result=entered["result"],
         wrong={name: entered[name] for name in ("part", "mode", "cause", "agrees")},
     )  # fmt: skip
@@ -162,12 +162,12 @@ def _find_fault(job: Any, person: Any, entered: Entered) -> Done:
 
 
 def _look_into(job: Any, person: Any, entered: Entered) -> Done:
-    trials.look_into_again(job, entered["reason"], by=person, now=timezone.now())
+    trials.look_into_again(job, entered["reason"], by=person, now=timezone.localtime())
     return Done("written")
 
 
 def _isolate(job: Any, person: Any, entered: Entered) -> Done:
-    custody.isolate(job, by=person, now=timezone.now(), reason=entered["reason"])
+    custody.isolate(job, by=person, now=timezone.localtime(), reason=entered["reason"])
     return Done("isolated: print the label, put it on, do not power it")
 
 
@@ -176,14 +176,14 @@ def _decide_data(job: Any, person: Any, entered: Entered) -> Done:
         entered["allowed"], entered["said_by"], entered["until"], entered["decision"]
     )
     custody.decide_data(
-        job, entered["data_class"], terms, by=person, now=timezone.now()
+        job, entered["data_class"], terms, by=person, now=timezone.localtime()
     )
     return Done("written")
 
 
 def _list_data_part(job: Any, person: Any, entered: Entered) -> Done:
     part = kitting.keep_data_part(
-        job, by=person, now=timezone.now(), what=entered["what"],
+        job, by=person, now=timezone.localtime(), what=entered["what"],
         serial=entered["serial"], is_readable=not entered["is_dead"],
     )  # fmt: skip
     return Done(f"{written(part.what)}: listed, it needs an end")
@@ -192,7 +192,7 @@ def _list_data_part(job: Any, person: Any, entered: Entered) -> Done:
 def _bring(job: Any, person: Any, entered: Entered) -> Done:
     booking.bring_accessory(
         job.batch, job, entered["kind"].strip(), entered["n"],
-        by=person, now=timezone.now(),
+        by=person, now=timezone.localtime(),
     )  # fmt: skip
     return Done(f"{entered['n']} {written(entered['kind'])} added")
 
@@ -200,18 +200,18 @@ def _bring(job: Any, person: Any, entered: Entered) -> Done:
 def _withdraw(job: Any, person: Any, entered: Entered) -> Done:
     finding = finding_of(job, entered["finding"])
     findings.withdraw_finding(
-        finding, by=person, now=timezone.now(), words=entered["why"]
+        finding, by=person, now=timezone.localtime(), words=entered["why"]
     )
     return Done("withdrawn; it stays readable")
 
 
 def _fit(job: Any, person: Any, _: Entered) -> Done:
-    fitted = kitting.fit(job, by=person, now=timezone.now())
+    fitted = kitting.fit(job, by=person, now=timezone.localtime())
     return Done(f"{counted(len(fitted), 'piece')} written as fitted")
 
 
 def _give_up(job: Any, person: Any, entered: Entered) -> Done:
     handing_back.return_unrepaired(
-        job, by=person, now=timezone.now(), reason=entered["reason"]
+        job, by=person, now=timezone.localtime(), reason=entered["reason"]
     )
     return Done("returned unrepaired")

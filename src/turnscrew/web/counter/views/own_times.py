@@ -26,7 +26,7 @@ def times(request: HttpRequest) -> HttpResponse:
         fresh = queries.fresh_times(entered["model"])
         if not fresh:
             raise RefusedError("times: found none of five jobs, wanted at least one")
-        kept = keep_times(entered["model"], fresh, by=person, now=timezone.now())
+        kept = keep_times(entered["model"], fresh, by=person, now=timezone.localtime())
         to = reverse("counter:description", args=[kept.model])
         says = f"version {kept.number} reckons with {len(fresh)} own times"
         return Done(f"{kept.model}: {says}; {kept.state} as before", to)
@@ -36,7 +36,11 @@ def times(request: HttpRequest) -> HttpResponse:
     def explain(entered: Entered) -> Done:
         one = far[entered["stroke"]]
         explain_time(
-            one.job, one.one.tap.number, entered["why"], by=person, now=timezone.now()
+            one.job,
+            one.one.tap.number,
+            entered["why"],
+            by=person,
+            now=timezone.localtime(),
         )
         return Done("kept with the time")
 

@@ -32,7 +32,7 @@ def everybody(request: HttpRequest) -> HttpResponse:
 
     def add(entered: Entered) -> Done:
         person = service.add_person(
-            entered["key"], entered["name"], entered["rights"], now=timezone.now()
+            entered["key"], entered["name"], entered["rights"], now=timezone.localtime()
         )
         to = reverse("counter:person", args=[person.ref])
         return Done(f"{written(person.name)}: now make a link to sign in", to)
@@ -47,7 +47,7 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
     """Show one person's skills and days, and sign off, let in or let go."""
     person = request.person  # type: ignore[attr-defined]
     member = find.person_named(ref)
-    now = timezone.now()
+    now = timezone.localtime()
 
     def sign_off(entered: Entered) -> Done:
         counted = bench_record(member)

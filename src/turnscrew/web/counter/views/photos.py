@@ -73,7 +73,7 @@ def picture(request: HttpRequest, ref: str, copy: str) -> HttpResponse:
 @never_cache
 def cleared(request: HttpRequest, address: str, ref: str) -> HttpResponse:
     """Give a customer's contact a photo that was cleared for them."""
-    link = contact_link(address, timezone.now())
+    link = contact_link(address, timezone.localtime())
     shown = queries.cleared_photo(link.batch, ref)
     look_by_link(link, [shown.ref])
     return _picture(shown, "cleared")
@@ -101,7 +101,7 @@ def _add(job: Any, person: Any, entered: Entered) -> Done:
         job,
         sent.read(limit_bytes + 1),
         by=person,
-        now=timezone.now(),
+        now=timezone.localtime(),
         client_key=entered["key"],
         caption=entered["caption"],
     )
@@ -118,25 +118,25 @@ def _mark(shown: Any, person: Any, entered: Entered) -> Done:
         says=entered["says"],
     )
     marks = (*queries.marks_of(shown), mark)
-    photos.draw(shown, marks, by=person, now=timezone.now())
+    photos.draw(shown, marks, by=person, now=timezone.localtime())
     return Done("Marked")
 
 
 def _unmark(shown: Any, person: Any, entered: Entered) -> Done:
     left = _without(queries.marks_of(shown), entered["n"])
-    photos.draw(shown, left, by=person, now=timezone.now())
+    photos.draw(shown, left, by=person, now=timezone.localtime())
     return Done("Taken away")
 
 
 def _mask(shown: Any, person: Any, entered: Entered) -> Done:
     masks = (*queries.masks_of(shown), Mask(**entered))
-    photos.hide(shown, masks, by=person, now=timezone.now())
+    photos.hide(shown, masks, by=person, now=timezone.localtime())
     return Done("Masked")
 
 
 def _unmask(shown: Any, person: Any, entered: Entered) -> Done:
     left = _without(queries.masks_of(shown), entered["n"])
-    photos.hide(shown, left, by=person, now=timezone.now())
+    photos.hide(shown, left, by=person, now=timezone.localtime())
     return Done("Taken away")
 
 
@@ -144,14 +144,14 @@ def _clear(shown: Any, person: Any, entered: Entered) -> Done:
     photos.clear(
         shown,
         by=person,
-        now=timezone.now(),
+        now=timezone.localtime(),
         is_nothing_private=entered["seen"] == "nothing",
     )
     return Done("Cleared: the customer may see it")
 
 
 def _remove(shown: Any, person: Any, entered: Entered) -> Done:
-    photos.remove(shown, by=person, now=timezone.now(), words=entered["why"])
+    photos.remove(shown, by=person, now=timezone.localtime(), words=entered["why"])
     return Done("Removed", reverse("counter:job_photos", args=[shown.job.ref]))
 
 

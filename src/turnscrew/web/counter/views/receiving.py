@@ -53,7 +53,7 @@ def batches(request: HttpRequest) -> HttpResponse:
             {name: text for name, text in contents.items() if is_of_batch(name)}
         )
         batch, _ = folders.receive_folder(
-            contents, handed_in, by=person, now=timezone.now()
+            contents, handed_in, by=person, now=timezone.localtime()
         )
         return Done(
             f"{counted(len(handed_in.lines), 'device')} received", _address(batch)
@@ -64,7 +64,7 @@ def batches(request: HttpRequest) -> HttpResponse:
             entered["name"], entered["received"], entered["terms"],
             expected_text=entered["expected"],
         )  # fmt: skip
-        batch = booking.book(said, by=person, now=timezone.now())
+        batch = booking.book(said, by=person, now=timezone.localtime())
         return Done("booked: now the customer's list and the devices", _address(batch))
 
     acts = {
@@ -104,7 +104,7 @@ def customer_list(request: HttpRequest, ref: str) -> HttpResponse:
             if entered[ours].strip()
         }
         listed = read_customer_list(content, name, Columns(headings=headings))
-        booking.keep_list(batch, listed, by=person, now=timezone.now())
+        booking.keep_list(batch, listed, by=person, now=timezone.localtime())
         return Done(f"{counted(len(listed), 'row')} kept", _address(batch))
 
     acts = {"keep": Act(keep, "Keep this list", forms.KeepList)}
@@ -119,12 +119,12 @@ def receive(request: HttpRequest, ref: str) -> HttpResponse:
     def several(entered: Entered) -> Done:
         content, name = _table(entered, "batch")
         lines = read_batch(content, name)
-        booking.receive(batch, lines, by=person, now=timezone.now())
+        booking.receive(batch, lines, by=person, now=timezone.localtime())
         return Done(f"{counted(len(lines), 'device')} received")
 
     def one(entered: Entered) -> Done:
         line = _line(entered, booking.next_line(batch))
-        now, lock = timezone.now(), entered["lock"]
+        now, lock = timezone.localtime(), entered["lock"]
         job = booking.receive(batch, [line], by=person, now=now, lock=lock)[0]
         note_sightings(job, seen, by=person, now=now)
         return Done(f"device {job.line} received as {job.number}", request.path)
@@ -176,7 +176,7 @@ def _line(entered: Entered, number: int) -> BatchLine:
 
 def _compared(batch: Any) -> dict[str, Any]:
     """Compare list and bodies, with every hold a device has."""
-    answer = reckoned(batch, timezone.now())
+    answer = reckoned(batch, timezone.localtime())
     return {
         "batch": batch,
         "answer": answer,

@@ -67,21 +67,21 @@ def _begin(person: Any, entered: Entered) -> Done:
         is_on_shelf=entered["on_shelf"],
     )  # fmt: skip
     supplier.begin_return(
-        part, told, by=person, now=timezone.now(), job=job, photo=photo
+        part, told, by=person, now=timezone.localtime(), job=job, photo=photo
     )
     return Done(f"{written(f'{told.n} × {part.number}')}: back to the supplier")
 
 
 def _send(row: Any, person: Any, entered: Entered) -> Done:
     supplier.send_back(
-        row, credit_by=entered["credit_by"], by=person, now=timezone.now()
+        row, credit_by=entered["credit_by"], by=person, now=timezone.localtime()
     )
     return Done(f"{_pieces(row)}: sent")
 
 
 def _settle(row: Any, person: Any, entered: Entered) -> Done:
     supplier.settle_return(
-        row, entered["end"], by=person, now=timezone.now(),
+        row, entered["end"], by=person, now=timezone.localtime(),
         minor=entered["minor"] or 0, words=entered["why"],
     )  # fmt: skip
     return Done(f"{_pieces(row)}: {entered['end']}")

@@ -21,7 +21,7 @@ def safety(request: HttpRequest) -> HttpResponse:
     def check(entered: Entered) -> Done:
         kind = today.safety_kind(entered["kind"])
         service.check_safety(
-            kind, entered["result"], by=person, now=timezone.now(),
+            kind, entered["result"], by=person, now=timezone.localtime(),
             reading=entered["reading"],
         )  # fmt: skip
         return Done(f"{written(kind.name)}: {entered['result']}")
@@ -36,7 +36,7 @@ def safety(request: HttpRequest) -> HttpResponse:
 
     def report(entered: Entered) -> Done:
         made = safety_service.report_incident(
-            entered["kind"], entered["what"], by=person, now=timezone.now(),
+            entered["kind"], entered["what"], by=person, now=timezone.localtime(),
             on=entered["on"], done=entered["done"],
             job=find.job_numbered(entered["job"]),
         )  # fmt: skip
@@ -45,13 +45,13 @@ def safety(request: HttpRequest) -> HttpResponse:
     def close(entered: Entered) -> Done:
         safety_service.close_incident(
             safety_page.incident_of(entered["incident"]), by=person,
-            now=timezone.now(), learnt=entered["learnt"],
+            now=timezone.localtime(), learnt=entered["learnt"],
         )  # fmt: skip
         return Done("closed")
 
     def pack(entered: Entered) -> Done:
         made = safety_service.log_pack(
-            entered["pack"], entered["event"], by=person, now=timezone.now(),
+            entered["pack"], entered["event"], by=person, now=timezone.localtime(),
             reading=entered["reading"], place=entered["place"],
             job=find.job_numbered(entered["job"]),
         )  # fmt: skip
@@ -67,7 +67,7 @@ def safety(request: HttpRequest) -> HttpResponse:
     }
 
     def context() -> Mapping[str, Any]:
-        now = timezone.now()
+        now = timezone.localtime()
         return {"due": today.safety_due(now), **safety_page.safety_page(now.date())}
 
     return page(request, "counter/safety.html", context, acts)

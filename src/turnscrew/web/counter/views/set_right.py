@@ -63,7 +63,7 @@ def _order(person: Any, rows: Mapping[str, Any], entered: Entered) -> Done:
         entered["n"], entered["minor"], entered["expected_on"]
     )
     setting_right.correct_order(
-        rows[entered["row"]], right, by=person, now=timezone.now(),
+        rows[entered["row"]], right, by=person, now=timezone.localtime(),
         words=entered["why"],
     )  # fmt: skip
     return Done(_SET)
@@ -77,7 +77,7 @@ def _return(person: Any, rows: Mapping[str, Any], entered: Entered) -> Done:
         is_open_again=entered["is_open_again"],
     )  # fmt: skip
     setting_right.correct_return(
-        one, right, by=person, now=timezone.now(), words=entered["why"]
+        one, right, by=person, now=timezone.localtime(), words=entered["why"]
     )
     if right.is_open_again and one.end == one.EXCHANGED:
         return Done(f"{_SET}; call the order of the exchange off on the part's page")
@@ -91,7 +91,7 @@ def _waste(person: Any, rows: Mapping[str, Any], entered: Entered) -> Done:
         is_taken_back=entered["is_taken_back"],
     )  # fmt: skip
     setting_right.correct_waste(
-        rows[entered["row"]], right, by=person, now=timezone.now(),
+        rows[entered["row"]], right, by=person, now=timezone.localtime(),
         words=entered["why"],
     )  # fmt: skip
     return Done(_SET)
@@ -102,7 +102,7 @@ def _accessory(person: Any, rows: Mapping[str, Any], entered: Entered) -> Done:
         entered["n_in"], entered["n_out"], entered["n_explained"]
     )
     setting_right.correct_accessory(
-        rows[entered["row"]], right, by=person, now=timezone.now(),
+        rows[entered["row"]], right, by=person, now=timezone.localtime(),
         words=entered["why"],
     )  # fmt: skip
     return Done(_SET)

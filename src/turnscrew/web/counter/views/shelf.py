@@ -23,7 +23,7 @@ def shelf(request: HttpRequest) -> HttpResponse:
     text = request.GET.get("text", "")[:60].replace("\0", "")
 
     def context() -> Mapping[str, Any]:
-        now = timezone.now()
+        now = timezone.localtime()
         return {
             "text": text,
             "parts": stock_page.parts_on_shelf(text),
@@ -45,13 +45,13 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
 
     def count(entered: Entered) -> Done:
         more = stock.count(
-            one, entered["n"], by=person, now=timezone.now(), words=entered["why"]
+            one, entered["n"], by=person, now=timezone.localtime(), words=entered["why"]
         )
         return Done("counted, as the books say" if not more else f"counted: {more:+d}")
 
     def move(entered: Entered) -> Done:
         stock.move_stock(
-            one, entered["verb"], entered["n"], by=person, now=timezone.now(),
+            one, entered["verb"], entered["n"], by=person, now=timezone.localtime(),
             words=entered["why"],
         )  # fmt: skip
         return Done(f"{entered['n']} {entered['verb']}")
@@ -59,20 +59,20 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
     def order(entered: Entered) -> Done:
         cost = (one.cost_minor or 0) * entered["n"]
         stock.order(
-            one, entered["n"], by=person, now=timezone.now(), cost_minor=cost,
+            one, entered["n"], by=person, now=timezone.localtime(), cost_minor=cost,
             expected_on=entered["expected_on"],
         )  # fmt: skip
         return Done(f"{entered['n']} written as ordered")
 
     def correct(entered: Entered) -> Done:
         stock.correct(
-            one, entered["sequence"], by=person, now=timezone.now(),
+            one, entered["sequence"], by=person, now=timezone.localtime(),
             words=entered["why"],
         )  # fmt: skip
         return Done("taken back by a new entry")
 
     def buy_again(entered: Entered) -> Done:
-        stock.keep_reorder_point(one, entered["n"], now=timezone.now())
+        stock.keep_reorder_point(one, entered["n"], now=timezone.localtime())
         return Done(f"bought again at {entered['n']}" if entered["n"] else "never")
 
     def known(entered: Entered) -> Done:
@@ -81,7 +81,7 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
             {side: part_photos.read_sent(file) for side, file in sent.items()}
         )
         part_photos.keep_known_piece(
-            one, entered["marks"], ready, by=person, now=timezone.now()
+            one, entered["marks"], ready, by=person, now=timezone.localtime()
         )
         return Done("kept, to compare with at goods-in")
 
@@ -151,11 +151,11 @@ def _retire_act(one: Any, person: Any) -> Mapping[str, Act]:
 
     def turn(entered: Entered) -> Done:
         turned = stock.use_again if is_retired else stock.retire
-        turned(one, by=person, now=timezone.now(), words=entered["reason"])
+        turned(one, by=person, now=timezone.localtime(), words=entered["reason"])
         return Done("in use again" if is_retired else "retired; its past stays")
 
     def sold(_: Entered) -> Done:
-        stock.keep_sold(one, is_sold=one.is_sold_no_more, now=timezone.now())
+        stock.keep_sold(one, is_sold=one.is_sold_no_more, now=timezone.localtime())
         return Done("sold again" if one.is_sold_no_more else "sold no more")
 
     button = "Use it again" if is_retired else "Retire it"
@@ -170,13 +170,13 @@ def _retire_act(one: Any, person: Any) -> Mapping[str, Act]:
 def _claim(one: Any, person: Any, entered: Entered) -> Done:
     place = fits.Place(entered["model"], entered["revision"], entered["position"])
     made = fits.claim_fit(
-        one, place, entered["claimed_by"], by=person, now=timezone.now()
+        one, place, entered["claimed_by"], by=person, now=timezone.localtime()
     )
     return Done(f"{written(str(made))}: a claim until it was fitted once")
 
 
 def _free(number: str, _: Entered) -> Done:
-    stock.confirm_free(find.part_named(number), now=timezone.now())
+    stock.confirm_free(find.part_named(number), now=timezone.localtime())
     return Done("costs nothing, confirmed")
 
 
@@ -186,8 +186,8 @@ def known_good(request: HttpRequest) -> HttpResponse:
 
     def add(entered: Entered) -> Done:
         people.keep_known_good(
-            entered["what"], entered["fits"], entered["place"], now=timezone.now(),
-            key=entered["key"],
+            entered["what"], entered["fits"], entered["place"],
+            now=timezone.localtime(), key=entered["key"],
         )  # fmt: skip
         return Done(f"{written(entered['what'])}: now verify it")
 
@@ -195,7 +195,11 @@ def known_good(request: HttpRequest) -> HttpResponse:
         one = stock_page.known_good_one(entered["which"])
         is_good = entered["is_good"] == "yes"
         people.verify_known_good(
-            one, is_good=is_good, by=person, now=timezone.now(), how=entered["how"]
+            one,
+            is_good=is_good,
+            by=person,
+            now=timezone.localtime(),
+            how=entered["how"],
         )
         return Done(f"{written(one.what)}: {'good' if is_good else 'withdrawn'}")
 
@@ -216,6 +220,6 @@ def known_good(request: HttpRequest) -> HttpResponse:
 
 def _tie(entered: Entered) -> Done:
     one = stock_page.known_good_one(entered["which"])
-    people.tie_known_good(one, entered["key"], now=timezone.now())
+    people.tie_known_good(one, entered["key"], now=timezone.localtime())
     key = written(one.key) if one.key else "tied to no key"
     return Done(f"{written(one.what)}: {key}")

@@ -76,7 +76,7 @@ def sign_out(request: HttpRequest) -> HttpResponse:
 def first(request: HttpRequest, token: str) -> HttpResponse:
     """Let somebody in once by a link; opening the page alone uses nothing up."""
     if request.method == "POST":
-        user = people.sign_in_by_link(token, now=timezone.now())
+        user = people.sign_in_by_link(token, now=timezone.localtime())
         if user is None:
             raise Http404
         login(request, user, backend=_PASSWORD_BACKEND)
@@ -121,7 +121,7 @@ def account(request: HttpRequest) -> HttpResponse:
 
 
 def _speak(person: Any, entered: Entered) -> Done:
-    people.speak_to(person, entered["language"], now=timezone.now())
+    people.speak_to(person, entered["language"], now=timezone.localtime())
     return Done()
 
 

@@ -27,7 +27,7 @@ from turnscrew.web.records.queries.rights import may
 @require_safe
 def home(request: HttpRequest) -> HttpResponse:
     """Show what must be looked at this morning."""
-    now = timezone.now()
+    now = timezone.localtime()
     person = request.person  # type: ignore[attr-defined]
     batches = batch_page.batches()
     context: dict[str, Any] = {

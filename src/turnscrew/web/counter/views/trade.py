@@ -31,7 +31,7 @@ def invoice(request: HttpRequest, ref: str) -> HttpResponse:
     person = allow(request.person, "money")  # type: ignore[attr-defined]
 
     def bill(_: Entered) -> Done:
-        made = invoicing.invoice(batch, by=person, now=timezone.now())
+        made = invoicing.invoice(batch, by=person, now=timezone.localtime())
         to = reverse("counter:invoiced", args=[made.ref])
         return Done(f"invoice {made.number}", to)
 
@@ -78,7 +78,7 @@ def _pay(one: Any, person: Any, entered: Entered) -> Done:
     before = money_page.written_off_minor(one)
     invoicing.pay(
         one, entered["minor"], on=entered["on"], how=entered["how"],
-        by=person, now=timezone.now(),
+        by=person, now=timezone.localtime(),
     )  # fmt: skip
     if before != money_page.written_off_minor(one):
         return Done("payment written, and as much of the write-off taken back")
@@ -91,24 +91,26 @@ def _correct(one: Any, person: Any, entered: Entered) -> Done:
         right = money_page.Paid(entered["minor"], entered["on"], entered["how"])
     invoicing.correct_payment(
         money_page.payment_of(one, entered["payment"]), right, by=person,
-        now=timezone.now(), words=entered["why"],
+        now=timezone.localtime(), words=entered["why"],
     )  # fmt: skip
     return Done("taken back; what is right is written")
 
 
 def _remind(one: Any, _: Any, __: Entered) -> Done:
-    invoicing.remind(one, now=timezone.now())
+    invoicing.remind(one, now=timezone.localtime())
     return Done("reminder written")
 
 
 def _write_off(one: Any, person: Any, entered: Entered) -> Done:
-    invoicing.write_off(one, by=person, now=timezone.now(), words=entered["reason"])
+    invoicing.write_off(
+        one, by=person, now=timezone.localtime(), words=entered["reason"]
+    )
     return Done("written off")
 
 
 def _pay_back(one: Any, person: Any, entered: Entered) -> Done:
     gone = money_page.Paid(entered["minor"], entered["on"], entered["how"])
-    invoicing.pay_back(one, gone, by=person, now=timezone.now())
+    invoicing.pay_back(one, gone, by=person, now=timezone.localtime())
     return Done("written as paid back")
 
 
@@ -128,14 +130,18 @@ def _came_back(one: Any, person: Any) -> Mapping[str, Act]:
 
 def _take_back_pay_back(one: Any, person: Any, entered: Entered) -> Done:
     invoicing.take_back_pay_back(
-        one, int(entered["row"]), by=person, now=timezone.now(), words=entered["why"]
+        one,
+        int(entered["row"]),
+        by=person,
+        now=timezone.localtime(),
+        words=entered["why"],
     )
     return Done("taken back by a new entry")
 
 
 def _owe_again(one: Any, person: Any, entered: Entered) -> Done:
     invoicing.take_back_write_off(
-        one, by=person, now=timezone.now(), words=entered["reason"]
+        one, by=person, now=timezone.localtime(), words=entered["reason"]
     )
     return Done("write-off taken back")
 
@@ -152,7 +158,7 @@ def paper(request: HttpRequest, ref: str) -> HttpResponse:
 def money_owed(request: HttpRequest) -> HttpResponse:
     """Show what is owed and by when, what promises still cost, and what work earns."""
     allow(request.person, "money")  # type: ignore[attr-defined]
-    now = timezone.now()
+    now = timezone.localtime()
 
     def context() -> Mapping[str, Any]:
         earned = margins.work_earned(now)
@@ -172,7 +178,7 @@ def comebacks(request: HttpRequest) -> HttpResponse:
     person = request.person  # type: ignore[attr-defined]
 
     def settle(entered: Entered) -> Done:
-        job, now = find.job_named(entered["job"]), timezone.now()
+        job, now = find.job_named(entered["job"]), timezone.localtime()
         quoting.settle_comeback(job, entered["kind"], by=person, now=now)
         answer = reckoned(job.batch, now)
         anew = quoting.keep_quotes(job.batch, answer, by=person, now=now, only=job.line)

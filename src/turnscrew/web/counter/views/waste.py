@@ -22,7 +22,10 @@ def thrown_away(request: HttpRequest) -> HttpResponse:
     def add(entered: Entered) -> Done:
         scrap = waste.Scrap(entered["kind"], entered["mass_g"], entered["what"])
         made = waste.throw_away(
-            scrap, by=person, now=timezone.now(), job=find.job_numbered(entered["job"])
+            scrap,
+            by=person,
+            now=timezone.localtime(),
+            job=find.job_numbered(entered["job"]),
         )
         weighed = "" if made.is_weighed else ", not weighed: the usual mass"
         return Done(f"{made.kind}, {made.mass_g} g{weighed}")
@@ -30,7 +33,7 @@ def thrown_away(request: HttpRequest) -> HttpResponse:
     def gone(entered: Entered) -> Done:
         receipt = waste.Receipt(entered["receiver"], entered["receipt"])
         went = waste.let_go(
-            entered["rows"], receipt, by=person, now=timezone.now(),
+            entered["rows"], receipt, by=person, now=timezone.localtime(),
             is_apart=entered["is_apart"],
         )  # fmt: skip
         return Done(f"{len(went)} gone, receipt {written(receipt.number)}")

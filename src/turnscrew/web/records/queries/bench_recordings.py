@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
+from django.utils.timezone import localdate
+
 from turnscrew.core.bench.state import Fact
 from turnscrew.core.model.quantities import BadFieldError
 from turnscrew.core.recording.recorded import (
@@ -33,7 +35,7 @@ def told_of(row: BenchRun) -> list[Told]:
 def opening_of(row: BenchRun) -> RecordedOpening:
     """Give a recording as one opening."""
     return recorded_opening(
-        told_of(row), serial=row.job.serial, by=row.by.ref, on=row.at.date()
+        told_of(row), serial=row.job.serial, by=row.by.ref, on=localdate(row.at)
     )
 
 
@@ -50,7 +52,10 @@ def check(row: BenchRun, facts: Mapping[str, Fact]) -> None:
         raise BadArgumentError(f"record: found {facts['name']} twice, wanted it once")
     try:
         recorded_opening(
-            told_in([*strokes, ("record", facts)]), serial="", by="", on=row.at.date()
+            told_in([*strokes, ("record", facts)]),
+            serial="",
+            by="",
+            on=localdate(row.at),
         )
     except BadFieldError as error:
         raise BadArgumentError(str(error)) from error
@@ -75,7 +80,7 @@ def openings_of(
 
 def _worked(row: BenchRun) -> RecordedOpening:
     """Give the opening worked in a run that began with the device shut."""
-    on, by, serial = row.at.date(), row.by.ref, row.job.serial or "no serial"
+    on, by, serial = localdate(row.at), row.by.ref, row.job.serial or "no serial"
     state, run = bench_runs.state_and_run(row)
     if run.off or row.description is None:
         return RecordedOpening(serial, by, on, ())

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from django.utils.timezone import localtime
+from django.utils.timezone import localdate, localtime
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.bench.sheet import SheetLine, TestSheet, Timed, latest_of, sheet_of
@@ -35,7 +35,7 @@ def beside_of(
         jobs = list(batch.jobs.order_by("line"))
         return Beside(
             arrival={job.line: _arrival(job, at) for job in jobs},
-            data={job.line: terms_words(job, at.date(), written) for job in jobs},
+            data={job.line: terms_words(job, localdate(at), written) for job in jobs},
             condition=condition_words(jobs, at),
         )
     if paper == "evidence.pdf":

@@ -7,6 +7,7 @@ from datetime import date, datetime
 from math import ceil
 
 from django.db.models import Min, Sum
+from django.utils.timezone import localdate
 
 from turnscrew.core.stock.part_outlook import (
     PartOutlook,
@@ -127,7 +128,7 @@ def _counts(parts: Iterable[Part], today: date) -> Counter[tuple[int, int]]:
         state=Allotment.RELEASED
     )
     return Counter(
-        (part, _months_between(at.date(), today))
+        (part, _months_between(localdate(at), today))
         for part, at in rows.values_list("part_id", "at")
         if isinstance(at, datetime)
     )

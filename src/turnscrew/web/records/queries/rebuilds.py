@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
+from django.utils.timezone import localdate
+
 from turnscrew.core.bench.run import Line
 from turnscrew.core.bench.state import ASKED, Stroke, goes_on
 from turnscrew.core.recording.release import BlindRebuild
@@ -158,7 +160,7 @@ def _row(entry: Any, device: str) -> RebuildRow:
     return RebuildRow(
         device=device,
         name=entry.author_name,
-        on=entry.at.date(),
+        on=localdate(entry.at),
         is_blind=told["is_blind"],
         asked_at=told.get("asked_at", ""),
         **{name: told[name] for name in COUNTS},

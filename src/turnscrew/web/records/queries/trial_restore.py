@@ -4,6 +4,8 @@ import json
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from django.utils.timezone import localdate
+
 from turnscrew.web.records.models import Entry, Person
 from turnscrew.web.records.queries.newest_backup import Backup, newest_backup
 
@@ -50,7 +52,7 @@ def last_trial() -> Trial | None:
     author = Person.objects.filter(ref=row.author).first()
     words = getattr(row, "words", None)
     return Trial(
-        on=row.at.date(),
+        on=localdate(row.at),
         by=author.name if author else "",
         is_whole=bool(json.loads(row.facts).get("whole")),
         words=words.text if words else "",
