@@ -277,6 +277,7 @@ def test_it_finds_each_irregularity(whole, what) -> None:
         (("--answer", "40=ok"), "answer: found 40=ok"),
         (("--today", "soon"), "today: found soon"),
         (("--today", "2020-01-01"), "wanted 2027-02-01 or later"),
+        (("--today", "9999-12-31"), "today: found 9999-12-31, wanted a day from 1900"),
         (("--answers-on", "0"), "days and copies"),
         (("--paper", "a3"), "paper a3"),
         (("--language", "fr"), "language fr, wanted de"),

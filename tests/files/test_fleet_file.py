@@ -59,6 +59,19 @@ def test_it_reads_days_as_ages() -> None:
     assert [31] == table.event_age.tolist()
 
 
+@pytest.mark.parametrize("slip", ["1899-12-31", "2200-01-01"])
+@pytest.mark.parametrize("other", ["2027-02-01", "soon"])
+def test_it_takes_no_day_that_nobody_can_mean(slip, other) -> None:
+    """Read as a whole column, or one by one beside a cell that is no day at all."""
+    told = refused(
+        f"A,2000-01-01,{slip}", f"B,2000-01-01,{other}",
+        head="unit,in_service,watched_until\n",
+    )  # fmt: skip
+
+    wanted = "wanted a day from 1900-01-01 to 2199-12-31"
+    assert f"text:2:1: watched_until: found {slip}, {wanted}" in told
+
+
 def test_headings_may_be_written_with_blanks_and_capitals() -> None:
     history = read("A,20", head="Unit,End age d\n")
 

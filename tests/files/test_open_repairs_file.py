@@ -86,6 +86,15 @@ def test_it_loses_no_row_with_odd_fields_and_names_each_with_its_line() -> None:
     assert ("Unknown", None, None) == (last.status, last.age_years, last.event)
 
 
+@pytest.mark.parametrize("slip", ["1899-12-31", "2200-01-01"])
+def test_it_takes_no_day_that_nobody_can_mean(slip) -> None:
+    read = read_open_repairs(text_of(ROW.replace("2021-05-08", slip)))
+
+    assert [("event_date", slip)] == [(one.where, one.found) for one in read.odd]
+    assert "a day from 1900-01-01 to 2199-12-31" in read.odd[0].wanted
+    assert read.records[0].event is None
+
+
 @pytest.mark.parametrize("year", ["????", ""])
 def test_it_takes_a_year_nobody_told_as_not_told(year) -> None:
     read = read_open_repairs(text_of(ROW.replace("2015", year)))

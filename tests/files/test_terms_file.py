@@ -64,6 +64,16 @@ def test_an_estimate_of_no_value_is_refused_with_its_place() -> None:
     assert "C, without a value, a revision with a worth" in told
 
 
+@pytest.mark.parametrize("slip", ["0001-01-01", "1899-12-31", "2200-01-01"])
+def test_it_takes_no_day_that_nobody_can_mean(slip) -> None:
+    week = "  week: [Mon, Tue, Wed, Thu, Fri]\n"
+    closed = f"{week}  closed: [2027-02-02, {slip}]\n"
+    (told,) = problems(TEXT.replace(week, closed))
+
+    wanted = "a day from 1900-01-01 to 2199-12-31"
+    assert f"calendar.closed[1]: {slip}, {wanted}" == told
+
+
 @pytest.mark.parametrize(
     ("text", "where"),
     [

@@ -18,6 +18,7 @@ from turnscrew.cli.said import Says, Wording, phrases_of, said, says_in
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.batch_input import BatchInput
+from turnscrew.core.model.calendar import A_DAY_MEANT, can_be_meant
 from turnscrew.core.model.device import Device
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.batch_json import batch_json
@@ -224,6 +225,8 @@ def question_of(wish: Wish, batch: BatchInput) -> WhatIf:
             raise BadArgumentError(
                 f"today: found {wish.today}, wanted a day such as 2027-02-01"
             ) from None
+        if not can_be_meant(today):
+            raise BadArgumentError(f"today: found {today}, wanted {A_DAY_MEANT}")
         if today < terms.received:
             raise BadArgumentError(
                 f"today: found {today}, wanted {terms.received} or later"

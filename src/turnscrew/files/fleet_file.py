@@ -14,6 +14,7 @@ from io import StringIO
 import numpy as np
 import numpy.typing as npt
 
+from turnscrew.core.model.calendar import A_DAY_MEANT, FIRST_DAY, LAST_DAY
 from turnscrew.core.model.nearest import wanted_name
 from turnscrew.core.model.quantities import minor_from_text
 from turnscrew.core.reliability.lives import Flags, Floats, Indices
@@ -35,6 +36,7 @@ _CHUNK = 500
 
 _DAY_LENGTH = 10
 _DAY_LENGTHS = frozenset({len("NaT"), _DAY_LENGTH})
+_FIRST, _LAST = np.datetime64(FIRST_DAY, "D"), np.datetime64(LAST_DAY, "D")
 
 _YES = {"": True, "yes": True, "no": False}
 _NOT_TOLD = ("", "unknown")
@@ -189,6 +191,8 @@ class _Rows:
             days = np.array(cells, dtype="datetime64[D]")
         except ValueError:
             days = np.array([self._day(name, at) for at in range(self.n)])
+        # A day that is none compares as neither before nor after.
+        self.note_all((days < _FIRST) | (days > _LAST), name, "", A_DAY_MEANT)
         made = days.astype(np.int64).astype(np.float64)
         made[np.isnat(days)] = np.nan
         return made

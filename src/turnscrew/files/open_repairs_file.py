@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal, TypeVar
 
+from turnscrew.core.model.calendar import A_DAY_MEANT, can_be_meant
 from turnscrew.core.model.repair_record import (
     BARRIERS,
     STATUSES,
@@ -248,7 +249,7 @@ def _of_standard(row: _Fields) -> RepairRecord:
         category=row.text("product_category"),
         status=_status(row),
         barrier=_barrier(row, "repair_barrier_if_end_of_life"),
-        event=row.read("event_date", _day, "YYYY-MM-DD"),
+        event=row.read("event_date", _day, f"YYYY-MM-DD, {A_DAY_MEANT}"),
         country=row.matched("country", _COUNTRY, "three capitals"),
         age_years=age,
         age_source="none" if age is None else "reported",
@@ -261,7 +262,7 @@ def _of_standard(row: _Fields) -> RepairRecord:
         category_id=row.read("product_category_id", _whole, "a number"),
         provider=row.text("data_provider"),
         group=row.text("group_identifier"),
-        changed=row.read("record_date", _day, "YYYY-MM-DD"),
+        changed=row.read("record_date", _day, f"YYYY-MM-DD, {A_DAY_MEANT}"),
     )
 
 
@@ -272,7 +273,7 @@ def _of_extract(row: _Fields) -> RepairRecord:
         category=row.text("product_category"),
         status=_status(row),
         barrier=_barrier(row, "barrier"),
-        event=row.read("event_month", _day, "YYYY-MM"),
+        event=row.read("event_month", _day, f"YYYY-MM, {A_DAY_MEANT}"),
         country=row.matched("country", _COUNTRY, "three capitals"),
         age_years=age,
         age_source=row.read("age_source", _age_source, "how the age is known")
@@ -323,9 +324,10 @@ def _day(text: str) -> date | None:
     if not _DAY.fullmatch(text):
         return None
     try:
-        return date.fromisoformat(text if len(text) > len("2020-01") else f"{text}-01")
+        day = date.fromisoformat(text if len(text) > len("2020-01") else f"{text}-01")
     except ValueError:
         return None
+    return day if can_be_meant(day) else None
 
 
 def _year(text: str) -> int | None:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping, Sequence
 from datetime import date
 
-from turnscrew.core.model.calendar import FIRST_DAY, LAST_DAY
+from turnscrew.core.model.calendar import A_DAY_MEANT, can_be_meant
 from turnscrew.core.model.nearest import wanted_name
 from turnscrew.core.model.quantities import minor_from_text
 from turnscrew.errors import BadArgumentError, Problem
@@ -211,8 +211,8 @@ class Row:
             day = None
         if day is None:
             self.note(column, text, "a day such as 2027-02-01")
-        elif not FIRST_DAY <= day <= LAST_DAY:
-            self.note(column, text, f"a day from {FIRST_DAY} to {LAST_DAY}")
+        elif not can_be_meant(day):
+            self.note(column, text, A_DAY_MEANT)
         else:
             return day
         return None

@@ -14,6 +14,7 @@ from datetime import date
 from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin
 
+from turnscrew.core.model.calendar import A_DAY_MEANT, can_be_meant
 from turnscrew.core.model.nearest import nearest, wanted_name
 from turnscrew.core.model.quantities import (
     BadFieldError,
@@ -312,6 +313,8 @@ def _single(node: Node, bare: Any, bounds: Bounds | None, place: Place) -> Any:
     value: Any = NOTHING
     if isinstance(node, Leaf) and node.text is not None:
         value = _parsed(node.text, bare)
+    if isinstance(value, date) and not can_be_meant(value):
+        value, wanted = NOTHING, A_DAY_MEANT
     if value is NOTHING or (bounds and not bounds.low <= value <= bounds.high):
         if get_origin(bare) is Literal and isinstance(node, Leaf) and node.text:
             wanted = nearest(node.text, get_args(bare)) or wanted

@@ -118,6 +118,11 @@ def test_it_moves_a_device(helper, program, job) -> None:
             409,
             "day",
         ),
+        (
+            {"state": "soaking", "place": "a", "until": "2200-01-01", "reason": "r"},
+            422,
+            "body.to.until",
+        ),
     ],
 )
 def test_it_says_why_a_device_may_not_be_moved(

@@ -117,6 +117,16 @@ def test_a_slow_clock_does_not_open_a_parked_device(at_lead, run, lead, clock) -
     assert "found it parked" in told["against"]
 
 
+@pytest.mark.parametrize("far", ["1899-12-31T23:59:59Z", "2200-01-01T00:00:00Z"])
+def test_it_takes_no_time_that_no_clock_can_mean(at_lead, run, far) -> None:
+    (told,) = became(at_lead, one(run, at=far))
+
+    assert "refused" == told["standing"]
+    assert f"at: found '{far}', wanted" in told["against"]
+    (told,) = became(at_lead, one(run, at="2199-12-31T23:59:59Z"))
+    assert "held" == told["standing"]
+
+
 # --- refused with a reason, and the others kept ---------------------------------------
 
 DEEP = "[" * 100_000

@@ -249,7 +249,10 @@ def test_it_takes_a_wrong_entry_back_with_a_new_one(counter, sallowmere, lead) -
     assert ("found", '{"n":2}') == (new.verb, new.facts)
 
 
-@pytest.mark.parametrize("as_of", ["0001-01-01T00:00+23:59", "9999-12-31T23:59-23:59"])
+@pytest.mark.parametrize(
+    "as_of",
+    ["0001-01-01T00:00+23:59", "9999-12-31T23:59-23:59", "1899-12-31", "2200-01-01"],
+)
 def test_it_reads_no_time_beyond_the_calendar(counter, sallowmere, as_of) -> None:
     papers, asked = f"/batches/{sallowmere.ref}/papers/", {"as_of": as_of}
 

@@ -13,6 +13,26 @@ Weekday = Literal["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
 FIRST_DAY, LAST_DAY = date(1900, 1, 1), date(2199, 12, 31)
 """No device and no promise is of a day beyond; our own choice."""
 
+A_DAY_MEANT = f"a day from {FIRST_DAY} to {LAST_DAY}"
+"""What every reader of days asks for, so that all take the same."""
+
+
+def can_be_meant(day: date) -> bool:
+    """
+    Say whether anybody can mean a day, or only a slip of the pen can.
+
+    Parameters
+    ----------
+    day
+        The day.
+
+    Returns
+    -------
+    bool
+        True if it can be meant.
+    """
+    return FIRST_DAY <= day <= LAST_DAY
+
 
 @dataclass(frozen=True)
 class Calendar(Checked):

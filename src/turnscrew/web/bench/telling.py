@@ -3,7 +3,7 @@
 import json
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime, time, timedelta
 from functools import wraps
 from typing import Annotated, Any
 
@@ -14,6 +14,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 from pydantic import AwareDatetime, BaseModel, Field, ValidationError
 
+from turnscrew.core.model.calendar import FIRST_DAY, LAST_DAY
 from turnscrew.errors import TurnscrewError
 from turnscrew.web.records.queries import bench_page, bench_runs
 from turnscrew.web.records.queries import find as finding
@@ -45,7 +46,10 @@ _NO_NUL = r"^[^\x00]*$"
 _Word = Annotated[str, Field(max_length=300, pattern=_NO_NUL)]
 _At = Annotated[
     AwareDatetime,
-    Field(ge=datetime(1900, 1, 1, tzinfo=UTC), le=datetime(2200, 1, 1, tzinfo=UTC)),
+    Field(
+        ge=datetime.combine(FIRST_DAY, time.min, UTC),
+        le=datetime.combine(LAST_DAY, time.max, UTC),
+    ),
 ]
 """A time by the clock of a bench, which may be wrong by years."""
 _Whole = Annotated[int, Field(ge=-1_000_000, le=1_000_000)]

@@ -7,7 +7,7 @@ from typing import Any
 
 from django import forms
 
-from turnscrew.core.model.calendar import FIRST_DAY, LAST_DAY
+from turnscrew.core.model.calendar import A_DAY_MEANT, can_be_meant
 from turnscrew.errors import BadArgumentError
 from turnscrew.web.counter.notation_now import has_comma, notation
 
@@ -139,10 +139,8 @@ class DayField(forms.DateField):
 
     def clean(self, value: Any) -> date | None:
         day: date | None = super().clean(value)
-        if day is not None and not FIRST_DAY <= day <= LAST_DAY:
-            raise forms.ValidationError(
-                f"found {day}, wanted a day from {FIRST_DAY} to {LAST_DAY}"
-            )
+        if day is not None and not can_be_meant(day):
+            raise forms.ValidationError(f"found {day}, wanted {A_DAY_MEANT}")
         return day
 
 

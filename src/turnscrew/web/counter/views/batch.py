@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from datetime import UTC, date, datetime, time
+from datetime import date, datetime, time
 from itertools import groupby
 from typing import Any
 
@@ -13,6 +13,7 @@ from django.utils.dateparse import parse_date, parse_datetime
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.amounts import counted
+from turnscrew.core.model.calendar import can_be_meant
 from turnscrew.core.model.job_state import BY_OWN_ACT, STATES, Standing
 from turnscrew.core.price.limits import running_sums, unclear_limits
 from turnscrew.errors import BadArgumentError, TurnscrewError
@@ -447,13 +448,7 @@ def _time(text: str) -> datetime:
         at, day = None, None
     if day is not None:
         at = datetime.combine(day, time.max)
-    try:
-        # At either end of the calendar a time may have no like in another zone.
-        if at is not None:
-            at = at if at.tzinfo else timezone.make_aware(at)
-            at.astimezone(UTC)
-    except OverflowError:
-        at = None
-    if at is None:
+    # At either end of the calendar a time may have no like in another zone.
+    if at is None or not can_be_meant(at.date()):
         raise BadArgumentError(f"as of: found {text}, wanted 2027-02-01 or with T09:00")
-    return at
+    return at if at.tzinfo else timezone.make_aware(at)
