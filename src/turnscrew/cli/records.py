@@ -209,9 +209,15 @@ def restore(
     else:
         try:
             _restore(file, home, with_photos=True)
-        except BadFileError:
-            words = f"turnscrew restore {file} --what-is-whole brings back what is"
-            print(words, file=sys.stderr)
+        except BadFileError as error:
+            from turnscrew.web.keeping.sealed_rows import (  # noqa: PLC0415 - slow libraries
+                MisfitError,
+            )
+
+            # What does not fit is whole: there is no more of it to bring back.
+            if not isinstance(error, MisfitError):
+                words = f"turnscrew restore {file} --what-is-whole brings back what is"
+                print(words, file=sys.stderr)
             raise
 
 

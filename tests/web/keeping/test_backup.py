@@ -10,6 +10,7 @@ from threading import Thread
 import pytest
 
 from systems import is_private
+from turnscrew.web.keeping.sealed_rows import sealed
 from web.keeping.workshop import Workshop
 
 
@@ -207,6 +208,48 @@ def test_it_refuses_an_archive_that_was_tampered_with(
     assert said in done.stderr
     assert not clean.home.exists()
     assert not (tmp_path / "outside.txt").exists()
+
+
+def no_room(members) -> None:
+    """Leave the tables alone, as another database has them, two rows too long."""
+    members.pop("records.sqlite3", None)
+    for table, change in (
+        ("records_job", {"model": "V" * 41}),
+        ("records_part", {"number": "P" * 50, "on_hand": 2**31}),
+    ):
+        name = f"tables/{table}.jsonl"
+        first, second, *others = members[name].splitlines(keepends=True)
+        row = json.loads(second.rpartition(b"\t")[0]) | change
+        members[name] = b"".join([first, sealed(row, table), *others])
+
+    def as_it_is(manifest) -> None:
+        manifest["members"].pop("records.sqlite3", None)
+        for name in manifest["members"]:
+            manifest["members"][name] = {
+                "bytes": len(members[name]),
+                "sha256": sha256(members[name]).hexdigest(),
+            }
+
+    told(members, as_it_is)
+
+
+def test_it_says_of_each_text_without_room_where_it_stands(
+    kept, clean, tmp_path
+) -> None:
+    bad = rewritten(kept, tmp_path / "bad.zip", no_room)
+    done = clean.turnscrew("restore", bad)
+
+    assert 2 == done.returncode
+    assert [
+        "records_job:2:0: row 2, records_job.model: found 41 characters, wanted at"
+        " most 40",
+        "records_part:2:0: row 2, records_part.number: found 50 characters, wanted at"
+        " most 40",
+        "records_part:2:0: row 2, records_part.on_hand: found 2147483648, wanted"
+        " -2147483648 to 2147483647",
+    ] == done.stderr.splitlines()
+    assert not clean.home.exists()
+    assert 0 == clean.turnscrew("restore", kept).returncode
 
 
 def test_it_tells_how_much_of_a_damaged_archive_is_whole(kept, clean, tmp_path) -> None:

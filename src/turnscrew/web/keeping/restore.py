@@ -9,6 +9,8 @@ from pathlib import Path
 from shutil import rmtree
 from tempfile import mkdtemp
 
+from django.db import connections
+
 from turnscrew.errors import BadFileError, Problem
 from turnscrew.web.keeping.archive import DATABASE, START, Manifest, unpack
 from turnscrew.web.keeping.sealed_rows import rows_in
@@ -68,7 +70,7 @@ def put_in_place(partial: Path, home: Path) -> None:
 
 
 def fill_from(home: Path, manifest: Manifest) -> None:
-    """Pour the tables of a backup into the database, then put their files away."""
+    """Pour the tables of a backup into the database, or leave no folder behind."""
 
     def rows(name: str, _: object) -> Iterator[dict[str, object]]:
         path = home / "tables" / f"{name}.jsonl"
@@ -76,7 +78,13 @@ def fill_from(home: Path, manifest: Manifest) -> None:
             with path.open("rb") as lines:
                 yield from rows_in(lines, name)
 
-    fill(rows, manifest.steps, with_secrets=True)
+    try:
+        fill(rows, manifest.steps, with_secrets=True)
+    except BaseException:
+        # An open database is not taken away everywhere.
+        connections.close_all()
+        rmtree(home, ignore_errors=True)
+        raise
     rmtree(home / "tables")
 
 

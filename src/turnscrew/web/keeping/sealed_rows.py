@@ -11,6 +11,10 @@ Row = dict[str, Any]
 _SEAL_LENGTH = 16
 
 
+class MisfitError(BadFileError):
+    """Rows are whole, but there is no room for what stands in them."""
+
+
 def sealed(row: Row, table: str) -> bytes:
     """Write a row and its seal as one line; the seal says of which table it is."""
     # No tab stands in JSON that was written without one.

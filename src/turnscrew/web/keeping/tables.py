@@ -12,8 +12,10 @@ from django.core.management.color import no_style
 from django.db import DEFAULT_DB_ALIAS, IntegrityError, connection, models, transaction
 from django.db.migrations.executor import MigrationExecutor
 
-from turnscrew.errors import BadFileError, Problem
+from turnscrew.errors import Problem
+from turnscrew.web.keeping.sealed_rows import MisfitError
 from turnscrew.web.keeping.upgrade import VersionError
+from turnscrew.web.records.room import lack_of
 from turnscrew.web.records.services.refusal import RefusedError
 
 Row = dict[str, Any]
@@ -26,6 +28,8 @@ _ACCOUNTS = ("auth.User",)
 _SECRETS = ("otp_static.StaticDevice", "otp_static.StaticToken", "otp_totp.TOTPDevice")
 _TOKENS = {"signinlink", "apitoken"}
 _CHUNK = 2000
+_MOST_TOLD = 200
+"""So many misfits are told at once: a backup that has more is of another making."""
 
 
 def carried(*, with_secrets: bool, apps: Any = newest_apps) -> dict[str, Model]:
@@ -98,8 +102,15 @@ def fill(
     *,
     with_secrets: bool,
 ) -> dict[str, int]:
-    """Fill an empty database that stands at the steps the rows were written at."""
-    tables = tables_at(steps, with_secrets=with_secrets)
+    """
+    Fill an empty database that stands at the steps the rows were written at.
+
+    All rows are looked at first: nothing is written if one of them does not fit.
+    """
+    require_empty()
+    tables = _tables_of(steps, with_secrets=with_secrets)
+    _require_room(tables, rows)
+    _begin(tables, steps)
     with transaction.atomic():
         counts = {
             name: _pour(model, rows(name, model)) for name, model in tables.items()
@@ -112,22 +123,46 @@ def fill(
 def tables_at(steps: Mapping[str, str], *, with_secrets: bool) -> dict[str, Model]:
     """Bring an empty database to some steps; give its tables, without a row."""
     require_empty()
+    tables = _tables_of(steps, with_secrets=with_secrets)
+    _begin(tables, steps)
+    return tables
+
+
+def _tables_of(steps: Mapping[str, str], *, with_secrets: bool) -> dict[str, Model]:
+    """Give the tables as they are at some steps, whether they are there or not."""
     targets = list(steps.items())
-    executor = MigrationExecutor(connection)
+    loader = MigrationExecutor(connection).loader
     unknown = [f"{app} {name}" for app, name in targets
-               if (app, name) not in executor.loader.disk_migrations]  # fmt: skip
+               if (app, name) not in loader.disk_migrations]  # fmt: skip
     if unknown or "records" not in steps:
         raise VersionError(
             f"tables: found {', '.join(unknown) or 'no version'}, wanted one that this"
             " program knows; it may be older than what it reads"
         )
-    executor.migrate(targets)
-    apps = MigrationExecutor(connection).loader.project_state(targets).apps
-    tables = carried(with_secrets=with_secrets, apps=apps)
+    apps = loader.project_state(targets).apps
+    return carried(with_secrets=with_secrets, apps=apps)
+
+
+def _begin(tables: Mapping[str, Model], steps: Mapping[str, str]) -> None:
+    """Make the tables of some steps, without a row."""
+    MigrationExecutor(connection).migrate(list(steps.items()))
     with transaction.atomic():
         for model in tables.values():
             model._default_manager.all().delete()
-    return tables
+
+
+def _require_room(
+    tables: Mapping[str, Model], rows: Callable[[str, Model], Iterable[Row]]
+) -> None:
+    """Refuse rows that do not fit, with each of them."""
+    problems = (
+        problem
+        for name, model in tables.items()
+        for number, row in enumerate(rows(name, model), 1)
+        for problem in _made(model, row, number)[1]
+    )
+    if told := list(islice(problems, _MOST_TOLD)):
+        raise MisfitError(tuple(told))
 
 
 def _pour(model: Model, rows: Iterable[Row]) -> int:
@@ -148,12 +183,19 @@ def _pour(model: Model, rows: Iterable[Row]) -> int:
 
 def made_row(model: Model, row: Row, number: int) -> models.Model:
     """Make a row from plain values; refuse it with all that does not fit."""
+    made, problems = _made(model, row, number)
+    if problems:
+        raise MisfitError(tuple(problems))
+    return made
+
+
+def _made(model: Model, row: Row, number: int) -> tuple[models.Model, list[Problem]]:
+    """Make a row from what fits of plain values, and list what does not."""
     fields = {field.attname: field for field in model._meta.concrete_fields}
     table = model._meta.db_table
-    problems = [
-        Problem(f"{table}.{name}", "an unknown column", "none", number)
-        for name in sorted(set(row) - set(fields))
-    ]
+    wrong = {
+        name: ("an unknown column", "none") for name in sorted(set(row) - set(fields))
+    }
     values: Row = {}
     for name, field in fields.items():
         if name not in row:
@@ -161,24 +203,21 @@ def made_row(model: Model, row: Row, number: int) -> models.Model:
         try:
             values[name] = _value(field, row[name])
         except (ValidationError, ValueError, TypeError):
-            kind = field.get_internal_type()
-            problems.append(
-                Problem(f"{table}.{name}", repr(row[name])[:60], kind, number)
-            )
-    if problems:
-        raise BadFileError(tuple(problems))
-    return model(**values)
+            wrong[name] = repr(row[name])[:60], field.get_internal_type()
+            continue
+        # SQLite would keep a longer text, and another database choke on it later.
+        if lack := lack_of(getattr(field, "target_field", field), values[name]):
+            wrong[name] = lack
+    return model(**values), [
+        Problem(f"row {number}, {table}.{name}", *told, number, file=table)
+        for name, told in wrong.items()
+    ]
 
 
 def _value(field: Any, plain: Any) -> Any:
     if plain is None and not field.null and not field.primary_key:
         raise ValueError("nothing")
-    kind = getattr(field, "target_field", field)
-    value = kind.to_python(plain)
-    # SQLite would keep a longer text, and another database choke on it later.
-    if isinstance(value, str) and kind.max_length and len(value) > kind.max_length:
-        raise ValueError("too long")
-    return value
+    return getattr(field, "target_field", field).to_python(plain)
 
 
 def _check_references() -> None:

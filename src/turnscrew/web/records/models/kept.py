@@ -1,19 +1,13 @@
 """What has a table no room for, so that it is refused before it is written?"""
 
-import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Any
 
 from django.db import models
 
 from turnscrew.web.records.refusal import RefusedError
-
-_MOST = {True: 2**63 - 1, False: 2**31 - 1}
-"""What PostgreSQL keeps in a whole number, large or not; SQLite checks none of it."""
-
-_UNKEPT = re.compile("[\0\ud800-\udfff]")
-"""What PostgreSQL keeps in no text: NUL, and one half of a pair."""
+from turnscrew.web.records.room import lack_of
 
 _SAID = {
     "order_number": "order", "asset_number": "asset", "revision": "rev",
@@ -50,14 +44,17 @@ def lacks_room(
         for name, field in _limited(type(row)).items()
         # What was not read of a row is not written either.
         if name in row.__dict__ and (wanted is None or name in wanted)
-        if (why := _lack(field, row.__dict__[name]))
+        if (why := lack_of(field, row.__dict__[name]))
     }
     if wrong and not row._state.adding:
         stored = type(row)._default_manager.filter(pk=row.pk).values(*wrong).first()
         for name, value in (stored or {}).items():
             if value == row.__dict__[name]:
                 del wrong[name]
-    return [f"{where}{_said(name)}: {why}" for name, why in wrong.items()]
+    return [
+        f"{where}{_said(name)}: found {found}, wanted {most}"
+        for name, (found, most) in wrong.items()
+    ]
 
 
 @cache
@@ -75,32 +72,3 @@ def _limited(kept: type[models.Model]) -> Mapping[str, "models.Field[Any, Any]"]
 def _said(name: str) -> str:
     plain = name.removeprefix("n_").removesuffix("_minor").replace("_", " ")
     return _SAID.get(name, plain)
-
-
-def _lack(field: "models.Field[Any, Any]", value: Any) -> str:
-    """Say why there is no room for a value; nothing if there is."""
-    if isinstance(value, str):
-        most = field.max_length
-        if most is not None and len(value) > most:
-            return f"found {len(value)} characters, wanted at most {most}"
-    elif isinstance(value, int) and isinstance(field, models.IntegerField):
-        most = _MOST[isinstance(field, models.BigIntegerField)]
-        low = 0 if "Positive" in field.get_internal_type() else -most - 1
-        if not low <= value <= most:
-            return f"found {value}, wanted {low} to {most}"
-    if any(map(_UNKEPT.search, _texts(value))):
-        return "found NUL or half a character, wanted whole ones"
-    return ""
-
-
-def _texts(value: Any) -> Iterator[str]:
-    """Give all texts of a value as JSON has them."""
-    if isinstance(value, str):
-        yield value
-    elif isinstance(value, Mapping):
-        for name, one in value.items():
-            yield from _texts(name)
-            yield from _texts(one)
-    elif isinstance(value, Sequence):
-        for one in value:
-            yield from _texts(one)
