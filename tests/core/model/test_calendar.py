@@ -2,6 +2,7 @@
 
 from datetime import date, timedelta
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -11,7 +12,9 @@ from turnscrew.core.model.calendar import (
     WEEKDAYS,
     Calendar,
     can_be_meant,
+    days_from,
 )
+from turnscrew.errors import BadArgumentError
 
 DAYS = st.dates(date(2026, 12, 1), date(2027, 3, 1))
 CALENDARS = st.builds(
@@ -26,6 +29,40 @@ def test_it_numbers_a_day_as_counting_one_by_one_does(calendar, at, first) -> No
     days = (first + timedelta(days=n) for n in range((at - first).days))
 
     assert 1 + sum(map(calendar.is_open, days)) == calendar.number_of(at, first)
+
+
+@given(CALENDARS, DAYS, st.integers(-1, 400))
+def test_it_dates_a_number_as_counting_one_by_one_does(calendar, first, number) -> None:
+    at, n_open = first, calendar.is_open(first)
+    while n_open < max(number, 1):
+        at += timedelta(days=1)
+        n_open += calendar.is_open(at)
+
+    assert at == calendar.date_of(number, first)
+
+
+def test_it_gives_no_day_beyond_the_last_one_there_is() -> None:
+    assert date.max == Calendar().date_of(3, date(9999, 12, 31))
+    assert date.max == Calendar().date_of(3_000_000, date.min)
+    assert date(2027, 2, 1) == Calendar().date_of(528_581, date.min)
+
+
+def test_it_dates_nothing_by_a_calendar_without_working_days() -> None:
+    with pytest.raises(BadArgumentError, match="without working days"):
+        Calendar(week=()).date_of(3, date(2027, 2, 1))
+
+
+@pytest.mark.parametrize(
+    ("day", "n_days", "then"),
+    [
+        (date(2027, 2, 1), 28, date(2027, 3, 1)),
+        (date(2027, 2, 1), -32, date(2026, 12, 31)),
+        (date(9999, 12, 1), 60, date.max),
+        (date(1, 3, 1), -91, date.min),
+    ],
+)
+def test_it_reckons_from_a_day_to_the_ends_of_the_calendar(day, n_days, then) -> None:
+    assert then == days_from(day, n_days)
 
 
 def test_it_knows_the_first_and_the_last_day_that_can_be_meant() -> None:

@@ -34,6 +34,31 @@ def can_be_meant(day: date) -> bool:
     return FIRST_DAY <= day <= LAST_DAY
 
 
+def days_from(day: date, n_days: int) -> date:
+    """
+    Give the day some days later, or earlier, and no day beyond the last one there is.
+
+    Records of an older version may hold days that nobody can mean: what is reckoned
+    from one of them is as odd as it is, but it is no error.
+
+    Parameters
+    ----------
+    day
+        The day.
+    n_days
+        How many days later, below 0 for earlier. [days]
+
+    Returns
+    -------
+    date
+        That day, or the first or the last day there is.
+    """
+    try:
+        return day + timedelta(days=n_days)
+    except OverflowError:
+        return date.max if n_days > 0 else date.min
+
+
 @dataclass(frozen=True)
 class Calendar(Checked):
     """
@@ -83,17 +108,21 @@ class Calendar(Checked):
         Returns
         -------
         date
-            The date.
+            The date; the last one there is if that day lies beyond it.
 
         Raises
         ------
         BadArgumentError
             If the calendar has no working day within the next year.
         """
-        found, at = 0, first
-        for _ in range(366 + 7 * max(day, 0)):
+        wanted, n_week = max(day, 1), max(len(set(self.week)), 1)
+        # Counted by weeks up to where it cannot be yet, as years may lie between.
+        weeks = (wanted - 1) // n_week
+        at = days_from(first, 7 * weeks)
+        found = weeks * n_week - self._n_shut(first, at)
+        for _ in range(366 + 7 * (wanted - weeks)):
             found += self.is_open(at)
-            if found >= max(day, 1):
+            if found >= wanted or at == date.max:
                 return at
             at += timedelta(days=1)
         raise BadArgumentError("a calendar without working days")
@@ -119,7 +148,10 @@ class Calendar(Checked):
         before = weeks * len(set(self.week)) + sum(
             self._is_of_week(first + timedelta(days=n)) for n in range(rest)
         )
-        shut = sum(
+        return before - self._n_shut(first, at) + 1
+
+    def _n_shut(self, first: date, at: date) -> int:
+        """Count the days of the week on which it is closed all the same."""
+        return sum(
             first <= day < at and self._is_of_week(day) for day in set(self.closed)
         )
-        return before - shut + 1

@@ -3,11 +3,12 @@
 from collections.abc import Mapping
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.utils import timezone
 
 from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.job_state import ENDED
+from turnscrew.errors import TurnscrewError
 from turnscrew.papers.page import Size
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
@@ -64,7 +65,12 @@ def note(request: HttpRequest, ref: str, tranche: str) -> HttpResponse:
     one = batch_page.tranche_of(find.batch_with_terms(ref), tranche)
     size: Size = "letter" if request.GET.get("paper") == "letter" else "a4"
     sheet = paper_of(size, request.person.language)  # type: ignore[attr-defined]
-    return pdf(hand_back_bytes(one, sheet), f"hand-back-{one.ref}.pdf")
+    try:
+        content = hand_back_bytes(one, sheet)
+    except TurnscrewError:
+        # Of a signature from before the batch was booked nothing is known.
+        raise Http404 from None
+    return pdf(content, f"hand-back-{one.ref}.pdf")
 
 
 def _explained(text: str, accessories: list[Any]) -> dict[int, str]:

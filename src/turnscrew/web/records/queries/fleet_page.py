@@ -18,6 +18,7 @@ from turnscrew.core.fleet.question import (
     FleetGroup,
     Wishes,
 )
+from turnscrew.core.model.calendar import days_from
 from turnscrew.core.model.model_terms import FaultTerms
 from turnscrew.core.price.replace import Replacement
 from turnscrew.core.reliability.table import FleetTable, fleet_table
@@ -198,7 +199,7 @@ def _found(
 def _begins(customer: Customer) -> date | None:
     """Give the day from which on failures of a customer could be known."""
     first = customer.batches.exclude(terms_text="").order_by("received").first()
-    return None if first is None else first.received - timedelta(days=WATCHED_DAYS)
+    return None if first is None else days_from(first.received, -WATCHED_DAYS)
 
 
 def _cohorts(customer: Customer) -> list[_Cohort]:

@@ -3,9 +3,10 @@
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from typing import NamedTuple
 
+from turnscrew.core.model.calendar import days_from
 from turnscrew.web.records.models import Customer, Job
 from turnscrew.web.records.queries.closing import NOT_FOUND
 
@@ -70,5 +71,5 @@ def _of_model(model: str, ended: list[_Ended], came: dict[int, list[date]]) -> N
 def _is_back(closed_on: date | None, days: Iterable[date]) -> bool:
     if closed_on is None:
         return False
-    last = closed_on + timedelta(days=BACK_DAYS)
+    last = days_from(closed_on, BACK_DAYS)
     return any(closed_on < day <= last for day in days)

@@ -3,12 +3,12 @@
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 
 from django.db.models import F, Q
 
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.core.model.calendar import Calendar
+from turnscrew.core.model.calendar import Calendar, days_from
 from turnscrew.core.model.job_state import CLOSED
 from turnscrew.core.stock.demand import FAR_DAY
 from turnscrew.core.stock.lead import Lead, lead_of
@@ -127,7 +127,7 @@ def _wants(
         latest = None
         if demand.due_day < FAR_DAY:
             number = demand.due_day - leads[demand.part].days
-            over = terms.received - timedelta(days=1)
+            over = days_from(terms.received, -1)
             latest = day_of(number) if number > 0 else over
         yield Want(
             batch.ref, demand.part, demand.device, day_of(demand.order_day), latest

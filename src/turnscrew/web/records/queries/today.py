@@ -1,11 +1,12 @@
 """What must somebody look at this morning?"""
 
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 
 from django.db.models import OuterRef, Subquery
 from django.http import Http404
 
+from turnscrew.core.model.calendar import days_from
 from turnscrew.core.model.job_state import OPEN, WAITING
 from turnscrew.web.records.models import (
     Job,
@@ -61,7 +62,7 @@ def safety_due(now: datetime) -> list[Due]:
     for kind in kinds:
         next_on = None
         if kind.last_on is not None:
-            next_on = kind.last_on + timedelta(days=kind.every_days)
+            next_on = days_from(kind.last_on, kind.every_days)
         due.append(
             Due(
                 kind=kind,

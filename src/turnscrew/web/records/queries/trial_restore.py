@@ -2,10 +2,11 @@
 
 import json
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 
 from django.utils.timezone import localdate
 
+from turnscrew.core.model.calendar import days_from
 from turnscrew.web.records.models import Entry, Person
 from turnscrew.web.records.queries.newest_backup import Backup, newest_backup
 
@@ -63,4 +64,4 @@ def is_due(last: Trial | None, today: date) -> bool:
     """Say whether a restore must be tried; one that failed is asked for again."""
     if last is None or not last.is_whole:
         return True
-    return last.on + timedelta(days=EVERY_DAYS) <= today
+    return days_from(last.on, EVERY_DAYS) <= today
