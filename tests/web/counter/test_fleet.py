@@ -5,9 +5,9 @@ from datetime import timedelta
 
 import pytest
 
-from turnscrew.web.records.models import Batch, Customer, Job
+from turnscrew.web.records.models import Batch, Customer, Job, Quote
 from turnscrew.web.records.queries.batch_input import found_by_job
-from turnscrew.web.records.queries.charges import standing_quotes
+from turnscrew.web.records.queries.charges import agreed_quotes
 from turnscrew.web.records.queries.fleet_page import customer_fleet
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import customers, quoting
@@ -128,22 +128,54 @@ def test_two_cohorts_at_one_place_give_counts_alone(customer, now) -> None:
     assert 60 * 91 / 365.25 == pytest.approx(night.total_time)
 
 
-def test_the_cost_of_a_failure_is_what_its_device_was_quoted(quoted, now) -> None:
-    fleet = customer_fleet(quoted, now)
+def glass_alone(customer, now) -> list[Job]:
+    """Give the tablets of which the glass alone is broken."""
+    jobs = list(Job.objects.filter(batch__customer=customer, model="V80"))
+    found = found_by_job(jobs, now)
+    return [job for job in jobs if found[job.pk] == ("T-GLS",)]
 
+
+def cost_of_glass(customer, now) -> tuple[int, int]:
+    fleet = customer_fleet(customer, now)
     assert fleet.report is not None
     glass = fleet.report.answer.causes[0]
-    jobs = {
-        job.pk: job for job in Job.objects.filter(batch__customer=quoted, model="V80")
+    assert "T-GLS" == glass.cause
+    return glass.n_costed, glass.cost_minor
+
+
+def test_the_cost_of_a_failure_is_what_was_agreed_for_its_device(quoted, now) -> None:
+    quotes = agreed_quotes(glass_alone(quoted, now))
+    net = {
+        quote.job_id: sum(row["net_minor"] for row in quote.charges) for quote in quotes
     }
-    found = found_by_job(list(jobs.values()), now)
-    costs = [
-        sum(row["net_minor"] for row in quote.charges)
-        for quote in standing_quotes(jobs.values())
-        if found[quote.job_id] == ("T-GLS",)
-    ]
-    assert costs
-    assert (len(costs), sum(costs)) == (glass.n_costed, glass.cost_minor)
+    before = cost_of_glass(quoted, now)
+    last = quotes[0]
+    dearer = [row | {"net_minor": 9 * row["net_minor"]} for row in last.charges]
+    Quote.objects.create(
+        job=last.job, at=now, code="ask", quote_minor=9 * last.quote_minor,
+        charges=dearer,
+    )  # fmt: skip
+
+    assert (len(net), sum(net.values())) == before
+    assert before == cost_of_glass(quoted, now)
+
+
+def test_a_failure_without_an_agreed_price_has_no_known_cost(
+    quoted, lead, now, clock
+) -> None:
+    jobs = glass_alone(quoted, now)
+    n, cost = cost_of_glass(quoted, now)
+    agreed = {quote.job_id: quote for quote in agreed_quotes(jobs)}
+    job = next(job for job in jobs if job.pk in agreed)
+    Quote.objects.filter(job=job).update(code="ask")
+    net = sum(row["net_minor"] for row in agreed[job.pk].charges)
+
+    assert (n - 1, cost - net) == cost_of_glass(quoted, now)
+    Quote.objects.update(code="ask")
+    assert (0, 0) == cost_of_glass(quoted, now)
+    page = shown(signed_in(lead).get(f"/customers/{quoted.ref}/fleet/"))
+    assert "without an agreed price what it cost is not known" in page
+    assert re.search(r"T-GLS front glass cracked 9 [\d. to]+ not known", page)
 
 
 def test_the_fleet_page_shows_pictures_with_words_and_prints_the_same(

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import OuterRef, Q, QuerySet, Subquery
+from django.db.models import Q, QuerySet
 
 from turnscrew.web.records.models import (
     Allotment,
@@ -41,16 +41,6 @@ def charged_minor(invoice: Invoice) -> int:
         row = credits.get(pk, {"net_minor": 0, "tax_minor": 0})
         total += row["net_minor"] + row["tax_minor"]
     return total
-
-
-def standing_quotes(jobs: Iterable[Job]) -> list[Quote]:
-    """Give the last quote of each job."""
-    last = Quote.objects.filter(job=OuterRef("job")).order_by("-id").values("id")[:1]
-    return list(
-        Quote.objects.filter(job__in=jobs, id=Subquery(last))
-        .select_related("job")
-        .order_by("job__line")
-    )
 
 
 def agreed_quotes(jobs: Iterable[Job]) -> list[Quote]:

@@ -27,7 +27,7 @@ from turnscrew.papers.fleet_report import Pictures, fleet_report_pdf, pictures
 from turnscrew.papers.page import Page
 from turnscrew.web.records.models import Customer, Fleet, Job
 from turnscrew.web.records.queries.batch_input import found_by_job, terms_of
-from turnscrew.web.records.queries.charges import standing_quotes
+from turnscrew.web.records.queries.charges import agreed_quotes
 
 WATCHED_DAYS = 91
 """A term: time under watch where none is said. [days]"""
@@ -186,9 +186,10 @@ def _found(
     for batch in batches.exclude(terms_text="").order_by("pk"):
         jobs = list(Job.objects.filter(batch=batch).order_by("line"))
         codes, faults = found_by_job(jobs, now), terms_of(batch).faults
+        # What nobody agreed to cost nobody anything: such a failure has no known cost.
         costs = {
             quote.job_id: sum(row["net_minor"] for row in quote.charges)
-            for quote in standing_quotes(jobs)
+            for quote in agreed_quotes(jobs)
         }
         for job in jobs:
             job.batch = batch
