@@ -6,12 +6,13 @@ from datetime import datetime
 
 from turnscrew.papers.set_aside import written
 from turnscrew.web.records.models import ArrivalMark, Job, MissingPiece, Trial
+from turnscrew.web.records.queries.in_parts import among
 
 
 def trial_words(jobs: Sequence[Job], at: datetime) -> dict[int, str]:
     """Give the trials of devices that had ended by a time, by number."""
     lines = {job.pk: job.line for job in jobs}
-    rows = Trial.objects.filter(job__in=lines, ended_at__lte=at)
+    rows = among(Trial.objects.filter(ended_at__lte=at), "job", lines)
     told: dict[int, list[str]] = defaultdict(list)
     for one in rows:
         told[lines[one.job_id]].append(
@@ -30,9 +31,9 @@ def condition_words(jobs: Sequence[Job], at: datetime) -> dict[int, str]:
     for job in jobs:
         if job.gap_mm is not None:
             told[job.line].append(f"gap of the case {job.gap_mm} mm")
-    for piece in MissingPiece.objects.filter(job__in=lines, n__gt=0):
+    for piece in among(MissingPiece.objects.filter(n__gt=0), "job", lines):
         told[lines[piece.job_id]].append(f"missing {piece.n} {piece.kind}")
-    for mark in ArrivalMark.objects.filter(job__in=lines, at__lte=at):
+    for mark in among(ArrivalMark.objects.filter(at__lte=at), "job", lines):
         words = f"{mark.face}: {mark.kind}"
         words += f", {written(mark.words)}" if mark.words else ""
         told[lines[mark.job_id]].append(words)

@@ -6,6 +6,7 @@ from typing import Any
 
 from turnscrew.core.ledger.chain import Break
 from turnscrew.web.records.models import Invoice, Job, Part, SupplierReturn, Waste
+from turnscrew.web.records.queries.in_parts import among
 
 _REF = re.compile(r"\b[0-9a-f]{16}\b")
 
@@ -25,7 +26,7 @@ def words_of(breaks: Iterable[Break]) -> list[str]:
 
 def _names(refs: set[str]) -> Iterator[tuple[str, str]]:
     def rows(model: Any, *fields: str) -> Iterator[tuple[Any, ...]]:
-        yield from model.objects.filter(ref__in=refs).values_list("ref", *fields)
+        yield from among(model.objects.values_list("ref", *fields), "ref", refs)
 
     for ref, line, batch in rows(Job, "line", "batch__name"):
         yield ref, f"device {line} of {batch}"

@@ -37,11 +37,9 @@ from turnscrew.web.records.models import (
     Quote,
     SignOff,
 )
+from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.sign_offs import held_on
 from turnscrew.web.records.queries.told_dangers import told_by_job
-
-_MANY = 10_000
-"""Names asked for at once at most; SQLite takes some 32,000."""
 
 
 def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> BatchInput:
@@ -89,10 +87,9 @@ def _answers(batch: Batch, now: datetime) -> dict[int, bool]:
     known = Q(corrects=None) | Q(answered_at__lte=now)
     asked = Approval.objects.filter(known, job__batch=batch, asked_at__lte=now)
     last = {one.job_id: one for one in asked.select_related("job").order_by("id")}
-    quotes = Quote.objects.filter(job__in=last, at__lte=now).order_by("id")
-    quoted = {job: (code, minor) for job, code, minor in quotes.values_list(
-        "job_id", "code", "quote_minor"
-    )}  # fmt: skip
+    quotes = Quote.objects.filter(at__lte=now).order_by("id")
+    prices = quotes.values_list("job_id", "code", "quote_minor")
+    quoted = {job: price for job, *price in among(prices, "job", last)}
     return {
         one.job.line: one.answer == Approval.YES
         for one in last.values()
@@ -186,13 +183,9 @@ def past_jobs(jobs: Iterable[Job], before: date) -> tuple[PastJob, ...]:
     assets = list({job.asset_number for job in listed} - {""})
     closed: dict[int, Job] = {}
     for field, names in (("serial", serials), ("asset_number", assets)):
-        for start in range(0, len(names), _MANY):
-            some = {f"{field}__in": names[start : start + _MANY]}
-            # A body that changed hands brings no promise given to somebody else.
-            rows = Job.objects.filter(
-                closed_on__lte=before, batch__customer__in=owners, **some
-            )
-            closed |= {row.pk: row for row in rows}
+        # A body that changed hands brings no promise given to somebody else.
+        rows = Job.objects.filter(closed_on__lte=before, batch__customer__in=owners)
+        closed |= {row.pk: row for row in among(rows, field, names)}
     for job in listed:
         closed.pop(job.pk, None)
     ordered = sorted(closed.values(), key=lambda job: (str(job.closed_on), job.pk))
@@ -204,14 +197,15 @@ def told_past(jobs: Iterable[Job]) -> tuple[PastJob, ...]:
     listed = list(jobs)
     confirmed = {
         finding.job_id: finding.code
-        for finding in Finding.objects.filter(
-            job__in=listed, stage=Finding.CONFIRMED, withdrawn_at=None
+        for finding in among(
+            Finding.objects.filter(stage=Finding.CONFIRMED, withdrawn_at=None),
+            "job",
+            listed,
         )
     }
     parts: dict[int, list[str]] = defaultdict(list)
-    for use in Allotment.objects.filter(
-        job__in=listed, state=Allotment.USED
-    ).select_related("part"):
+    used = Allotment.objects.filter(state=Allotment.USED).select_related("part")
+    for use in among(used, "job", listed):
         parts[use.job_id].append(use.part.number)
     return tuple(
         convert.past_job(job, confirmed.get(job.pk, ""), parts[job.pk])

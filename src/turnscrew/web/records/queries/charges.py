@@ -17,6 +17,7 @@ from turnscrew.web.records.models import (
     Job,
     Quote,
 )
+from turnscrew.web.records.queries.in_parts import among
 
 
 def charged_minor(invoice: Invoice) -> int:
@@ -49,16 +50,18 @@ def agreed_quotes(jobs: Iterable[Job]) -> list[Quote]:
     agreed: dict[int, Quote] = {}
     answers = defaultdict(list)
     corrected = set()
-    for one in Approval.objects.filter(job__in=listed).order_by("id"):
+    for one in among(Approval.objects.order_by("id"), "job", listed):
         answers[one.job_id].append(one)
         corrected.add(one.corrects_id)
     begun = {
-        *BenchRun.objects.filter(job__in=listed).values_list("job", flat=True),
-        *Allotment.objects.filter(job__in=listed, state=Allotment.USED)
-        .values_list("job", flat=True),
+        *among(BenchRun.objects.values_list("job", flat=True), "job", listed),
+        *among(
+            Allotment.objects.filter(state=Allotment.USED)
+            .values_list("job", flat=True), "job", listed,
+        ),
     }  # fmt: skip
-    quotes = Quote.objects.filter(job__in=listed).select_related("job")
-    for quote in quotes.order_by("job__line", "id"):
+    quotes = Quote.objects.select_related("job").order_by("job__line", "id")
+    for quote in among(quotes, "job", listed):
         told = [one for one in answers[quote.job_id] if one.pk not in corrected]
         is_left = bool(told) and told[-1].answer == Approval.NO
         if is_left and quote.code in {"go", "ask"} and quote.job_id not in begun:
@@ -71,8 +74,8 @@ def agreed_quotes(jobs: Iterable[Job]) -> list[Quote]:
 
 def refused_jobs(jobs: Iterable[Job]) -> set[int]:
     """Give the jobs of which the customer said no last: without a price they pay 0."""
-    answers = Approval.objects.filter(job__in=list(jobs)).order_by("id")
-    last = dict(answers.values_list("job", "answer"))
+    answers = Approval.objects.order_by("id").values_list("job", "answer")
+    last = dict(among(answers, "job", jobs))
     return {pk for pk, answer in last.items() if answer == Approval.NO}
 
 
@@ -103,16 +106,16 @@ def credits_of(jobs: Iterable[int]) -> dict[int, dict[str, Any]]:
     credited, those fitted first. Where nothing is paid, as for a comeback or after a
     no, nothing is credited.
     """
-    users = Job.objects.filter(pk__in=set(jobs))
+    users = list(among(Job.objects.all(), "pk", jobs))
     paid: dict[tuple[int, str], list[dict[str, Any]]] = defaultdict(list)
     for quote in agreed_quotes(users):
         for row in quote.charges:
             if row["part"]:
                 paid[quote.job_id, row["part"]] += [row] * max(row["n"], 1)
-    used = Allotment.objects.filter(job__in=users, state=Allotment.USED)
-    uses = used.exclude(donor_part=None).select_related("part", "job", "credit")
+    used = Allotment.objects.filter(state=Allotment.USED).exclude(donor_part=None)
+    uses = used.select_related("part", "job", "credit")
     rows = {}
-    for use in sorted(uses, key=_in_turn):
+    for use in sorted(among(uses, "job", users), key=_in_turn):
         left = paid[use.job_id, use.part.number]
         if left:
             rows[use.pk] = _credit(use, left.pop())
@@ -159,8 +162,8 @@ def due_credits(donors: Iterable[Job], billing: Iterable[Job] = ()) -> list[Cred
         if use.donor_part is not None
     }
     both = {pk for donor, use in uses.values() for pk in (donor.pk, use.job_id)}
-    lines = InvoiceLine.objects.filter(job__in=both)
-    billed = {job.pk for job in billing} | set(lines.values_list("job_id", flat=True))
+    lines = InvoiceLine.objects.values_list("job_id", flat=True)
+    billed = {job.pk for job in billing} | set(among(lines, "job", both))
     rows = credits_of({use.job_id for _, use in uses.values()} & billed)
     return [
         Credit(donor, use, rows[pk])

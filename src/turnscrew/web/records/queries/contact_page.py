@@ -16,6 +16,7 @@ from turnscrew.web.records.models import (
     Photo,
 )
 from turnscrew.web.records.queries.batch_input import found_on, terms_of
+from turnscrew.web.records.queries.in_parts import among
 
 
 @dataclass(frozen=True)
@@ -57,8 +58,8 @@ def _waiting(asked: Iterable[Approval]) -> list[Approval]:
     last = {one.job_id: one for one in asked}
     open_ = [one for one in last.values() if one.answer == Approval.PENDING]
     # What is billed was agreed: a later answer would leave the invoice without cause.
-    lines = InvoiceLine.objects.filter(job__in=[one.job_id for one in open_])
-    billed = set(lines.values_list("job_id", flat=True))
+    lines = InvoiceLine.objects.values_list("job_id", flat=True)
+    billed = set(among(lines, "job", [one.job_id for one in open_]))
     return [one for one in open_ if one.job_id not in billed]
 
 
@@ -86,9 +87,13 @@ def contact_view(link: ContactLink, now: datetime) -> ContactView:
         pending=pending,
         answered=answered,
         photos=list(
-            Photo.objects.filter(
-                job__in=[one.job_id for one in asked], is_cleared=True, is_removed=False
-            ).select_related("job")
+            among(
+                Photo.objects.filter(is_cleared=True, is_removed=False).select_related(
+                    "job"
+                ),
+                "job",
+                [one.job_id for one in asked],
+            )
         ),
     )
 

@@ -20,6 +20,7 @@ from turnscrew.web.records.models import (
     Payment,
 )
 from turnscrew.web.records.queries.charges import due_credits
+from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.item_page import journal_of
 
 BILLABLE = ("handed back", "promise over", "donor", "disposed")
@@ -97,9 +98,9 @@ def _written_off(invoices: Iterable[Invoice]) -> Counter[str]:
     """Give by invoice what is given up, as the journal of money says."""
     refs = [invoice.ref for invoice in invoices]
     ways = {"written off": 1, "write-off taken back": -1}
-    rows = Entry.objects.filter(journal="money", verb__in=ways, subject__in=refs)
+    rows = Entry.objects.filter(journal="money", verb__in=ways).order_by("sequence")
     left = Counter[str]()
-    for row in rows.order_by("sequence"):
+    for row in among(rows, "subject", refs):
         left[row.subject] += ways[row.verb] * ledger_entry(row).n("minor")
     return left
 

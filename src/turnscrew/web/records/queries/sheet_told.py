@@ -9,6 +9,7 @@ from turnscrew.core.bench.run import Run
 from turnscrew.core.bench.sheet import TestSheet, Timed, sheet_of
 from turnscrew.web.records.models import BenchRun, Job
 from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.locks import barred_sheet
 
 
@@ -49,7 +50,7 @@ def rushed() -> list[BenchRun]:
 
 def rushed_among(jobs: Iterable[Job]) -> list[BenchRun]:
     """Give those of some devices."""
-    return list(_rushed().filter(job__in=list(jobs)).select_related("job"))
+    return list(among(_rushed().select_related("job"), "job", jobs))
 
 
 def _rushed() -> QuerySet[BenchRun]:

@@ -8,6 +8,7 @@ from django.db.models import Q, QuerySet
 
 from turnscrew.core.reconcile.danger_words import ISOLATED
 from turnscrew.web.records.models import Finding, Incident, Job, PackLog
+from turnscrew.web.records.queries.in_parts import among
 
 BAD = frozenset({"swollen", "warm", "damaged"})
 """Words of the log of packs that speak of one that may harm."""
@@ -30,39 +31,40 @@ def told_by_job(
     reported = {job.pk: job.reported.strip() for job in jobs}
     listed = list(reported)
     told: dict[int, list[str]] = defaultdict(list)
-    findings = Finding.objects.filter(job__in=listed, at__lte=now, result="", code="")
-    logged = PackLog.objects.filter(job__in=listed, at__lte=now)
-    open_ = Incident.objects.filter(job__in=listed, closed_on=None)
+    findings = Finding.objects.filter(at__lte=now, result="", code="")
+    logged = PackLog.objects.filter(at__lte=now)
+    open_ = Incident.objects.filter(closed_on=None)
     if since is not None:
         findings, logged = findings.filter(at__gt=since), logged.filter(at__gt=since)
         open_ = open_.filter(written_at__gt=since)
     standing = findings.filter(Q(withdrawn_at=None) | Q(withdrawn_at__gt=now))
-    for key, words in standing.exclude(words="").values_list("job", "words"):
+    spoken = standing.exclude(words="").values_list("job", "words")
+    for key, words in among(spoken, "job", listed):
         # What the customer said when it came is read by itself.
         if words.strip() != reported[key]:
             told[key].append(words)
-    for (key, _), event in _last_words(logged).items():
+    for (key, _), event in _last_words(logged, listed).items():
         if event in BAD:
             told[key].append(f"pack log: {event}")
     apart = [] if since else isolated_without_words(jobs)
-    for key, words in (*open_.values_list("job", "what"), *apart):
+    for key, words in (*among(open_.values_list("job", "what"), "job", listed), *apart):
         told[key].append(words)
     return {key: tuple(told[key]) for key in listed}
 
 
-def _last_words(logged: QuerySet[PackLog]) -> dict[tuple[int, str], str]:
+def _last_words(
+    logged: QuerySet[PackLog], jobs: Iterable[int]
+) -> dict[tuple[int, str], str]:
     """Give by device and pack the last word on whether it may harm there."""
     says = logged.filter(event__in=BAD | AWAY).order_by("id")
-    return {
-        (key, pack): event
-        for key, pack, event in says.values_list("job", "pack", "event")
-    }
+    rows = among(says.values_list("job", "pack", "event"), "job", jobs)
+    return {(key, pack): event for key, pack, event in rows}
 
 
 def is_bad_in(job: Job, pack: str) -> bool:
     """Say whether the log tells of a bad pack that is still in a device."""
-    logged = PackLog.objects.filter(job=job, pack=pack)
-    return _last_words(logged).get((job.pk, pack)) in BAD
+    logged = PackLog.objects.filter(pack=pack)
+    return _last_words(logged, [job.pk]).get((job.pk, pack)) in BAD
 
 
 def was_isolated(job: Job, now: datetime) -> bool:
@@ -77,8 +79,8 @@ def isolated_without_words(jobs: Iterable[Job]) -> list[tuple[int, str]]:
     apart = {job.pk: job for job in jobs if job.state == "isolated"}
     if not apart:
         return []
-    told = Finding.objects.filter(job__in=apart, words__startswith=ISOLATED)
-    known = set(told.values_list("job", flat=True))
+    told = Finding.objects.filter(words__startswith=ISOLATED)
+    known = set(among(told.values_list("job", flat=True), "job", apart))
     return [
         (key, f"{ISOLATED}{job.reason}")
         for key, job in apart.items()
