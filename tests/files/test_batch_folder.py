@@ -48,7 +48,7 @@ def test_it_reads_the_example() -> None:
     assert () == batch.lines[2].accessories
 
 
-@pytest.mark.parametrize("year", ["1999", "2100", "2127", "9999"])
+@pytest.mark.parametrize("year", ["1999", "2100", "2127", "2199"])
 def test_it_refuses_a_year_that_no_number_of_a_device_can_tell(year) -> None:
     """Both years would give the device 1 of a day the same label."""
     terms = WHOLE["terms.yaml"].replace(b"2027-02-01", f"{year}-02-01".encode())
