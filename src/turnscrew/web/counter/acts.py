@@ -1,5 +1,6 @@
 """How does a page take what was entered, and lose nothing of it when it is refused?"""
 
+import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -10,6 +11,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from turnscrew.errors import BadFileError, TurnscrewError
+from turnscrew.papers.set_aside import written
 from turnscrew.web.counter.spoken import reasons_of
 from turnscrew.web.records.queries.rights import allow, may
 from turnscrew.web.records.services.refusal import RefusedError
@@ -31,7 +33,12 @@ class Done:
 
 @dataclass(frozen=True)
 class Act:
-    """One thing that can be done on a page."""
+    """
+    One thing that can be done on a page.
+
+    One that ``is_whole`` writes all of its fields over what stands there: what others
+    wrote since the page was shown is told first.
+    """
 
     do: Callable[[Entered], Done]
     button: str
@@ -39,6 +46,29 @@ class Act:
     right: str = "counter"
     initial: Mapping[str, Any] = field(default_factory=dict)
     options: Mapping[str, Any] = field(default_factory=dict)
+    is_whole: bool = False
+
+    @property
+    def was(self) -> str:
+        """What stands there, as its form carries it; nothing if it need not."""
+        return json.dumps(self._standing()) if self.is_whole else ""
+
+    def since(self, was: str) -> Mapping[str, str]:
+        """Give what stands there by field where it is not what a form carried."""
+        try:
+            told = json.loads(was)
+        except ValueError:
+            return {}
+        if not self.is_whole or not isinstance(told, dict):
+            return {}
+        now = self._standing()
+        return {name: now[name] for name in now if told.get(name) != now[name]}
+
+    def _standing(self) -> dict[str, str]:
+        return {
+            name: "" if value is None else str(value)
+            for name, value in self.initial.items()
+        }
 
 
 def page(
@@ -57,6 +87,7 @@ def page(
             raise Http404
         allow(person, acts[name].right)
         form = _form(name, acts[name], request)
+        _tell_written(form, acts[name].since(request.POST.get("was", "")))
         done = _done(acts[name], form)
         if done is not None:
             if done.says:
@@ -70,6 +101,7 @@ def page(
     }
     for name, form in shown.items():
         form.act, form.button = name, acts[name].button  # type: ignore[attr-defined]
+        form.was = acts[name].was  # type: ignore[attr-defined]
     told = [line for form in refused.values() for line in reasons_of(form)]
     filled = {**context(), "forms": shown, "refused": refused, "reasons": told}
     return render(request, template, filled, status=422 if refused else 200)
@@ -83,6 +115,19 @@ def _form(name: str, act: Act, request: HttpRequest | None = None) -> forms.Form
     if request is None:
         return act.form(**given)
     return act.form(request.POST, request.FILES, **given)
+
+
+def _tell_written(form: forms.Form, since: Mapping[str, str]) -> None:
+    """Refuse a form that would write over what it did not show, but where it agrees."""
+    for name, value in since.items():
+        if form.is_valid() and str(form.cleaned_data.get(name) or "") == value:
+            continue
+        found = written(value.strip()) or "nothing"
+        form.add_error(
+            name,
+            f"found {found} written meanwhile, wanted it looked at; pressed once more, "
+            "what is entered here is written over it",
+        )
 
 
 def _done(act: Act, form: forms.Form) -> Done | None:

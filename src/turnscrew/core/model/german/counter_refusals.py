@@ -116,6 +116,10 @@ _STANDS = {
         "Gerät {n}: inzwischen zu einem anderen Preis gefragt, gesucht eine Antwort auf diesen",
     "device {n#}: all final tests were answered in {s#} s, wanted a lead who looked into it (on the device's page)":
         "Gerät {n}: alle Schlussprüfungen in {s} s beantwortet, gesucht eine Leitung, die es ansah (auf der Seite des Geräts)",
+    "found {x!} written meanwhile, wanted it looked at":
+        "inzwischen eingetragen gefunden: {x}, gesucht, dass es angesehen wird",
+    "pressed once more, what is entered here is written over it":
+        "noch einmal gedrückt, wird es durch das hier Eingegebene ersetzt",
     "gap: found {x!} written meanwhile, wanted this page read anew":
         "Spalt: inzwischen {x} geschrieben, gesucht diese Seite neu gelesen",
     "device {n!}: no quote agreed, wanted one to bill by":

@@ -77,7 +77,11 @@ def _acts(known: Checks, person: Any) -> dict[str, Act]:
 def _lock_acts(known: Checks, act: Callable[..., Act]) -> dict[str, Act]:
     acts = {
         "lock": act(
-            _lock, "Write it", forms.LockNoted, initial={"lock": known.job.lock}
+            _lock,
+            "Write it",
+            forms.LockNoted,
+            initial={"lock": known.job.lock},
+            is_whole=True,
         )
     }
     if known.open_request:

@@ -65,7 +65,9 @@ def customer(request: HttpRequest, ref: str) -> HttpResponse:
         "charge_high_percent": one.charge_high_percent,
     }  # fmt: skip
     acts = {
-        "keep": Act(keep, "Keep", forms.CustomerData, "counter", initial),
+        "keep": Act(
+            keep, "Keep", forms.CustomerData, "counter", initial, is_whole=True
+        ),
         "answer": Act(
             answer,
             "Write the answer",

@@ -94,7 +94,7 @@ def _acts(known: ItemRecord, person: Any) -> Mapping[str, Act]:
         "isolate": act(_isolate, "Isolate it now", forms.Isolate),
         "decide": Act(
             partial(_decide_data, job, person), "Write the decision",
-            forms.DataDecided, "look", data,
+            forms.DataDecided, "look", data, is_whole=True,
         ),
         "withdraw": act(_withdraw, "Withdraw it", forms.Withdrawn),
         "data_part": act(_list_data_part, "List it", forms.DataPartListed),

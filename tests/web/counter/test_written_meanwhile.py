@@ -1,0 +1,100 @@
+"""Is what somebody else wrote meanwhile told before a whole form is written over it?"""
+
+import re
+from html import unescape
+
+import pytest
+
+from turnscrew.web.records.services import custody, customers
+from web.counter_case import signed_in
+
+TOLD = "found Hafenweg 2 written meanwhile, wanted it looked at"
+
+
+def carried(page: str, act: str) -> str:
+    """Give what the form of an act carries of what stands there."""
+    form = page.split(f'id="{act}-form"')[1].split("</form>")[0]
+    return unescape(re.search(r'name="was" value="([^"]*)"', form)[1])
+
+
+@pytest.fixture
+def entered(sallowmere) -> dict[str, object]:
+    one = sallowmere.customer
+    names = (
+        "name", "address", "contract", "tax_number", "keep_months",
+        "charge_low_percent", "charge_high_percent",
+    )  # fmt: skip
+    return {name: getattr(one, name) for name in names}
+
+
+def test_a_new_address_is_not_lost_to_an_old_page(
+    sallowmere, entered, lead, clock
+) -> None:
+    one, client = sallowmere.customer, signed_in(lead)
+    address = f"/customers/{one.ref}/"
+    was = carried(client.get(address).content.decode(), "keep")
+    newer = entered | {"address": "Hafenweg 2"}
+    customers.keep_customer_data(one, now=clock.at, **newer)
+
+    mine = entered | {"act": "keep", "was": was, "tax_number": "T-7"}
+    answer = client.post(address, mine)
+
+    assert 422 == answer.status_code
+    page = answer.content.decode()
+    assert TOLD in page
+    assert 'value="T-7"' in page
+    one.refresh_from_db()
+    assert ("Hafenweg 2", "") == (one.address, one.tax_number)
+
+    # Once it was told, what is entered is meant, whether it agrees or not.
+    again = mine | {"was": carried(page, "keep")}
+    assert 302 == client.post(address, again).status_code
+    one.refresh_from_db()
+    assert (entered["address"], "T-7") == (one.address, one.tax_number)
+
+
+def test_what_both_wrote_alike_is_in_nobody_s_way(
+    sallowmere, entered, lead, clock
+) -> None:
+    one, client = sallowmere.customer, signed_in(lead)
+    address = f"/customers/{one.ref}/"
+    was = carried(client.get(address).content.decode(), "keep")
+    newer = entered | {"address": "Hafenweg 2"}
+    customers.keep_customer_data(one, now=clock.at, **newer)
+
+    answer = client.post(address, newer | {"act": "keep", "was": was})
+
+    assert 302 == answer.status_code
+
+
+def test_what_is_allowed_with_data_is_not_widened_by_an_old_page(
+    sallowmere, lead, clock
+) -> None:
+    job, client = sallowmere.jobs.first(), signed_in(lead)
+    address = f"/items/{job.item.ref}/"
+    page = client.get(address).content.decode()
+    terms = custody.DataTerms("no start", "Wen Arkady")
+    custody.decide_data(job, "P", terms, by=lead, now=clock.at)
+    wider = {
+        "act": "decide", "was": carried(page, "decide"), "data_class": "P",
+        "allowed": "test image only", "said_by": "Wen Arkady", "until": "",
+        "decision": "",
+    }  # fmt: skip
+
+    answer = client.post(address, wider)
+
+    assert 422 == answer.status_code
+    assert "found no start written meanwhile" in answer.content.decode()
+    job.refresh_from_db()
+    assert "no start" == job.data_allowed
+
+
+@pytest.mark.parametrize("was", ["", "no text of ours", "[]", "7", "null"])
+def test_a_form_that_carries_nothing_is_taken_as_it_is(
+    sallowmere, entered, lead, clock, was
+) -> None:
+    """As a program sends it that never read the page."""
+    address = f"/customers/{sallowmere.customer.ref}/"
+    mine = entered | {"act": "keep", "was": was}
+
+    assert 302 == signed_in(lead).post(address, mine).status_code
