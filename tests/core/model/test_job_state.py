@@ -12,6 +12,7 @@ from turnscrew.core.model.job_state import (
     STATES,
     WAITING,
     Standing,
+    lies_open,
     may_follow,
     next_main,
     refusals,
@@ -94,3 +95,16 @@ def test_it_remembers_what_it_left_to_wait() -> None:
 def test_it_knows_every_state_in_one_order() -> None:
     assert len(STATES) == len(set(STATES))
     assert ("received",) == may_follow(None)
+
+
+@pytest.mark.parametrize(
+    ("state", "main", "wanted"),
+    [
+        ("open", "open", True), ("tested open", "tested open", True),
+        ("parked open", "open", True), ("soaking", "open", True),
+        ("isolated", "tested open", True), ("soaking", "kitted", False),
+        ("closed", "closed", False), ("second look", "closed", False),
+    ],
+)  # fmt: skip
+def test_it_lies_open_while_it_waits_too(state, main, wanted) -> None:
+    assert wanted == lies_open(state, main)

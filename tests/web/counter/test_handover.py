@@ -6,12 +6,14 @@ from datetime import timedelta
 import pytest
 from django.test import Client
 
+from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import Batch, Description, Entry, Job, Person
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.handover_page import open_jobs, tray_written
-from turnscrew.web.records.services import bench_recording, booking
+from turnscrew.web.records.services import bench_recording, booking, custody
 from turnscrew.web.records.services.bench import Told
+from turnscrew.web.records.services.refusal import RefusedError
 from web.conftest import person
 from web.counter.worked import describe, kitted, taken, tell, work
 from web.counter_case import signed_in
@@ -270,6 +272,72 @@ def test_it_opens_a_covered_device_again_for_who_takes_it(
 
     job = Job.objects.get(pk=opened.pk)
     assert ("open", helper.ref) == (job.state, job.holder)
+
+
+def waiting(job: Job, state: str, by: Person, now) -> Job:
+    """Let an open device wait until tomorrow, with whoever has it open."""
+    tomorrow = now.date() + timedelta(days=1)
+    to = Standing(state, job.place, by.ref, tomorrow, job.main_state, "flux on it")
+    custody.move(job, to, by=by, now=now)
+    return Job.objects.get(pk=job.pk)
+
+
+@pytest.mark.parametrize("waits", ["", "soaking", "parked open"])
+def test_no_page_gives_an_open_device_away_uncounted(
+    opened, lead, helper, now, clock, waits
+) -> None:
+    job = waiting(opened, waits, lead, now) if waits else opened
+    client = signed_in(helper)
+    entered = {"act": "move", "state": "open", "place": "bench 2", "holder": helper.ref}
+    several = entered | {"lines": str(job.line)}
+
+    alone = client.post(f"/items/{job.item.ref}/", entered)
+    together = client.post(f"/batches/{job.batch.ref}/", several)
+
+    for answer in (alone, together):
+        assert 422 == answer.status_code
+        assert "wanted it taken over on the page Handover" in answer.content.decode()
+    now_it = Job.objects.get(pk=job.pk)
+    assert (job.state, lead.ref) == (now_it.state, now_it.holder)
+
+
+def test_its_holder_moves_an_open_device_and_anybody_isolates_it(
+    opened, lead, helper, clock
+) -> None:
+    address = f"/items/{opened.item.ref}/"
+    entered = {"act": "move", "state": "open", "place": "bench 2", "holder": lead.ref}
+
+    assert 302 == signed_in(helper).post(address, entered).status_code
+    assert "bench 2" == Job.objects.get(pk=opened.pk).place
+
+    isolate = {"act": "isolate", "reason": "hot"}
+    assert 302 == signed_in(helper).post(address, isolate).status_code
+    job = Job.objects.get(pk=opened.pk)
+    assert ("isolated", helper.ref) == (job.state, job.holder)
+
+
+def test_what_soaks_open_passes_on_counted_and_soaks_on(
+    opened, lead, helper, now, clock
+) -> None:
+    job = waiting(opened, "soaking", lead, now)
+    client, act = signed_in(helper), f"take-{job.ref}"
+    row = bench_runs.latest(job)
+    at = row.strokes.last().told_at + timedelta(hours=1)
+    clock.at = at
+
+    assert "1 device lies open" not in shown(page_of(client))
+    wrong = counts(job, n0=tray_written(job)[0].n + 1)
+    assert 422 == client.post("/handover/", {"act": act, **wrong}).status_code
+    answer = client.post("/handover/", {"act": act, **counts(job)})
+
+    assert 302 == answer.status_code
+    taken_over = Job.objects.get(pk=job.pk)
+    assert ("soaking", helper.ref) == (taken_over.state, taken_over.holder)
+    assert (job.waits_until, job.reason) == (taken_over.waits_until, taken_over.reason)
+    # Whoever had it open, and passed it on, tells nothing more of it.
+    state, _ = bench_runs.state_and_run(row)
+    with pytest.raises(RefusedError, match="found somebody else since"):
+        tell(row, lead, at + timedelta(minutes=1), "done", state.at, {})
 
 
 def test_it_counts_what_a_recording_took_out(

@@ -18,7 +18,10 @@ MAIN_STATES: tuple[str, ...] = get_args(MainState)
 SIDE_STATES: tuple[str, ...] = get_args(SideState)
 STATES = (*MAIN_STATES, *SIDE_STATES)
 
-OPEN = ("open", "tested open", "parked open")
+OPENED = ("open", "tested open")
+"""Main states in which the device lies open."""
+
+OPEN = (*OPENED, "parked open")
 """The device lies open."""
 
 ENDED = frozenset({"handed back", "promise over", "returned unrepaired", "disposed"})
@@ -119,7 +122,7 @@ def may_follow(before: Standing | None) -> tuple[str, ...]:
         return tuple(state for state in STATES if state in allowed)
     allowed = {before.state} | set(_NEXT.get(before.state, frozenset()))
     allowed |= WAITING - {"parked open"}
-    if before.main in {"open", "tested open"}:
+    if before.main in OPENED:
         allowed |= {"parked open"}
     if before.state in WAITING:
         allowed |= {before.main} | set(_NEXT[before.main])
@@ -161,6 +164,25 @@ def refusals(before: Standing | None, after: Standing) -> tuple[str, ...]:
         if not after.reason.strip():
             told.append(f"reason: found none, wanted why it is {after.state}")
     return tuple(told)
+
+
+def lies_open(state: str, main: str) -> bool:
+    """
+    Say whether a device lies open, also while it waits for something.
+
+    Parameters
+    ----------
+    state
+        The state it is in.
+    main
+        The last main state it was in.
+
+    Returns
+    -------
+    bool
+        ``True`` if pieces of it may lie in a tray.
+    """
+    return state in OPEN or (state in WAITING and main in OPENED)
 
 
 def next_main(before: Standing | None, state: str) -> str:

@@ -150,6 +150,8 @@ REFUSALS = {
         "Zustand: abgesondert, gesucht in Ruhe gelassen und zuerst herausgestellt",
     "holder: found somebody else, wanted you: take it over on the page Handover, where its tray is counted":
         "In Arbeit bei jemand anderem, gesucht bei Ihnen: auf der Seite Übergabe übernehmen, wo die Schale gezählt wird",
+    "holder: found another than the one who has it open, wanted it taken over on the page Handover, where its tray is counted":
+        "Halter: eine andere Person gefunden als die, bei der es offen liegt, gesucht auf der Seite Übergabe übernommen, wo seine Schale gezählt wird",
     "holder: found somebody else since, wanted you: take it over on the page Handover, where its tray is counted":
         "Seither in Arbeit bei jemand anderem, gesucht bei Ihnen: auf der Seite Übergabe übernehmen, wo die Schale gezählt wird",
     "path: found more told meanwhile, wanted it asked again":

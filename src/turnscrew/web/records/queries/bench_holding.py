@@ -1,10 +1,11 @@
 """May somebody still tell of a device, or has it passed on?"""
 
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 
-from turnscrew.core.model.job_state import ENDED, OPEN
+from turnscrew.core.model.job_state import ENDED, MAIN_STATES, lies_open
 from turnscrew.web.records.convert import ledger_entry
-from turnscrew.web.records.models import Job, Person
+from turnscrew.web.records.models import Entry, Job, Person
 from turnscrew.web.records.queries.standing_since import moves_of, since
 
 _SHUT_AWAY = {
@@ -21,7 +22,9 @@ def passed_on(job: Job, by: Person, at: datetime) -> str:
     late it comes in; so does what was told beside its holder at another bench.
     """
     is_away = job.state in _SHUT_AWAY or job.state in ENDED
-    if not is_away and (job.state not in OPEN or job.holder == by.ref):
+    if not is_away and job.holder == by.ref:
+        return ""
+    if not is_away and not lies_open(job.state, job.main_state):
         return ""
     rows = moves_of(job)
     if not rows:
@@ -30,11 +33,7 @@ def passed_on(job: Job, by: Person, at: datetime) -> str:
     if is_away and since(rows, alike) <= at:
         return _SHUT_AWAY.get(job.state, ended_words(job))
     # Whoever brought it to the bench, but never had it open, has nothing to hand over.
-    opened = [
-        (row, entry.text("holder"))
-        for row, entry in zip(rows, map(ledger_entry, rows), strict=True)
-        if entry.text("state") in OPEN
-    ]
+    opened = list(_opened(rows))
     had = [index for index, (_, holder) in enumerate(opened) if holder == by.ref]
     if not had or had[-1] == len(opened) - 1 or opened[had[-1] + 1][0].at > at:
         return ""
@@ -42,6 +41,17 @@ def passed_on(job: Job, by: Person, at: datetime) -> str:
         "holder: found somebody else since, wanted you: take it over on the page "
         "Handover, where its tray is counted"
     )
+
+
+def _opened(rows: Iterable[Entry]) -> Iterator[tuple[Entry, str]]:
+    """Give the moves after which the device lay open, each with who held it then."""
+    main = ""
+    for row in rows:
+        entry = ledger_entry(row)
+        state = entry.text("state")
+        main = state if state in MAIN_STATES else main
+        if lies_open(state, main):
+            yield row, entry.text("holder")
 
 
 def ended_words(job: Job) -> str:

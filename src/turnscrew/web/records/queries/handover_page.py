@@ -5,13 +5,14 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
+from django.db.models import Q
 from django.utils import timezone
 
 from turnscrew.core.bench.handover import OpenDevice, TrayCount, stop_words
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, is_slip
 from turnscrew.core.model.amounts import counted
-from turnscrew.core.model.job_state import OPEN
+from turnscrew.core.model.job_state import OPEN, OPENED, WAITING
 from turnscrew.core.reconcile.remarks import observed_holds
 from turnscrew.papers.batch.words import cautions_of
 from turnscrew.web.records.convert import ledger_entry
@@ -59,7 +60,7 @@ class OpenJob:
     @property
     def is_covered(self) -> bool:
         """Say whether it was left on purpose."""
-        return self.job.state == "parked open"
+        return self.job.state not in OPENED
 
     @property
     def is_offered(self) -> bool:
@@ -79,8 +80,9 @@ class OpenJob:
 
 def open_jobs(person: Person, now: datetime) -> list[OpenJob]:
     """Give every open device, those not covered first."""
-    rows = Job.objects.filter(state__in=OPEN).select_related("batch", "item")
-    jobs = sorted(rows, key=lambda job: (job.state == "parked open", job.place, job.pk))
+    lies_open = Q(state__in=OPEN) | Q(state__in=WAITING, main_state__in=OPENED)
+    rows = Job.objects.filter(lies_open).select_related("batch", "item")
+    jobs = sorted(rows, key=lambda job: (job.state not in OPENED, job.place, job.pk))
     names = names_of([job.holder for job in jobs])
     return [_open_job(job, names[job.holder], person, now) for job in jobs]
 

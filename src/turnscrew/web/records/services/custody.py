@@ -8,6 +8,7 @@ from turnscrew.core.model.job_state import (
     ENDED,
     GIVEN_BACK,
     Standing,
+    lies_open,
     next_main,
     refusals,
 )
@@ -38,11 +39,13 @@ def move(
     by: Person,
     now: datetime,
     known_at: datetime | None = None,
+    is_counted: bool = False,
 ) -> None:
     """
     Bring a device into a state, to a place and a holder.
 
-    Who may is asked as it was known when it was done, if that is told later.
+    Who may is asked as it was known when it was done, if that is told later. An open
+    device goes to nobody else but counted; what a bench told later it has asked itself.
     """
     job = Job.objects.select_for_update().get(pk=job.pk)
     before = standing_of(job) if job.state else None
@@ -56,12 +59,26 @@ def move(
     )
     reasons += filter(None, more)
     reasons += closing_refusals(job, to.state)
+    if not is_counted and known_at is None:
+        reasons += _uncounted(job, to)
     if reasons:
         raise RefusedError(*reasons)
     why = _why_apart(job, to)
     enter(job, to, by=by, now=now)
     if why:
         note_finding(job, Finding.SEEN, by=by, now=now, words=why)
+
+
+def _uncounted(job: Job, to: Standing) -> list[str]:
+    """Say why an open device is not given to another; isolated it may be at once."""
+    if to.state == "isolated" or to.holder == job.holder:
+        return []
+    if not lies_open(job.state, job.main_state):
+        return []
+    return [
+        "holder: found another than the one who has it open, wanted it taken over on "
+        "the page Handover, where its tray is counted"
+    ]
 
 
 def _why_apart(job: Job, to: Standing) -> str:

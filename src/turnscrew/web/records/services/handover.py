@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from datetime import datetime, timedelta
 
 from turnscrew.core.bench.handover import TrayCount
-from turnscrew.core.model.job_state import OPEN, Standing
+from turnscrew.core.model.job_state import Standing, lies_open
 from turnscrew.web.records.models import Job, Person
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.handover_page import (
@@ -32,7 +32,7 @@ def take_over(
     there is none. Who holds the device already confirms its tray.
     """
     job = Job.objects.select_for_update().get(pk=job.pk)
-    if job.state not in OPEN:
+    if not lies_open(job.state, job.main_state):
         raise RefusedError(f"state: found {job.state}, wanted one that lies open")
     tray = tray_written(job)
     reasons = [*against_taking(job, by, now), *_miscounted(tray, counted)]
@@ -40,8 +40,7 @@ def take_over(
         raise RefusedError(*reasons)
     is_passed = job.holder != by.ref
     if is_passed:
-        state = job.main_state if job.state == "parked open" else job.state
-        custody.move(job, Standing(state, job.place, by.ref), by=by, now=now)
+        custody.move(job, _taken(job, by, now), by=by, now=now, is_counted=True)
     row = bench_runs.latest(job)
     append(
         "bench", "action", job.ref, by=by, now=now,
@@ -51,6 +50,14 @@ def take_over(
         },
     )  # fmt: skip
     return is_passed
+
+
+def _taken(job: Job, by: Person, now: datetime) -> Standing:
+    """Give how a device stands taken over: what it waits for it goes on to wait for."""
+    if job.state == "parked open":
+        return Standing(job.main_state, job.place, by.ref)
+    until = max(job.waits_until, now.date()) if job.waits_until else None
+    return Standing(job.state, job.place, by.ref, until, job.main_state, job.reason)
 
 
 def _miscounted(tray: tuple[TrayCount, ...], counted: Mapping[str, int]) -> list[str]:
