@@ -9,6 +9,7 @@ from typing import Any
 from django.db.models import F, Prefetch, Q
 from django.http import Http404
 
+from turnscrew.core.model.job_state import ENDED
 from turnscrew.files.faults_file import read_faults
 from turnscrew.web.records.models import (
     Allotment,
@@ -110,7 +111,7 @@ def part_record(part: Part) -> PartRecord:
         from_donors=list(
             DonorPart.objects.filter(part=part)
             .exclude(state__in=[DonorPart.USED, DonorPart.BAD])
-            .exclude(donor__job__state="disposed")
+            .exclude(donor__job__state__in=ENDED)
             .select_related("donor__job__item")
         ),
         photos=list(part.photos.filter(is_known_good=True)),

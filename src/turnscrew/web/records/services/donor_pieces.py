@@ -2,18 +2,36 @@
 
 from django.db.models import Q
 
-from turnscrew.web.records.models import Allotment, Donor, DonorPart, Part
+from turnscrew.core.model.job_state import GIVEN_BACK
+from turnscrew.web.records.models import Allotment, Donor, DonorPart, Job, Part
 from turnscrew.web.records.queries.due import earliest_due_first
 
 
 def serve_from(part: DonorPart) -> None:
-    """Promise a good piece of a donor to whoever waits, the earliest due first."""
+    """
+    Promise a good piece of a donor to whoever waits, the earliest due first.
+
+    None is promised once it left with its donor.
+    """
+    if has_left(part):
+        return
     theirs = Q()
     if not may_leave(part.donor):
         theirs = Q(job__batch__customer=part.donor.job.batch.customer)
     for wish in short_in_turn(part.part, theirs)[:1]:
         wish.donor_part, wish.state = part, Allotment.PROMISED
         wish.save()
+
+
+def has_left(part: DonorPart) -> bool:
+    """
+    Say whether a piece is gone with its donor.
+
+    What was taken out of a carcass and laid apart stays when the carcass goes.
+    """
+    # It is asked of the table: the device may have been moved since it was read.
+    state = Job.objects.values_list("state", flat=True).get(pk=part.donor.job_id)
+    return state in GIVEN_BACK or (state == "disposed" and not part.place)
 
 
 def short_in_turn(part: Part, *which: Q) -> list[Allotment]:

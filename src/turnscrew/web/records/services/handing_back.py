@@ -100,6 +100,8 @@ def _give(job: Job, tranche: Tranche, *, by: Person, now: datetime) -> None:
     keep(job, now)
     to = Standing("handed back", custody.CUSTOMER, custody.CUSTOMER)
     custody.move(job, to, by=by, now=now)
+    # What nobody fitted is free again, or the next one waits for it in vain.
+    stock.release_all(job, by=by, now=now, words="not fitted: handed back")
 
 
 def _ended_as(job: Job) -> str:
@@ -154,6 +156,7 @@ def return_unrepaired(job: Job, *, by: Person, now: datetime, reason: str) -> No
         "returned unrepaired", custody.CUSTOMER, custody.CUSTOMER, reason=reason
     )
     custody.move(job, to, by=by, now=now)
+    stock.want_anew(job, by=by, now=now)
 
 
 @writing
@@ -173,6 +176,7 @@ def dispose(
         raise RefusedError(*reasons)
     to = Standing("disposed", "waste receiver", "waste receiver", reason=receipt.number)
     custody.move(job, to, by=by, now=now)
+    stock.want_anew(job, by=by, now=now)
     job.donor.carcass_receipt = receipt.number.strip()
     job.donor.save()
     left = waste.throw_away(waste.Scrap(CARCASS, mass_g), by=by, now=now, job=job)

@@ -9,13 +9,18 @@ from turnscrew.web.records.convert import ledger_entry
 from turnscrew.web.records.models import (
     Allotment,
     Batch,
+    DonorPart,
     Entry,
     Job,
     OrderLine,
     Part,
     Person,
 )
-from turnscrew.web.records.services.donor_pieces import serve_from, short_in_turn
+from turnscrew.web.records.services.donor_pieces import (
+    has_left,
+    serve_from,
+    short_in_turn,
+)
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
@@ -119,6 +124,30 @@ def release_all(job: Job, *, by: Person, now: datetime, words: str) -> None:
     live = [Allotment.PROMISED, Allotment.SHORT]
     for wish in job.allotments.filter(state__in=live).select_related("part"):
         release(wish, by=by, now=now, words=words)
+
+
+@writing
+def want_anew(donor: Job, *, by: Person, now: datetime) -> None:
+    """Let whoever was promised a piece that left with its donor wait for another."""
+    pieces = DonorPart.objects.filter(
+        donor__job=donor, allotment__state=Allotment.PROMISED
+    )
+    gone = [one for one in pieces.select_related("part", "donor") if has_left(one)]
+    for piece in gone:
+        wish = Allotment.objects.select_for_update().get(donor_part=piece)
+        wish.donor_part, wish.state = None, Allotment.SHORT
+        wish.save()
+        append(
+            "stock", "short", piece.part.ref, by=by, now=now,
+            facts={"n": 1, "job": wish.job.ref},
+        )  # fmt: skip
+    for part in {piece.part.pk: piece.part for piece in gone}.values():
+        free = DonorPart.objects.filter(
+            part=part, state=DonorPart.GOOD, allotment=None
+        ).select_related("donor__job__batch")
+        for other in free:
+            serve_from(other)
+        serve_waiting(part, by=by, now=now)
 
 
 @writing

@@ -1,0 +1,127 @@
+"""Are pieces promised only to devices that are here, and from donors that are?"""
+
+from datetime import datetime
+
+import pytest
+
+from turnscrew.web.records.models import (
+    Allotment,
+    Batch,
+    DonorPart,
+    Entry,
+    Job,
+    Part,
+    Person,
+)
+from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.order_today import order_today
+from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.queries.stock_page import part_record
+from turnscrew.web.records.services import handing_back, kitting, stock, waste
+
+DONOR, SECOND, WAITING, OTHER = 14, 17, 8, 22
+"""Two laptops to be stripped, whose fans two others of the example batch can have."""
+
+FAN = "C-FN"
+
+
+@pytest.fixture
+def shelf_bare(sallowmere, lead, now) -> Part:
+    """Give the fan of the example batch, with none on the shelf."""
+    fan = Part.objects.get(number=FAN)
+    stock.count(fan, 0, by=lead, now=now, words="an empty box")
+    return fan
+
+
+def stripped(batch: Batch, line: int, by: Person, now: datetime) -> DonorPart:
+    """Take a device as a donor; give its fan."""
+    donor = kitting.declare_donor(
+        batch.jobs.get(line=line), reckoned(batch, now), by=by, now=now
+    )
+    fan = Part.objects.get(number=FAN)
+    return DonorPart.objects.get_or_create(donor=donor, part=fan)[0]
+
+
+def promised_from(piece: DonorPart, batch: Batch, by: Person, now: datetime):
+    wish = stock.want(piece.part, batch.jobs.get(line=WAITING), by=by, now=now)
+    kitting.test_donor_part(piece, is_good=True, by=by, now=now, how="runs quietly")
+    wish.refresh_from_db()
+    assert (piece, Allotment.PROMISED) == (wish.donor_part, wish.state)
+    return wish
+
+
+def test_a_piece_that_left_with_its_donor_is_wanted_anew(
+    sallowmere, shelf_bare, lead, now
+) -> None:
+    piece = stripped(sallowmere, DONOR, lead, now)
+    wish = promised_from(piece, sallowmere, lead, now)
+
+    handing_back.return_unrepaired(
+        piece.donor.job, by=lead, now=now, reason="wants it back"
+    )
+
+    wish.refresh_from_db()
+    assert (None, Allotment.SHORT) == (wish.donor_part, wish.state)
+    assert "short" == Entry.objects.filter(subject=piece.part.ref).last().verb
+    due = {row.part.number: row for row in order_today(now).rows}
+    assert due[FAN].purchase.n_wanted
+    # Nobody is promised it again, neither a new wish nor when a kit is made anew.
+    kitting.allot(sallowmere, reckoned(sallowmere, now), by=lead, now=now)
+    assert not Allotment.objects.filter(donor_part=piece).exists()
+    assert [] == part_record(piece.part).from_donors
+    fitted = kitting.fit(wish.job, by=lead, now=now)
+    assert FAN not in {one.part.number for one in fitted}
+    assert () == audited().breaks
+
+
+def test_another_donor_gives_what_left_with_the_first(
+    sallowmere, shelf_bare, lead, now
+) -> None:
+    piece = stripped(sallowmere, DONOR, lead, now)
+    wish = promised_from(piece, sallowmere, lead, now)
+    second = stripped(sallowmere, SECOND, lead, now)
+    kitting.test_donor_part(second, is_good=True, by=lead, now=now, how="runs")
+
+    handing_back.return_unrepaired(piece.donor.job, by=lead, now=now, reason="asked")
+
+    wish.refresh_from_db()
+    assert (second, Allotment.PROMISED) == (wish.donor_part, wish.state)
+
+
+@pytest.mark.parametrize(("place", "stays"), [("", False), ("box 3", True)])
+def test_a_carcass_takes_along_only_what_was_not_laid_apart(
+    sallowmere, shelf_bare, lead, now, place, stays
+) -> None:
+    piece = stripped(sallowmere, DONOR, lead, now)
+    wish = promised_from(piece, sallowmere, lead, now)
+    if place:
+        kitting.lay_donor_part(piece, place, by=lead, now=now)
+    for part in piece.donor.job.data_parts.all():
+        kitting.end_data_part(part, "destroyed", by=lead, now=now, verified_how="seen")
+
+    receipt = waste.Receipt("Wolder Yard", "W-1")
+    handing_back.dispose(piece.donor.job, receipt=receipt, by=lead, now=now)
+
+    wish.refresh_from_db()
+    assert (Allotment.PROMISED if stays else Allotment.SHORT) == wish.state
+
+
+def test_what_goes_back_unfitted_frees_its_piece_for_who_waits(
+    sallowmere, lead, now
+) -> None:
+    Part.objects.filter(number=FAN).update(on_hand=1, promised=0)
+    fan = Part.objects.get(number=FAN)
+    going, staying = (sallowmere.jobs.get(line=line) for line in (WAITING, OTHER))
+    kept = stock.promise(fan, going, by=lead, now=now)
+    waits = stock.promise(fan, staying, by=lead, now=now)
+    assert ("promised", "short") == (kept.state, waits.state)
+    Job.objects.filter(pk=going.pk).update(state="packed", main_state="packed")
+
+    handing_back.hand_back(
+        sallowmere, [WAITING], taken_by="the porter", by=lead, now=now
+    )
+
+    kept.refresh_from_db()
+    waits.refresh_from_db()
+    assert ("released", "promised") == (kept.state, waits.state)
+    assert 1 == Part.objects.get(pk=fan.pk).promised
