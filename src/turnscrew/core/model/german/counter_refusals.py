@@ -217,8 +217,16 @@ _STANDS = {
         "{x}: nicht mehr erhältlich, gesucht ein erhältliches",
     "allotment: found {x}, wanted one still promised":
         "Zuteilung: gefunden {x}, gesucht eine, die noch zugesagt ist",
+    "exchange: found {n#} come in already, wanted none to open it again":
+        "Tausch: {n} schon eingegangen gefunden, gesucht keines, um es wieder zu öffnen",
     "entry {n#}: found {x!}, wanted a movement of it":
         "Eintrag {n}: gefunden {x}, gesucht eine Bewegung davon",
+    "entry {n#}: found none of this part, wanted a movement of it":
+        "Eintrag {n}: keiner dieses Teils gefunden, gesucht eine Bewegung davon",
+    "entry {n#}: found one taken back already, wanted a movement of it":
+        "Eintrag {n}: schon zurückgenommen gefunden, gesucht eine Bewegung davon",
+    "entry {n#}: found one that takes another back, wanted a movement of it":
+        "Eintrag {n}: einen gefunden, der einen anderen zurücknimmt, gesucht eine Bewegung davon",
     "batch: found {x!} received before, wanted a new one":
         "Los: {x} wurde schon angenommen, gesucht ein neues",
     "batch: found {x!} of {day!} booked already, wanted a new one":

@@ -15,7 +15,13 @@ from turnscrew.web.counter.downloads import picture
 from turnscrew.web.counter.supply_forms import FitClaimed
 from turnscrew.web.counter.views import set_right
 from turnscrew.web.records.queries import find, part_demand, stock_page
-from turnscrew.web.records.services import fits, part_photos, people, stock
+from turnscrew.web.records.services import (
+    fits,
+    movement_back,
+    part_photos,
+    people,
+    stock,
+)
 
 
 def shelf(request: HttpRequest) -> HttpResponse:
@@ -65,7 +71,7 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
         return Done(f"{entered['n']} written as ordered")
 
     def correct(entered: Entered) -> Done:
-        stock.correct(
+        movement_back.correct(
             one, entered["sequence"], by=person, now=timezone.localtime(),
             words=entered["why"],
         )  # fmt: skip

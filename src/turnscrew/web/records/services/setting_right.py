@@ -5,7 +5,10 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
+from django.db.models import Q
+
 from turnscrew.core.ledger.entry import Fact
+from turnscrew.core.ledger.verbs import STOCK_SIGNS
 from turnscrew.core.model.job_state import GIVEN_BACK
 from turnscrew.web.records.convert import ledger_entry
 from turnscrew.web.records.models import (
@@ -130,7 +133,8 @@ def correct_return(
     """
     Set a return right by a new entry; with no piece left it is taken back.
 
-    What it took off the shelf, or off an order, is set right with it.
+    What it took off the shelf, or off an order, is set right with it; opened again,
+    what was to come in exchange is called off.
     """
     rows = SupplierReturn.objects.select_for_update(of=("self",))
     one = rows.select_related("part", "order_line", "job").get(pk=one.pk)
@@ -140,9 +144,12 @@ def correct_return(
         one, n=right.n, reason=right.reason.strip(), evidence=right.evidence.strip(),
         expected_minor=right.expected_minor, deadline=right.deadline,
     )  # fmt: skip
-    reasons = _wrong_return(one, right, old, words)
+    swap = _swap_of(one) if right.is_open_again else None
+    reasons = [*_wrong_return(one, right, old, words), *_against_calling_off(swap)]
     if reasons:
         raise RefusedError(*reasons)
+    if swap is not None and swap.n:
+        correct_order(swap, RightOrder(n=0), by=by, now=now, words=words)
     if right.is_open_again:
         one.end, one.ended_on, one.why_ended, one.credited_minor = "", None, "", 0
     elif one.n == 0:
@@ -183,6 +190,27 @@ def _wrong_return(
     return reasons
 
 
+def _swap_of(one: SupplierReturn) -> OrderLine | None:
+    """Give the order of what was to come in exchange, as the end wrote it."""
+    if one.end != SupplierReturn.EXCHANGED:
+        return None
+    ended = _last("stock", one.part.ref, "return", one.ref, verb=one.end)
+    row = Entry.objects.filter(
+        journal="stock", verb="ordered", subject=one.part.ref, sequence=ended + 1
+    ).first()
+    if not ended or row is None:
+        return None
+    order = ledger_entry(row).text("order")
+    return OrderLine.objects.select_for_update().filter(ref=order).first()
+
+
+def _against_calling_off(swap: OrderLine | None) -> list[str]:
+    came = swap.n_received + swap.n_rejected if swap is not None else 0
+    if not came:
+        return []
+    return [f"exchange: found {came} come in already, wanted none to open it again"]
+
+
 def _set_pieces_right(
     one: SupplierReturn, more: int, *, by: Person, now: datetime, words: str
 ) -> None:
@@ -194,15 +222,23 @@ def _set_pieces_right(
         line.n_rejected += more
         line.save()
     begun = _first_of(one)
-    taken = Entry.objects.filter(
-        journal="stock", verb="returned", subject=one.part.ref, sequence=begun + 1
-    )
-    if begun and taken.exists():
+    # What was taken back by itself came back to the shelf once, and comes not twice.
+    if begun and _n_off_shelf(one, begun + 1) == one.n - more:
         verb = "returned" if more > 0 else "found"
         move_stock(
             one.part, verb, abs(more), by=by, now=now, job=one.job, words=words,
             corrects=begun + 1,
         )  # fmt: skip
+
+
+def _n_off_shelf(one: SupplierReturn, taken: int) -> int | None:
+    """Count what a return took off the shelf, corrections in; ``None`` if nothing."""
+    rows = Entry.objects.filter(journal="stock", subject=one.part.ref)
+    about = rows.filter(
+        Q(sequence=taken, verb="returned") | Q(corrects=taken)
+    ).order_by("sequence")
+    counts = [STOCK_SIGNS[row.verb] * ledger_entry(row).n("n") for row in about]
+    return -sum(counts) if rows.filter(sequence=taken, verb="returned") else None
 
 
 def _first_of(one: SupplierReturn) -> int:
@@ -311,9 +347,11 @@ def _unfounded(old: Mapping[str, Any], words: str) -> list[str]:
     return reasons
 
 
-def _last(journal: str, subject: str, fact: str, value: str) -> int:
+def _last(journal: str, subject: str, fact: str, value: str, *, verb: str = "") -> int:
     """Give the number of the latest entry about something: the one set right."""
     about = Entry.objects.filter(journal=journal, subject=subject).order_by("-sequence")
+    if verb:
+        about = about.filter(verb=verb)
     for row in about.filter(facts__contains=value):
         if ledger_entry(row).text(fact) == value:
             return row.sequence

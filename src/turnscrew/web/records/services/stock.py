@@ -5,12 +5,10 @@ from datetime import date, datetime
 from django.db.models import F
 
 from turnscrew.core.ledger.verbs import PROMISE_SIGNS, STOCK_SIGNS
-from turnscrew.web.records.convert import ledger_entry
 from turnscrew.web.records.models import (
     Allotment,
     Batch,
     DonorPart,
-    Entry,
     Job,
     OrderLine,
     Part,
@@ -293,24 +291,6 @@ def use_again(part: Part, *, by: Person, now: datetime, words: str) -> None:
     held.retired_on = None
     keep(held, now)
     append("stock", "in use again", part.ref, by=by, now=now, words=words)
-
-
-@writing
-def correct(
-    part: Part, sequence: int, *, by: Person, now: datetime, words: str
-) -> None:
-    """Take a wrong movement back by a new entry that names it."""
-    wrong = Entry.objects.filter(
-        journal="stock", sequence=sequence, subject=part.ref, verb__in=STOCK_SIGNS
-    ).first()
-    taken_back = Entry.objects.filter(journal="stock", corrects=sequence).exists()
-    if wrong is None or taken_back:
-        found = "one taken back already" if taken_back else "none of this part"
-        raise RefusedError(f"entry {sequence}: found {found}, wanted a movement of it")
-    verb = "lost" if STOCK_SIGNS[wrong.verb] > 0 else "found"
-    n = ledger_entry(wrong).n("n")
-    move_stock(part, verb, n, by=by, now=now, words=words, corrects=sequence)
-    serve_waiting(part, by=by, now=now)
 
 
 def _locked(part: Part) -> Part:
