@@ -23,7 +23,7 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.services import kitting, people, stock
 from turnscrew.web.records.services.findings import note_finding
-from turnscrew.web.records.services.handing_back import return_unrepaired
+from turnscrew.web.records.services.handing_back import close_batch, return_unrepaired
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.photos import add_photo
 
@@ -72,6 +72,7 @@ def names_everywhere(batch: Batch, *, by: Person, now: datetime) -> None:
     for one in jobs:
         return_unrepaired(one, by=by, now=now, reason=f"{NAME} wants it back")
     assert not DataPart.objects.filter(end="").exists()
+    close_batch(batch, by=by, now=now)
 
 
 def picture() -> bytes:

@@ -209,6 +209,7 @@ def test_it_takes_each_word_of_a_name_out_of_what_stays(
     sallowmere, lead, now, typed, left
 ) -> None:
     Job.objects.update(state="returned unrepaired", closed_on=now.date())
+    Batch.objects.update(closed_on=now.date())
     sallowmere.customer.contacts.create(
         name=f"Ottoline {NAME}", reach="ottoline@example.org"
     )
@@ -287,6 +288,33 @@ def test_it_refuses_while_work_money_or_stored_words_are_open(
         "parts with data: found 1 without an end, wanted none",
     ) == refused.value.reasons
     assert before == everything()
+
+
+def test_it_refuses_what_is_not_billed_yet(done, sallowmere, lead, now) -> None:
+    sallowmere.jobs.filter(line__lte=2).update(
+        state="handed back", main_state="handed back"
+    )
+    Batch.objects.filter(pk=sallowmere.pk).update(closed_on=None)
+    before = everything()
+
+    with pytest.raises(RefusedError) as refused:
+        erasing.erase_customer(done, by=lead, now=now)
+
+    assert (
+        "devices: found 2 on no invoice, wanted none",
+        "batches: found 1 not closed, wanted none",
+    ) == refused.value.reasons
+    assert before == everything()
+
+
+def test_it_refuses_while_a_batch_is_booked_and_empty(done, lead, now) -> None:
+    asked = booking.Booking("Again", now.date(), sallowmere_terms(), done)
+    booking.book(asked, by=lead, now=now)
+
+    with pytest.raises(RefusedError, match="batches: found 1 not closed"):
+        erasing.erase_customer(done, by=lead, now=now)
+
+    assert not Customer.objects.get(pk=done.pk).is_erased
 
 
 def test_it_erases_again_what_an_earlier_one_left(done, lead, now) -> None:

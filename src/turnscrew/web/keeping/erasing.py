@@ -48,6 +48,7 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.photo_files import erase_files
 from turnscrew.web.records.queries.charges import due_credits
+from turnscrew.web.records.queries.money_page import billable
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
@@ -56,7 +57,7 @@ from turnscrew.web.records.services.writing import writing
 @writing
 def erase_customer(customer: Customer, *, by: Person, now: datetime) -> None:
     """
-    Forget the people of a customer whose work is done and paid.
+    Forget the people of a customer whose work is done and paid, each batch closed.
 
     Once more is allowed, for what an earlier erasure left.
     """
@@ -165,8 +166,24 @@ def _require_done(customer: Customer) -> None:
         reasons.append(f"credits of donors: found {n_credits} unbilled, wanted none")
     if n_here:
         reasons.append(f"parts with data: found {n_here} without an end, wanted none")
+    # What an earlier erasure left is no longer billed to anybody.
+    if not customer.is_erased:
+        reasons += _left_to_bill(customer)
     if reasons:
         raise RefusedError(*reasons)
+
+
+def _left_to_bill(customer: Customer) -> list[str]:
+    """Say what is still to be billed or to come: it needs the customer's name."""
+    open_ones = customer.batches.filter(closed_on=None)
+    n_unbilled = sum(len(billable(batch)) for batch in open_ones)
+    # One with devices here is told of by its devices.
+    n_batches = open_ones.exclude(jobs__in=Job.objects.exclude(state__in=ENDED)).count()
+    told = [
+        (n_unbilled, f"devices: found {n_unbilled} on no invoice, wanted none"),
+        (n_batches, f"batches: found {n_batches} not closed, wanted none"),
+    ]
+    return [words for n, words in told if n]
 
 
 def _own(model: Model, customer: Customer) -> QuerySet[Any]:
