@@ -6,7 +6,7 @@ import pytest
 
 from turnscrew.web.records.models import Approval, Batch, Job
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import people, quoting
+from turnscrew.web.records.services import handing_back, people, quoting
 from web.counter_case import signed_in
 
 DEARER = 25_000
@@ -93,3 +93,24 @@ def test_the_counter_shows_the_new_price_too(
     # What was typed is still there, and counts for what is shown now.
     assert 302 == client.post(page, reply | {"seen": seen_in(html)}).status_code
     assert ["", "yes"] == list(asked.approvals.values_list("answer", flat=True))
+
+
+def test_nothing_is_asked_of_what_has_gone_back(
+    sallowmere, asked, lead, client, clock
+) -> None:
+    link = people.invite(sallowmere, "Wen Arkady", by=lead, now=clock.at)
+    address = f"/answer/{people.contact_address(link)}/"
+    seen = seen_in(client.get(address).content.decode())
+    handing_back.return_unrepaired(asked, reason="taken away", by=lead, now=clock.at)
+
+    html = client.get(address).content.decode()
+    late = client.post(address, {f"line-{asked.line}": "yes", "seen": seen})
+
+    assert f'name="line-{asked.line}"' not in html
+    assert 422 == late.status_code
+    assert ("returned unrepaired", {""}) == (
+        Job.objects.get(pk=asked.pk).state,
+        set(asked.approvals.values_list("answer", flat=True)),
+    )
+    page = signed_in(lead).get(f"/batches/{sallowmere.ref}/approvals/")
+    assert "left unanswered" in page.content.decode()

@@ -376,6 +376,7 @@ _PAGES = {
     "{day}: {kind} {x!} g": "{day}: {kind} {x} g",
     "pending": "steht aus",
     "asked anew": "neu gefragt",
+    "left unanswered": "unbeantwortet weg",
     "answer pending": "Antwort steht aus",
     "no end yet": "noch kein Ende",
     "same customer": "denselben Kunden",

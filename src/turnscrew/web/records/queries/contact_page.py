@@ -8,6 +8,7 @@ from django.core import signing
 from django.db.models import Max
 from django.http import Http404
 
+from turnscrew.core.model.job_state import ENDED
 from turnscrew.web.records.models import (
     Approval,
     Batch,
@@ -56,7 +57,12 @@ def _asked_in(batch: Batch) -> list[Approval]:
 
 def _waiting(asked: Iterable[Approval]) -> list[Approval]:
     last = {one.job_id: one for one in asked}
-    open_ = [one for one in last.values() if one.answer == Approval.PENDING]
+    # Of what has left nothing is asked any more: nobody would act on the answer.
+    open_ = [
+        one
+        for one in last.values()
+        if one.answer == Approval.PENDING and one.job.state not in ENDED
+    ]
     # What is billed was agreed: a later answer would leave the invoice without cause.
     lines = InvoiceLine.objects.values_list("job_id", flat=True)
     billed = set(among(lines, "job", [one.job_id for one in open_]))
@@ -117,5 +123,6 @@ def answers_of(batch: Batch) -> list[Approval]:
     waiting = {one.pk for one in _waiting(rows)}
     for one in rows:
         is_old = one.answer == Approval.PENDING and one.pk not in waiting
-        one.told = "asked anew" if is_old else one.answer or "pending"  # type: ignore[attr-defined]
+        old = "left unanswered" if one.job.state in ENDED else "asked anew"
+        one.told = old if is_old else one.answer or "pending"  # type: ignore[attr-defined]
     return rows
