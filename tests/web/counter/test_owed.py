@@ -102,7 +102,9 @@ def test_what_is_paid_after_a_write_off_takes_as_much_of_it_back(
         ]  # fmt: skip
 
     assert list(pages) == given_up(money(left))
-    later = bill.on + timedelta(days=60)
+    later = clock.move_on(days=60).date()
+    # Nobody stays signed in for so long.
+    counter = signed_in(lead)
     entered = {"act": "pay", "minor": "2.50", "on": later.isoformat(), "how": "bank"}
     html = counter.post(pages["invoice"], entered, follow=True).content.decode()
 
@@ -271,6 +273,26 @@ def test_a_wrong_payment_is_set_right_by_a_new_one(counter, bill, lead, clock) -
     assert "digits turned about" in page
     assert "taken back 1 Feb 2027" in page
     assert f"corrects entry {entry.sequence}" in page
+
+
+def test_no_payment_comes_in_on_a_day_to_come(counter, bill, lead, clock) -> None:
+    told = {"by": lead, "now": clock.at}
+    wrong = invoicing.pay(bill, 1010, on=bill.on, how="bank", **told)
+    address, before = f"/money/{bill.ref}/", Entry.objects.count()
+    paid = {"minor": "10.01", "on": "2027-02-02", "how": "bank"}
+    acts = [
+        {"act": "pay", **paid},
+        {"act": "correct", "payment": wrong.pk, "why": "the day", **paid},
+    ]
+
+    for entered in acts:
+        answer = counter.post(address, entered)
+        assert 422 == answer.status_code
+        wanted = "day: found 2027-02-02, wanted 2027-02-01 or earlier"
+        assert wanted in answer.content.decode()
+
+    wrong.refresh_from_db()
+    assert (None, before) == (wrong.taken_back_on, Entry.objects.count())
 
 
 def test_a_payment_that_never_came_leaves_nothing(bill, lead, clock) -> None:

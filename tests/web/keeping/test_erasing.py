@@ -23,6 +23,7 @@ from turnscrew.web.records.models import (
     Customer,
     DataPart,
     Donor,
+    Entry,
     EntryWords,
     Finding,
     Invoice,
@@ -34,15 +35,21 @@ from turnscrew.web.records.models import (
     Quote,
     SignInLink,
     Site,
+    SupplierReturn,
 )
 from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.money_page import Paid
 from turnscrew.web.records.services import (
     adapters,
     arrival,
     booking,
+    custody,
     customers,
+    invoicing,
+    kitting,
     locks,
     people,
+    quoting,
     safety,
     stock,
     supplier,
@@ -53,6 +60,7 @@ from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.photos import add_photo
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.setting_right import RightReturn, correct_return
 from turnscrew.web.records.services.tokens import make_token
 from turnscrew.web.records.services.written_yes import Agreed, write_yes
 from web.conftest import sallowmere_contents
@@ -379,6 +387,29 @@ WRITES = {
     "damage": lambda b, by, now: arrival.mark_damage(
         b.jobs.first(), arrival.Damage("front", "crack", 1, 1, NAME), by=by, now=now
     ),
+    "terms": lambda b, by, now: custody.decide_data(
+        b.jobs.first(), "C", custody.DataTerms("no start", NAME, None, NAME),
+        by=by, now=now,
+    ),
+    "data": lambda b, by, now: kitting.keep_data_part(
+        b.jobs.first(), by=by, now=now, what=NAME, serial=NAME
+    ),
+    "accessory": lambda b, by, now: booking.bring_accessory(
+        b, None, NAME, 1, by=by, now=now
+    ),
+    "answer": lambda b, by, now: quoting.give_answers(
+        b, {1: True}, name=NAME, by=by, now=now
+    ),
+    "other answer": lambda b, by, now: quoting.correct_answer(
+        b.jobs.exclude(approvals=None).get(), is_yes=False, name=NAME, by=by, now=now,
+        words=NAME,
+    ),
+    "end of trial": lambda b, by, now: trials.end_trial(
+        b.jobs.first(), trials.TrialEnd(60, NAME, "shown", NAME), by=by, now=now
+    ),
+    "unlocked": lambda b, by, now: locks.answer_request(
+        b.jobs.first(), is_open=True, by=by, now=now, words=NAME
+    ),
     "yes": lambda b, by, now: write_yes(
         b, [], Agreed("label", NAME, now.date()), by=by, now=now
     ),
@@ -406,6 +437,46 @@ def test_it_lets_nothing_personal_in_afterwards(
     }
     assert before == everything()
     assert files == sorted(settings.PHOTOS.rglob("*.*"))
+
+
+def test_it_writes_late_money_without_words(done, sallowmere, lead, now) -> None:
+    erasing.erase_customer(done, by=lead, now=now)
+    told, bill = {"by": lead, "now": now}, Invoice.objects.get()
+    Invoice.objects.filter(pk=bill.pk).update(owed_minor=700)
+
+    late = invoicing.pay(bill, 500, on=now.date(), how=f"by {NAME}", **told)
+    right = Paid(600, now.date(), f"for {NAME}")
+    invoicing.correct_payment(late, right, words=f"as {NAME} says", **told)
+    invoicing.write_off(bill, words=f"{NAME} is gone", **told)
+    invoicing.take_back_write_off(bill, words=f"{NAME} is back", **told)
+    invoicing.pay(bill, 150, on=now.date(), how="", **told)
+    gone = Paid(50, now.date(), f"to {NAME}")
+    invoicing.pay_back(bill, gone, **told)
+    entry = Entry.objects.get(verb="paid back")
+    invoicing.take_back_pay_back(bill, entry.sequence, words=NAME, **told)
+
+    bill.refresh_from_db()
+    assert -50 == bill.owed_minor
+    assert NAME not in everything()
+    assert ["words left out: customer erased"] * 2 + ["not said"] == list(
+        bill.payments.filter(minor__gt=0).order_by("pk").values_list("how", flat=True)
+    )
+
+
+def test_it_ends_what_is_open_without_words(done, sallowmere, lead, now) -> None:
+    told, job = {"by": lead, "now": now}, sallowmere.jobs.first()
+    incident = safety.report_incident("near miss", "smoke", job=job, **told)
+    faulty = supplier.Faulty(2, supplier.FIRST_USE, "dead", "seen", "credit")
+    row = supplier.begin_return(Part.objects.first(), faulty, job=job, **told)
+    erasing.erase_customer(done, **told)
+
+    safety.close_incident(incident, learnt=f"ask {NAME}", **told)
+    correct_return(row, RightReturn(n=1), words=f"as {NAME} says", **told)
+
+    assert NAME not in everything()
+    assert 1 == SupplierReturn.objects.get().n
+    with pytest.raises(RefusedError, match="device: found one of an erased customer"):
+        correct_return(row, RightReturn(reason=f"{NAME}'s"), words="why", **told)
 
 
 def test_it_finds_customers_due_by_their_last_closed_job(done, now) -> None:

@@ -438,6 +438,7 @@ def bring_accessory(
     batch: Batch, job: Job | None, kind: str, n: int, *, by: Person, now: datetime
 ) -> Accessory:
     """Write what came with a device, or with the batch."""
+    require_on_record(batch.customer_id)
     kept, is_new = Accessory.objects.get_or_create(
         batch=batch, job=job, kind=kind, defaults={"n_in": n}
     )

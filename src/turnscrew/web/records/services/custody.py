@@ -24,6 +24,7 @@ from turnscrew.web.records.queries.tray import tray_refusal
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
+from turnscrew.web.records.services.on_record import require_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -179,6 +180,7 @@ def decide_data(
     job: Job, data_class: str, terms: DataTerms, *, by: Person, now: datetime
 ) -> None:
     """Write whether a device may hold data of persons, and what is allowed with it."""
+    require_on_record(job.batch.customer_id)
     known = [code for code, _ in ALLOWED]
     reasons = []
     if terms.allowed not in known:

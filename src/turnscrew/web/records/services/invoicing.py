@@ -1,6 +1,7 @@
 """How is a batch billed, and how does money come in?"""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Any
 
@@ -32,6 +33,7 @@ from turnscrew.web.records.queries.money_page import (
 )
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep_all, read_anew
+from turnscrew.web.records.services.on_record import words_about
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -127,10 +129,16 @@ def pay(
 
     What was given up and comes in after all takes as much of the write-off back.
     """
+    reasons = []
     if minor < 1:
-        raise RefusedError(f"amount: found {minor}, wanted more than nothing")
+        reasons.append(f"amount: found {minor}, wanted more than nothing")
+    if on > now.date():
+        reasons.append(f"day: found {on}, wanted {now.date()} or earlier")
+    if reasons:
+        raise RefusedError(*reasons)
     invoiced = Invoice.objects.select_for_update().get(pk=invoiced.pk)
-    told = {"minor": minor, "on": on, "how": how.strip() or "not said"}
+    how = _words(invoiced, how.strip()) or "not said"
+    told = {"minor": minor, "on": on, "how": how}
     if invoiced.payments.filter(**told, taken_back_on=None).exists():
         raise RefusedError(_WRITTEN_TWICE)
     payment = Payment.objects.create(invoice=invoiced, **told)
@@ -145,6 +153,11 @@ def pay(
         words = "it was paid after all"
         _owe_again(invoiced, facts, by=by, now=now, words=words)
     return payment
+
+
+def _words(invoiced: Invoice, words: str) -> str:
+    """Give words to keep beside money: a late payment of somebody erased has none."""
+    return words_about(invoiced.batch.customer_id, words)
 
 
 def _owe_again(
@@ -172,7 +185,7 @@ def _give_up(
     invoiced.save()
     append(
         "money", "written off", invoiced.ref, by=by, now=now, facts={"minor": minor},
-        words=words,
+        words=_words(invoiced, words),
     )  # fmt: skip
 
 
@@ -204,7 +217,8 @@ def correct_payment(
     bill.save()
     entry = _entry_of(wrong, bill)
     append(
-        "money", "payment taken back", bill.ref, by=by, now=now, words=words,
+        "money", "payment taken back", bill.ref, by=by, now=now,
+        words=_words(bill, words),
         facts={"minor": wrong.minor, "on": wrong.on.isoformat()}, corrects=entry,
     )  # fmt: skip
     again = min(_owed_again_for(entry, bill), bill.owed_minor)
@@ -249,6 +263,7 @@ def write_off(invoiced: Invoice, *, by: Person, now: datetime, words: str) -> No
 def pay_back(invoiced: Invoice, gone: Paid, *, by: Person, now: datetime) -> None:
     """Write that a credit was paid back, or set against another invoice."""
     invoiced = Invoice.objects.select_for_update().get(pk=invoiced.pk)
+    gone = replace(gone, how=_words(invoiced, gone.how))
     most = -invoiced.owed_minor
     reasons = []
     if most <= 0:
@@ -297,7 +312,8 @@ def take_back_pay_back(
     invoiced.owed_minor -= wrong.minor
     invoiced.save()
     append(
-        "money", "pay-back taken back", invoiced.ref, by=by, now=now, words=words,
+        "money", "pay-back taken back", invoiced.ref, by=by, now=now,
+        words=_words(invoiced, words),
         facts={"minor": wrong.minor, "on": wrong.on.isoformat()}, corrects=entry,
     )  # fmt: skip
 
@@ -316,6 +332,7 @@ def take_back_write_off(
         reasons.append("invoice: found nothing written off, wanted one that is")
     if reasons:
         raise RefusedError(*reasons)
+    words = _words(invoiced, words)
     _owe_again(invoiced, {"minor": minor}, by=by, now=now, words=words)
 
 

@@ -27,6 +27,7 @@ from turnscrew.web.records.services import custody, fits, stock
 from turnscrew.web.records.services.batch_lines import jobs_at
 from turnscrew.web.records.services.donor_pieces import may_leave, serve_from
 from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.on_record import require_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -175,6 +176,7 @@ def keep_data_part(
     is_readable: bool = True,
 ) -> DataPart:
     """List a part that holds data and will leave its device."""
+    require_on_record(job.batch.customer_id)
     part = DataPart.objects.create(
         job=job, what=what, serial=serial, is_readable=is_readable
     )

@@ -74,6 +74,7 @@ def answer_request(
     job: Job, *, is_open: bool, by: Person, now: datetime, words: str
 ) -> None:
     """Write what the administrator answered; once opened a device is locked no more."""
+    require_job_on_record(job)
     request = job.lock_requests.select_for_update().filter(answered_on=None).first()
     if request is None:
         raise RefusedError("request: found none that waits, wanted one asked")

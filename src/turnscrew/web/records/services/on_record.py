@@ -3,6 +3,9 @@
 from turnscrew.web.records.models import Customer, Job
 from turnscrew.web.records.services.refusal import RefusedError
 
+LEFT_OUT = "words left out: customer erased"
+"""Stands where money or an end must be written, but no words are taken in."""
+
 
 def require_on_record(customer_id: int) -> None:
     """
@@ -20,6 +23,11 @@ def require_job_on_record(job: Job | None) -> None:
         raise RefusedError(
             "device: found one of an erased customer, wanted it left out of the words"
         )
+
+
+def words_about(customer_id: int, words: str) -> str:
+    """Give words to keep about a customer; fixed ones once the people were erased."""
+    return LEFT_OUT if words.strip() and _is_erased(customer_id) else words
 
 
 def _is_erased(customer_id: int) -> bool:

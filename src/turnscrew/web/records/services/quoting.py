@@ -17,6 +17,7 @@ from turnscrew.web.records.queries.contact_page import questions_of
 from turnscrew.web.records.services import custody, stock
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
+from turnscrew.web.records.services.on_record import require_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -192,6 +193,7 @@ def give_answers(
     Nothing is written if one of them was not asked, or was answered already, or if it
     was asked at another price since the newest question that was seen.
     """
+    require_on_record(batch.customer_id)
     if not name.strip():
         raise RefusedError("name: found none, wanted who gave the answers")
     pending = {one.job.line: one for one in questions_of(batch)}
@@ -254,6 +256,7 @@ def correct_answer(
     job: Job, *, is_yes: bool, name: str, by: Person, now: datetime, words: str
 ) -> Approval:
     """Set a customer's answer right by a new one; the old one stays readable."""
+    require_on_record(job.batch.customer_id)
     old = job.approvals.select_for_update().last()
     answer = Approval.YES if is_yes else Approval.NO
     reasons = _uncorrectable(job, old, answer)

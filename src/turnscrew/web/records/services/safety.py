@@ -8,7 +8,10 @@ from turnscrew.web.records.models import Incident, Job, PackLog, Person
 from turnscrew.web.records.queries.skills import release_refusal
 from turnscrew.web.records.queries.told_dangers import AWAY, is_bad_in
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.on_record import require_job_on_record
+from turnscrew.web.records.services.on_record import (
+    require_job_on_record,
+    words_about,
+)
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -61,6 +64,8 @@ def close_incident(one: Incident, *, by: Person, now: datetime, learnt: str) -> 
         reasons += filter(None, [release_refusal(one.job, by.ref, now)])
     if reasons:
         raise RefusedError(*reasons)
+    if one.job is not None:
+        learnt = words_about(one.job.batch.customer_id, learnt)
     one.closed_on, one.learnt = now.date(), learnt.strip()
     one.save()
     append("bench", "incident closed", one.ref, by=by, now=now, words=one.learnt)

@@ -21,6 +21,10 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries.waste_page import KINDS
 from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.on_record import (
+    require_job_on_record,
+    words_about,
+)
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.stock import move_stock
 from turnscrew.web.records.services.supplier import AT_GOODS_IN
@@ -138,6 +142,10 @@ def correct_return(
     """
     rows = SupplierReturn.objects.select_for_update(of=("self",))
     one = rows.select_related("part", "order_line", "job").get(pk=one.pk)
+    if right.reason.strip() or right.evidence.strip():
+        require_job_on_record(one.job)
+    if one.job is not None:
+        words = words_about(one.job.batch.customer_id, words)
     owed, credited, n_was = _owed(one), one.credited_minor, one.n
     was_end, was_why = one.end, one.why_ended
     old = _changed(

@@ -73,6 +73,7 @@ def plan_trial(job: Job, plan: TrialPlan, *, by: Person, now: datetime) -> Trial
 @writing
 def end_trial(job: Job, end: TrialEnd, *, by: Person, now: datetime) -> Trial:
     """Write what came of the trial that runs; not shown, it says no fault found."""
+    require_job_on_record(job)
     trial = job.trials.select_for_update().filter(result="").first()
     reasons = [] if trial else ["trial: found none that runs, wanted one planned"]
     if end.result not in {Trial.SHOWN, Trial.NOT_SHOWN}:
