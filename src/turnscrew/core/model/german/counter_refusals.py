@@ -273,7 +273,7 @@ _STANDS = {
     "charge: found {n#} %, wanted {a#} to {b#} %": "Ladung: gefunden {n} %, gesucht {a} bis {b} %",
     "charge: found {n#} %, wanted {a#} % at most": "Ladung: gefunden {n} %, gesucht höchstens {a} %",
     "device: found one of an erased customer, wanted it left out of the words":
-        "Gerät: eines eines gelöschten Kunden gefunden, gesucht Worte ohne das Gerät",
+        "Gerät: eines von einem gelöschten Kunden gefunden, gesucht Worte ohne das Gerät",
     "customer: found one erased, wanted one on record":
         "Kunde: ein gelöschter gefunden, gesucht ein eingetragener",
     "in service since: found {day!}, wanted a day before today":
