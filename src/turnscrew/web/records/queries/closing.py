@@ -94,7 +94,7 @@ def _trial_refusals(job: Job) -> list[str]:
     ]
 
 
-def ended_words(job: Job) -> str:
+def confirmed_end(job: Job) -> str:
     """Say as what a job ends by what was confirmed; nothing if nothing was."""
     rows = job.findings.filter(stage=Finding.CONFIRMED, withdrawn_at=None)
     codes = _trial_codes(job)

@@ -18,7 +18,7 @@ from turnscrew.web.records.models import (
     Tranche,
 )
 from turnscrew.web.records.queries.charges import late_credits
-from turnscrew.web.records.queries.closing import ended_words
+from turnscrew.web.records.queries.closing import confirmed_end
 from turnscrew.web.records.queries.power_bars import holds_bad_pack
 from turnscrew.web.records.queries.sheet_told import rushed_among
 from turnscrew.web.records.queries.waste_page import CARCASS
@@ -105,7 +105,7 @@ def _give(job: Job, tranche: Tranche, *, by: Person, now: datetime) -> None:
 
 
 def _ended_as(job: Job) -> str:
-    known = ended_words(job)
+    known = confirmed_end(job)
     if known:
         return known
     last = job.quotes.last()

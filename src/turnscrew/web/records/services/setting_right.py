@@ -28,9 +28,8 @@ from turnscrew.web.records.services.on_record import (
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.stock import move_stock
 from turnscrew.web.records.services.supplier import AT_GOODS_IN
+from turnscrew.web.records.services.waste import MOST_G
 from turnscrew.web.records.services.writing import writing
-
-_MOST_G = 1_000_000
 
 
 @dataclass(frozen=True)
@@ -297,8 +296,8 @@ def _wrong_waste(
     reasons = _unfounded({**old, **taken}, words)
     if one.kind not in KINDS:
         reasons.append(f"kind: found {one.kind}, wanted one of {', '.join(KINDS)}")
-    if not 1 <= one.mass_g <= _MOST_G:
-        reasons.append(f"mass: found {one.mass_g} g, wanted 1 to {_MOST_G} g")
+    if not 1 <= one.mass_g <= MOST_G:
+        reasons.append(f"mass: found {one.mass_g} g, wanted 1 to {MOST_G} g")
     if one.taken_back_on is not None:
         reasons.append("waste: found one taken back already, wanted one that holds")
     if one.gone_on is None and (right.receiver.strip() or right.receipt.strip()):

@@ -12,7 +12,8 @@ from turnscrew.web.records.services.on_record import require_job_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
-_MOST_G = 1_000_000
+MOST_G = 1_000_000
+"""What one line of waste may weigh; common practice, no source. [g]"""
 
 
 @dataclass(frozen=True)
@@ -50,8 +51,8 @@ def throw_away(
     reasons = []
     if scrap.kind not in KINDS:
         reasons.append(f"kind: found {scrap.kind}, wanted one of {', '.join(KINDS)}")
-    if scrap.mass_g is not None and not 1 <= scrap.mass_g <= _MOST_G:
-        reasons.append(f"mass: found {scrap.mass_g} g, wanted 1 to {_MOST_G} g")
+    if scrap.mass_g is not None and not 1 <= scrap.mass_g <= MOST_G:
+        reasons.append(f"mass: found {scrap.mass_g} g, wanted 1 to {MOST_G} g")
     if reasons:
         raise RefusedError(*reasons)
     model = job.model if job else ""
