@@ -1,8 +1,9 @@
-"""Is an open record of repairs read whole, in both variants, and written back?"""
+"""Is an open record of repairs read whole, in both variants of the standard?"""
 
 import csv
 import io
 from collections import Counter
+from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
 
@@ -13,9 +14,9 @@ from hypothesis import strategies as st
 from turnscrew.core.model.repair_record import BARRIERS, STATUSES, RepairRecord
 from turnscrew.errors import BadFileError
 from turnscrew.files.open_repairs_file import (
+    BARRIERS_IN_FILES,
     STANDARD,
     read_open_repairs,
-    write_open_repairs,
 )
 
 DATA = Path(__file__).parents[2] / "data" / "open_repairs.csv"
@@ -25,6 +26,33 @@ ROW = (
     "some-12,P,GBR,Computer ~ Laptop,Laptop,16,Unknown,2015,6,End of life,"
     '"Spare parts too expensive",G,2021-05-08,"Will not charge, cracked",2021-06-01'
 )
+
+
+FIELDS = {
+    "id": "ref", "data_provider": "provider", "country": "country",
+    "partner_product_category": "partner_category", "product_category": "category",
+    "product_category_id": "category_id", "brand": "brand",
+    "year_of_manufacture": "year_made", "product_age": "age_years",
+    "repair_status": "status", "repair_barrier_if_end_of_life": "barrier",
+    "group_identifier": "group", "event_date": "event", "problem": "problem",
+    "record_date": "changed",
+}  # fmt: skip
+"""Where each column of the standard is read to."""
+
+
+def written(records: Iterable[RepairRecord], variant: str) -> bytes:
+    """Write repairs as the text of the standard has them, or as its files do."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(STANDARD)
+    for record in records:
+        told = {name: getattr(record, field) for name, field in FIELDS.items()}
+        if variant == "files" and record.barrier is not None:
+            told["repair_barrier_if_end_of_life"] = BARRIERS_IN_FILES.get(
+                record.barrier, record.barrier
+            )
+        writer.writerow("" if told[name] is None else told[name] for name in STANDARD)
+    return out.getvalue().encode()
 
 
 def text_of(*rows: str) -> bytes:
@@ -45,7 +73,7 @@ def test_it_reads_every_field_of_the_standard() -> None:
 
 
 @pytest.mark.parametrize(
-    ("written", "meant"),
+    ("said", "meant"),
     [
         ("No way to open product", "No way to open the product"),
         ("No way to open the product", "No way to open the product"),
@@ -54,23 +82,11 @@ def test_it_reads_every_field_of_the_standard() -> None:
     ],
 )
 @pytest.mark.parametrize("ref", ["some-12", "some_12"])
-def test_it_reads_both_variants_of_the_standard(written, meant, ref) -> None:
-    row = ROW.replace("Spare parts too expensive", written).replace("some-12", ref)
+def test_it_reads_both_variants_of_the_standard(said, meant, ref) -> None:
+    row = ROW.replace("Spare parts too expensive", said).replace("some-12", ref)
     read = read_open_repairs(text_of(row))
 
     assert (meant, ref, ()) == (read.records[0].barrier, read.records[0].ref, read.odd)
-
-
-def test_it_writes_either_variant_and_reads_it_back() -> None:
-    record = read_open_repairs(
-        text_of(ROW.replace("Spare parts too expensive", "Item too worn out"))
-    ).records[0]
-
-    assert "Product too worn out" in write_open_repairs([record])
-    assert "Item too worn out" in write_open_repairs([record], variant="files")
-    for variant in ("text", "files"):
-        written = write_open_repairs([record], variant=variant)
-        assert (record,) == read_open_repairs(written.encode()).records
 
 
 def test_it_loses_no_row_with_odd_fields_and_names_each_with_its_line() -> None:
@@ -168,8 +184,8 @@ words = st.text(
     ),
     st.sampled_from(["text", "files"]),
 )
-def test_it_reads_back_whatever_it_wrote(records, variant) -> None:
-    read = read_open_repairs(write_open_repairs(records, variant=variant).encode())
+def test_it_reads_whatever_the_standard_can_hold(records, variant) -> None:
+    read = read_open_repairs(written(records, variant))
 
     assert tuple(records) == read.records
 

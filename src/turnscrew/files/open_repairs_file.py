@@ -1,9 +1,9 @@
 """
-How is an open record of repairs read and written?
+How is an open record of repairs read?
 
 The Open Repair Data Standard, version 0.3: one row a repair attempt, comma separated,
 English heading. Its text and its files differ in two barriers and in the mark between
-the letters and the number of an identifier: both are read, either is written. Tables
+the letters and the number of an identifier: both are read. Tables
 with columns of their own are read by a named mapping. No row is ever dropped: what
 does not fit is noted with its line, and the field counts as not told.
 """
@@ -11,7 +11,7 @@ does not fit is noted with its line, and the field counts as not told.
 import csv
 import io
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Literal, TypeVar
@@ -27,7 +27,6 @@ from turnscrew.core.model.repair_record import (
 )
 from turnscrew.errors import BadFileError, Problem
 
-Variant = Literal["text", "files"]
 Mapped = Literal["standard", "tagged extract"]
 
 STANDARD = (
@@ -36,7 +35,7 @@ STANDARD = (
     "repair_status", "repair_barrier_if_end_of_life", "group_identifier", "event_date",
     "problem", "record_date",
 )  # fmt: skip
-"""Columns of the standard, in the order in which they are written."""
+"""Columns of the standard, in its order."""
 
 NEEDED = (
     "id", "data_provider", "country", "partner_product_category", "repair_status",
@@ -139,32 +138,6 @@ def read_open_repairs(content: bytes) -> RecordsRead:
     if problems:
         raise BadFileError(tuple(problems))
     return RecordsRead(tuple(records), tuple(odd), mapped)
-
-
-def write_open_repairs(
-    records: Iterable[RepairRecord], *, variant: Variant = "text"
-) -> str:
-    """
-    Write repairs in the form of the standard.
-
-    Parameters
-    ----------
-    records
-        The repairs.
-    variant
-        Words of the text of the standard, or those its published files use.
-
-    Returns
-    -------
-    str
-        Comma separated text with its heading. The sort of fault and the signs have no
-        field in the standard and are left out.
-    """
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(STANDARD)
-    writer.writerows(_cells_of(record, variant) for record in records)
-    return out.getvalue()
 
 
 class _Fields:
@@ -336,31 +309,3 @@ def _year(text: str) -> int | None:
 
 def _whole(text: str) -> int | None:
     return int(text) if text.isascii() and text.isdigit() else None
-
-
-def _cells_of(record: RepairRecord, variant: Variant) -> tuple[str, ...]:
-    barrier: str = record.barrier or ""
-    if record.barrier is not None and variant == "files":
-        barrier = BARRIERS_IN_FILES.get(record.barrier, record.barrier)
-    facts = {
-        "id": record.ref,
-        "data_provider": record.provider,
-        "country": record.country,
-        "partner_product_category": record.partner_category,
-        "product_category": record.category,
-        "product_category_id": _or_empty(record.category_id),
-        "brand": record.brand,
-        "year_of_manufacture": _or_empty(record.year_made),
-        "product_age": "" if record.age_years is None else f"{record.age_years:g}",
-        "repair_status": record.status,
-        "repair_barrier_if_end_of_life": barrier,
-        "group_identifier": record.group,
-        "event_date": _or_empty(record.event),
-        "problem": record.problem,
-        "record_date": _or_empty(record.changed),
-    }
-    return tuple(facts[name] for name in STANDARD)
-
-
-def _or_empty(value: object) -> str:
-    return "" if value is None else str(value)

@@ -205,35 +205,6 @@ def words_of_tags(tags: Mapping[str, int]) -> dict[str, float]:
     return words
 
 
-def p_sorts(counts: SignCounts, category: str, tag: str) -> dict[str, float]:
-    """
-    Say as what the texts with one sign were sorted.
-
-    Parameters
-    ----------
-    counts
-        Counts of signs.
-    category
-        The category, as the counts write it.
-    tag
-        The sign; empty for all texts.
-
-    Returns
-    -------
-    dict
-        Share of each sort among those with a known sort, the largest first; none if no
-        text bears the sign. [1]
-    """
-    found = {
-        sort: of[tag]
-        for (name, sort), of in counts.items()
-        if name == category and sort not in NOT_SORTED and of.get(tag)
-    }
-    n = sum(found.values())
-    ranked = sorted(found.items(), key=lambda one: (-one[1], one[0]))
-    return {sort: k / n for sort, k in ranked}
-
-
 def texts_for(table: FaultTable, base: OpenBase) -> OpenTexts:
     """
     Take the category in which a family is counted.

@@ -2,9 +2,7 @@
 
 from collections import Counter
 
-import pytest
-
-from turnscrew.core.bench.commands import COMMANDS, PREFIX, command_of
+from turnscrew.core.bench.commands import COMMANDS, PREFIX
 
 
 def keys() -> list[str]:
@@ -31,23 +29,6 @@ def test_no_group_says_the_same_word_twice() -> None:
     words = [(command.group, command.word) for command in COMMANDS]
 
     assert len(words) == len(set(words))
-
-
-@pytest.mark.parametrize("typed", ["TS-DONE", "ts-done\r\n", "  Ts-Done "])
-def test_what_a_scanner_types_is_found(typed: str) -> None:
-    command = command_of(typed)
-
-    assert command is not None
-    assert "Done" == command.word
-
-
-@pytest.mark.parametrize("typed", ["", "DONE", "TS-", "TS-DON", "TS-DONETS-DONE", "14"])
-def test_what_is_no_command_is_none(typed: str) -> None:
-    assert command_of(typed) is None
-
-
-def test_every_command_is_found_by_its_own_code() -> None:
-    assert all(command is command_of(command.code) for command in COMMANDS)
 
 
 def test_a_kind_is_told_by_its_code() -> None:

@@ -91,22 +91,3 @@ COMMANDS: tuple[Command, ...] = (
 """
 All commands. Enter closes a number while one is being given, and is Done otherwise.
 """
-
-_BY_CODE = {command.code: command for command in COMMANDS}
-
-
-def command_of(scanned: str) -> Command | None:
-    """
-    Find the command that a scanner typed.
-
-    Parameters
-    ----------
-    scanned
-        What was typed; capitals, blanks and line ends do not matter.
-
-    Returns
-    -------
-    Command or None
-        The command; ``None`` if the text is none of the codes.
-    """
-    return _BY_CODE.get(scanned.strip().upper())

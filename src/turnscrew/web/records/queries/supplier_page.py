@@ -37,11 +37,6 @@ class ReturnSums:
     credited_minor: int
     written_off_minor: int
 
-    @property
-    def p_ended(self) -> float | None:
-        """Give the share of faulty pieces that came to an end on record."""
-        return self.n_ended / self.n if self.n else None
-
 
 def stand_of(row: SupplierReturn, today: date) -> ReturnStand:
     """Say how a return stands: ended, lost by its day, or what it waits for."""
