@@ -267,3 +267,15 @@ def test_it_marks_no_sheet_that_took_its_time(run, lead, helper, now, at_lead) -
 
 def shown(client, address) -> str:
     return client.get(address).content.decode()
+
+
+def test_nobody_else_goes_on_while_it_waits_open(run, lead, helper, now) -> None:
+    """It soaks: its pieces lie in the tray of whoever opened it."""
+    work(run, lead, now, helper, lambda one: one.phase == "refit")
+    job = Job.objects.get(pk=run.job_id)
+    to = Standing("soaking", job.place, lead.ref, now.date(), job.main_state, "rinsed")
+    custody.move(job, to, by=lead, now=now)
+    Description.objects.update(state=Description.RELEASED)
+
+    with pytest.raises(RefusedError, match="take it over on the page Handover"):
+        taken(job, helper, now)

@@ -10,7 +10,7 @@ from turnscrew.core.bench.refusals import refusal
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, Stroke, unseen_in
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.job_state import ENDED, MAIN_STATES, OPEN, Standing
+from turnscrew.core.model.job_state import ENDED, MAIN_STATES, OPEN, Standing, lies_open
 from turnscrew.flows.bench import packs
 from turnscrew.flows.bench.goal import Goal, Lying
 from turnscrew.flows.bench.plan import run_for
@@ -120,7 +120,7 @@ def _taken_up(row: BenchRun, *, by: Person, now: datetime, bench: str) -> BenchR
 
 def refuse_other_holder(job: Job, by: Person) -> None:
     """Refuse an open device to whoever did not take it over with its tray counted."""
-    if job.state in OPEN and job.holder != by.ref:
+    if lies_open(job.state, job.main_state) and job.holder != by.ref:
         raise RefusedError(
             "holder: found somebody else, wanted you: take it over on the page "
             "Handover, where its tray is counted"
