@@ -36,21 +36,39 @@ def test_a_new_address_is_not_lost_to_an_old_page(
     newer = entered | {"address": "Hafenweg 2"}
     customers.keep_customer_data(one, now=clock.at, **newer)
 
-    mine = entered | {"act": "keep", "was": was, "tax_number": "T-7"}
+    lines = str(entered["address"]).replace("\n", "\r\n")
+    mine = entered | {
+        "act": "keep", "was": was, "tax_number": "T-7", "address": lines
+    }  # fmt: skip
     answer = client.post(address, mine)
 
     assert 422 == answer.status_code
     page = answer.content.decode()
-    assert TOLD in page
+    assert f"{TOLD}; it stands here now" in page
     assert 'value="T-7"' in page
+    assert "Hafenweg 2</textarea>" in page
     one.refresh_from_db()
     assert ("Hafenweg 2", "") == (one.address, one.tax_number)
 
-    # Once it was told, what is entered is meant, whether it agrees or not.
+
+def test_what_both_changed_is_written_over_once_it_was_told(
+    sallowmere, entered, lead, clock
+) -> None:
+    one, client = sallowmere.customer, signed_in(lead)
+    address = f"/customers/{one.ref}/"
+    was = carried(client.get(address).content.decode(), "keep")
+    newer = entered | {"address": "Hafenweg 2"}
+    customers.keep_customer_data(one, now=clock.at, **newer)
+
+    mine = entered | {"act": "keep", "was": was, "address": "Kai 3"}
+    page = client.post(address, mine).content.decode()
+    assert f"{TOLD}; pressed once more, what is entered here" in page
+    assert "Kai 3</textarea>" in page
     again = mine | {"was": carried(page, "keep")}
     assert 302 == client.post(address, again).status_code
+
     one.refresh_from_db()
-    assert (entered["address"], "T-7") == (one.address, one.tax_number)
+    assert "Kai 3" == one.address
 
 
 def test_what_both_wrote_alike_is_in_nobody_s_way(

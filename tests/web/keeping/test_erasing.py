@@ -60,7 +60,12 @@ from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.photos import add_photo
 from turnscrew.web.records.services.refusal import RefusedError
-from turnscrew.web.records.services.setting_right import RightReturn, correct_return
+from turnscrew.web.records.services.setting_right import (
+    RightReturn,
+    RightWaste,
+    correct_return,
+    correct_waste,
+)
 from turnscrew.web.records.services.tokens import make_token
 from turnscrew.web.records.services.written_yes import Agreed, write_yes
 from web.conftest import sallowmere_contents
@@ -468,10 +473,16 @@ def test_it_ends_what_is_open_without_words(done, sallowmere, lead, now) -> None
     incident = safety.report_incident("near miss", "smoke", job=job, **told)
     faulty = supplier.Faulty(2, supplier.FIRST_USE, "dead", "seen", "credit")
     row = supplier.begin_return(Part.objects.first(), faulty, job=job, **told)
+    scrap = waste.throw_away(waste.Scrap("board", 80), job=job, **told)
     erasing.erase_customer(done, **told)
 
     safety.close_incident(incident, learnt=f"ask {NAME}", **told)
     correct_return(row, RightReturn(n=1), words=f"as {NAME} says", **told)
+
+    with pytest.raises(RefusedError, match="device: found one of an erased customer"):
+        correct_waste(scrap, RightWaste(what=f"{NAME}'s"), words="why", **told)
+    correct_waste(scrap, RightWaste(mass_g=90), words=f"as {NAME} says", **told)
+    supplier.settle_return(row, "written off", words=f"{NAME} has it", **told)
 
     assert NAME not in everything()
     assert 1 == SupplierReturn.objects.get().n

@@ -18,6 +18,8 @@ from turnscrew.web.records.services.refusal import RefusedError
 
 Entered = Mapping[str, Any]
 
+_OVER = "pressed once more, what is entered here is written over it"
+
 
 class Nothing(forms.Form):
     """A button alone."""
@@ -53,8 +55,8 @@ class Act:
         """What stands there, as its form carries it; nothing if it need not."""
         return json.dumps(self._standing()) if self.is_whole else ""
 
-    def since(self, was: str) -> Mapping[str, str]:
-        """Give what stands there by field where it is not what a form carried."""
+    def since(self, was: str) -> Mapping[str, tuple[str, str]]:
+        """Give by field what a form carried and what stands there, if they differ."""
         try:
             told = json.loads(was)
         except ValueError:
@@ -62,7 +64,8 @@ class Act:
         if not self.is_whole or not isinstance(told, dict):
             return {}
         now = self._standing()
-        return {name: now[name] for name in now if told.get(name) != now[name]}
+        both = {name: (str(told.get(name, "")), now[name]) for name in now}
+        return {name: (old, new) for name, (old, new) in both.items() if old != new}
 
     def _standing(self) -> dict[str, str]:
         return {
@@ -87,7 +90,7 @@ def page(
             raise Http404
         allow(person, acts[name].right)
         form = _form(name, acts[name], request)
-        _tell_written(form, acts[name].since(request.POST.get("was", "")))
+        _tell_written(form, acts[name], request.POST.get("was", ""))
         done = _done(acts[name], form)
         if done is not None:
             if done.says:
@@ -117,17 +120,28 @@ def _form(name: str, act: Act, request: HttpRequest | None = None) -> forms.Form
     return act.form(request.POST, request.FILES, **given)
 
 
-def _tell_written(form: forms.Form, since: Mapping[str, str]) -> None:
-    """Refuse a form that would write over what it did not show, but where it agrees."""
-    for name, value in since.items():
-        if form.is_valid() and str(form.cleaned_data.get(name) or "") == value:
+def _tell_written(form: forms.Form, act: Act, was: str) -> None:
+    """
+    Refuse a form that would write over what it did not show, but where it agrees.
+
+    A field that was left as it was shows what stands there now.
+    """
+    entered = {name: _told(form.data.get(name, "")) for name in form.fields}
+    for name, (old, new) in act.since(was).items():
+        if entered[name] == _told(new):
             continue
-        found = written(value.strip()) or "nothing"
-        form.add_error(
-            name,
-            f"found {found} written meanwhile, wanted it looked at; pressed once more, "
-            "what is entered here is written over it",
-        )
+        found = written(new.strip()) or "nothing"
+        said = f"found {found} written meanwhile, wanted it looked at; "
+        if entered[name] == _told(old):
+            form.data = {**form.data.dict(), name: new}  # type: ignore[attr-defined]
+            form.add_error(name, said + "it stands here now")
+        else:
+            form.add_error(name, said + _OVER)
+
+
+def _told(text: str) -> str:
+    """Give a text as it was meant: a form sends its lines with ends of its own."""
+    return "\n".join(text.split("\r\n")).strip()
 
 
 def _done(act: Act, form: forms.Form) -> Done | None:

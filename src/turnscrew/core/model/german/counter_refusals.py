@@ -118,6 +118,7 @@ _STANDS = {
         "Gerät {n}: alle Schlussprüfungen in {s} s beantwortet, gesucht eine Leitung, die es ansah (auf der Seite des Geräts)",
     "found {x!} written meanwhile, wanted it looked at":
         "inzwischen eingetragen gefunden: {x}, gesucht, dass es angesehen wird",
+    "it stands here now": "es steht jetzt hier",
     "pressed once more, what is entered here is written over it":
         "noch einmal gedrückt, wird es durch das hier Eingegebene ersetzt",
     "gap: found {x!} written meanwhile, wanted this page read anew":

@@ -263,6 +263,10 @@ def correct_waste(
     """Set a line of waste right by a new entry; what is taken back stays readable."""
     rows = Waste.objects.select_for_update(of=("self",)).select_related("job")
     one = rows.get(pk=one.pk)
+    if right.what.strip() or right.receiver.strip() or right.receipt.strip():
+        require_job_on_record(one.job)
+    if one.job is not None:
+        words = words_about(one.job.batch.customer_id, words)
     here_g = _here_g(one)
     old = _changed(
         one, kind=right.kind, mass_g=right.mass_g, what=right.what.strip(),

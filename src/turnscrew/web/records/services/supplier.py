@@ -16,7 +16,10 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.photo_copies import Prepared
 from turnscrew.web.records.services import part_photos, stock
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.on_record import require_job_on_record
+from turnscrew.web.records.services.on_record import (
+    require_job_on_record,
+    words_about,
+)
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -149,6 +152,8 @@ def settle_return(
         reasons.append("why: found nothing, wanted why it is given up")
     if reasons:
         raise RefusedError(*reasons)
+    if one.job is not None:
+        words = words_about(one.job.batch.customer_id, words)
     one.end, one.ended_on, one.why_ended = end, now.date(), words.strip()
     one.credited_minor = minor
     one.save()
