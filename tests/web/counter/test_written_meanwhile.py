@@ -51,6 +51,26 @@ def test_a_new_address_is_not_lost_to_an_old_page(
     assert ("Hafenweg 2", "") == (one.address, one.tax_number)
 
 
+def test_all_that_was_written_meanwhile_is_told_at_once(
+    sallowmere, entered, lead, clock
+) -> None:
+    one, client = sallowmere.customer, signed_in(lead)
+    address = f"/customers/{one.ref}/"
+    was = carried(client.get(address).content.decode(), "keep")
+    newer = entered | {"address": "Hafenweg 2", "keep_months": 7, "contract": ""}
+    customers.keep_customer_data(one, now=clock.at, **newer)
+
+    mine = entered | {"act": "keep", "was": was, "tax_number": "T-7"}
+    answer = client.post(address, mine)
+
+    assert 422 == answer.status_code
+    page = answer.content.decode()
+    for found in ("Hafenweg 2", "7", "nothing"):
+        said = f"found {found} written meanwhile, wanted it looked at; it stands here"
+        assert said in page
+    assert "Hafenweg 2</textarea>" in page
+
+
 def test_what_both_changed_is_written_over_once_it_was_told(
     sallowmere, entered, lead, clock
 ) -> None:

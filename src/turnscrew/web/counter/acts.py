@@ -7,7 +7,7 @@ from typing import Any
 
 from django import forms
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 
 from turnscrew.errors import BadFileError, TurnscrewError
@@ -18,6 +18,7 @@ from turnscrew.web.records.services.refusal import RefusedError
 
 Entered = Mapping[str, Any]
 
+_HERE = "it stands here now"
 _OVER = "pressed once more, what is entered here is written over it"
 
 
@@ -90,7 +91,7 @@ def page(
             raise Http404
         allow(person, acts[name].right)
         form = _form(name, acts[name], request)
-        _tell_written(form, acts[name], request.POST.get("was", ""))
+        _tell_written(form, acts[name], request.POST)
         done = _done(acts[name], form)
         if done is not None:
             if done.says:
@@ -120,23 +121,24 @@ def _form(name: str, act: Act, request: HttpRequest | None = None) -> forms.Form
     return act.form(request.POST, request.FILES, **given)
 
 
-def _tell_written(form: forms.Form, act: Act, was: str) -> None:
+def _tell_written(form: forms.Form, act: Act, sent: QueryDict) -> None:
     """
     Refuse a form that would write over what it did not show, but where it agrees.
 
     A field that was left as it was shows what stands there now.
     """
-    entered = {name: _told(form.data.get(name, "")) for name in form.fields}
-    for name, (old, new) in act.since(was).items():
-        if entered[name] == _told(new):
+    shown = sent.copy()
+    for name, (old, new) in act.since(sent.get("was", "")).items():
+        entered = _told(sent.get(name, ""))
+        if entered == _told(new):
             continue
         found = written(new.strip()) or "nothing"
         said = f"found {found} written meanwhile, wanted it looked at; "
-        if entered[name] == _told(old):
-            form.data = {**form.data.dict(), name: new}  # type: ignore[attr-defined]
-            form.add_error(name, said + "it stands here now")
-        else:
-            form.add_error(name, said + _OVER)
+        is_left = entered == _told(old)
+        if is_left:
+            shown[name] = new
+        form.add_error(name, said + (_HERE if is_left else _OVER))
+    form.data = shown
 
 
 def _told(text: str) -> str:
