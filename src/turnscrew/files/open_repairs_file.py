@@ -3,9 +3,9 @@ How is an open record of repairs read?
 
 The Open Repair Data Standard, version 0.3: one row a repair attempt, comma separated,
 English heading. Its text and its files differ in two barriers and in the mark between
-the letters and the number of an identifier: both are read. Tables
-with columns of their own are read by a named mapping. No row is ever dropped: what
-does not fit is noted with its line, and the field counts as not told.
+the letters and the number of an identifier: both are read. Tables with columns of their
+own are read by a named mapping. No row is ever dropped: what does not fit is noted with
+its line, and the field counts as not told.
 """
 
 import csv

@@ -6,7 +6,7 @@ import pytest
 
 from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import Job
-from turnscrew.web.records.queries.batch_input import found_on, terms_of
+from turnscrew.web.records.queries.batch_input import found_by_job, found_on, terms_of
 from turnscrew.web.records.queries.packs import pack_caution, packs_to_isolate
 from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.services import booking, custody, findings, handing_back
@@ -159,3 +159,19 @@ def test_one_found_bad_when_it_is_packed_is_not_handed_back(
     handing_back.hand_back(sallowmere, [packed.line], now=later, **back)
     packed.refresh_from_db()
     assert "handed back" == packed.state
+
+
+def test_of_many_devices_it_asks_as_little_as_of_one(
+    sallowmere, lead, now, django_assert_max_num_queries
+) -> None:
+    """Each was seen to have something, and has it confirmed by now."""
+    jobs = list(Job.objects.filter(batch=sallowmere).order_by("line"))
+    for job in jobs:
+        for code in found_on(job, now):
+            findings.note_finding(job, "confirmed", by=lead, now=now, code=code)
+
+    fresh = list(Job.objects.filter(batch=sallowmere).order_by("line"))
+    with django_assert_max_num_queries(2):
+        found = found_by_job(fresh, now)
+
+    assert len(fresh) == len(found)

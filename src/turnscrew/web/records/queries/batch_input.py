@@ -39,7 +39,7 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.sign_offs import held_on
-from turnscrew.web.records.queries.told_dangers import told_by_job
+from turnscrew.web.records.queries.told_dangers import stands_at, told_by_job
 
 
 def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> BatchInput:
@@ -121,6 +121,14 @@ def terms_of(batch: Batch, then: datetime | None = None) -> Terms:
         received=row.received,
         customer=convert.terms_customer(customer, row),
     )
+
+
+def danger_of(batch: Batch, code: str) -> str:
+    """Name the danger that a code of its terms stands for; nothing if for none."""
+    if not code or not batch.terms_text:
+        return ""
+    fault = _terms_in(batch.terms_text).faults.get(code)
+    return (fault.hazard or "") if fault else ""
 
 
 def calendar_of(batch: Batch) -> Calendar:
@@ -229,24 +237,25 @@ def found_by_job(jobs: Iterable[Job], now: datetime) -> Mapping[int, tuple[str, 
     findings = Finding.objects.filter(
         **which, at__lte=now, stage__in=[Finding.SEEN, Finding.CONFIRMED]
     ).exclude(code="")
-    for finding in findings.filter(Q(withdrawn_at=None) | Q(withdrawn_at__gt=now)):
+    for finding in findings.filter(stands_at(now)):
         by_stage[finding.job_id, finding.stage].append(finding.code)
+    both = {
+        job.batch_id
+        for job in listed
+        if by_stage[job.pk, Finding.CONFIRMED] and by_stage[job.pk, Finding.SEEN]
+    }
+    batches = Batch.objects.in_bulk(both)
     found = {}
     for job in listed:
         codes, seen = (
             by_stage[job.pk, Finding.CONFIRMED],
             by_stage[job.pk, Finding.SEEN],
         )
-        codes = codes + _dangers_in(job, seen) if codes else seen
-        found[job.pk] = tuple(dict.fromkeys(codes))
+        if codes and seen:
+            batch = batches[job.batch_id]
+            codes = [*codes, *(code for code in seen if danger_of(batch, code))]
+        found[job.pk] = tuple(dict.fromkeys(codes or seen))
     return found
-
-
-def _dangers_in(job: Job, codes: Iterable[str]) -> list[str]:
-    """Give the codes that stand for a danger."""
-    known = list(codes)
-    faults = terms_of(job.batch).faults if known and job.batch.terms_text else {}
-    return [code for code in known if code in faults and faults[code].hazard]
 
 
 def _parts(

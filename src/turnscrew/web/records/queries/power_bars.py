@@ -9,7 +9,12 @@ from turnscrew.core.model.hold import Hold
 from turnscrew.core.reconcile.remarks import observed_holds
 from turnscrew.web.records.models import Finding, Job
 from turnscrew.web.records.queries import bench_runs
-from turnscrew.web.records.queries.batch_input import job_then, line_now, terms_of
+from turnscrew.web.records.queries.batch_input import (
+    danger_of,
+    job_then,
+    line_now,
+    terms_of,
+)
 from turnscrew.web.records.queries.standing_since import closed_since
 from turnscrew.web.records.queries.told_dangers import told_by_job, was_isolated
 
@@ -65,10 +70,8 @@ def holds_bad_pack(job: Job, now: datetime) -> bool:
 
 def was_seen_to(job: Job, code: str, now: datetime) -> bool:
     """Say whether the danger of a fault is gone by work at the bench, so far."""
-    if not code or not job.batch.terms_text:
-        return False
-    fault = terms_of(job.batch).faults.get(code)
-    return fault is not None and fault.hazard in freed(job, now)
+    danger = danger_of(job.batch, code)
+    return bool(danger) and danger in freed(job, now)
 
 
 def told_since(job: Job, then: datetime, now: datetime) -> frozenset[str]:

@@ -37,8 +37,9 @@ def told_by_job(
     if since is not None:
         findings, logged = findings.filter(at__gt=since), logged.filter(at__gt=since)
         open_ = open_.filter(written_at__gt=since)
-    standing = findings.filter(Q(withdrawn_at=None) | Q(withdrawn_at__gt=now))
-    spoken = standing.exclude(words="").values_list("job", "words")
+    spoken = (
+        findings.filter(stands_at(now)).exclude(words="").values_list("job", "words")
+    )
     for key, words in among(spoken, "job", listed):
         # What the customer said when it came is read by itself.
         if words.strip() != reported[key]:
@@ -50,6 +51,11 @@ def told_by_job(
     for key, words in (*among(open_.values_list("job", "what"), "job", listed), *apart):
         told[key].append(words)
     return {key: tuple(told[key]) for key in listed}
+
+
+def stands_at(now: datetime) -> Q:
+    """Ask of findings for those that are not taken back, or were not yet."""
+    return Q(withdrawn_at=None) | Q(withdrawn_at__gt=now)
 
 
 def _last_words(
@@ -70,8 +76,7 @@ def is_bad_in(job: Job, pack: str) -> bool:
 def was_isolated(job: Job, now: datetime) -> bool:
     """Say whether a device was isolated, and nobody said since that it need not be."""
     told = Finding.objects.filter(job=job, at__lte=now, words__startswith=ISOLATED)
-    stands = told.filter(Q(withdrawn_at=None) | Q(withdrawn_at__gt=now))
-    return stands.exists() or bool(isolated_without_words([job]))
+    return told.filter(stands_at(now)).exists() or bool(isolated_without_words([job]))
 
 
 def isolated_without_words(jobs: Iterable[Job]) -> list[tuple[int, str]]:

@@ -6,7 +6,7 @@ from datetime import datetime
 from turnscrew.core.model.nearest import wanted_name
 from turnscrew.core.reconcile.danger_words import WRITTEN_PACK
 from turnscrew.web.records.models import Batch, Finding, Job, Person
-from turnscrew.web.records.queries.batch_input import terms_of
+from turnscrew.web.records.queries.batch_input import danger_of, terms_of
 from turnscrew.web.records.queries.closing import AGREES, CAUSES
 from turnscrew.web.records.queries.power_bars import was_seen_to
 from turnscrew.web.records.queries.skills import release_refusal
@@ -101,9 +101,7 @@ def _refuse_wrong(told: Mapping[str, str]) -> None:
 
 def _tells_of_pack(finding: Finding) -> bool:
     """Say whether a finding tells of a bad pack."""
-    job, code = finding.job, finding.code
-    faults = terms_of(job.batch).faults if code and job.batch.terms_text else {}
-    is_code = code in faults and faults[code].hazard == "pack"
+    is_code = danger_of(finding.job.batch, finding.code) == "pack"
     return is_code or not finding.result and WRITTEN_PACK.are_in(finding.words)
 
 
