@@ -18,6 +18,8 @@ from urllib.request import HTTPCookieProcessor, build_opener
 import pytest
 
 from systems import end_tree, is_private, untold
+from turnscrew.cli.records_folder import opened
+from turnscrew.errors import TurnscrewError
 
 ROOT = Path(__file__).resolve().parents[2]
 OWNER_LINK = re.compile(r"/first/[\w-]{40,}/")
@@ -288,3 +290,13 @@ def test_it_receives_nothing_of_a_folder_with_a_problem(tmp_path) -> None:
     assert 2 == refused.returncode
     assert "batch.csv" in refused.stderr
     assert not (tmp_path / "records").exists()
+
+
+@pytest.mark.parametrize("name", ["Mars", "Europe", "../zone", "Europe/Zürich"])
+def test_it_takes_no_time_zone_that_is_none(monkeypatch, tmp_path, name) -> None:
+    monkeypatch.setenv("TURNSCREW_TIME_ZONE", name)
+    wanted = f"TURNSCREW_TIME_ZONE: found {name}, wanted a name of the"
+
+    with pytest.raises(TurnscrewError, match=re.escape(wanted)):
+        with opened(tmp_path, is_new=True):
+            pass

@@ -6,10 +6,12 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import asdict
 from pathlib import Path
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from turnscrew.errors import TurnscrewError
 
 HOME = "TURNSCREW_HOME"
+ZONE = "TURNSCREW_TIME_ZONE"
 DATABASE = "records.sqlite3"
 
 
@@ -29,6 +31,7 @@ def opened(
             raise TurnscrewError(
                 f"{folder}: found a workshop, wanted its records; say {inside}"
             )
+    _require_zone(os.environ.get(ZONE) or "UTC")
     os.environ[HOME] = str(folder)
     os.environ["TURNSCREW_HOSTS"] = ",".join(shared)
     os.environ["DJANGO_SETTINGS_MODULE"] = "turnscrew.web.settings"
@@ -48,6 +51,17 @@ def opened(
         finally:
             # Whoever takes the folder away again must find it closed.
             connections.close_all()
+
+
+def _require_zone(name: str) -> None:
+    try:
+        ZoneInfo(name)
+    # A folder of the time zone database, or one above it, is no zone either.
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        raise TurnscrewError(
+            f"{ZONE}: found {name}, wanted a name of the time zone"
+            " database such as Europe/Zurich"
+        ) from None
 
 
 def default_home() -> Path:

@@ -204,7 +204,7 @@ WHITENOISE_USE_FINDERS = True
 WHITENOISE_MAX_AGE = 3600
 
 USE_TZ = True
-TIME_ZONE = os.environ.get("TURNSCREW_TIME_ZONE", "UTC")
+TIME_ZONE = os.environ.get("TURNSCREW_TIME_ZONE") or "UTC"
 LANGUAGE_CODE = "en"
 LANGUAGES = [("en", "English"), ("de", "Deutsch")]
 LOCALE_PATHS = [HERE / "locale"]
