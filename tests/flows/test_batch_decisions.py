@@ -1,12 +1,16 @@
 """Is every device decided and quoted, or asked about with the reason?"""
 
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 import pytest
 
 from small_batch import PARTS, TERMS, batch, line, terms
 from turnscrew.core.batch.question import WhatIf
+from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.batch_input import BatchInput
+from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.model.terms import Donors
 from turnscrew.flows.batch.decisions import decided_devices
@@ -17,7 +21,7 @@ def decided(**part: Any) -> DecidedDevice:
     """Decide a device with a worn fan, the part changed as said."""
     parts = PARTS | {"FAN": replace(PARTS["FAN"], **part)}
     given = batch(line(1, "FAN"), parts=parts)
-    (device,) = decided_devices(given, {}, lambda _line: None)
+    (device,) = decided_devices(given, {}, no_minutes)
     return device
 
 
@@ -59,7 +63,7 @@ def test_a_value_that_is_an_estimate_is_marked_and_asked_about() -> None:
         line(3, "FAN", revision="7"),
         terms=terms(models={**TERMS.models, "N": model}),
     )
-    devices = decided_devices(given, {}, lambda _line: None)
+    devices = decided_devices(given, {}, no_minutes)
 
     # A value nobody gave is asked for and is no estimate.
     assert [True, False, False] == [one.decision.is_estimate for one in devices]
@@ -72,10 +76,72 @@ def test_a_device_is_worth_as_a_donor_what_others_would_buy() -> None:
     # Two want a fan that is not on the shelf; the third has a good one, at 10.00, and
     # its keys are wanted by nobody.
     given = batch(line(1, "FAN"), line(2, "FAN"), line(3, "BAT"))
-    devices = decided_devices(given, {}, lambda _line: None)
+    devices = decided_devices(given, {}, no_minutes)
     supply = supplied(given, devices, WhatIf())
 
     assert {1: 0, 2: 0, 3: 1000} == supply.as_donor_minor
     agreed = replace(TERMS, donors=Donors(use="none"))
     kept = supplied(replace(given, terms=agreed), devices, WhatIf())
     assert {1: 0, 2: 0, 3: 0} == kept.as_donor_minor
+
+
+def back_again(found: str, **facts) -> tuple[BatchInput, DecidedDevice]:
+    """A device mended for its keys within the promise, and what is decided of it."""
+    keys = PastJob(
+        family="N", end="mended", confirmed="KBD", serial="A001", parts=("KEYS",),
+        day=date(2026, 12, 26), findings=(("function check-out", "passed"),),
+    )  # fmt: skip
+    given = batch(line(1, found), past=(keys,), **facts)
+    return given, decided_devices(given, {}, no_minutes)[0]
+
+
+def test_what_a_comeback_has_besides_is_charged_alone() -> None:
+    given, alone = back_again("KBD")
+    _, both = back_again("KBD+FAN")
+
+    assert ("comeback", 0) == (alone.decision.code, alone.decision.quote_minor)
+    # 14 minutes at 48.00 an hour and a fan at 10.00 with 30 % on it; opened anyway.
+    assert ("ask", 1120 + 1300) == (both.decision.code, both.decision.quote_minor)
+    assert ("KEYS", "FAN") == both.parts
+    free, *charged = [charge.says for charge in both.charges]
+    assert "64 min of work on the comeback, no charge" == free
+    assert ["14 min of work", "fan"] == charged
+    assert alone.work.mending == 64
+    assert "FAN beside a comeback at no charge, class part: " in both.decision.reason
+    # Asked whatever it costs: the limits would let it go, and the value would strip it.
+    model = replace(TERMS.models["N"], worth={"1": 100})
+    poor = replace(TERMS, models={**TERMS.models, "N": model})
+    assert "ask" == back_again("KBD+FAN", terms=poor)[1].decision.code
+    assert "go" == decided().decision.code
+
+
+def test_a_no_to_the_rest_leaves_the_comeback() -> None:
+    given, both = back_again("KBD+FAN")
+    [left] = decided_devices(given, {}, no_minutes, answers={1: False})
+    [agreed] = decided_devices(given, {}, no_minutes, answers={1: True})
+
+    assert ("comeback", ("KBD",), ("KEYS",)) == (
+        left.decision.code, left.line.found, left.parts
+    )  # fmt: skip
+    assert both == agreed
+
+
+def test_a_no_takes_no_danger_away() -> None:
+    given, _ = back_again("KBD+BAT+FAN")
+    [left] = decided_devices(given, {}, no_minutes, answers={1: False})
+
+    assert ("ask", ("KBD", "BAT")) == (left.decision.code, left.line.found)
+    assert {"battery"} == left.skills
+
+
+def test_a_rest_without_a_price_stops_the_quote_alone() -> None:
+    fan = replace(PARTS["FAN"], cost_minor=None)
+    _, both = back_again("KBD+FAN", parts={**PARTS, "FAN": fan})
+
+    assert ("ask", None) == (both.decision.code, both.decision.quote_minor)
+    assert both.decision.reason.startswith("no quote yet: the cost of FAN")
+    assert () == both.charges
+
+
+def no_minutes(_line: BatchLine) -> None:
+    """No path: the terms tell the minutes of opening."""

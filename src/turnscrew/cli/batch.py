@@ -187,7 +187,13 @@ def answered(
 
 def _refuse_unasked(answer: BatchAnswer) -> None:
     """Refuse an answer for a device that nobody asks about."""
-    asked = {one.name for one in answer.devices if one.decision.code == "ask"}
+    faults = {line.line: line.found for line in answer.batch.lines}
+    # Where the answer left a fault out, that fault was asked about.
+    asked = {
+        one.name
+        for one in answer.devices
+        if one.decision.code == "ask" or one.line.found != faults.get(one.name)
+    }
     odd = sorted(set(answer.what_if.answers) - asked)
     if odd:
         found = ", ".join(map(str, odd))

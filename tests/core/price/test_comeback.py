@@ -171,6 +171,36 @@ def test_another_fault_beside_it_is_named_as_none_of_it() -> None:
 
     assert found is not None
     assert found.reason.endswith("; besides FAN, to be agreed apart")
+    assert ("KBD",) == found.covers
+
+
+def test_every_fault_mended_in_a_job_is_promised() -> None:
+    both = job(besides=("FAN",), parts=("KEYS", "FAN"))
+    for found in ("KBD", "FAN", "FAN+KBD"):
+        again = comeback_of(line(found=found), [both], TERMS)
+        assert again is not None
+        assert (True, found) == (again.is_free, "+".join(again.covers))
+        assert "mended by this workshop (keys dead, fan worn with" in again.reason
+        assert "besides" not in again.reason
+
+
+def test_faults_of_two_jobs_are_each_promised() -> None:
+    fan = job(confirmed="FAN", day=date(2027, 1, 20), parts=("FAN",))
+    found = comeback_of(line(found="KBD+FAN+BAT"), [job(), fan], TERMS)
+
+    assert found is not None
+    assert ("KBD", "FAN") == found.covers
+    assert found.reason.endswith("; besides BAT, to be agreed apart")
+
+
+@pytest.mark.parametrize(
+    ("settled", "covers"), [("ours", ("BAT", "FAN")), ("user", ()), (None, ())]
+)
+def test_what_the_lead_calls_ours_is_covered_as_it_was_found(settled, covers) -> None:
+    found = comeback_of(line(found="BAT+FAN", comeback_class=settled), [job()], TERMS)
+
+    assert found is not None
+    assert covers == found.covers
 
 
 def test_of_two_jobs_on_one_day_the_later_counts() -> None:

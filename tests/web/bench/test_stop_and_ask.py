@@ -8,6 +8,7 @@ import pytest
 from turnscrew.web.records.models import Approval, Entry, Finding, Job
 from turnscrew.web.records.queries import bench_page, bench_runs
 from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.today import overdue_waits
 from turnscrew.web.records.services import bench_places, quoting, stop_and_ask
 from turnscrew.web.records.services.refusal import RefusedError
@@ -187,3 +188,35 @@ def test_a_reason_holds_what_fits_and_counts_the_rest(n, n_letters) -> None:
     *named, last = told.split(" + ")
     n_more = int(last.removesuffix(" more")) if last.endswith("more") else 0
     assert n == len(named) + (n_more or 1)
+
+
+COMEBACK, FAN = 56, "L-FAN"
+"""A laptop that came back within its promise, and what else is found of it inside."""
+
+
+def test_a_no_to_what_a_comeback_has_besides_lets_it_go_on(
+    batch, at_lead, lead, helper, now
+) -> None:
+    job = kitted(batch, COMEBACK, lead, now)
+    quoting.keep_quotes(batch, reckoned(batch, now), by=lead, now=now, only=COMEBACK)
+    run = taken(job, lead, now)
+    work(run, lead, now, helper, lambda line: line.phase == "work")
+    address = f"jobs/{run.job.ref}"
+    asks = post(at_lead, f"{address}/anew/", {"why": "found", "code": FAN})["asks"]
+    assert "ask the customer" in asks["says"]
+    post(at_lead, f"{address}/stop/", {})
+    job = Job.objects.get(pk=run.job_id)
+    assert "answer" == bench_page.job_state(job, "", now)["waits_for"]
+
+    answered(job, lead, now + timedelta(minutes=5), is_yes=False)
+    woken = Job.objects.get(pk=job.pk)
+    assert "the customer said no to the rest: the comeback goes on" == woken.reason
+    assert not bench_page.job_state(woken, "", now)["waits_for"]
+    post(at_lead, f"{address}/begin/", BENCH)
+
+    assert Job.objects.get(pk=job.pk).state in {"open", "tested open"}
+    spares = {line.spare for line in lines_of(job)}
+    assert "C-KBA" in spares
+    assert "C-FN" not in spares
+    assert "no to the rest" in bench_runs.latest(job).why
+    assert () == audited().breaks

@@ -5,9 +5,12 @@ from importlib import import_module
 import pytest
 from django.apps import apps
 
-from turnscrew.web.records.models import Batch, Entry, Job, Quote
+from turnscrew.web.records.models import Batch, Entry, Finding, Job, Quote
+from turnscrew.web.records.queries.batch_input import told_past
+from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import handing_back, quoting
+from turnscrew.web.records.services import handing_back, invoicing, quoting
+from turnscrew.web.records.services.findings import note_finding
 from web.counter_case import signed_in
 
 BACK_AGAIN = 56
@@ -116,3 +119,107 @@ def test_a_batch_stays_open_while_a_charged_comeback_is_on_no_invoice(
     quoting.settle_comeback(back_again, "user", by=lead, now=clock.at)
 
     assert kept_open in handing_back.closing_refusals(sallowmere)
+
+
+@pytest.fixture
+def worn_too(sallowmere, back_again, lead, clock) -> Job:
+    """The device that came back has a worn fan too, and its owner was asked."""
+    note_finding(back_again, Finding.SEEN, by=lead, now=clock.at, code="L-FAN")
+    quoted(sallowmere, lead, clock.at)
+    answer = reckoned(sallowmere, clock.at)
+    quoting.ask(sallowmere, answer, by=lead, now=clock.at, only=BACK_AGAIN)
+    return Job.objects.get(pk=back_again.pk)
+
+
+def answered(job: Job, lead, clock, *, is_yes: bool) -> None:
+    clock.move_on(hours=1)
+    answers = {job.line: is_yes}
+    quoting.give_answers(job.batch, answers, name="Ward", by=lead, now=clock.at)
+
+
+def test_what_it_has_besides_is_asked_about_alone(worn_too) -> None:
+    quote = worn_too.quotes.last()
+    free, *charged = quote.charges
+
+    # 14 minutes at 48.00 an hour, and the fan at its price: it is opened anyway.
+    assert "ask" == quote.code
+    assert "L-FAN beside a comeback at no charge, class " in quote.reason
+    assert ("C-FN", 14) == (charged[-1]["part"], charged[0]["n"])
+    assert quote.quote_minor == sum(row["net_minor"] for row in charged)
+    assert (0, 0) == (free["net_minor"], free["tax_minor"])
+    assert "on the comeback, no charge" in free["says"]
+    assert "wanted the customer's yes" in permission_refusal(worn_too, "open")
+
+
+def test_a_no_to_the_rest_leaves_the_comeback_at_no_charge(
+    sallowmere, worn_too, lead, clock
+) -> None:
+    answered(worn_too, lead, clock, is_yes=False)
+
+    job = Job.objects.get(pk=worn_too.pk)
+    quote = job.quotes.last()
+    assert quote is not None
+    assert ("comeback", 0, []) == (*kept(quote), quote.charges)
+    assert "" == permission_refusal(job, "open")
+    device = reckoned(sallowmere, clock.at).by_name[BACK_AGAIN]
+    assert "L-FAN" not in device.line.found
+    assert "C-FN" not in device.parts
+    assert any(item.device == device for item in reckoned(sallowmere, clock.at).items)
+    # Nothing changes by asking once more, and the fault found stays on record.
+    assert quote == quoted(sallowmere, lead, clock.at)
+    assert job.findings.filter(code="L-FAN", withdrawn_at=None).exists()
+
+    quoting.correct_answer(
+        job, is_yes=True, name="Ward", by=lead, now=clock.at, words="misheard"
+    )
+    asked = job.quotes.last()
+    assert asked is not None
+    assert ("ask", worn_too.quotes.first().pk) != (asked.code, asked.pk)
+    assert "L-FAN beside" in asked.reason
+    assert "" == permission_refusal(job, "open")
+    assert "C-FN" in reckoned(sallowmere, clock.at).by_name[BACK_AGAIN].parts
+
+
+def test_what_it_has_besides_comes_on_an_invoice(
+    sallowmere, worn_too, lead, clock
+) -> None:
+    answered(worn_too, lead, clock, is_yes=True)
+    sallowmere.jobs.exclude(pk=worn_too.pk).update(state="returned unrepaired")
+    earlier = Job.objects.exclude(batch=sallowmere).first()
+    Job.objects.filter(pk=worn_too.pk).update(comeback_of=earlier, state="handed back")
+
+    assert "1 device on no invoice" in handing_back.closing_refusals(sallowmere)
+
+    made = invoicing.invoice(sallowmere, by=lead, now=clock.at)
+    says = list(made.lines.values_list("says", "net_minor"))
+    assert any("on the comeback, no charge" in told and not net for told, net in says)
+    assert worn_too.quotes.last().quote_minor == made.net_minor
+
+
+def test_who_says_no_to_a_bill_has_the_promise_all_the_same(
+    sallowmere, back_again, lead, clock
+) -> None:
+    Job.objects.filter(pk=back_again.pk).update(remarks="corner cracked")
+    quoted(sallowmere, lead, clock.at)
+    answer = reckoned(sallowmere, clock.at)
+    quoting.ask(sallowmere, answer, by=lead, now=clock.at, only=BACK_AGAIN)
+    answered(back_again, lead, clock, is_yes=False)
+    job = Job.objects.get(pk=back_again.pk)
+    assert "found no, wanted" in permission_refusal(job, "open")
+
+    post = {"act": "settle", "job": back_again.ref, "kind": "ours"}
+    signed_in(lead).post("/comebacks/", post)
+
+    job = Job.objects.get(pk=back_again.pk)
+    assert ("comeback", 0) == kept(job.quotes.last())
+    assert "" == permission_refusal(job, "open")
+
+
+def test_every_fault_of_a_closed_job_is_remembered(sallowmere, lead, clock) -> None:
+    job = sallowmere.jobs.get(line=1)
+    for code in ("L-KBD", "L-FAN", "L-KBD"):
+        note_finding(job, Finding.CONFIRMED, by=lead, now=clock.at, code=code)
+
+    [told] = told_past([job])
+
+    assert ("L-KBD", ("L-FAN",)) == (told.confirmed, told.besides)

@@ -36,6 +36,8 @@ class PastJob:
         Serial number; empty if not known.
     parts
         Spare parts fitted.
+    besides
+        Further faults that were confirmed in the same job.
     """
 
     family: str
@@ -49,3 +51,16 @@ class PastJob:
     asset: str = ""
     serial: str = ""
     parts: tuple[str, ...] = ()
+    besides: tuple[str, ...] = ()
+
+    @property
+    def faults(self) -> tuple[str, ...]:
+        """
+        Give every fault that was confirmed.
+
+        Returns
+        -------
+        tuple[str, ...]
+            Fault codes; none if none was confirmed.
+        """
+        return tuple(filter(None, (self.confirmed, *self.besides)))

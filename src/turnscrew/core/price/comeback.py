@@ -5,7 +5,8 @@ The past is found by serial; by the owner's number alone it is shown as possible
 Within the promise the same function again is a comeback, mended at no charge. Its class
 is a proposal: ``part`` where the exchanged part fails again though it passed the check
 at hand-back, ``ours`` where no passed check is on record, ``user`` where the body shows
-fresh damage, ``other`` for another function.
+fresh damage, ``other`` for another function. What else such a device has is charged, so
+its owner is asked about it apart.
 
 Damage is fresh if a stated word stands in what was seen on arrival, or liquid was
 found, and neither was there when the device was handed back. Who did it, nobody can
@@ -53,6 +54,8 @@ class Comeback:
         True if the customer may count on the promise: the same function in time.
     is_free
         True if it is mended at no charge.
+    covers
+        Fault codes mended at no charge, in the order found; none if it is charged.
     """
 
     past: PastJob
@@ -61,6 +64,7 @@ class Comeback:
     reason: str
     is_claim: bool
     is_free: bool
+    covers: tuple[str, ...] = ()
 
 
 def comeback_of(
@@ -97,7 +101,7 @@ def comeback_of(
     claims = [
         (day, job)
         for day, job in dated
-        if job.confirmed and job.confirmed in line.found and job.end == "mended"
+        if set(job.faults) & set(line.found) and job.end == "mended"
         and (terms.received - day).days <= terms.promise_days
     ]  # fmt: skip
     if not dated:
@@ -105,18 +109,21 @@ def comeback_of(
     # Of two on one day the later one in the history counts.
     day, job = sorted(claims or dated, key=lambda pair: pair[0])[-1]
     days = (terms.received - day).days
-    is_same = bool(job.confirmed) and job.confirmed in line.found
+    promised = {code for _, claim in claims or [(day, job)] for code in claim.faults}
+    same = tuple(code for code in line.found if code in promised)
     is_claim = bool(claims)
-    stands_as, why = _class_of(line, job, terms, is_same=is_same)
+    stands_as, why = _class_of(line, job, terms)
     if line.comeback_class:
         stands_as, why = line.comeback_class, f"settled by the lead; {why}"
         is_claim = is_claim or stands_as in AT_NO_CHARGE
     reason = f"{_told(job, terms)} {counted(days, 'day')} ago; {why}"
-    others = [code for code in line.found if code != job.confirmed]
-    if is_same and others:
+    others = [code for code in line.found if code not in same]
+    if same and others:
         reason += f"; besides {', '.join(others)}, to be agreed apart"
     is_free = is_claim and stands_as in AT_NO_CHARGE
-    return Comeback(job, days, stands_as, reason, is_claim, is_free)
+    # Where the lead calls another function ours, it is ours as it was found.
+    covers = (same or line.found) if is_free else ()
+    return Comeback(job, days, stands_as, reason, is_claim, is_free, covers)
 
 
 def past_words(
@@ -151,10 +158,9 @@ def past_words(
     return tuple(told)
 
 
-def _class_of(
-    line: BatchLine, job: PastJob, terms: Terms, *, is_same: bool
-) -> tuple[ComebackClass, str]:
-    if not is_same:
+def _class_of(line: BatchLine, job: PastJob, terms: Terms) -> tuple[ComebackClass, str]:
+    same = [code for code in job.faults if code in line.found]
+    if not same:
         return "other", "another function now"
     fresh = _signs_now(line, terms) - _signs_at_hand_back(job, terms)
     if fresh:
@@ -165,8 +171,8 @@ def _class_of(
     )
     if not passed:
         return "ours", "same function, and no passed check at hand-back on record"
-    fault = terms.faults.get(job.confirmed)
-    again = set(job.parts) & set(fault.parts if fault else ())
+    faults = (terms.faults[code] for code in same if code in terms.faults)
+    again = set(job.parts) & {part for fault in faults for part in fault.parts}
     if again:
         return "part", f"same function; {', '.join(sorted(again))} passed at hand-back"
     return "ours", "same function though it passed at hand-back"
@@ -182,8 +188,9 @@ def _signs_now(line: BatchLine, terms: Terms) -> set[str]:
 def _signs_at_hand_back(job: PastJob, terms: Terms) -> set[str]:
     """Give the signs of damage that stand in what was found when it was mended."""
     signs = {word for finding in job.findings for word in _words_in(": ".join(finding))}
-    fault = terms.faults.get(job.confirmed)
-    return signs | ({_LIQUID} if fault and fault.hazard == _LIQUID else set())
+    faults = (terms.faults[code] for code in job.faults if code in terms.faults)
+    is_liquid = any(fault.hazard == _LIQUID for fault in faults)
+    return signs | ({_LIQUID} if is_liquid else set())
 
 
 def _words_in(text: str) -> set[str]:
@@ -197,7 +204,11 @@ def _words_in(text: str) -> set[str]:
 
 
 def _told(job: PastJob, terms: Terms) -> str:
-    fault = terms.faults.get(job.confirmed)
-    what = fault.says if fault else job.confirmed or "no fault confirmed"
+    told = (terms.faults.get(code) for code in job.faults)
+    says = [
+        fault.says if fault else code
+        for fault, code in zip(told, job.faults, strict=True)
+    ]
+    what = ", ".join(says) or "no fault confirmed"
     parts = f" with {', '.join(job.parts)}" if job.parts else ""
     return f"{job.end} by this workshop ({what}{parts})"

@@ -1,9 +1,10 @@
 """
 Is a device mended, asked about, stripped, or mended at no charge?
 
-Order of the questions: did this workshop mend the same fault within the promise; was no
-fault found; is there liquid inside; can the price and the value be told at all; is it
-worth mending; may it be mended without asking. A quote equal to a limit is within it.
+Order of the questions: did this workshop mend the same fault within the promise, and is
+there another one besides; was no fault found; is there liquid inside; can the price and
+the value be told at all; is it worth mending; may it be mended without asking. A quote
+equal to a limit is within it.
 Limits are compared with amounts before tax, those of permission with tax where the
 terms say so; where their currency or tax is not clear, everything is asked about.
 """
@@ -33,6 +34,9 @@ class Figures:
         Quote with each fault alone, by fault code. [minor units]
     comeback
         Why it is mended at no charge; empty if it is charged.
+    besides
+        Faults that the promise does not cover, in words; empty if it covers all. The
+        quote is of them alone then.
     disputed
         Why the promise does not cover what its owner may count on; empty if nobody
         counts on it.
@@ -44,6 +48,7 @@ class Figures:
     unknown: str = ""
     each_minor: tuple[tuple[str, int], ...] = ()
     comeback: str = ""
+    besides: str = ""
     disputed: str = ""
     tax_minor: int = 0
 
@@ -81,6 +86,8 @@ def _decided(line: BatchLine, terms: Terms, figures: Figures) -> Decision:
     limit = worth_limit_minor(line, terms)
     faults = terms.faults_of(line)
     quote = figures.quote_minor
+    if figures.comeback and figures.besides:
+        return _besides(figures, limit)
     if figures.comeback:
         return Decision("comeback", figures.comeback, 0, limit)
     if faults and all(fault.is_trial for fault in faults):
@@ -179,6 +186,15 @@ def _by_due_day(devices: Iterable[DecidedDevice]) -> list[DecidedDevice]:
         devices,
         key=lambda d: (d.line.due_day is None, d.line.due_day or 0, d.name),
     )
+
+
+def _besides(figures: Figures, limit: int | None) -> Decision:
+    """Ask about what is charged; what the promise covers is mended either way."""
+    if figures.quote_minor is None:
+        return Decision("ask", f"no quote yet: {figures.unknown}", None, limit)
+    # No limit lets it go by itself: whoever counts on a promise expects no bill.
+    says = f"{figures.besides} beside a comeback at no charge, class {figures.comeback}"
+    return Decision("ask", says, figures.quote_minor, limit)
 
 
 def _trial(quote: int | None, limit: int | None, terms: Terms) -> Decision:

@@ -1,6 +1,6 @@
 """What is to be done with each device of a batch?"""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
@@ -8,7 +8,7 @@ from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.past_job import PastJob
-from turnscrew.core.model.quote import Charge, DecidedDevice, OpeningUses, net_sum
+from turnscrew.core.model.quote import Charge, DecidedDevice, OpeningUses, Work, net_sum
 from turnscrew.core.model.spare_part import SparePart
 from turnscrew.core.price.comeback import comeback_of, past_words
 from turnscrew.core.price.decide import Figures, decided, within_caps
@@ -28,9 +28,12 @@ def decided_devices(
     held: Mapping[int, tuple[Hold, ...]],
     opening_minutes: OpeningMinutes,
     opening_uses: UsesOf | None = None,
+    answers: Mapping[int, bool] | None = None,
 ) -> tuple[DecidedDevice, ...]:
     """
     Decide every device of a batch.
+
+    Where the answer is no to what a comeback has besides, the comeback alone is left.
 
     Parameters
     ----------
@@ -42,24 +45,24 @@ def decided_devices(
         Asked where the terms have no standard minutes for opening.
     opening_uses
         Asked what opening uses up; by the terms if it is not given.
+    answers
+        Answers in hand, by device; none if not given.
 
     Returns
     -------
     tuple[DecidedDevice, ...]
         The devices in the order of the batch.
     """
+    refused = {name for name, is_yes in (answers or {}).items() if not is_yes}
     past = _past_by_number(batch.past)
     uses_of = opening_uses or (lambda line: uses_by_terms(batch, line))
-    devices = [
-        _decided(
-            replace(batch, past=_past_of(line, past)),
-            line,
-            held.get(line.line, ()),
-            opening_minutes,
-            uses_of,
-        )
-        for line in batch.lines
-    ]
+    devices = []
+    for line in batch.lines:
+        own = replace(batch, past=_past_of(line, past))
+        if line.line in refused:
+            line = promised_alone(own, line)
+        holds = held.get(line.line, ())
+        devices.append(_decided(own, line, holds, opening_minutes, uses_of))
     return within_caps(devices, batch.terms)
 
 
@@ -84,6 +87,34 @@ def _past_of(
     return tuple(jobs[n] for n in sorted(jobs))
 
 
+def promised_alone(batch: BatchInput, line: BatchLine) -> BatchLine:
+    """
+    Give a device as it is mended after a no to what its comeback has besides.
+
+    Parameters
+    ----------
+    batch
+        The batch, with its past.
+    line
+        The device.
+
+    Returns
+    -------
+    BatchLine
+        The device with the faults that the promise covers, or as it is if there are
+        none. A danger stays: no answer takes it away.
+    """
+    comeback = comeback_of(line, batch.past, batch.terms)
+    if comeback is None or not comeback.covers:
+        return line
+    found = tuple(
+        code
+        for code in line.found
+        if code in comeback.covers or batch.terms.faults[code].hazard
+    )
+    return replace(line, found=found)
+
+
 def _decided(
     batch: BatchInput,
     line: BatchLine,
@@ -103,9 +134,18 @@ def _decided(
         unknown = (
             unknown or "no minutes for opening it, and no description to reckon by"
         )
-    charges = charges_for(work.mending, needed, terms, batch.parts)
-    quote = None if unknown else net_sum(charges)
     comeback = comeback_of(line, batch.past, terms)
+    covers = comeback.covers if comeback else ()
+    besides = [code for code in line.found if code not in covers] if covers else []
+    charges = charges_for(work.mending, needed, terms, batch.parts)
+    if besides:
+        covered = replace(line, found=covers)
+        free = (
+            work_of(covered, terms, computed),
+            parts_needed(covered, terms, batch.parts, opening_uses(covered).parts),
+        )
+        charges = _charges_beyond(free, (work, needed), batch)
+    quote = None if unknown else net_sum(charges)
     told = ""
     if comeback and comeback.is_claim:
         told = f"{comeback.stands_as}: {comeback.reason}"
@@ -116,6 +156,7 @@ def _decided(
         tax_minor=sum(charge.tax_minor for charge in charges),
         each_minor=() if unknown else _each_alone(batch, line, computed, opening_uses),
         comeback=told if is_free else "",
+        besides=", ".join(besides),
         disputed=f"a comeback the promise does not cover, class {told}"
         if told and not is_free
         else "",
@@ -141,6 +182,23 @@ def _decided(
         past=past_words(line, batch.past, terms),
         uses=uses,
     )
+
+
+def _charges_beyond(
+    free: tuple[Work, tuple[str, ...]],
+    whole: tuple[Work, tuple[str, ...]],
+    batch: BatchInput,
+) -> tuple[Charge, ...]:
+    """
+    Write what a device pays beyond a comeback at no charge.
+
+    One opening serves both: what the comeback takes anyway is charged to nobody.
+    """
+    minutes = whole[0].mending - free[0].mending
+    left = Counter(whole[1]) - Counter(free[1])
+    beyond = charges_for(minutes, left.elements(), batch.terms, batch.parts)
+    says = f"{free[0].mending} min of work on the comeback, no charge"
+    return (Charge("labour", says, 0, n=free[0].mending), *beyond)
 
 
 def _without_twins(holds: tuple[Hold, ...]) -> tuple[Hold, ...]:

@@ -129,7 +129,9 @@ def batch_reckoned(
     batch = asked(handed_in, what_if)
     reconciliation = compared(batch)
     held = holds_from_list(reconciliation)
-    decided = decided_devices(batch, held, opening_minutes, opening_uses)
+    decided = decided_devices(
+        batch, held, opening_minutes, opening_uses, what_if.answers
+    )
     devices = copied(decided, what_if.copies)
     supply = supplied(batch, devices, what_if)
     devices = told_before_opening(devices, supply.uses, batch.parts)
@@ -137,7 +139,11 @@ def batch_reckoned(
     pieces = [
         PartUse(use.demand.device, use.demand.part, use.donor) for use in supply.uses
     ]
-    kept = [device for device in devices if what_if.answers.get(device.name, True)]
+    kept = [
+        device
+        for device in devices
+        if what_if.answers.get(device.name, True) or device.decision.code == "comeback"
+    ]
     items = billed(kept, pieces, batch.terms, batch.parts)
     worked = {
         role: Fraction(ticks, TICKS)

@@ -1,7 +1,7 @@
 """Rows to values of the core and back: the only place that knows both."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any, cast
 
 from turnscrew.core.ledger.entry import Entry as LedgerEntry
@@ -161,8 +161,8 @@ _PROVEN = ("handed back", "promise over")
 """States that only a device gets to whose final test was passed."""
 
 
-def past_job(job: Job, confirmed: str, parts: Iterable[str]) -> PastJob:
-    """Give a closed job as history knows it."""
+def past_job(job: Job, confirmed: Sequence[str], parts: Iterable[str]) -> PastJob:
+    """Give a closed job as history knows it: the fault confirmed last leads."""
     told = tuple(filter(None, job.parts_told.split("; ")))
     results: list[tuple[str, str]] = []
     for result in filter(None, job.results_told.split("; ")):
@@ -173,7 +173,8 @@ def past_job(job: Job, confirmed: str, parts: Iterable[str]) -> PastJob:
     return PastJob(
         family=job.model,
         end=cast("End", job.ended_as or "mended"),
-        confirmed=confirmed,
+        confirmed=confirmed[-1] if confirmed else "",
+        besides=tuple(confirmed[:-1]),
         signs=(job.reported,) if job.reported else (),
         findings=tuple(results),
         revision=job.revision,

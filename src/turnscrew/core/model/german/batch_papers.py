@@ -123,6 +123,8 @@ BATCH_PAPERS = {
     "Look at the tax number: found no two letters of a country with 2 to 12 letters and digits after them.":
         "Steuernummer ansehen: gefunden nicht zwei Buchstaben eines Landes mit 2 bis 12 Buchstaben und Ziffern dahinter.",
     "{n#} min of work": "{n} min Arbeit",
+    "{n#} min of work on the comeback, no charge":
+        "{n} min Arbeit am Rückläufer, ohne Berechnung",
     "diagnosis, {n#} min": "Diagnose, {n} min",
     "credit: {x!}, used for device {n#}": "Gutschrift: {x}, verwendet für Gerät {n}",
     "mend": "reparieren",

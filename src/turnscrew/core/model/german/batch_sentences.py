@@ -76,6 +76,8 @@ BATCH_SENTENCES = {
     "comeback, class {x}": "Rückläufer, Klasse {x}",
     "a comeback the promise does not cover, class {x}":
         "ein Rückläufer, den das Versprechen nicht deckt, Klasse {x}",
+    "{list!} beside a comeback at no charge, class {x}":
+        "{list} neben einem Rückläufer ohne Berechnung, Klasse {x}",
     "no due day agreed: no day can be promised":
         "kein Termin vereinbart: kein Tag kann zugesagt werden",
     "no quote: {x}": "kein Kostenvoranschlag: {x}",
@@ -161,14 +163,14 @@ BATCH_SENTENCES = {
     "mended": "repariert",
     "written off": "abgeschrieben",
     "no fault confirmed": "kein Fehler bestätigt",
-    "{day}: {x} by this workshop ({y})": "{day}: {x} von dieser Werkstatt ({y})",
-    "{day}: {x} by this workshop ({y} with {list,})":
+    "{day}: {x} by this workshop ({y,})": "{day}: {x} von dieser Werkstatt ({y})",
+    "{day}: {x} by this workshop ({y,} with {list,})":
         "{day}: {x} von dieser Werkstatt ({y} mit {list})",
-    "{x} by this workshop ({y}) {n#} day ago": "{x} von dieser Werkstatt ({y}) vor {n} Tag",
-    "{x} by this workshop ({y} with {list,}) {n#} day ago":
+    "{x} by this workshop ({y,}) {n#} day ago": "{x} von dieser Werkstatt ({y}) vor {n} Tag",
+    "{x} by this workshop ({y,} with {list,}) {n#} day ago":
         "{x} von dieser Werkstatt ({y} mit {list}) vor {n} Tag",
-    "{x} by this workshop ({y}) {n#} days ago": "{x} von dieser Werkstatt ({y}) vor {n} Tagen",
-    "{x} by this workshop ({y} with {list,}) {n#} days ago":
+    "{x} by this workshop ({y,}) {n#} days ago": "{x} von dieser Werkstatt ({y}) vor {n} Tagen",
+    "{x} by this workshop ({y,} with {list,}) {n#} days ago":
         "{x} von dieser Werkstatt ({y} mit {list}) vor {n} Tagen",
     **{
         f"{kind}: {{x}}; {{y}}": f"{german}: {{x}}; {{y}}"
@@ -184,6 +186,8 @@ BATCH_SENTENCES = {
         "dieselbe Funktion, und keine gute Prüfung bei der Abgabe eingetragen",
     "same function": "dieselbe Funktion",
     "besides {list!}, to be agreed apart": "dazu {list}, eigens zu vereinbaren",
+    "same function; {list,} passed at hand-back; besides {x!}, to be agreed apart":
+        "dieselbe Funktion; {list} war gut bei der Abgabe; dazu {x}, eigens zu vereinbaren",
     "same function; {list,} passed at hand-back": "dieselbe Funktion; {list} war gut bei der Abgabe",
     "same function though it passed at hand-back": "dieselbe Funktion, obwohl bei der Abgabe gut",
     "possible, by owner's number ({x}): {day}, {end}":

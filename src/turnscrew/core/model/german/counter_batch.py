@@ -389,6 +389,8 @@ _PAGES = {
     "go": "reparieren",
     "ask": "zuerst fragen",
     "the customer said yes: go on": "der Kunde sagte ja: weitermachen",
+    "the customer said no to the rest: the comeback goes on":
+        "der Kunde sagte nein zum Rest: der Rückläufer geht weiter",
     "the customer said no: close it up as it is": "der Kunde sagte nein: so schliessen, wie es ist",
     # What has words of a person in it, where a page does not know whose.
     "device {n#}: {x!} is sure only once open: {y!}": "Gerät {n}: {x} ist erst offen sicher: {y}",

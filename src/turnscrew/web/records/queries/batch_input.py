@@ -203,22 +203,25 @@ def past_jobs(jobs: Iterable[Job], before: date) -> tuple[PastJob, ...]:
 def told_past(jobs: Iterable[Job]) -> tuple[PastJob, ...]:
     """Give closed jobs as history knows them."""
     listed = list(jobs)
-    confirmed = {
-        finding.job_id: finding.code
-        for finding in among(
-            Finding.objects.filter(stage=Finding.CONFIRMED, withdrawn_at=None),
-            "job",
-            listed,
-        )
-    }
+    confirmed = confirmed_by_job(listed)
     parts: dict[int, list[str]] = defaultdict(list)
     used = Allotment.objects.filter(state=Allotment.USED).select_related("part")
     for use in among(used, "job", listed):
         parts[use.job_id].append(use.part.number)
     return tuple(
-        convert.past_job(job, confirmed.get(job.pk, ""), parts[job.pk])
+        convert.past_job(job, confirmed.get(job.pk, ()), parts[job.pk])
         for job in listed
     )
+
+
+def confirmed_by_job(jobs: Iterable[Job]) -> Mapping[int, tuple[str, ...]]:
+    """Give the faults confirmed in each job, each once, the last told last."""
+    rows = Finding.objects.filter(stage=Finding.CONFIRMED, withdrawn_at=None)
+    codes: dict[int, dict[str, None]] = defaultdict(dict)
+    for finding in among(rows.exclude(code="").order_by("id"), "job", jobs):
+        codes[finding.job_id].pop(finding.code, None)
+        codes[finding.job_id][finding.code] = None
+    return {pk: tuple(told) for pk, told in codes.items()}
 
 
 def found_by_job(jobs: Iterable[Job], now: datetime) -> Mapping[int, tuple[str, ...]]:

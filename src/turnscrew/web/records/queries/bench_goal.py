@@ -12,6 +12,7 @@ from turnscrew.core.opening.whole import arrived_words
 from turnscrew.core.price.quote import parts_needed
 from turnscrew.core.reconcile.remarks import observed_holds
 from turnscrew.flows.batch.closing import lack_of
+from turnscrew.flows.batch.decisions import promised_alone
 from turnscrew.flows.batch.openings import reach_of
 from turnscrew.flows.bench.goal import Finish, Goal, Work
 from turnscrew.papers.batch.words import (
@@ -31,6 +32,7 @@ from turnscrew.web.records.queries.data_terms import (
     data_lines,
     may_not_start,
 )
+from turnscrew.web.records.queries.permission import goes_on_free
 from turnscrew.web.records.queries.power_bars import NO_POWER, barring, bars_of
 from turnscrew.web.records.queries.reckoning import used_up_at_the_bench
 from turnscrew.web.records.queries.told_dangers import told_by_job
@@ -51,6 +53,8 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
     batch = batch_input(job.batch, now)
     told = told_by_job([job], now)[job.pk]
     line = convert.batch_line(job, found_on(job, now), told)
+    if goes_on_free(job):
+        line = promised_alone(batch, line)
     holds = observed_holds(line, batch.terms)
     reach = reach_of(batch, line, device)
     bars = bars_of(job, holds, now)

@@ -14,6 +14,9 @@ def permission_refusal(job: Job, state: str) -> str:
     if state not in _NEEDS_YES or (job.state == "parked open" and only_closes(job)):
         return ""
     quote = job.quotes.last()
+    if quote is not None and quote.code == "comeback":
+        # What the promise covers wants no yes, and a no to a price ends no promise.
+        return ""
     answer = job.approvals.last()
     if answer is not None and answer.answer != Approval.YES:
         found = "no" if answer.answer == Approval.NO else "none yet"
@@ -32,4 +35,13 @@ def waits_for(job: Job) -> str:
     last = job.approvals.last() if job.state == "parked open" else None
     if last is None or last.answer == Approval.YES or only_closes(job):
         return ""
+    if last.answer == Approval.NO and goes_on_free(job):
+        return ""
     return last.answer or "answer"
+
+
+def goes_on_free(job: Job) -> bool:
+    """Say whether it is mended at no charge though the last answer was no."""
+    quote, answer = job.quotes.last(), job.approvals.last()
+    is_no = answer is not None and answer.answer == Approval.NO
+    return is_no and quote is not None and quote.code == "comeback"

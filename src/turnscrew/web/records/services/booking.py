@@ -298,10 +298,10 @@ def _keep_past(
     custody.enter(
         job, Standing("handed back", custody.CUSTOMER, custody.CUSTOMER), by=by, now=now
     )
-    if told.confirmed:
-        at = datetime.combine(told.day, time(12), tzinfo=now.tzinfo)
+    at = datetime.combine(told.day, time(12), tzinfo=now.tzinfo)
+    for code in told.faults:
         Finding.objects.create(
-            job=job, stage=Finding.CONFIRMED, code=told.confirmed, by=by, at=at
+            job=job, stage=Finding.CONFIRMED, code=code, by=by, at=at
         )
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from datetime import datetime
 
-from django.db.models import Q, QuerySet
+from django.db.models import OuterRef, Q, QuerySet, Subquery
 
 from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.job_state import ENDED, Standing
@@ -14,6 +14,7 @@ from turnscrew.web.records.models import (
     DataPart,
     Job,
     Person,
+    Quote,
     Signature,
     Tranche,
 )
@@ -199,9 +200,13 @@ def closing_refusals(batch: Batch) -> list[str]:
     here = batch.jobs.exclude(state__in=ENDED).count()
     data = DataPart.objects.filter(job__batch=batch, end="").count()
     kept = sum(one.n_here for one in batch.accessories.all())
-    bare = batch.jobs.filter(invoice_lines=None).exclude(
+    last = Quote.objects.filter(job=OuterRef("pk")).order_by("-pk").values("code")[:1]
+    bare = batch.jobs.filter(invoice_lines=None).annotate(quoted=Subquery(last))
+    # A comeback with something else besides pays for that.
+    bare = bare.exclude(
         Q(state="returned unrepaired")
         | Q(comeback_of__isnull=False, comeback_class__in=AT_NO_CHARGE)
+        & (Q(quoted=None) | Q(quoted="comeback"))
     )
     n_bare, n_late = bare.count(), len(late_credits(batch))
     told = [

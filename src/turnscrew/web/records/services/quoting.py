@@ -9,17 +9,22 @@ from turnscrew.core.model.batch import ComebackClass
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.job_state import MAIN_STATES, Standing
 from turnscrew.core.model.quote import DecidedDevice
-from turnscrew.core.price.comeback import comeback_of
+from turnscrew.core.price.comeback import AT_NO_CHARGE, comeback_of
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Approval, Batch, Entry, Job, Person, Quote
 from turnscrew.web.records.queries.batch_input import found_by_job
 from turnscrew.web.records.queries.contact_page import questions_of
+from turnscrew.web.records.queries.permission import goes_on_free
+from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import custody, stock
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
 from turnscrew.web.records.services.on_record import require_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
+
+NO_TO_THE_REST = "the customer said no to the rest: the comeback goes on"
+"""Why a device that was asked about is gone on with after a no."""
 
 COMEBACK_CLASSES: tuple[str, ...] = get_args(ComebackClass)
 
@@ -72,6 +77,9 @@ def _is_agreed(job: Job, quote: Quote, found: tuple[str, ...]) -> bool:
     """Say whether a yes or begun work rests on a quote for these very faults."""
     answer = job.approvals.exclude(answer=Approval.PENDING).last()
     is_yes = answer is not None and answer.answer == Approval.YES
+    if is_yes and answer is not None and quote.code == "comeback":
+        # It speaks of a price, so of what such a device has besides.
+        return False
     is_begun = job.main_state in _BEGUN
     return (is_yes or is_begun) and found_by_job([job], quote.at)[job.pk] == found
 
@@ -219,11 +227,19 @@ def give_answers(
         if not is_yes:
             words = "the customer said no"
             stock.release_all(approval.job, by=by, now=now, words=words)
+            _quote_after(approval.job, by=by, now=now)
         if approval.job.state == "awaiting answer":
             _set_state(approval.job, "quoted", by=by, now=now)
         elif approval.job.state == "parked open":
             _wake(approval.job, is_yes=is_yes, by=by, now=now)
     return given
+
+
+def _quote_after(job: Job, *, by: Person, now: datetime) -> None:
+    """Quote a comeback anew that has something else besides, once that was answered."""
+    if job.comeback_class in AT_NO_CHARGE:
+        answer = reckoned(job.batch, now)
+        keep_quotes(job.batch, answer, by=by, now=now, only=job.line)
 
 
 def _refuse_unseen(
@@ -244,7 +260,9 @@ def _wake(job: Job, *, is_yes: bool, by: Person, now: datetime) -> None:
     """Bring a device that stands open before somebody's eyes: its answer is in hand."""
     says = "the customer said yes: go on"
     if not is_yes:
-        says = "the customer said no: close it up as it is"
+        is_free = goes_on_free(job)
+        no = "the customer said no: close it up as it is"
+        says = NO_TO_THE_REST if is_free else no
     to = Standing(
         "parked open", job.place, job.holder, now.date(), job.main_state, says
     )
@@ -280,6 +298,7 @@ def correct_answer(
     )  # fmt: skip
     if not is_yes:
         stock.release_all(job, by=by, now=now, words="the customer said no")
+    _quote_after(job, by=by, now=now)
     return new
 
 

@@ -11,7 +11,7 @@ from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.model.terms import Terms
 from turnscrew.web.records.models import Approval, BenchRun, Job, Person
 from turnscrew.web.records.queries.batch_input import found_on, terms_of, what_stands
-from turnscrew.web.records.queries.permission import waits_for
+from turnscrew.web.records.queries.permission import goes_on_free, waits_for
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import bench, bench_places, quoting
 from turnscrew.web.records.services.bench import Change
@@ -114,6 +114,8 @@ def _change(
         said = "the customer said no" if waits_for(job) == "no" else "no answer yet"
         return Change(f"closed up as it is: {said}", is_closing=True)
     is_new = last is not None and last.answered_at and last.answered_at > row.at
+    if is_new and goes_on_free(job):
+        return Change(quoting.NO_TO_THE_REST)
     if not is_new or last is None or last.answer != Approval.YES:
         return None
     faults = terms_of(job.batch).faults
