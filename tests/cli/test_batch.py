@@ -83,7 +83,21 @@ def test_it_says_what_of_the_money_nobody_agreed_to_yet(capsys) -> None:
 
     assert re.search(r"of it still open +957\.78", whole)
     assert "counted as yes: 4, 11, 12, 26, 40, 44, 59, 60" in whole
-    assert "counted as yes: 11, 12, 26, 44, 59, 60" in told
+    assert "in no plan and no sum: 11, 12, 26, 44, 59, 60" in told
+    assert re.search(r"beside it, open +\d", told)
+
+
+def test_what_nobody_waits_for_earns_nothing_while_it_costs_nothing(capsys) -> None:
+    def money_of(*answers: str) -> dict[str, int]:
+        words = [word for one in answers for word in ("--answer", one)]
+        with pytest.raises(SystemExit):
+            run(["batch", str(FOLDER), "--json", *words])
+        return json.loads(capsys.readouterr().out)["money"]
+
+    others = [f"{line}=no" for line in (4, 11, 12, 26, 44, 59, 60)]
+    assert money_of("40=yes") == money_of("40=yes", *others)
+    waited_for = ["40=yes", *(one.replace("no", "yes") for one in others)]
+    assert money_of() == money_of(*waited_for)
 
 
 def test_it_adds_up_the_money(whole) -> None:

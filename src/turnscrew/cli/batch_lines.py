@@ -152,7 +152,8 @@ def _bought(answer: BatchAnswer) -> Iterator[str]:
 
 def _money(answer: BatchAnswer) -> Iterator[str]:
     account = answer.account
-    says, open_minor = answer.taken_as_yes
+    says, open_minor = answer.still_open
+    of_it = "of it still open" if answer.is_open_counted else "beside it, open"
     if says:
         yield says
     yield f"Money before tax, {answer.batch.terms.currency}"
@@ -161,7 +162,7 @@ def _money(answer: BatchAnswer) -> Iterator[str]:
         ("diagnosis of strips", account.strip_diagnosis_minor),
         ("no fault found", account.no_fault_found_minor),
         ("total", account.total_minor),
-        *([("of it still open", open_minor)] if says else []),
+        *([(of_it, open_minor)] if says else []),
         ("donor credit", -account.donor_credit_minor),
         ("invoice", account.invoice_minor),
         ("margin", account.margin_minor),

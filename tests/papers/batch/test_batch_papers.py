@@ -273,10 +273,13 @@ def test_the_batch_sheet_holds_the_running_sum_against_the_cap() -> None:
 
 def test_the_invoice_names_only_the_approvals_still_open() -> None:
     some = reckoned(WhatIf(answers={40: True, 59: True}))
+    told = words(made("invoice", answer=some))
 
-    assert "Subject to approval: 4, 11, 12, 26, 44, 60." in words(
-        made("invoice", answer=some)
-    )
+    assert "Not agreed, not on it: 4, 11, 12, 26, 44, 60." in told
+    assert [40, 59] == [
+        item.device.name for item in some.summed if item.device.decision.code == "ask"
+    ]
+    assert f"{some.account.invoice_minor / 100:,.2f}" in told
     assert "Subject to approval: 4, 11, 12, 26, 40, 44, 59, 60." in words(
         made("invoice")
     )
@@ -410,3 +413,11 @@ def test_a_draft_warns_of_an_odd_tax_number_and_is_still_made(number) -> None:
 
     assert f"tax number {number}" in told
     assert "Look at the tax number" in told
+
+
+def test_no_margin_is_told_of_a_plan_that_holds_half_of_the_work() -> None:
+    begun = reckoned(WhatIf(start_day=2, is_received=True))
+
+    assert "Margin" in words(made("batch sheet"))
+    assert "Margin" not in words(made("batch sheet", answer=begun))
+    assert "Labour, at pay" not in words(made("batch sheet", answer=begun))

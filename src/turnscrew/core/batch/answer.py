@@ -1,7 +1,7 @@
 """What is known of a batch after reckoning?"""
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -234,9 +234,9 @@ class BatchAnswer:
     planned
         Their plans.
     items
-        What is billed.
+        What is billed, or will be after a yes.
     account
-        The money.
+        The money, of what is planned alone.
     answer_by
         By device the day at whose start its answer must be in hand.
     """
@@ -276,9 +276,33 @@ class BatchAnswer:
         return tuple(d for d in self.devices if d.name in self.answer_by)
 
     @property
-    def taken_as_yes(self) -> tuple[str, int]:
+    def is_open_counted(self) -> bool:
         """
-        Say what of the money nobody has agreed to yet.
+        Say whether what nobody has agreed to yet is planned, and in the money.
+
+        Returns
+        -------
+        bool
+            False once some answers are in hand and the others are not waited for.
+        """
+        return self.what_if.pending_day is not None
+
+    @property
+    def summed(self) -> tuple[InvoiceItem, ...]:
+        """
+        Give what the money is the sum of.
+
+        Returns
+        -------
+        tuple[InvoiceItem, ...]
+            In the order of the batch.
+        """
+        return summed_of(self.items, self.answer_by, self.what_if)
+
+    @property
+    def still_open(self) -> tuple[str, int]:
+        """
+        Say what of the money nobody has agreed to yet, or what is in none of it.
 
         Returns
         -------
@@ -296,7 +320,20 @@ class BatchAnswer:
             for charge in item.charges
         )
         named = ", ".join(str(name) for name in sorted(open_))
-        return f"Not agreed yet, counted as yes: {named}", minor
+        how = "counted as yes" if self.is_open_counted else "in no plan and no sum"
+        return f"Not agreed yet, {how}: {named}", minor
+
+    @property
+    def is_under_way(self) -> bool:
+        """
+        Say whether part of the work is done, so that the plan holds the rest alone.
+
+        Returns
+        -------
+        bool
+            True if the pay for it cannot be told from the plan.
+        """
+        return self.what_if.is_received or bool(self.what_if.done)
 
     @property
     def minutes(self) -> dict[str, int]:
@@ -321,3 +358,27 @@ class BatchAnswer:
                 sums["strips"] += work.receive + work.strip
         keys = ("handling", "open_close", "exchange", "strips", "receiving")
         return {key: sums[key] for key in keys}
+
+
+def summed_of(
+    items: Iterable[InvoiceItem], open_: Container[int], what_if: WhatIf
+) -> tuple[InvoiceItem, ...]:
+    """
+    Leave out what is open and in no plan: it earns nothing while it costs nothing.
+
+    Parameters
+    ----------
+    items
+        What is billed, or will be after a yes.
+    open_
+        Numbers of the devices whose answer is not in hand.
+    what_if
+        Says whether those are waited for.
+
+    Returns
+    -------
+    tuple[InvoiceItem, ...]
+        In their order.
+    """
+    is_counted = what_if.pending_day is not None
+    return tuple(one for one in items if is_counted or one.device.name not in open_)

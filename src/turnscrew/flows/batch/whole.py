@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from turnscrew.core.batch.answer import BatchAnswer, Planned, Supply
+from turnscrew.core.batch.answer import BatchAnswer, Planned, Supply, summed_of
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.quote import DecidedDevice
@@ -145,6 +145,8 @@ def batch_reckoned(
         if what_if.answers.get(device.name, True) or device.decision.code == "comeback"
     ]
     items = billed(kept, pieces, batch.terms, batch.parts)
+    answer_by = answer_days(batch, devices, supply, what_if, planned.problem)
+    summed = summed_of(items, answer_by, what_if)
     worked = {
         role: Fraction(ticks, TICKS)
         for role, ticks in planned.rule.clock_ticks(planned.problem).items()
@@ -158,8 +160,8 @@ def batch_reckoned(
         supply=supply,
         planned=planned,
         items=items,
-        account=account_of(items, pieces, batch.parts, pay),
-        answer_by=answer_days(batch, devices, supply, what_if, planned.problem),
+        account=account_of(summed, pieces, batch.parts, pay),
+        answer_by=answer_by,
     )
 
 

@@ -229,7 +229,12 @@ def _lacks_value(device: DecidedDevice) -> bool:
 def _money_rows(speech: Speech) -> list[tuple[str, str]]:
     answer, money = speech.answer, speech.money
     account = answer.account
-    says, open_minor = answer.taken_as_yes
+    says, open_minor = answer.still_open
+    # Part of the pay is earned already: the plan of the rest tells no margin.
+    labour = [
+        ("Labour, at pay", money(-account.labour_minor)),
+        ("Margin", money(account.margin_minor)),
+    ]
     return [
         ("Repairs", money(account.repairs_minor)),
         ("Diagnosis of what is stripped", money(account.strip_diagnosis_minor)),
@@ -239,8 +244,7 @@ def _money_rows(speech: Speech) -> list[tuple[str, str]]:
         ("Credit for donor parts", money(-account.donor_credit_minor)),
         ("Invoice", money(account.invoice_minor)),
         ("Bought or stocked parts used, at cost", money(-account.parts_cost_minor)),
-        ("Labour, at pay", money(-account.labour_minor)),
-        ("Margin", money(account.margin_minor)),
+        *([] if answer.is_under_way else labour),
         *(
             _running_row(one, speech)
             for one in running_sums(answer.devices, answer.batch.terms)

@@ -82,6 +82,7 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
     """
     terms = answer.batch.terms
     account = answer.account
+    items = answer.items if sent else answer.summed
     speech = speech_of(answer, page)
     money = speech.money
     sums = [
@@ -108,7 +109,10 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
         notes.append(f"To be paid by {sent.due_on:%d %b %Y}.")
     elif answer.pending:
         names = ", ".join(str(device.name) for device in answer.pending)
-        notes.append(f"Subject to approval: {names}.")
+        told = (
+            "Subject to approval" if answer.is_open_counted else "Not agreed, not on it"
+        )
+        notes.append(f"{told}: {names}.")
     if sent is None and terms.customer.is_tax_number_odd():
         notes.append(
             "Look at the tax number: found no two letters of a country with 2 to 12 "
@@ -123,7 +127,7 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
         "title": title,
         "day": day,
         "currency": written(terms.currency),
-        "items": [_item(speech, item) for item in answer.items],
+        "items": [_item(speech, item) for item in items],
         "sums": sums,
         "notes": notes,
     }

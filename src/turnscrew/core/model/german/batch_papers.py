@@ -119,6 +119,7 @@ BATCH_PAPERS = {
     "Each part and the labour of each device are rounded by themselves, half a minor unit upwards; no tax is in the terms.":
         "Jedes Ersatzteil und die Arbeit an jedem Gerät sind für sich gerundet, eine halbe kleinste Einheit aufwärts; in den Bedingungen steht keine Steuer.",
     "To be paid by {x}.": "Zu zahlen bis {x}.",
+    "Not agreed, not on it: {list,}.": "Nicht freigegeben, nicht enthalten: {list}.",
     "Subject to approval: {list,}.": "Unter Vorbehalt der Freigabe: {list}.",
     "Look at the tax number: found no two letters of a country with 2 to 12 letters and digits after them.":
         "Steuernummer ansehen: gefunden nicht zwei Buchstaben eines Landes mit 2 bis 12 Buchstaben und Ziffern dahinter.",

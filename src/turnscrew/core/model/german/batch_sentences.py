@@ -261,6 +261,8 @@ BATCH_SENTENCES = {
     "Diagnosis of what is stripped": "Diagnose der Spendergeräte",
     "No fault found, trials": "Kein Fehler gefunden, Probeläufe",
     "Total": "Summe",
+    "Not agreed yet, in no plan and no sum: {list!}":
+        "Noch nicht freigegeben, in keinem Plan und keiner Summe: {list}",
     "Not agreed yet, counted as yes: {list!}":
         "Noch nicht vereinbart, als ja gezählt: {list}",
     "Credit for donor parts": "Gutschrift für Spenderteile",

@@ -100,6 +100,8 @@ BATCH_COMMAND = {
     "List: {n#} matched, {m#} differing, {k#} missing, {x#} not on the list":
         "Liste: {n} stimmen, {m} weichen ab, {k} fehlen, {x} nicht auf der Liste",
     "List: none to compare with": "Liste: keine zum Vergleichen",
+    "Not agreed yet, in no plan and no sum: {list!}":
+        "Noch nicht freigegeben, in keinem Plan und keiner Summe: {list}",
     "Not agreed yet, counted as yes: {list!}":
         "Noch nicht vereinbart, als ja gezählt: {list}",
     "Held, to be observed or settled first: {n#} devices":
@@ -138,6 +140,7 @@ BATCH_COMMAND = {
     "{x!} for {n#}": "{x} für {n}",
     "Money before tax, {c!}": "Geld vor Steuer, {c}",
     "diagnosis of strips": "Diagnose der Spender",
+    "beside it, open": "daneben, offen",
     "of it still open": "davon noch offen",
     "donor credit": "Gutschrift Spender",
     "Minutes: {list,}": "Minuten: {list}",
