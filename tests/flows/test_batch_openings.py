@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from small_batch import PARTS, batch, line
+from small_batch import PARTS, TERMS, batch, line, terms
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.opening.answer import OpeningAnswer, UsedUp
 from turnscrew.files.batch_folder import is_of_batch, read_batch_folder
@@ -177,3 +177,36 @@ def test_a_part_of_the_fault_that_is_gone_is_told_as_such() -> None:
     assert "part gone" in holds
     assert "closing" not in holds
     assert "FAN fan is sold no more, and none is left" in answer.devices[0].lacks[0]
+
+
+def test_what_lacks_a_part_that_is_gone_is_in_no_plan_and_no_sum() -> None:
+    gone = replace(PARTS["FAN"], is_sold_no_more=True)
+    given = batch(line(1, "FAN"), line(2, "KBD"), parts=PARTS | {"FAN": gone})
+    alone = batch(line(2, "KBD"), parts=PARTS | {"FAN": gone})
+    answer = batch_reckoned(given, WhatIf(), lambda _line: None, NO_EFFORT)
+    other = batch_reckoned(alone, WhatIf(), lambda _line: None, NO_EFFORT)
+
+    why = answer.planned.rule.impossible[1]
+    assert why.startswith("FAN fan is sold no more, and none is left")
+    assert other.account.invoice_minor == answer.account.invoice_minor
+    assert other.account.parts_cost_minor == answer.account.parts_cost_minor
+    [(says, _, minor)] = answer.still_open
+    assert "Cannot be planned, in no sum: 1" == says
+    assert answer.devices[0].decision.quote_minor == minor
+    assert not {line.part for line in answer.supply.orders} & {"FAN"}
+
+
+def test_what_is_charged_over_night_wants_its_part_a_day_sooner() -> None:
+    def latest(charge: int) -> int | None:
+        minutes = replace(TERMS.models["N"].minutes, charge=charge)
+        model = replace(TERMS.models["N"], minutes=minutes)
+        given = batch(
+            line(1, "FAN", due_day=9), terms=terms(models={**TERMS.models, "N": model})
+        )
+        answer = batch_reckoned(given, WhatIf(), lambda _line: None, NO_EFFORT)
+        assert 44 == answer.devices[0].job_minutes
+        [bought] = answer.supply.orders
+        return bought.latest_day
+
+    # The longest day has 390 minutes; the fan takes five days to come.
+    assert [4, 4, 3] == [latest(charge) for charge in (0, 390 - 44, 390 - 44 + 1)]

@@ -152,17 +152,15 @@ def _bought(answer: BatchAnswer) -> Iterator[str]:
 
 def _money(answer: BatchAnswer) -> Iterator[str]:
     account = answer.account
-    says, open_minor = answer.still_open
-    of_it = "of it still open" if answer.is_open_counted else "beside it, open"
-    if says:
-        yield says
+    open_ = answer.still_open
+    yield from (says for says, _, _ in open_)
     yield f"Money before tax, {answer.batch.terms.currency}"
     for words, minor in (
         ("repairs", account.repairs_minor),
         ("diagnosis of strips", account.strip_diagnosis_minor),
         ("no fault found", account.no_fault_found_minor),
         ("total", account.total_minor),
-        *([(of_it, open_minor)] if says else []),
+        *((brief, minor) for _, brief, minor in open_),
         ("donor credit", -account.donor_credit_minor),
         ("invoice", account.invoice_minor),
         ("margin", account.margin_minor),

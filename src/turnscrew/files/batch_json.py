@@ -108,10 +108,12 @@ def _money(answer: BatchAnswer) -> dict[str, int]:
 
 def _order(answer: BatchAnswer) -> dict[str, Any]:
     lines: dict[str, int] = {}
-    latest: dict[str, int] = {}
+    latest: dict[str, int | None] = {}
     for line in answer.supply.orders:
         lines[line.part] = lines.get(line.part, 0) + line.n_bought
-        latest[line.part] = min(latest.get(line.part, line.latest_day), line.latest_day)
+        days = (latest.get(line.part), line.latest_day)
+        known = [day for day in days if day is not None]
+        latest[line.part] = min(known, default=None)
     return {
         "minor": answer.supply.cost_minor,
         "without_donors_minor": answer.supply.without_minor,

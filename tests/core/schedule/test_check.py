@@ -153,3 +153,14 @@ def test_it_refuses_every_random_plan_with_a_slot_moved_too_early_or_lost() -> N
             n_edits += 1
             assert faults_in(problem, replace(plan, slots=edit(plan.slots))), seed
     assert n_edits > 1500
+
+
+def test_what_can_never_be_done_is_planned_by_nobody() -> None:
+    gone = replace(PROBLEM.jobs[1], never="its part is sold no more")
+    problem = replace(PROBLEM, jobs=(PROBLEM.jobs[0], gone))
+    plan = planned_by_rule(problem)
+    forced = planned_by_rule(replace(problem, jobs=PROBLEM.jobs[:2]))
+
+    assert {2: "its part is sold no more"} == plan.impossible
+    assert () == tuple(faults_in(problem, plan))
+    assert any("can never be done" in fault for fault in faults_in(problem, forced))

@@ -6,7 +6,7 @@ import pytest
 
 from turnscrew.core.model.spare_part import PriceBreak, SparePart
 from turnscrew.core.stock.allot import allotted
-from turnscrew.core.stock.demand import Demand, Offer
+from turnscrew.core.stock.demand import FAR_DAY, Demand, Offer
 from turnscrew.core.stock.lead import lead_of
 from turnscrew.core.stock.order import cheapest, ordered
 from turnscrew.errors import BadArgumentError
@@ -128,3 +128,22 @@ def test_a_donor_serves_no_device_that_an_order_serves_sooner() -> None:
 def test_a_part_on_no_list_is_refused_by_its_number() -> None:
     with pytest.raises(BadArgumentError, match="part Q, wanted one of the parts list"):
         allotted([Demand(1, "Q", 4, 60)], {"P": part()}, (), 2, {})
+
+
+def latest(*demands: Demand) -> int | None:
+    """Give the latest day to order for devices, with a lead of three days."""
+    parts = {"P": part(lead_days=3)}
+    (line,) = ordered(allotted(demands, parts, (), 2, {}), parts)
+    return line.latest_day
+
+
+def test_a_part_is_there_a_day_sooner_for_what_is_on_charge_over_night() -> None:
+    assert 3 == latest(Demand(1, "P", due_day=6, minutes=50))
+    assert 2 == latest(Demand(1, "P", due_day=6, minutes=50, charge_days=1))
+
+
+def test_no_day_agreed_is_no_latest_day() -> None:
+    far = Demand(1, "P", due_day=FAR_DAY, minutes=50)
+
+    assert latest(far) is None
+    assert 3 == latest(far, Demand(2, "P", due_day=6, minutes=50))

@@ -1,14 +1,14 @@
 """What is known of a batch after reckoning?"""
 
 from collections import Counter, defaultdict
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.batch_input import BatchInput
-from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.core.model.quote import DecidedDevice, net_sum
 from turnscrew.core.price.account import Account, InvoiceItem
 from turnscrew.core.reconcile.answer import Reconciliation
 from turnscrew.core.schedule.best import BestPlan, figures_of
@@ -288,6 +288,19 @@ class BatchAnswer:
         return self.what_if.pending_day is not None
 
     @property
+    def apart(self) -> frozenset[int]:
+        """
+        Name the devices that are in no plan, and so in no sum.
+
+        Returns
+        -------
+        frozenset[int]
+            Those that cannot be planned, and those whose answer nobody waits for.
+        """
+        open_ = () if self.is_open_counted else self.answer_by
+        return frozenset((*open_, *self.planned.rule.impossible))
+
+    @property
     def summed(self) -> tuple[InvoiceItem, ...]:
         """
         Give what the money is the sum of.
@@ -297,31 +310,38 @@ class BatchAnswer:
         tuple[InvoiceItem, ...]
             In the order of the batch.
         """
-        return summed_of(self.items, self.answer_by, self.what_if)
+        return tuple(one for one in self.items if one.device.name not in self.apart)
 
     @property
-    def still_open(self) -> tuple[str, int]:
+    def still_open(self) -> tuple[tuple[str, str, int], ...]:
         """
-        Say what of the money nobody has agreed to yet, or what is in none of it.
+        Say what of the money nobody has agreed to yet, and what is in none of it.
 
         Returns
         -------
-        tuple[str, int]
-            A sentence that names the devices, empty if nothing is open; and what is
-            billed for them before tax. [minor units]
+        tuple[tuple[str, str, int], ...]
+            A sentence that names devices, in short what they are to the sum, and what
+            is billed for them before tax. [minor units]
         """
-        open_ = {device.name for device in self.pending}
-        if not open_:
-            return "", 0
-        minor = sum(
-            charge.net_minor
-            for item in self.items
-            if item.device.name in open_
-            for charge in item.charges
+        never = set(self.planned.rule.impossible)
+        open_ = set(self.answer_by) - never
+        asked = ("counted as yes", "of it still open")
+        if not self.is_open_counted:
+            asked = ("in no plan and no sum", "beside it, open")
+        kinds = (
+            (open_, f"Not agreed yet, {asked[0]}", asked[1]),
+            (never, "Cannot be planned, in no sum", "beside it, not planned"),
         )
-        named = ", ".join(str(name) for name in sorted(open_))
-        how = "counted as yes" if self.is_open_counted else "in no plan and no sum"
-        return f"Not agreed yet, {how}: {named}", minor
+        net = {item.device.name: net_sum(item.charges) for item in self.items}
+        return tuple(
+            (
+                f"{says}: {', '.join(map(str, sorted(names)))}",
+                brief,
+                sum(net.get(name, 0) for name in names),
+            )
+            for names, says, brief in kinds
+            if names
+        )
 
     @property
     def is_under_way(self) -> bool:
@@ -358,27 +378,3 @@ class BatchAnswer:
                 sums["strips"] += work.receive + work.strip
         keys = ("handling", "open_close", "exchange", "strips", "receiving")
         return {key: sums[key] for key in keys}
-
-
-def summed_of(
-    items: Iterable[InvoiceItem], open_: Container[int], what_if: WhatIf
-) -> tuple[InvoiceItem, ...]:
-    """
-    Leave out what is open and in no plan: it earns nothing while it costs nothing.
-
-    Parameters
-    ----------
-    items
-        What is billed, or will be after a yes.
-    open_
-        Numbers of the devices whose answer is not in hand.
-    what_if
-        Says whether those are waited for.
-
-    Returns
-    -------
-    tuple[InvoiceItem, ...]
-        In their order.
-    """
-    is_counted = what_if.pending_day is not None
-    return tuple(one for one in items if is_counted or one.device.name not in open_)

@@ -124,6 +124,8 @@ def _faults_of_work(
 
 
 def _faults_of_begin(slot: Slot, job: Job, ends: _Ends) -> Iterator[str]:
+    if job.never:
+        yield f"can never be done: {job.never}"
     if slot.day < job.release_day:
         yield f"may not begin before day {job.release_day}"
     for name in job.after:
@@ -139,7 +141,7 @@ def _faults_of_refusal(
 ) -> Iterator[str]:
     if not plan.impossible[job.name]:
         yield "no reason is given"
-    if any(name not in ends for name in job.after):
+    if job.never or any(name not in ends for name in job.after):
         return
     # The days after the last slot are empty: what fits there is not impossible.
     first = max([job.release_day, 1, *(slot.day + 1 for slot in plan.slots)])

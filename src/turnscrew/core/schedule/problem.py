@@ -45,6 +45,8 @@ class Job:
         Sign-offs its worker must hold.
     charge_minutes
         Time on charge after the work. [min]
+    never
+        Why it cannot be done at all; empty if it can.
     """
 
     name: int
@@ -56,6 +58,7 @@ class Job:
     after: tuple[int, ...] = ()
     skills: frozenset[str] = frozenset()
     charge_minutes: int = 0
+    never: str = ""
 
 
 @dataclass(frozen=True)
@@ -239,6 +242,8 @@ class ScheduleProblem:
         return found
 
     def _reason_against(self, job: Job) -> str:
+        if job.never:
+            return job.never
         able = [bench for bench in self.benches if bench.may_do(job)]
         if not able:
             if not job.skills:

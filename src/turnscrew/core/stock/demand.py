@@ -27,6 +27,9 @@ class Demand:
         Minutes of its job; longer jobs are served first on the same day. [min]
     order_day
         First day on which the part may be ordered for it.
+    charge_days
+        Days between fitting the part and the device being done, as it is on charge over
+        night. [days]
     """
 
     device: int
@@ -34,6 +37,19 @@ class Demand:
     due_day: int
     minutes: int
     order_day: int = 1
+    charge_days: int = 0
+
+    @property
+    def needed_by(self) -> int | None:
+        """
+        Give the last day on which the part must be there.
+
+        Returns
+        -------
+        int or None
+            Workshop day; ``None`` if no day is agreed for the device.
+        """
+        return self.due_day - self.charge_days if self.due_day < FAR_DAY else None
 
 
 @dataclass(frozen=True)

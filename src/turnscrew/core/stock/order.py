@@ -33,7 +33,7 @@ class OrderLine:
         Cost of all; 0 if the price is not known. [minor units]
     latest_day
         Latest day to order so that no device is late by it; below 1 if it is too late
-        already.
+        already, ``None`` if no day is agreed for any of them.
     arrives_day
         Workshop day on which it arrives.
     devices
@@ -47,7 +47,7 @@ class OrderLine:
     n_needed: int
     n_bought: int
     cost_minor: int
-    latest_day: int
+    latest_day: int | None
     arrives_day: int
     devices: tuple[int, ...]
     is_priced: bool = True
@@ -79,6 +79,8 @@ def ordered(
     for name, day in sorted(groups, key=lambda key: _place(parts, *key)):
         group = groups[name, day]
         n, cost = cheapest(parts[name], len(group))
+        days = [use.demand.needed_by for use in group]
+        needed_by = min((day for day in days if day is not None), default=None)
         lead = lead_of(parts[name], parts.values(), {}).days
         lines.append(
             OrderLine(
@@ -87,7 +89,7 @@ def ordered(
                 n_needed=len(group),
                 n_bought=n,
                 cost_minor=cost,
-                latest_day=min(use.demand.due_day for use in group) - lead,
+                latest_day=None if needed_by is None else needed_by - lead,
                 arrives_day=group[0].ready_day,
                 devices=tuple(sorted(use.demand.device for use in group)),
                 is_priced=parts[name].cost_minor is not None or cost > 0,

@@ -197,6 +197,7 @@ def _mending_job(
         after=after,
         skills=device.skills,
         charge_minutes=device.work.charge,
+        never=next((h.says for h in device.holds if h.kind == "part gone"), ""),
     )
 
 

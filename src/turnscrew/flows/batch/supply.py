@@ -41,7 +41,7 @@ def supplied(
     Supply
         Uses, donors and order.
     """
-    demands = _demands(devices, what_if)
+    demands = _demands(batch, devices, what_if)
     strips = tuple(device.name for device in devices if not device.is_mended)
     offers = offers_of(batch, devices) if what_if.use_donors else ()
     late = what_if.late_parts
@@ -138,7 +138,9 @@ def _given(batch: BatchInput, device: DecidedDevice) -> list[str]:
     ]
 
 
-def _demands(devices: Iterable[DecidedDevice], what_if: WhatIf) -> tuple[Demand, ...]:
+def _demands(
+    batch: BatchInput, devices: Iterable[DecidedDevice], what_if: WhatIf
+) -> tuple[Demand, ...]:
     return tuple(
         Demand(
             device=device.name,
@@ -146,10 +148,21 @@ def _demands(devices: Iterable[DecidedDevice], what_if: WhatIf) -> tuple[Demand,
             due_day=device.line.due_day or FAR_DAY,
             minutes=device.job_minutes,
             order_day=first_day(device, what_if),
+            charge_days=0 if _fits_a_day(batch, device) else 1,
         )
         for device in devices
         if is_worked_on(device, what_if)
         for part in device.parts
+    )
+
+
+def _fits_a_day(batch: BatchInput, device: DecidedDevice) -> bool:
+    """Say whether somebody mends and charges it in a day with nothing else to do."""
+    closing = max((one.minutes_a_day for one in batch.people.values()), default=0)
+    return not device.work.charge or any(
+        device.job_minutes * person.pace + device.work.charge <= closing
+        for person in batch.people.values()
+        if device.skills <= set(person.skills)
     )
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from turnscrew.core.batch.answer import BatchAnswer, Planned, Supply, summed_of
+from turnscrew.core.batch.answer import BatchAnswer, Planned, Supply
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.quote import DecidedDevice
@@ -146,7 +146,11 @@ def batch_reckoned(
     ]
     items = billed(kept, pieces, batch.terms, batch.parts)
     answer_by = answer_days(batch, devices, supply, what_if, planned.problem)
-    summed = summed_of(items, answer_by, what_if)
+    apart = set(planned.rule.impossible)
+    if what_if.pending_day is None:
+        apart |= set(answer_by)
+    summed = [item for item in items if item.device.name not in apart]
+    used = [piece for piece in pieces if piece.device not in apart]
     worked = {
         role: Fraction(ticks, TICKS)
         for role, ticks in planned.rule.clock_ticks(planned.problem).items()
@@ -160,7 +164,7 @@ def batch_reckoned(
         supply=supply,
         planned=planned,
         items=items,
-        account=account_of(summed, pieces, batch.parts, pay),
+        account=account_of(summed, used, batch.parts, pay),
         answer_by=answer_by,
     )
 

@@ -229,7 +229,6 @@ def _lacks_value(device: DecidedDevice) -> bool:
 def _money_rows(speech: Speech) -> list[tuple[str, str]]:
     answer, money = speech.answer, speech.money
     account = answer.account
-    says, open_minor = answer.still_open
     # Part of the pay is earned already: the plan of the rest tells no margin.
     labour = [
         ("Labour, at pay", money(-account.labour_minor)),
@@ -240,7 +239,7 @@ def _money_rows(speech: Speech) -> list[tuple[str, str]]:
         ("Diagnosis of what is stripped", money(account.strip_diagnosis_minor)),
         ("No fault found, trials", money(account.no_fault_found_minor)),
         ("Total", money(account.total_minor)),
-        *([(says, money(open_minor))] if says else []),
+        *((says, money(minor)) for says, _, minor in answer.still_open),
         ("Credit for donor parts", money(-account.donor_credit_minor)),
         ("Invoice", money(account.invoice_minor)),
         ("Bought or stocked parts used, at cost", money(-account.parts_cost_minor)),

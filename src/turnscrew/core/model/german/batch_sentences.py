@@ -263,6 +263,8 @@ BATCH_SENTENCES = {
     "Total": "Summe",
     "Not agreed yet, in no plan and no sum: {list!}":
         "Noch nicht freigegeben, in keinem Plan und keiner Summe: {list}",
+    "Cannot be planned, in no sum: {list!}":
+        "Nicht planbar, in keiner Summe: {list}",
     "Not agreed yet, counted as yes: {list!}":
         "Noch nicht vereinbart, als ja gezählt: {list}",
     "Credit for donor parts": "Gutschrift für Spenderteile",

@@ -102,6 +102,8 @@ BATCH_COMMAND = {
     "List: none to compare with": "Liste: keine zum Vergleichen",
     "Not agreed yet, in no plan and no sum: {list!}":
         "Noch nicht freigegeben, in keinem Plan und keiner Summe: {list}",
+    "Cannot be planned, in no sum: {list!}":
+        "Nicht planbar, in keiner Summe: {list}",
     "Not agreed yet, counted as yes: {list!}":
         "Noch nicht vereinbart, als ja gezählt: {list}",
     "Held, to be observed or settled first: {n#} devices":
@@ -141,6 +143,7 @@ BATCH_COMMAND = {
     "Money before tax, {c!}": "Geld vor Steuer, {c}",
     "diagnosis of strips": "Diagnose der Spender",
     "beside it, open": "daneben, offen",
+    "beside it, not planned": "daneben, nicht geplant",
     "of it still open": "davon noch offen",
     "donor credit": "Gutschrift Spender",
     "Minutes: {list,}": "Minuten: {list}",

@@ -10,7 +10,6 @@ from django.db.models import F, Q
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.calendar import Calendar, days_from
 from turnscrew.core.model.job_state import CLOSED
-from turnscrew.core.stock.demand import FAR_DAY
 from turnscrew.core.stock.lead import Lead, lead_of
 from turnscrew.core.stock.together import Purchase, Want, bought_together
 from turnscrew.web.records import convert
@@ -125,8 +124,8 @@ def _wants(
             have[demand.device, demand.part] -= 1
             continue
         latest = None
-        if demand.due_day < FAR_DAY:
-            number = demand.due_day - leads[demand.part].days
+        if demand.needed_by is not None:
+            number = demand.needed_by - leads[demand.part].days
             over = days_from(terms.received, -1)
             latest = day_of(number) if number > 0 else over
         yield Want(
