@@ -1,12 +1,14 @@
 """Is the order the cheapest that serves, and placed in time?"""
 
+import itertools
+import math
 import random
 
 import pytest
 
 from turnscrew.core.model.spare_part import PriceBreak, SparePart
 from turnscrew.core.stock.allot import allotted
-from turnscrew.core.stock.demand import FAR_DAY, Demand, Offer
+from turnscrew.core.stock.demand import FAR_DAY, Demand, Offer, Use, in_order
 from turnscrew.core.stock.lead import lead_of
 from turnscrew.core.stock.order import cheapest, ordered
 from turnscrew.errors import BadArgumentError
@@ -147,3 +149,80 @@ def test_no_day_agreed_is_no_latest_day() -> None:
 
     assert latest(far) is None
     assert 3 == latest(far, Demand(2, "P", due_day=6, minutes=50))
+
+
+def plainly(demands, parts, offers) -> list[Use]:
+    """Give every piece in order of due day alone, as by hand."""
+    free = {name: one.stock for name, one in parts.items()}
+    given = {name: [o.donor for o in offers if o.part == name] for name in parts}
+    uses = []
+    for demand in in_order(demands):
+        name = demand.part
+        day = demand.order_day + (parts[name].lead_days or 0)
+        if free[name]:
+            free[name] -= 1
+            uses.append(Use(demand, "stock", 1))
+        elif given[name] and max(demand.due_day, day) >= 2:
+            uses.append(Use(demand, "donor", 2, given[name].pop(0)))
+        else:
+            uses.append(Use(demand, "order", day))
+    return uses
+
+
+def ready(uses, parts) -> dict[int, float]:
+    """Give the day on which all is there, by device; never where something is gone."""
+    days: dict[int, float] = {}
+    for use in uses:
+        is_gone = use.source == "order" and parts[use.demand.part].is_sold_no_more
+        day = math.inf if is_gone else use.ready_day
+        days[use.demand.device] = max(days.get(use.demand.device, 0), day)
+    return days
+
+
+def test_no_piece_of_the_shelf_makes_a_device_late_by_lying_in_wait() -> None:
+    chance = random.Random(11)
+    n_sooner = 0
+    for _ in range(3000):
+        parts = {
+            name: part(
+                part=name,
+                stock=chance.randint(0, 2),
+                lead_days=chance.randint(0, 9),
+                is_sold_no_more=chance.random() < 0.1,
+            )  # fmt: skip
+            for name in "PQR"
+        }
+        demands = [
+            Demand(device, name, due, 30, first)
+            for device in range(1, chance.randint(3, 6))
+            for due, first in [(chance.randint(1, 9), chance.choice([1, 1, 3]))]
+            for name in chance.sample("PQR", chance.randint(1, 3))
+        ]
+        offers = [Offer(9, name) for name in "PQR" if chance.random() < 0.3]
+        due = {demand.device: demand.due_day for demand in demands}
+        plain = plainly(demands, parts, offers)
+        uses = allotted(demands, parts, offers, 2, {})
+        before, after = ready(plain, parts), ready(uses, parts)
+
+        assert all(after[name] <= before[name] for name in before)
+        n_sooner += after != before
+        assert sorted((u.demand.part, u.source) for u in plain) == sorted(
+            (u.demand.part, u.source) for u in uses
+        )
+        assert [use.demand for use in plain] == [use.demand for use in uses]
+        # No exchange is left that makes a late device sooner and none later.
+        for taker, giver in itertools.permutations(range(len(uses)), 2):
+            one, other = uses[taker], uses[giver]
+            if (one.source, other.source) != ("order", "stock"):
+                continue
+            if one.demand.part != other.demand.part:
+                continue
+            day = other.demand.order_day + (parts[other.demand.part].lead_days or 0)
+            changed = list(uses)
+            changed[taker] = Use(one.demand, "stock", 1)
+            changed[giver] = Use(other.demand, "order", day)
+            then = ready(changed, parts)
+            late = one.demand.device
+            is_better = due[late] < after[late] and then[late] < after[late]
+            assert not (is_better and all(then[name] <= after[name] for name in then))
+    assert n_sooner > 50
