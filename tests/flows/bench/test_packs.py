@@ -1,5 +1,7 @@
 """What is told at the bench while a swollen pack is inside, and of what lies beside."""
 
+from dataclasses import replace
+
 import pytest
 
 from flows.bench.bench_cases import devices, never
@@ -7,7 +9,13 @@ from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.model.device import Device
 from turnscrew.core.opening.cautions import IF_SWOLLEN, PACK_WORDS
 from turnscrew.flows.bench.goal import Finish, Goal, Lying, Work
-from turnscrew.flows.bench.packs import BOX_BAD, BOX_OLD, KEEP_HEAT_OFF
+from turnscrew.flows.bench.packs import (
+    BOX_BAD,
+    BOX_OLD,
+    KEEP_HEAT_OFF,
+    frees,
+    makes_good,
+)
 from turnscrew.flows.bench.plan import run_for
 
 CHARGE = Finish(name="charge", says="Charge:", asks="number", unit="%")
@@ -135,3 +143,21 @@ def test_it_looks_and_counts_before_the_label_that_shows_nobody_was_inside() -> 
     assert under.isdisjoint(
         name for one in run.lines[label.number :] for name in one.names
     )
+
+
+def test_of_two_packs_nobody_knows_which_is_bad_until_both_are_changed() -> None:
+    for one in devices():
+        (pack,) = packs(one)
+        device = replace(one, parts={**one.parts, "second": one.parts[pack]})
+        first = Work(says="Fit another.", reach=pack, spare="X-BT")
+        other = Work(says="Fit another beside it.", reach="second", spare="X-BT")
+
+        def wanting(*work: Work) -> Goal:
+            return Goal(reach=(), work=work, no_power="swollen", is_pack_bad=True)
+
+        for alone in (first, other):
+            assert not makes_good(device, wanting(alone))
+            assert "" == frees(device, wanting(alone), alone)
+        both = wanting(first, other)
+        assert makes_good(device, both)
+        assert ["", "pack"] == [frees(device, both, work) for work in both.work]

@@ -17,12 +17,12 @@ class PastDevice:
     found
         Codes of its faults.
     is_stripped
-        It was not mended but stripped.
+        It was not mended but stripped; ``None`` if that is still to be decided.
     """
 
     revision: str
     found: tuple[str, ...]
-    is_stripped: bool = False
+    is_stripped: bool | None = None
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from statistics import fmean
 from turnscrew.core.batch.ahead import BatchAhead, ModelAhead, PastDevice
 from turnscrew.core.model.amounts import counted, percent
 from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.faults import Fault, FaultTable
 from turnscrew.core.model.model_terms import FaultTerms
@@ -22,7 +23,7 @@ from turnscrew.core.reliability.batch_mix import (
     pieces_of,
     summed,
 )
-from turnscrew.flows.batch.decisions import OpeningMinutes
+from turnscrew.flows.batch.decisions import OpeningMinutes, decided_devices
 
 LEAST_OWN = 5
 """Own whole jobs from which on their minutes count; common practice, no source. [1]"""
@@ -159,7 +160,10 @@ def _case(bench: _Bench, one: PastDevice, weight: float) -> Case:
         line=1, serial="", model=bench.model, revision=one.revision, found=one.found
     )
     work = work_of(line, bench.terms, bench.opening_minutes(line))
-    if one.is_stripped:
+    is_stripped = one.is_stripped
+    if is_stripped is None:
+        is_stripped = _would_be_stripped(bench, line)
+    if is_stripped:
         return Case(weight, work.receive + work.strip)
     opened = any(fault.is_opened for fault in bench.terms.faults_of(line))
     at_bench: float = work.open_close + work.exchange
@@ -168,6 +172,13 @@ def _case(bench: _Bench, one: PastDevice, weight: float) -> Case:
     return Case(
         weight, work.handling + at_bench, parts_needed(line, bench.terms, bench.parts)
     )
+
+
+def _would_be_stripped(bench: _Bench, line: BatchLine) -> bool:
+    """Decide a device as it would be under these terms."""
+    alone = BatchInput((line,), (), bench.parts, bench.terms, {})
+    [device] = decided_devices(alone, {}, bench.opening_minutes)
+    return not device.is_mended
 
 
 def _foretold(bench: _Bench) -> tuple[list[Case], float]:

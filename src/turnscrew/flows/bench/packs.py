@@ -65,9 +65,10 @@ def frees(device: Device, goal: Goal, work: Work) -> str:
     Returns
     -------
     str
-        ``pack``, ``liquid``; empty if nothing.
+        ``pack``, ``liquid``; empty if nothing. Where a device has several packs nobody
+        knows which of them is bad: the last one changed frees it, if all are.
     """
-    if goal.is_pack_bad and work.spare and _is_pack(device, work.reach):
+    if goal.is_pack_bad and work == _last_pack(device, goal):
         return "pack"
     return "liquid" if goal.is_wet and work.dries else ""
 
@@ -167,6 +168,13 @@ def again_words(goal: Goal, lying: Lying, work: Work, freed: str) -> str:
     """
     is_loose = goal.is_pack_bad_again and freed == "pack" and work.reach in lying.off
     return BOX_AGAIN if is_loose else ""
+
+
+def _last_pack(device: Device, goal: Goal) -> Work | None:
+    """Give the work after which every pack of a device is another one, if there is."""
+    changes = [one for one in goal.work if one.spare and _is_pack(device, one.reach)]
+    packs = {name for name in device.parts if _is_pack(device, name)}
+    return changes[-1] if packs and packs == {one.reach for one in changes} else None
 
 
 def _is_pack(device: Device, name: str) -> bool:
