@@ -5,6 +5,7 @@ The draws come in a fixed order; a change here changes every batch.
 """
 
 import random
+from dataclasses import replace
 from decimal import Decimal
 
 from turnscrew.core.schedule.problem import Bench, Job, ScheduleProblem
@@ -44,6 +45,26 @@ def random_schedule(
         )
     rng.shuffle(jobs)
     return ScheduleProblem(tuple(jobs), benches, draw_taken(rng, benches))
+
+
+def with_no_time(rng: random.Random, problem: ScheduleProblem) -> ScheduleProblem:
+    """
+    Draw jobs that take no minutes, and now and then somebody who has none.
+
+    Who is there has none only where another has some.
+    """
+    first, *others = problem.benches
+    return replace(
+        problem,
+        jobs=tuple(
+            replace(job, minutes=0) if rng.random() < 0.4 else job
+            for job in problem.jobs
+        ),
+        benches=(
+            replace(first, minutes_a_day=0) if others and rng.random() < 0.1 else first,
+            *others,
+        ),
+    )
 
 
 def draw_bench(rng: random.Random, person: str) -> Bench:

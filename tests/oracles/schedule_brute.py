@@ -92,7 +92,7 @@ def begin(
     while day <= n_days:
         at = max(at, problem.taken.get((bench.person, day), 0))
         home = 0 if day in bench.away else bench.minutes_a_day * 100
-        if at + length(bench, job) <= home:
+        if home > 0 and at + length(bench, job) <= home:
             return day, at
         day, at = day + 1, 0
     return None

@@ -22,19 +22,21 @@ def plan_by_hand(problem: ScheduleProblem, n_days: int) -> list[Row]:
         instants = {problem.taken_on(bench, day) for bench in problem.benches}
         while instants:
             now = min(instants)
-            instants.discard(now)
-            for bench in problem.benches:
-                row = next_row(problem, rows, bench, day, now)
-                if row:
-                    rows.append(row)
-                    instants.add(row[4])
+            # Who ended a job of no minutes is free again, and may come first again.
+            tried = (next_row(problem, rows, b, day, now) for b in problem.benches)
+            row = next((row for row in tried if row), None)
+            if row:
+                rows.append(row)
+                instants.add(row[4])
+            else:
+                instants.discard(now)
     return sorted(rows, key=lambda row: (row[2], row[3], row[0]))
 
 
 def next_row(
     problem: ScheduleProblem, rows: list[Row], bench: Bench, day: int, now: int
 ) -> Row | None:
-    if now < problem.taken_on(bench, day):
+    if now < problem.taken_on(bench, day) or bench.ticks_on(day) == 0:
         return None
     if any(row[0] == bench.person and row[2] == day and row[4] > now for row in rows):
         return None

@@ -131,16 +131,16 @@ def first_fit(
     """
     day, at = ready
     while day < LAST_DAY:
-        start = max(at, problem.taken_on(bench, day))
-        if start + ticks <= bench.ticks_on(day):
+        start, there = max(at, problem.taken_on(bench, day)), bench.ticks_on(day)
+        if there and start + ticks <= there:
             return day, start
         day, at = day + 1, 0
     return None
 
 
 def _ticks(bench: Bench, job: Job) -> int | None:
-    ticks = bench.ticks_for(job)
-    fits = ticks <= bench.minutes_a_day * TICKS
+    ticks, there = bench.ticks_for(job), bench.minutes_a_day * TICKS
+    fits = there and ticks <= there
     return ticks if bench.may_do(job) and fits else None
 
 

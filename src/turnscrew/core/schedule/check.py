@@ -100,6 +100,8 @@ def _faults_of_time(
         yield f"{slot.person} is away"
         return
     taken, there = problem.taken_on(bench, slot.day), bench.ticks_on(slot.day)
+    if not there:
+        yield f"{slot.person} has no bench minutes"
     if slot.start_ticks < taken:
         yield (
             f"begins at {slot.start_ticks} ticks, but {slot.person} is taken until "
@@ -150,6 +152,7 @@ def _faults_of_refusal(
         if not bench.may_do(job) or needed > bench.minutes_a_day * TICKS:
             continue
         for day in range(first, LAST_DAY):
-            if needed <= bench.ticks_on(day) - problem.taken_on(bench, day):
+            there = bench.ticks_on(day)
+            if there and needed <= there - problem.taken_on(bench, day):
                 yield f"{bench.person} could do it on day {day}"
                 return

@@ -132,7 +132,7 @@ def _places(
             return []
         soonest = (found[0], found[1] + ticks)
         return [Place(index, who, day, ticks, None, _late(problem, one, *soonest))]
-    if ticks > room(problem, who, day):
+    if not bench.ticks_on(day) or ticks > room(problem, who, day):
         return []
     first = problem.taken_on(bench, day) + ticks
     if day == one.earliest[0]:

@@ -147,7 +147,7 @@ class Neighbourhood:
         opens, closes = self.opens[who], self.closes[who]
         while day <= self.last_day:
             start = opens[day] if opens[day] > at else at
-            if start + ticks <= closes[day]:
+            if closes[day] and start + ticks <= closes[day]:
                 return day * _DAY + start + ticks
             day, at = day + 1, 0
         return -1

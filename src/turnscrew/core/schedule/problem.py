@@ -3,10 +3,10 @@ What is there to plan: which jobs, which people, from when and until when?
 
 Times of a day are counted in ticks from the opening of the workshop, so that a pace of
 1.30 stays a whole number. All people begin a day together. A job is not left open over
-night: it is begun only where it ends within that person's minutes of the day. The time
-a pack then spends on charge needs no hands, but somebody in the workshop: it counts
-until the last person goes home, and a device not charged by then is done the next day
-somebody is there.
+night: it is begun only where it ends within that person's minutes of the day, and one
+of no minutes only on a day on which that person is there. The time a pack then spends
+on charge needs no hands, but somebody in the workshop: it counts until the last person
+goes home, and a device not charged by then is done the next day somebody is there.
 """
 
 from collections.abc import Iterable, Mapping
@@ -251,6 +251,8 @@ class ScheduleProblem:
             return "nobody is signed off for " + " and ".join(sorted(job.skills))
         shortest = min(able, key=lambda b: b.ticks_for(job) - b.minutes_a_day * TICKS)
         needed, there = shortest.ticks_for(job), shortest.minutes_a_day * TICKS
+        if not there:
+            return f"{shortest.person} has no bench minutes"
         if needed > there:
             return (
                 f"takes {shortest.person} {needed / TICKS:g} min of a day of "

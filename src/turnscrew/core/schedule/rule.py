@@ -159,7 +159,11 @@ class _Desk:
     def taken_by(self, bench: Bench, day: int, at: int) -> Job | None:
         """Give the first job in order that this person may do and end today."""
         self._let_followers_in((day, at))
-        room = bench.ticks_on(day) - at
+        there = bench.ticks_on(day)
+        if not there:
+            # Nor a job of no minutes: nobody is there to do it.
+            return None
+        room = there - at
         best: list[tuple[_Rank, Job]] | None = None
         for heap in self.ready.values():
             if not heap or (best and best[0][0] < heap[0][0]):
