@@ -1,6 +1,7 @@
 """Are the donors chosen the best there are?"""
 
 import random
+from math import comb
 
 import pytest
 
@@ -98,6 +99,33 @@ def test_it_answers_without_donors() -> None:
 )
 def test_it_reckons_the_chance_that_enough_pass(wanted, there, p) -> None:
     assert p_enough(wanted, there, 0.8) == pytest.approx(p)
+
+
+@pytest.mark.parametrize(
+    ("wanted", "there", "q", "p"),
+    [
+        # Next to surely, and surely not: 824 are expected, give or take 13.
+        (3, 1030, 0.8, 1.0),
+        (1000, 1030, 0.8, 0.0),
+        # By symmetry: more than half of an odd number pass as often as not.
+        (501, 1001, 0.5, 0.5),
+        (3, 100_000, 1.0, 1.0),
+        (3, 100_000, 0.0, 0.0),
+    ],
+)
+def test_it_reckons_the_chance_among_very_many_pieces(wanted, there, q, p) -> None:
+    assert p_enough(wanted, there, q) == pytest.approx(p, abs=1e-12)
+
+
+def test_the_chance_is_the_sum_of_every_number_that_may_pass() -> None:
+    for there in range(40):
+        for wanted in range(there + 2):
+            for q in (0.0, 0.1, 0.5, 0.8, 1.0):
+                each = (
+                    comb(there, k) * q**k * (1 - q) ** (there - k)
+                    for k in range(wanted, there + 1)
+                )
+                assert p_enough(wanted, there, q) == pytest.approx(sum(each))
 
 
 def test_more_donors_never_cost_more() -> None:

@@ -18,7 +18,6 @@ the lowest numbers.
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import comb
 from typing import Any
 
 from turnscrew.core.stock.demand import Offer
@@ -172,10 +171,11 @@ def p_enough(n_needed: int, n_given: int, p_pass: float) -> float:
     float
         The chance. [1]
     """
-    return sum(
-        comb(n_given, k) * p_pass**k * (1 - p_pass) ** (n_given - k)
-        for k in range(max(n_needed, 0), n_given + 1)
-    )
+    if not 0 < n_needed <= n_given:
+        return float(n_needed <= 0)
+    from scipy.special import bdtrc
+
+    return float(bdtrc(n_needed - 1, n_given, p_pass))
 
 
 def _table(waits: Sequence[Wait], n_most: int, q: float) -> list[list[float]]:
