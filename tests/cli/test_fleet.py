@@ -87,6 +87,28 @@ def test_it_prints_its_report_in_german(tmp_path) -> None:
     assert "„" not in first
 
 
+@pytest.mark.parametrize(
+    ("options", "says"),
+    [
+        ((), "No failure of any device with a known cause in 0.8 device-years;"),
+        (
+            ("--language", "de"),
+            "Kein Ausfall eines Geräts mit bekannter Ursache in 0,8 Gerätejahren;",
+        ),
+    ],
+)
+def test_it_tells_no_limit_where_no_failure_has_a_known_cause(
+    tmp_path, options, says
+) -> None:
+    file = tmp_path / "none.csv"
+    file.write_text("unit,site,end_age_d,failure_age_d,cause\nb,x,300,100,\n")
+    done = turnscrew("fleet", str(file), *options)
+
+    assert 0 == done.returncode, done.stderr
+    assert says in done.stdout
+    assert "364" not in done.stdout
+
+
 def halves(folder: Path) -> list[str]:
     """Part the example between two units."""
     head, *rows = HISTORY.read_text(encoding="utf-8").splitlines()

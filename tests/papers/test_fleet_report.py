@@ -103,6 +103,24 @@ def test_counts_alone_and_a_fleet_without_failures_can_be_printed() -> None:
     assert "No failure of V80 in 10 device-years: at most 30.0 in 100" in text
 
 
+@pytest.mark.parametrize(
+    ("language", "says"),
+    [
+        ("en", "No failure of V80 with a known cause in 10 device-years; while causes"),
+        ("de", "Kein Ausfall von V80 mit bekannter Ursache in 10 Gerätejahren; sol"),
+    ],
+)
+def test_no_limit_is_told_where_failures_have_no_known_cause(language, says) -> None:
+    quiet = fleet_report([{"V80": fleet_table(["A"], [0], [3652.5], causes=[])}])
+    page = Paper("a4", language=language)
+    pdf = fleet_report_pdf(quiet, title="X", n_without_cause=50, page=page)
+    text = " ".join(pages_of(pdf))
+
+    assert says in text
+    assert "in 100 device-years, and no more" not in text
+    assert "und mehr ist nicht bekannt" not in text
+
+
 def test_few_data_are_called_so() -> None:
     report = fleet_report([{"V80": random_fleet(8, 12)}])
 

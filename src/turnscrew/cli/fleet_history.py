@@ -318,7 +318,7 @@ def _finite(values: Mapping[str, Any]) -> dict[str, Any]:
 
 def _lines(report: FleetReport, without: Sequence[tuple[Path, int]]) -> Iterator[str]:
     yield summary(report, len(without))
-    if few := few_words(report):
+    if few := few_words(report, len(without)):
         yield few
     yield from (f"  {path.name}:{line}: cause not known" for path, line in without[:20])
     yield ""

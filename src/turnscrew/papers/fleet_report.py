@@ -145,7 +145,7 @@ def fleet_report_pdf(
     data: dict[str, Any] = {
         "head": head("Fleet report", page, device=written(title)),
         "summary": summary(report, n_without_cause),
-        "few": few_words(report),
+        "few": few_words(report, n_without_cause),
         "advice": [
             one.worded(names.get(one.cause, "")) for one in report.advice[:MOST_ADVICE]
         ],

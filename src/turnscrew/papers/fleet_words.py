@@ -1,6 +1,12 @@
 """What is said of a fleet in sentences, on its report, its page and in a shell?"""
 
-from turnscrew.core.fleet.answer import YEAR_DAYS, CauseAnswer, FaultLife, FleetReport
+from turnscrew.core.fleet.answer import (
+    YEAR_DAYS,
+    CauseAnswer,
+    FaultLife,
+    FleetReport,
+    ModelTold,
+)
 from turnscrew.core.model.amounts import counted
 
 MOST_ROWS = 14
@@ -85,7 +91,7 @@ def summary(report: FleetReport, n_without_cause: int = 0) -> str:
     return text
 
 
-def few_words(report: FleetReport) -> str:
+def few_words(report: FleetReport, n_without_cause: int = 0) -> str:
     """
     Say where there are few data.
 
@@ -93,6 +99,8 @@ def few_words(report: FleetReport) -> str:
     ----------
     report
         The report.
+    n_without_cause
+        Failures whose cause nobody knows, of whichever model. [1]
 
     Returns
     -------
@@ -100,9 +108,7 @@ def few_words(report: FleetReport) -> str:
         Sentences; empty if there is none to say.
     """
     told = [
-        f"No failure of {one.model or 'any device'} in {_years(one.device_years)} "
-        f"device-years: at most {100 * one.rate.rate_upper:.1f} in 100 device-years, "
-        "and no more is known."
+        _none_failed(one, are_all_known=not n_without_cause)
         for one in report.models
         if not one.rate.failures
     ]
@@ -115,6 +121,19 @@ def few_words(report: FleetReport) -> str:
             "failures; limits are wide, and nothing is concluded from them alone."
         )
     return " ".join(told)
+
+
+def _none_failed(one: ModelTold, *, are_all_known: bool) -> str:
+    model, years = one.model or "any device", _years(one.device_years)
+    if not are_all_known:
+        return (
+            f"No failure of {model} with a known cause in {years} device-years; "
+            "while causes are unknown, no limit can be told."
+        )
+    return (
+        f"No failure of {model} in {years} device-years: at most "
+        f"{100 * one.rate.rate_upper:.1f} in 100 device-years, and no more is known."
+    )
 
 
 def silence(report: FleetReport) -> str:

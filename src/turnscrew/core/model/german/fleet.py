@@ -18,6 +18,10 @@ _SENTENCES = {
         "{n} weitere mit unbekannter Ursache stecken in keiner Zahl.",
     "No failure of {x!} in {y!} device-years: at most {n#} in 100 device-years, and no more is known.":
         "Kein Ausfall von {x} in {y} Gerätejahren: höchstens {n} in 100 Gerätejahren, und mehr ist nicht bekannt.",
+    "No failure of any device with a known cause in {y!} device-years; while causes are unknown, no limit can be told.":
+        "Kein Ausfall eines Geräts mit bekannter Ursache in {y} Gerätejahren; solange Ursachen unbekannt sind, lässt sich keine Grenze nennen.",
+    "No failure of {x!} with a known cause in {y!} device-years; while causes are unknown, no limit can be told.":
+        "Kein Ausfall von {x} mit bekannter Ursache in {y} Gerätejahren; solange Ursachen unbekannt sind, lässt sich keine Grenze nennen.",
     "No failure of any device in {y!} device-years: at most {n#} in 100 device-years, and no more is known.":
         "Kein Ausfall eines Geräts in {y} Gerätejahren: höchstens {n} in 100 Gerätejahren, und mehr ist nicht bekannt.",
     **{
