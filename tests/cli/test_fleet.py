@@ -159,6 +159,26 @@ def test_it_refuses_a_unit_in_two_files_and_strange_options(tmp_path) -> None:
         assert "Traceback" not in done.stderr
 
 
+@pytest.mark.parametrize("engine", ["here", "dask"])
+def test_it_refuses_what_is_named_twice_wherever_the_work_is_done(
+    tmp_path, engine
+) -> None:
+    one, _ = halves(tmp_path)
+    copy = tmp_path / "copy.csv"
+    copy.write_bytes(Path(one).read_bytes())
+    for other, says in (
+        (one, f"found {one} and {one}, the same file"),
+        (str(tmp_path / ".." / tmp_path.name / "one.csv"), "wanted each file once"),
+        (str(copy), f"SHN-0101 in {one} and {copy}"),
+    ):
+        done = turnscrew("fleet", one, other, "--engine", engine)
+        assert 2 == done.returncode, done.stdout
+        assert says in done.stderr
+        assert "Traceback" not in done.stderr
+    assert "; and " in done.stderr
+    assert done.stderr.rstrip().endswith(" more, wanted each in one file")
+
+
 def test_it_names_every_wrong_line_of_a_history(tmp_path) -> None:
     file = tmp_path / "history.csv"
     file.write_text("unit,end_age_d\nA,-4\nB,two years\n", encoding="utf-8")

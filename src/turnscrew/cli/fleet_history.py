@@ -21,6 +21,8 @@ from turnscrew.core.stock.service import implied_level
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.fleet_file import FleetHistory
 from turnscrew.flows.fleet.report import fleet_report
+from turnscrew.flows.fleet.spread import Spread
+from turnscrew.flows.fleet.twice import units_in_two
 from turnscrew.papers.fleet_report import fleet_report_pdf
 from turnscrew.papers.fleet_words import (
     WAYS,
@@ -29,6 +31,9 @@ from turnscrew.papers.fleet_words import (
     summary,
     tenth_words,
 )
+
+_MOST_TWICE = 20
+"""Units in two files that are named; the rest is counted. [1]"""
 
 
 @dataclass(frozen=True)
@@ -169,7 +174,7 @@ def reported(
     BadFileError
         If a file is no such history, with every problem and its line.
     BadArgumentError
-        If the engine is not known, or a unit stands in two files.
+        If the engine is not known, a file is named twice, or a unit stands in two.
     """
     wishes = Wishes(
         term_days=options.term_days,
@@ -177,12 +182,12 @@ def reported(
         target=options.target,
         replacements=dict(map(replacement_from_text, options.replace)),
     )
+    _refuse_same_file(paths)
     with spread_over(options.engine, options.n_workers) as spread:
         read = spread.each(fleet_from, paths)
         parts = spread.each(_tables, read)
         told = spread.gathered(spread.each(_besides, read))
-        if options.engine == "here":
-            _refuse_twice(spread.gathered(parts), paths)
+        _refuse_twice(parts, paths, spread)
         report = fleet_report(parts, wishes=wishes, spread=spread)
     without = [
         (path, line)
@@ -200,20 +205,30 @@ def _besides(read: FleetHistory) -> tuple[tuple[int, ...], int]:
     return read.without_cause, read.n_rows
 
 
+def _refuse_same_file(paths: Sequence[Path]) -> None:
+    """Refuse a file that is named twice."""
+    named: dict[Path, Path] = {}
+    for path in paths:
+        place = path.resolve()
+        if place in named:
+            raise BadArgumentError(
+                f"histories: found {named[place]} and {path}, the same file, "
+                "wanted each file once"
+            )
+        named[place] = path
+
+
 def _refuse_twice(
-    parts: Sequence[Mapping[str, FleetTable]], paths: Sequence[Path]
+    parts: Sequence[Mapping[str, FleetTable]], paths: Sequence[Path], spread: Spread
 ) -> None:
     """Refuse units that stand in two files."""
-    seen: dict[tuple[str, str], Path] = {}
-    twice: list[str] = []
-    for part, path in zip(parts, paths, strict=True):
-        for model, table in part.items():
-            for unit in table.unit.tolist():
-                other = seen.setdefault((model, unit), path)
-                if other != path:
-                    twice.append(f"{unit} in {other.name} and {path.name}")
+    twice = [
+        f"{unit} in {paths[one]} and {paths[other]}"
+        for unit, one, other in units_in_two(parts, spread)
+    ]
     if twice:
-        found = "; ".join(twice)
+        more = f"; and {len(twice) - _MOST_TWICE:,} more" * (len(twice) > _MOST_TWICE)
+        found = "; ".join(twice[:_MOST_TWICE]) + more
         raise BadArgumentError(f"units: found {found}, wanted each in one file")
 
 
