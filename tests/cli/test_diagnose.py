@@ -1,5 +1,7 @@
 """Does ``turnscrew diagnose`` answer, refuse and leave with the right code?"""
 
+import csv
+import io
 import json
 import subprocess
 import sys
@@ -142,6 +144,41 @@ def test_it_replays_closed_jobs() -> None:
         sum(job["done_min"] for job in found["jobs"])
     )
     assert len(found["jobs"]) >= 10
+
+
+def blank_findings(folder: Path, n: int) -> str:
+    """Give the example's history with nothing told of the first n jobs."""
+    text = (EXAMPLES / "workshop-history.csv").read_text("utf-8")
+    rows = list(csv.DictReader(io.StringIO(text)))
+    for row in rows[:n]:
+        row["findings"] = ""
+    path = folder / "history.csv"
+    with path.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, list(rows[0]))
+        writer.writeheader()
+        writer.writerows(rows)
+    return str(path)
+
+
+def test_it_leaves_out_and_counts_what_was_not_written_down(tmp_path: Path) -> None:
+    history = blank_findings(tmp_path, 3)
+
+    done = diagnose(*BENCH, "--history", history, "--replay")
+    told = json.loads(
+        diagnose(*BENCH, "--history", history, "--replay", "--json").stdout
+    )
+
+    says = "3 left out: what was done is not told in names of this table"
+    assert says in done.stdout
+    assert "     0 done" not in done.stdout
+    assert {"no_fault_confirmed": 2, "not_told_what_was_done": 3} == told["left_out"]
+
+
+def test_it_refuses_to_replay_where_nothing_was_written_down(tmp_path: Path) -> None:
+    done = diagnose(*BENCH, "--history", blank_findings(tmp_path, 99), "--replay")
+
+    assert 2 == done.returncode
+    assert "of the table that tells what was done, wanted at least" in done.stderr
 
 
 def test_it_checks_fault_tables_and_models(tmp_path: Path) -> None:

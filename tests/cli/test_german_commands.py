@@ -16,7 +16,9 @@ from turnscrew.cli.batch_folder import folder_from
 from turnscrew.cli.batch_lines import lines_of
 from turnscrew.cli.main import run
 from turnscrew.cli.said import Says, Wording, phrases_of, said, says_in
+from turnscrew.core.diagnose.replay import Replayed
 from turnscrew.core.model.notation import Notation
+from turnscrew.core.model.past_job import PastJob
 from turnscrew.flows.batch.whole import Effort, batch_reckoned
 from turnscrew.papers.batch.speech import Speech
 from turnscrew.papers.set_aside import plain
@@ -105,6 +107,27 @@ def test_it_says_in_german_what_closed_jobs_tell(capsys) -> None:
 
     assert "„" not in told
     assert "2 weggelassen: kein Fehler dieser Tabelle wurde bestätigt" in told
+
+
+def test_closed_jobs_that_cost_nothing_are_compared_by_no_share(
+    capsys, monkeypatch
+) -> None:
+    job = PastJob("Pellorin L240", "no fault found", "keys dead")
+    found = (Replayed(job, done_min=0.0, advised_min=12.0),)
+    monkeypatch.setattr(diagnose, "replayed", lambda *_: found)
+    asked = (
+        "diagnose", str(example_file("pellorin-l240.faults.yaml")),
+        "--device", str(example_file("pellorin-l240.device.yaml")),
+        "--history", str(ROOT / "examples" / "workshop-history.csv"), "--replay",
+    )  # fmt: skip
+    english = printed(capsys, *asked).splitlines()
+    german = printed(capsys, *asked, "--language", "de").splitlines()
+
+    assert "1 job: 0 min as done, 12 min expected by the advice" in english
+    assert "1 Arbeit: 0 min wie getan, 12 min nach dem Rat zu erwarten" in german
+    assert german[-1].endswith(
+        " weggelassen: was getan wurde, ist nicht in Namen dieser Tabelle gesagt"
+    )
 
 
 @pytest.mark.parametrize(("name", "revision", "reach"), SHOWN)

@@ -31,7 +31,13 @@ from turnscrew.core.model.device import Device
 from turnscrew.core.model.faults import FaultTable
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.case_file import diagnosis_json
-from turnscrew.flows.diagnosis import diagnosed, layering, next_step, replayed
+from turnscrew.flows.diagnosis import (
+    diagnosed,
+    has_fault_of,
+    layering,
+    next_step,
+    replayed,
+)
 from turnscrew.flows.open_repairs import PSEUDO_CASES
 from turnscrew.flows.words import (
     WordsRead,
@@ -48,6 +54,12 @@ if TYPE_CHECKING:
 
 _LAYERS_S = 20.0
 """Time for the ways into all layers; then the best found is priced. [s]"""
+
+_LEFT_OUT = {
+    "no_fault_confirmed": "no fault of this table was confirmed",
+    "not_told_what_was_done": "what was done is not told in names of this table",
+}
+"""Why closed jobs are not compared with the advice."""
 
 OpenPriors: TypeAlias = tuple[OpenTexts, Rebased] | None
 """Open counts of a table's category with the base priors made of them, if wished."""
@@ -335,10 +347,15 @@ def replay(wish: Wish) -> None:
     if not found:
         raise BadArgumentError(
             f"history: found no job of {table.family} with a confirmed fault of the"
-            " table, wanted at least one (--history)"
+            " table that tells what was done, wanted at least one (--history)"
         )
     done = sum(one.done_min for one in found)
     advised = sum(one.advised_min for one in found)
+    confirmed = sum(has_fault_of(table, job) for job in jobs)
+    left_out = {
+        "no_fault_confirmed": len(jobs) - confirmed,
+        "not_told_what_was_done": confirmed - len(found),
+    }
     if wish.as_json:
         rows = [
             {
@@ -349,7 +366,12 @@ def replay(wish: Wish) -> None:
             }
             for one in found
         ]
-        total = {"jobs": rows, "done_min": done, "advised_min": advised}
+        total = {
+            "jobs": rows,
+            "done_min": done,
+            "advised_min": advised,
+            "left_out": left_out,
+        }
         print(json.dumps(total, ensure_ascii=False))
         return
     lines = [
@@ -357,15 +379,19 @@ def replay(wish: Wish) -> None:
         f"{one.job.asset or '-'}  {one.job.confirmed}"
         for one in found
     ]
-    more = "more" if advised >= done else "less"
     lines.append(
         f"{counted(len(found), 'job')}: {done:.0f} min as done, {advised:.0f} min "
-        f"expected by the advice, {100 * abs(advised / done - 1):.0f} % {more}"
+        f"expected by the advice{_compared(done, advised)}"
     )
-    left = len(jobs) - len(found)
-    if left:
-        lines.append(f"{left} left out: no fault of this table was confirmed")
+    lines += [f"{n} left out: {_LEFT_OUT[why]}" for why, n in left_out.items() if n]
     _say(lines, wish, table)
+
+
+def _compared(done_min: float, advised_min: float) -> str:
+    if not done_min:
+        return ""
+    more = "more" if advised_min >= done_min else "less"
+    return f", {100 * abs(advised_min / done_min - 1):.0f} % {more}"
 
 
 def write_sheet(

@@ -27,7 +27,12 @@ from turnscrew.core.diagnose.pose import Layering, PricedLayer, opening_name
 from turnscrew.core.diagnose.pose import pose as posed_as
 from turnscrew.core.diagnose.problem import WRITE_OFF, DiagnosisProblem
 from turnscrew.core.diagnose.problem import Mode as DiagnosisMode
-from turnscrew.core.diagnose.replay import Replayed, cost_given, cost_of_doing
+from turnscrew.core.diagnose.replay import (
+    Replayed,
+    cost_given,
+    cost_of_doing,
+    tells_what_was_done,
+)
 from turnscrew.core.diagnose.solve import (
     LEAST_SHARE,
     MOST_WORK,
@@ -382,6 +387,25 @@ def _what_would_change(
     )
 
 
+def has_fault_of(table: FaultTable, job: PastJob) -> bool:
+    """
+    Say whether a fault of a table was confirmed on a job.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+    job
+        The job.
+
+    Returns
+    -------
+    bool
+        True if so.
+    """
+    return job.family == table.family and job.confirmed in table.faults
+
+
 def replayed(
     table: FaultTable,
     layers: Layering,
@@ -401,8 +425,8 @@ def replayed(
     layers
         Layers of access with their minutes.
     jobs
-        Closed jobs, in order; those without a confirmed fault teach but are not
-        compared.
+        Closed jobs, in order; those without a confirmed fault, and those that do not
+        tell what was done, teach but are not compared.
     mode
         When a power test is due.
     time_for_one
@@ -411,7 +435,7 @@ def replayed(
     Returns
     -------
     tuple
-        The jobs with a confirmed fault, each with what was done and what was advised.
+        The jobs compared, each with what was done and what was advised.
 
     Raises
     ------
@@ -420,13 +444,15 @@ def replayed(
     """
     found: list[Replayed] = []
     for n, job in enumerate(jobs):
-        if job.family != table.family or job.confirmed not in table.faults:
+        if not has_fault_of(table, job):
             continue
         taught = learned(table, jobs[:n], revision=job.revision, site=job.site).table
         at_first = Evidence(evidence_of(table, job).signs)
         posed = posed_as(
             taught, layers, belief_after(taught, taught.weights, at_first), at_first
         )
+        if not tells_what_was_done(posed.problem, job):
+            continue
         answer = diagnosed(
             posed.problem, mode, time_for_one(), most_work=60_000, wants_policy=True
         )

@@ -8,7 +8,11 @@ from core.diagnose.small_bench import LAYERING, TABLE
 from turnscrew.core.diagnose.answer import Leaf, Step
 from turnscrew.core.diagnose.evidence import Evidence, belief_after
 from turnscrew.core.diagnose.pose import pose
-from turnscrew.core.diagnose.replay import cost_given, cost_of_doing
+from turnscrew.core.diagnose.replay import (
+    cost_given,
+    cost_of_doing,
+    tells_what_was_done,
+)
 from turnscrew.core.diagnose.solve import solve
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.flows.diagnosis import replayed
@@ -65,6 +69,36 @@ def test_it_teaches_each_job_by_those_before_it_alone() -> None:
     assert 2 == len(found)
     assert alone[0] == found[0]
     assert [9, 9] == pytest.approx([one.done_min for one in found])
+
+
+@pytest.mark.parametrize(
+    ("findings", "end", "is_told"),
+    [
+        ((), "mended", False),
+        ((("function check-out", "passed"),), "mended", False),
+        # Looked for, but not what mended it.
+        ((("volts", "low"),), "mended", False),
+        ((("volts", "low"), ("change lead", "still at fault")), "mended", False),
+        ((("change lead", "mended"),), "mended", True),
+        ((), "written off", False),
+        ((("volts", "low"),), "written off", True),
+        ((("prayer", "no"),), "no fault found", False),
+    ],
+)
+def test_it_knows_what_tells_enough_to_be_priced(findings, end, is_told) -> None:
+    job = PastJob("Box", end, "lead", findings=findings)
+
+    assert is_told == tells_what_was_done(PROBLEM, job)
+
+
+def test_what_was_not_written_down_is_not_compared() -> None:
+    job = PastJob("Box", "mended", "lead", findings=(("change lead", "mended"),))
+    blank = replace(job, findings=())
+
+    found = replayed(TABLE, LAYERING, (blank, job), "block", lambda: lambda: False)
+    assert [job] == [one.job for one in found]
+    assert 9 == pytest.approx(found[0].done_min)
+    assert () == replayed(TABLE, LAYERING, (blank,), "block", lambda: lambda: False)
 
 
 def test_a_part_tried_in_vain_is_not_paid_for() -> None:

@@ -63,6 +63,32 @@ def cost_given(problem: DiagnosisProblem, policy: Policy, fault: str) -> float:
     return given(policy, {**dict.fromkeys(walk.start(), 0.0), fault: 1.0})
 
 
+def tells_what_was_done(problem: DiagnosisProblem, job: PastJob) -> bool:
+    """
+    Say whether a job tells enough of what was done on it to be priced.
+
+    Parameters
+    ----------
+    problem
+        The problem that stood at the start.
+    job
+        The job.
+
+    Returns
+    -------
+    bool
+        True if it names a test or repair of the problem and, where the device was
+        mended, the repair that mended it.
+    """
+    known = _known(problem)
+    if job.end == "mended":
+        return any(
+            outcome == "mended" and isinstance(known.get(name), Repair)
+            for name, outcome in job.findings
+        )
+    return any(name in known for name, _ in job.findings)
+
+
 def cost_of_doing(problem: DiagnosisProblem, job: PastJob) -> float:
     """
     Price what was done on a job.
@@ -84,8 +110,7 @@ def cost_of_doing(problem: DiagnosisProblem, job: PastJob) -> float:
     """
     access = access_of(problem.nodes)
     shut = access.shut(problem.verification.closed)
-    known: dict[str, Test | Repair] = {test.name: test for test in problem.tests}
-    known |= {repair.name: repair for repair in problem.repairs}
+    known = _known(problem)
     open_set, cost = access.opened(problem.open_now), 0.0
     for name, outcome in job.findings:
         action = known.get(name)
@@ -105,3 +130,8 @@ def cost_of_doing(problem: DiagnosisProblem, job: PastJob) -> float:
     if job.end == "written off":
         return cost + problem.write_off.cost
     return cost + access.closing(open_set)
+
+
+def _known(problem: DiagnosisProblem) -> dict[str, Test | Repair]:
+    known: dict[str, Test | Repair] = {test.name: test for test in problem.tests}
+    return known | {repair.name: repair for repair in problem.repairs}

@@ -86,10 +86,16 @@ DIAGNOSE_COMMAND = {
         "{n} Arbeit: {m} min wie getan, {k} min nach dem Rat zu erwarten, {p} % mehr",
     "{n#} job: {m#} min as done, {k#} min expected by the advice, {p#} % less":
         "{n} Arbeit: {m} min wie getan, {k} min nach dem Rat zu erwarten, {p} % weniger",
+    "{n#} jobs: {m#} min as done, {k#} min expected by the advice":
+        "{n} Arbeiten: {m} min wie getan, {k} min nach dem Rat zu erwarten",
+    "{n#} job: {m#} min as done, {k#} min expected by the advice":
+        "{n} Arbeit: {m} min wie getan, {k} min nach dem Rat zu erwarten",
     "{n#} done": "{n} getan",
     "{n#} advised": "{n} nach Rat",
     "{n#} left out: no fault of this table was confirmed":
         "{n} weggelassen: kein Fehler dieser Tabelle wurde bestätigt",
+    "{n#} left out: what was done is not told in names of this table":
+        "{n} weggelassen: was getan wurde, ist nicht in Namen dieser Tabelle gesagt",
 }  # fmt: skip
 """What ``turnscrew diagnose`` prints."""
 
