@@ -157,7 +157,8 @@ def test_models_are_added_and_each_tells_its_own() -> None:
     told = batch_ahead(counts, TERMS, PARTS, known, lambda _line: None)
     less = batch_ahead(counts, TERMS, PARTS, poor, lambda _line: None)
 
-    # What was mended once is mended again; else it is worth no glass: 11 receiving, 25 + 6 strip.
+    # What was mended once is mended again; else no glass is worth it: 11 receiving,
+    # 25 + 6 strip.
     assert 2 * 56 + 3 * (11 + 25 + 6) == less.total.mean
     assert () == less.models[1].parts
     assert 2 * 56 + 3 * (24 + 28 + 34) == told.total.mean

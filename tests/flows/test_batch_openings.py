@@ -210,3 +210,16 @@ def test_what_is_charged_over_night_wants_its_part_a_day_sooner() -> None:
 
     # The longest day has 390 minutes; the fan takes five days to come.
     assert [4, 4, 3] == [latest(charge) for charge in (0, 390 - 44, 390 - 44 + 1)]
+
+
+def test_an_answer_that_cannot_come_soon_enough_is_too_late_already() -> None:
+    def by_day(charge: int) -> int | None:
+        minutes = replace(TERMS.models["N"].minutes, charge=charge)
+        model = replace(TERMS.models["N"], minutes=minutes)
+        asked = terms(models={**TERMS.models, "N": model}, ask_limit_minor=0)
+        given = batch(line(1, "KBD", due_day=1), terms=asked)
+        answer = batch_reckoned(given, WhatIf(), lambda _line: None, NO_EFFORT)
+        return answer.answer_by[1]
+
+    # The part is there; on charge over night the device is done on day 2.
+    assert [1, 0] == [by_day(charge) for charge in (0, 1000)]

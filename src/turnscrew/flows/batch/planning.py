@@ -147,10 +147,14 @@ def answer_days(
 def _in_bench_time(
     problem: ScheduleProblem, device: DecidedDevice, latest: int, what_if: WhatIf
 ) -> int:
-    """Go back from the latest day by parts to one the hand rule can keep."""
+    """
+    Go back from the latest day by parts to one the hand rule can keep.
+
+    Where not even the first day would do, it is too late already.
+    """
     first = what_if.start_day
-    if latest > first and _is_late(problem, device, latest, first):
-        return first
+    if _is_late(problem, device, latest, first):
+        return min(latest, first - 1)
     days = range(latest, first, -1)
     in_time = (day for day in days if not _is_late(problem, device, latest, day))
     return next(in_time, min(latest, first))
