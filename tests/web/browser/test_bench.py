@@ -149,6 +149,8 @@ def test_it_survives_being_closed_without_a_network(
         by_keys(bench, line)
         wait_past(bench, line["number"])
     before = line_now(bench)
+    # Heard and drawn it is once it lies on the disk; the line moves on before.
+    bench.wait_for_function("() => window.bench.sender.kept().length === 8")
     bench.reload()
     bench.locator(".tile").wait_for()
     assert 8 == bench.evaluate("() => window.bench.sender.queue.length")

@@ -370,3 +370,38 @@ def test_it_gives_the_sheet_to_sign(opened, helper, clock, size) -> None:
 
     assert "application/pdf" == answer["Content-Type"]
     assert answer.content.startswith(b"%PDF")
+
+
+def test_who_isolates_an_open_device_counts_its_tray_before_it_comes_out(
+    opened, lead, helper, clock
+) -> None:
+    for one in (lead, helper):
+        booking.sign_off(one, "battery", by=lead, now=clock.at, on=clock.at.date())
+    address, client = f"/items/{opened.item.ref}/", signed_in(helper)
+    client.post(address, {"act": "isolate", "reason": "label torn off"})
+    out = {
+        "act": "move", "state": "open", "place": "bench 2", "holder": helper.ref,
+    }  # fmt: skip
+
+    refused = client.post(address, out)
+    assert 422 == refused.status_code
+    assert "wanted it taken over on the page Handover" in shown(
+        refused.content.decode()
+    )
+    clock.move_on(minutes=5)
+    job = Job.objects.get(pk=opened.pk)
+    act = {"act": f"take-{job.ref}", **counts(job)}
+    assert 302 == client.post("/handover/", act).status_code
+    assert 302 == client.post(address, out).status_code
+    job = Job.objects.get(pk=opened.pk)
+    assert ("open", helper.ref) == (job.state, job.holder)
+
+
+def test_who_had_it_open_takes_it_out_again_at_once(opened, lead, clock) -> None:
+    booking.sign_off(lead, "battery", by=lead, now=clock.at, on=clock.at.date())
+    address, client = f"/items/{opened.item.ref}/", signed_in(lead)
+    client.post(address, {"act": "isolate", "reason": "label torn off"})
+    out = {"act": "move", "state": "open", "place": "bench 1", "holder": lead.ref}
+
+    assert 302 == client.post(address, out).status_code
+    assert "open" == Job.objects.get(pk=opened.pk).state

@@ -26,3 +26,25 @@ def tray_refusal(job: Job, state: str) -> str:
         return ""
     left = ", ".join(f"{n} of kind {kind}" for kind, n in tray_of(job).items())
     return f"tray: found {left}, wanted none left before it is closed" if left else ""
+
+
+def knows_tray(job: Job, holder: str) -> bool:
+    """
+    Say whether who takes an open device out of isolation knows what its tray holds.
+
+    That is who had it open when it was isolated, and who counted the tray since.
+    """
+    moves = Entry.objects.filter(subject=job.ref, journal="custody", verb="moved")
+    since = None
+    for entry in map(ledger_entry, moves.order_by("-sequence")):
+        if entry.text("state") != "isolated":
+            if entry.text("holder") == holder:
+                return True
+            break
+        since = entry.at
+    told = Entry.objects.filter(subject=job.ref, journal="bench", verb="action")
+    counted = map(ledger_entry, told.filter(author=holder))
+    return any(
+        entry.text("does") == "handover" and (since is None or entry.at >= since)
+        for entry in counted
+    )

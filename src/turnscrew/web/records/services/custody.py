@@ -20,7 +20,7 @@ from turnscrew.web.records.queries.data_terms import ALLOWED
 from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.skills import skill_refusal
 from turnscrew.web.records.queries.told_dangers import isolated_without_words
-from turnscrew.web.records.queries.tray import tray_refusal
+from turnscrew.web.records.queries.tray import knows_tray, tray_refusal
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
@@ -71,10 +71,15 @@ def move(
 
 
 def _uncounted(job: Job, to: Standing) -> list[str]:
-    """Say why an open device is not given to another; isolated it may be at once."""
-    if to.state == "isolated" or to.holder == job.holder:
+    """
+    Say why an open device is not given to another.
+
+    Isolated it may be at once, by anybody; the tray is counted when it comes out.
+    """
+    if to.state == "isolated" or not lies_open(job.state, job.main_state):
         return []
-    if not lies_open(job.state, job.main_state):
+    is_same = to.holder == job.holder
+    if is_same and (job.state != "isolated" or knows_tray(job, to.holder)):
         return []
     return [
         "holder: found another than the one who has it open, wanted it taken over on "
