@@ -470,3 +470,33 @@ def test_what_is_found_in_mid_work_stands_above_the_line_at_once(
 
     bench.get_by_text("Known only since this path was made").wait_for()
     assert "May run: no" in bench.locator(".power").inner_text()
+
+
+def test_what_is_answered_after_the_records_were_read_anew_is_taken(
+    bench, sallowmere, lead, now
+) -> None:
+    job = kitted(sallowmere, 18, lead, now)
+    begin(bench, job)
+    asked = bench.evaluate_handle("() => window.bench.job()")
+    for _ in range(3):
+        line = line_now(bench)
+        by_keys(bench, line)
+        wait_past(bench, line["number"])
+    while line_now(bench)["asks"] != "done":
+        line = line_now(bench)
+        by_keys(bench, line)
+        wait_past(bench, line["number"])
+    settled(bench)
+    number = line_now(bench)["number"]
+
+    # As a question does that was put before: it holds the device as it was then.
+    told = "(job) => { const b = window.bench, run = b.run(job); %s }"
+    bench.evaluate(
+        told % f"return b.tell(job, run, {{ act: 'done', line: {number} }})", asked
+    )
+    assert number + 1 == line_now(bench)["number"]
+    settled(bench)
+    assert not bench.evaluate("() => window.bench.sender.refused")
+    strange = told % "return b.tell(job, { ref: 'another' }, { act: 'done', line: 0 })"
+    bench.evaluate(strange, asked)
+    expect(bench.get_by_text("path: found another one by now")).to_be_visible()

@@ -183,11 +183,14 @@ def as_it_lies(device: Device, opening: RecordedOpening) -> Lying:
     joints = [one.name for one in now if one.removal == "joint"]
     letters = {name: item_letter(k) for k, name in enumerate(joints)}
     in_tray = [name for name in joints if device.joints[name].goes_in_tray]
+    # Of this very device, whatever others of its model have there.
+    taken = {one.name: one.n for one in now if one.n is not None}
+    pieces = {name: taken.get(name, device.joints[name].n_pieces) for name in in_tray}
     lays = [one.lay for one in now if one.lay in device.postures]
     return Lying(
         off=frozenset(one.name for one in now if one.removal != "aside"),
         aside=frozenset(one.name for one in now if one.removal == "aside"),
-        tray={letters[name]: device.joints[name].n_pieces for name in in_tray},
+        tray={letters[name]: n for name, n in pieces.items() if n},
         letters=letters,
         fasteners={letters[name]: fastener_words(device, name) for name in in_tray},
         posture=lays[-1] if lays else "",

@@ -11,6 +11,8 @@ REFUSALS = {
     "found something else, wanted an answer": "etwas anderes gefunden, gesucht eine Antwort",
     "found something else, wanted 1, 2 or Done":
         "etwas anderes gefunden, gesucht 1, 2 oder Fertig",
+    "path: found another one by now, wanted the one this line stands in":
+        "Weg: inzwischen einen anderen gefunden, gesucht der, in dem diese Zeile steht",
     "found {x}, wanted Done or Undo": "gefunden {x}, gesucht Fertig oder Zurück",
     "found {x}, wanted Read or Undo": "gefunden {x}, gesucht Gelesen oder Zurück",
     "page: found it too small for what is to be done, wanted a larger window":

@@ -72,7 +72,7 @@ def begin(
 ) -> BenchRun:
     """Take a device onto a bench and write its first path."""
     standing = bench_runs.latest(job)
-    _refuse(_bench_refusal(job, now, is_begun=standing is not None))
+    refuse_unready(job, now, is_begun=standing is not None)
     if standing is not None:
         return _taken_up(standing, by=by, now=now, bench=bench)
     description = used_by(job)
@@ -90,14 +90,13 @@ def begin(
     )
 
 
-def _bench_refusal(job: Job, now: datetime, *, is_begun: bool) -> str:
-    """Say why a device is not worked on at a bench; nothing if it may be."""
-    if _apart(job):
-        return _apart(job)
+def refuse_unready(job: Job, now: datetime, *, is_begun: bool) -> None:
+    """Refuse a device that is not worked on at a bench, by whatever path."""
+    _refuse(_apart(job))
     is_before = MAIN_STATES.index(job.main_state) < MAIN_STATES.index("kitted")
     if job.state in (*ENDED, "donor") or is_before and not is_begun:
-        return f"state: found {job.state}, wanted it kitted or further"
-    return data_refusal(job, now.date())
+        _refuse(f"state: found {job.state}, wanted it kitted or further")
+    _refuse(data_refusal(job, now.date()))
 
 
 def _apart(job: Job) -> str:

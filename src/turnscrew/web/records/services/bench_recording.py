@@ -20,7 +20,7 @@ from turnscrew.web.records.queries.bench_goal import goal_of
 from turnscrew.web.records.queries.bench_holding import passed_on
 from turnscrew.web.records.queries.descriptions import device_in, newest
 from turnscrew.web.records.services import custody
-from turnscrew.web.records.services.bench import Told, known_under
+from turnscrew.web.records.services.bench import Told, known_under, refuse_unready
 from turnscrew.web.records.services.bench_places import free_place
 from turnscrew.web.records.services.descriptions import keep_description
 from turnscrew.web.records.services.journal import append
@@ -33,6 +33,7 @@ def begin(job: Job, *, by: Person, now: datetime, bench: str) -> BenchRun:
     """Begin to record an opening; of a model recorded before, only doubts are asked."""
     job = Job.objects.select_for_update().get(pk=job.pk)
     before = bench_runs.latest(job)
+    refuse_unready(job, now, is_begun=before is not None)
     if before is not None and before.kind == BenchRun.RECORDING:
         return before
     if before is not None:

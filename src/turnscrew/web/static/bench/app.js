@@ -93,8 +93,15 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     return job?.run ? this.sender.runs.get(job.run.ref) : undefined;
   }
 
+  // The same device on the same path as it is known by now: while a question stands the
+  // records are read anew.
+  byNow(job) {
+    const known = this.job(job.ref);
+    return known?.run?.ref === job.run?.ref ? known || job : job;
+  }
+
   strokes(job) {
-    return this.sender.strokes(job);
+    return this.sender.strokes(this.byNow(job));
   }
 
   openHere() {
@@ -426,6 +433,8 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
 
   async tell(job, run, stroke) {
     this.ask = null;
+    if ((this.job(job.ref) || job).run?.ref !== run.ref)
+      return this.refuse("path: found another one by now, wanted the one this line stands in");
     const whole = { facts: {}, ...stroke };
     const wrong = this.refusalOf(job, run, whole);
     if (wrong) return this.refuse(wrong);
@@ -440,7 +449,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
   async store(job, stroke, heard = sound.done) {
     const whole = {
       facts: {}, ...stroke, key: newKey(), run: job.run.ref, bench: this.settings.bench || "",
-      at: new Date().toISOString(), after: this.sender.head(job),
+      at: new Date().toISOString(), after: this.sender.head(this.byNow(job)),
       who: this.sender.state.person?.ref || "",
     };
     this.pressed.set(whole.key, performance.now());
