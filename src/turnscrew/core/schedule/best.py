@@ -16,6 +16,7 @@ from turnscrew.core.schedule.day_model import DayModel, Share
 from turnscrew.core.schedule.day_order import orders_of, share_in
 from turnscrew.core.schedule.earliest import Orders, earliest_plan, orders_in
 from turnscrew.core.schedule.grid import Grid, grid_of
+from turnscrew.core.schedule.horizon import due_in_reach
 from turnscrew.core.schedule.nearby import Neighbourhood
 from turnscrew.core.schedule.plan import Plan
 from turnscrew.core.schedule.problem import ScheduleProblem
@@ -112,7 +113,12 @@ class _Search:
         self.problem, self.plan = problem, start
         self.figures = figures_of(problem, start)
         self.classes = classes_in(problem, {slot.job for slot in start.slots})
-        self.bound = bound_of(problem, self.classes)
+        # Days no plan reaches would make the grid too large for nothing.
+        last_due = max(one.job.due_day or 0 for one in self.classes)
+        self.near = self.classes
+        if self.n_places(last_due) > _MOST_PLACES:
+            self.near = due_in_reach(problem, self.classes)
+        self.bound = bound_of(problem, self.near)
         last_day = start.last_day + _MORE_DAYS
         self.nearby = Neighbourhood(problem, self.classes, last_day)
         self.tries_left = 0
@@ -125,15 +131,17 @@ class _Search:
     def is_lateness_proven(self) -> bool:
         return self.figures.lateness == self.bound.lateness
 
+    def n_places(self, n_days: int) -> int:
+        return len(self.classes) * len(self.problem.benches) * n_days
+
     def improve(self, effort: float) -> None:
         self.tries_left = round(_TRIED_JOBS * effort)
         self.look_around()
         if self.figures <= self.bound:
             return
-        n_people, n_days = len(self.problem.benches), self.plan.last_day
-        if len(self.classes) * n_people * n_days > _MOST_PLACES:
+        if self.n_places(self.plan.last_day) > _MOST_PLACES:
             return
-        grid = grid_of(self.problem, self.classes, self.plan)
+        grid = grid_of(self.problem, self.near, self.plan)
         if not self.is_lateness_proven():
             effort /= 2
             self.lower_lateness(grid, effort)
