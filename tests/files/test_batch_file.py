@@ -75,3 +75,11 @@ def test_no_device_is_dropped_and_every_problem_has_its_line(rows) -> None:
         assert all(1 <= p.column <= 12 for p in error.problems)
     else:
         assert n_filled == len(lines)
+
+
+def test_two_of_a_kind_that_came_are_two() -> None:
+    table = b"serial,model,found,acc\nK7,L240,L-FAN+L-FAN,adapter+adapter+none+sleeve\n"
+    (line,) = read_batch(table, "batch.csv")
+
+    assert ("adapter", "adapter", "sleeve") == line.accessories
+    assert ("L-FAN",) == line.found

@@ -80,7 +80,7 @@ def _line(row: Row, number: int) -> BatchLine:
         "due_day": row.whole("due_day", 1, 10_000),
         "reported": row.text("reported"),
         "found": row.several("found", "+"),
-        "accessories": tuple(a for a in row.several("acc", "+") if a != "none"),
+        "accessories": tuple(a for a in row.pieces("acc", "+") if a != "none"),
         "data": data,
         "remarks": row.text("remarks"),
         "row": row.line,

@@ -109,8 +109,26 @@ class Row:
         tuple[str, ...]
             The words, each once.
         """
+        return tuple(dict.fromkeys(self.pieces(column, separator)))
+
+    def pieces(self, column: str, separator: str) -> tuple[str, ...]:
+        """
+        Give the words of a cell that stand for one piece each.
+
+        Parameters
+        ----------
+        column
+            The column.
+        separator
+            What stands between the words.
+
+        Returns
+        -------
+        tuple[str, ...]
+            The words, each as often as it is written.
+        """
         words = (word.strip() for word in self.text(column).split(separator))
-        return tuple(dict.fromkeys(word for word in words if word))
+        return tuple(word for word in words if word)
 
     def whole(self, column: str, low: int, high: int) -> int | None:
         """

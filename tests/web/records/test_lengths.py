@@ -108,7 +108,7 @@ def test_it_refuses_an_explanation_too_long(lead, now, sallowmere) -> None:
     def gives(words: str) -> None:
         handing_back.hand_back(
             sallowmere, [one.job.line], taken_by="Office", by=lead, now=now,
-            explained={one.pk: words},
+            explained={one.pk: handing_back.Stay(words)},
         )  # fmt: skip
 
     wanted = f"device {one.job.line}, explanation: found 201 characters, wanted at most"

@@ -305,7 +305,9 @@ class HandBack(forms.Form):
         required=False, widget=forms.HiddenInput, max_length=40_000
     )
     explained = words(
-        "Accessories that do not go back: DEVICE KIND = why; separated by ;", most=1000
+        "Accessories that do not go back: DEVICE KIND = why, or DEVICE 1 KIND = why "
+        "for one of several; separated by ;",
+        most=1000,
     )
     strays = forms.BooleanField(
         label="and what came with devices that do not go back", required=False

@@ -1,5 +1,6 @@
 """Giving devices back, tranche by tranche, against a signature."""
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -17,6 +18,8 @@ from turnscrew.web.records.queries import batch_page, find
 from turnscrew.web.records.queries.papers import hand_back_bytes, paper_of
 from turnscrew.web.records.services import handing_back
 from turnscrew.web.records.services.refusal import RefusedError
+
+_COUNTED = re.compile(r"(\d{1,6}) +(.+)", re.ASCII)
 
 
 def hand_back(request: HttpRequest, ref: str) -> HttpResponse:
@@ -73,21 +76,26 @@ def note(request: HttpRequest, ref: str, tranche: str) -> HttpResponse:
     return pdf(content, f"hand-back-{one.ref}.pdf")
 
 
-def _explained(text: str, accessories: list[Any]) -> dict[int, str]:
-    """Read ``DEVICE KIND = why`` for accessories that stay behind."""
+def _explained(text: str, accessories: list[Any]) -> dict[int, handing_back.Stay]:
+    """Read ``DEVICE KIND = why`` or ``DEVICE 1 KIND = why`` for what stays behind."""
     known = {
         (str(one.job.line), one.kind.casefold()): one.pk
         for one in accessories
         if one.job is not None
     }
-    found: dict[int, str] = {}
+    found: dict[int, handing_back.Stay] = {}
     for piece in filter(None, (p.strip() for p in text.split(";"))):
         name, _, why = piece.partition("=")
         line, _, kind = name.strip().partition(" ")
-        pk = known.get((line, kind.strip().casefold()))
+        kind, n = kind.strip().casefold(), None
+        pk = known.get((line, kind))
+        counted_kind = _COUNTED.fullmatch(kind)
+        if pk is None and counted_kind:
+            n = int(counted_kind[1])
+            pk = known.get((line, counted_kind[2]))
         if pk is None or not why.strip():
             raise RefusedError(
                 f"accessory: found {piece}, wanted DEVICE KIND = why, of this batch"
             )
-        found[pk] = why.strip()
+        found[pk] = handing_back.Stay(why.strip(), n)
     return found

@@ -1,5 +1,6 @@
 """How does a batch come into the records?"""
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time
@@ -424,8 +425,8 @@ def _receive_one(
         remarks=line.remarks,
     )
     custody.enter(job, Standing("received", place, by.ref), by=by, now=now)
-    for kind in line.accessories:
-        bring_accessory(batch, job, kind, 1, by=by, now=now)
+    for kind, n in Counter(line.accessories).items():
+        bring_accessory(batch, job, kind, n, by=by, now=now)
     if line.reported:
         note_finding(job, Finding.REPORTED, by=by, now=now, words=line.reported)
     for code in line.found:

@@ -1,6 +1,7 @@
 """How do devices go back to their owner, and when is a batch closed?"""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from datetime import datetime
 
 from django.db.models import OuterRef, Q, QuerySet, Subquery
@@ -32,6 +33,27 @@ from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
 
+@dataclass(frozen=True)
+class Stay:
+    """Why pieces of an accessory do not go back, and how many; none: all of them."""
+
+    why: str
+    n: int | None = None
+
+    def of(self, one: Accessory) -> int:
+        """Give how many of those that are here stay."""
+        return one.n_here if self.n is None else min(self.n, one.n_here)
+
+    def wrong(self, one: Accessory, where: str) -> list[str]:
+        """Say what the records cannot take."""
+        reasons = too_long(Accessory, {"explanation": self.why}, where)
+        if self.n is not None and not 1 <= self.n <= one.n_here:
+            reasons.append(
+                f"accessory: found {self.n} {one.kind}, wanted 1 to {one.n_here}"
+            )
+        return reasons
+
+
 @writing
 def hand_back(
     batch: Batch,
@@ -41,7 +63,7 @@ def hand_back(
     by: Person,
     now: datetime,
     strokes: str = "",
-    explained: Mapping[int, str] | None = None,
+    explained: Mapping[int, Stay] | None = None,
     note: str = "",
     with_strays: bool = False,
 ) -> Tranche:
@@ -73,9 +95,8 @@ def hand_back(
         reasons.append("signature: found no name, wanted who takes them")
     reasons += too_long(Tranche, {"taken_by": taken_by.strip()})
     for one in Accessory.objects.filter(pk__in=explained or {}).select_related("job"):
-        words = (explained or {})[one.pk].strip()
         where = f"device {one.job.line}, " if one.job else ""
-        reasons += too_long(Accessory, {"explanation": words}, where)
+        reasons += (explained or {})[one.pk].wrong(one, where)
     if reasons:
         raise RefusedError(*reasons)
     tranche = Tranche.objects.create(
@@ -122,28 +143,30 @@ def strays_of(batch: Batch) -> QuerySet[Accessory]:
 
 def _give_out(
     accessories: QuerySet[Accessory],
-    explained: Mapping[int, str],
+    explained: Mapping[int, Stay],
     *,
     by: Person,
     now: datetime,
 ) -> None:
     for one in accessories.select_for_update(of=("self",)):
-        n = one.n_here
-        if n == 0:
-            continue
-        words = explained.get(one.pk, "").strip()
-        if words:
-            one.n_explained += n
-            one.explanation = words
-            verb = "accessory explained"
-        else:
-            one.n_out += n
-            verb = "accessory out"
+        stay = explained.get(one.pk)
+        n_stay = stay.of(one) if stay else 0
+        n_out = one.n_here - n_stay
+        one.n_explained += n_stay
+        one.n_out += n_out
+        if stay and n_stay:
+            one.explanation = stay.why
         one.save()
-        append(
-            "custody", verb, (one.job or one.batch).ref, by=by, now=now,
-            facts={"kind": one.kind, "n": n}, words=words,
-        )  # fmt: skip
+        told = [
+            ("accessory explained", n_stay, stay.why if stay else ""),
+            ("accessory out", n_out, ""),
+        ]
+        for verb, n, words in told:
+            if n:
+                append(
+                    "custody", verb, (one.job or one.batch).ref, by=by, now=now,
+                    facts={"kind": one.kind, "n": n}, words=words,
+                )  # fmt: skip
 
 
 @writing
