@@ -7,6 +7,8 @@ from pathlib import Path
 import pytest
 
 from shell import turnscrew
+from turnscrew.cli import many
+from turnscrew.cli.batch import Wish
 
 ROOT = Path(__file__).resolve().parents[2]
 SALLOWMERE = ROOT / "examples" / "sallowmere"
@@ -83,3 +85,17 @@ def test_it_reports_on_each_fleet_by_itself(tmp_path) -> None:
     assert "No such file" in told["gone"]["problems"][0]
     printed = tmp_path / "out"
     assert {"north.pdf", "south.pdf"} == {path.name for path in printed.iterdir()}
+
+
+def test_it_says_how_many_cannot_be_planned(folders, capsys) -> None:
+    people = folders[0] / "people.yaml"
+    lines = people.read_text("utf-8").splitlines(keepends=True)
+    kept = [line for line in lines if "skills:" not in line]
+    assert len(kept) < len(lines)
+    people.write_text("".join(kept), "utf-8")
+    wish = Wish(folder=Path(), n_plays=0, effort=0)
+
+    assert 0 == many.batches(folders[:2], wish, engine="here", n_workers=1)
+    north, south = capsys.readouterr().out.splitlines()
+    assert north.endswith(" late by the hand rule, 19 cannot be planned")
+    assert south.endswith(" late by the hand rule")

@@ -156,6 +156,8 @@ def _one_batch(item: tuple[str, Wish]) -> Told:
         f"parts to buy {money(answer.supply.cost_minor)}, "
         f"{len(late)} late by the hand rule"
     )
+    if unplanned := len(answer.planned.rule.impossible):
+        line += f", {unplanned} cannot be planned"
     return Told(name, line, batch_json(answer))
 
 
