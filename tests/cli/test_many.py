@@ -9,6 +9,8 @@ import pytest
 from shell import turnscrew
 from turnscrew.cli import many
 from turnscrew.cli.batch import Wish
+from turnscrew.cli.fleet_history import Options
+from turnscrew.cli.main import OUR_BUG
 
 ROOT = Path(__file__).resolve().parents[2]
 SALLOWMERE = ROOT / "examples" / "sallowmere"
@@ -85,6 +87,64 @@ def test_it_reports_on_each_fleet_by_itself(tmp_path) -> None:
     assert "No such file" in told["gone"]["problems"][0]
     printed = tmp_path / "out"
     assert {"north.pdf", "south.pdf"} == {path.name for path in printed.iterdir()}
+
+
+@pytest.mark.parametrize("as_json", [False, True])
+def test_our_own_fault_in_one_folder_ends_no_other(
+    folders, monkeypatch, capsys, as_json
+) -> None:
+    real = many.answered
+
+    def answered(wish, batch):
+        if wish.folder.name == "north":
+            raise RuntimeError("the referee rejects the plan")
+        return real(wish, batch)
+
+    monkeypatch.setattr(many, "answered", answered)
+    wish = Wish(folder=Path(), n_plays=0, effort=0, as_json=as_json)
+    code = many.batches(folders, wish, engine="here", n_workers=1)
+
+    out, err = capsys.readouterr()
+    assert OUR_BUG == many.OUR_BUG == code
+    assert "north: our bug, please report it with the lines below" in err
+    assert "RuntimeError: the referee rejects the plan" in err
+    if as_json:
+        told = json.loads(out)
+        assert ["our bug, please report it with the lines below"] == (
+            told["north"]["problems"]
+        )
+        assert "problems" not in told["south"]
+        return
+    assert "north: not reckoned\n  our bug, please report it" in out
+    assert "south: 60 devices" in out
+    assert "west: not reckoned" in out
+
+
+def test_our_own_fault_in_one_history_ends_no_other(
+    tmp_path, monkeypatch, capsys
+) -> None:
+    for name in ("north", "south"):
+        shutil.copy(HISTORY, tmp_path / f"{name}.csv")
+    real = many.reported
+
+    def reported(paths, options):
+        if paths[0].stem == "north":
+            raise ZeroDivisionError("nothing to divide by")
+        return real(paths, options)
+
+    monkeypatch.setattr(many, "reported", reported)
+    options = Options(
+        confidence=0.9, term_days=91, target=0.95, replace=(), pdf=None, title="",
+        paper="a4", engine="here", n_workers=1, as_json=False,
+    )  # fmt: skip
+    paths = [tmp_path / "north.csv", tmp_path / "south.csv"]
+    code = many.fleets(paths, options, None)
+
+    out, err = capsys.readouterr()
+    assert OUR_BUG == code
+    assert "ZeroDivisionError: nothing to divide by" in err
+    assert "south: " in out.splitlines()[-1]
+    assert "failures in " in out.splitlines()[-1]
 
 
 def test_it_says_how_many_cannot_be_planned(folders, capsys) -> None:

@@ -125,7 +125,8 @@ def batches(
     Reckon the batches of many workshops, each as turnscrew batch would.
 
     A folder with problems is told with all of them, and the others go on; the exit code
-    is 1 then. With --engine dask several processes share the folders.
+    is 1 then, and 70 where the fault is ours. With --engine dask several processes
+    share the folders.
     """
     from turnscrew.cli import many  # noqa: PLC0415 - slow libraries
     from turnscrew.cli.batch import Wish  # noqa: PLC0415 - slow libraries
@@ -155,7 +156,8 @@ def fleets_(
     Report on the fleets of many workshops, each by itself.
 
     turnscrew fleet takes several histories as one fleet instead. A history with
-    problems is told with all of them, and the others go on; the exit code is 1 then.
+    problems is told with all of them, and the others go on; the exit code is 1 then,
+    and 70 where the fault is ours.
     """
     from turnscrew.cli import many  # noqa: PLC0415 - slow libraries
     from turnscrew.cli.fleet_history import Options  # noqa: PLC0415 - slow libraries

@@ -1,8 +1,11 @@
 """The work of the commands ``turnscrew batches`` and ``fleets``: many workshops."""
 
 import json
+import sys
+import traceback
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import Any, cast
 
@@ -18,6 +21,11 @@ from turnscrew.files.batch_json import batch_json
 from turnscrew.flows.fleet.spread import Spread
 from turnscrew.papers.fleet_report import fleet_report_pdf
 from turnscrew.papers.page import Page
+
+OUR_BUG = 70
+"""Exit code where a fault is ours."""
+
+_OUR_BUG = "our bug, please report it with the lines below"
 
 
 @dataclass(frozen=True)
@@ -35,12 +43,15 @@ class Told:
         The answer for programs; ``None`` if there is none.
     problems
         Why there is none.
+    fault
+        Where in the program it failed, if the fault is ours.
     """
 
     name: str
     line: str = ""
     document: dict[str, Any] | None = None
     problems: tuple[str, ...] = ()
+    fault: str = ""
 
 
 def batches(folders: Sequence[Path], wish: Wish, *, engine: str, n_workers: int) -> int:
@@ -61,7 +72,8 @@ def batches(folders: Sequence[Path], wish: Wish, *, engine: str, n_workers: int)
     Returns
     -------
     int
-        Exit code: 1 if a folder could not be reckoned, the others were.
+        Exit code: 1 if a folder could not be reckoned, the others were; 70 if the
+        fault is ours.
     """
     page_named(wish.paper)
     named = _named(folders)
@@ -89,7 +101,8 @@ def fleets(paths: Sequence[Path], options: Options, out: Path | None) -> int:
     Returns
     -------
     int
-        Exit code: 1 if a file could not be read, the others were.
+        Exit code: 1 if a file could not be read, the others were; 70 if the fault is
+        ours.
     """
     page_named(options.paper)
     items = [(name, path, options, out) for name, path in _named(paths).items()]
@@ -116,36 +129,45 @@ def _each(
     """Give the answers in order, as they come."""
     with progress(f"{len(items):,} workshops") as tell:
         tell(0, len(items), "begun")
-        for n, told in enumerate(spread.in_turn(do, items), 1):
+        for n, told in enumerate(spread.in_turn(partial(_told, do), items), 1):
             tell(n, len(items), told.name)
             yield told
 
 
+def _told(do: Callable[[Any], Told], item: tuple[Any, ...]) -> Told:
+    """Give the answer, or why there is none: one workshop never ends the others."""
+    try:
+        return do(item)
+    except (TurnscrewError, OSError) as error:
+        return Told(item[0], problems=_problems(error))
+    except Exception:  # noqa: BLE001 - our bug, told as such once the others are done
+        return Told(item[0], problems=(_OUR_BUG,), fault=traceback.format_exc())
+
+
 def _shown(found: Iterator[Told], *, as_json: bool) -> int:
-    failed = False
+    code = 0
     documents: dict[str, Any] = {}
     for told in found:
-        failed = failed or told.document is None
+        code = max(code, OUR_BUG if told.fault else int(told.document is None))
         documents[told.name] = told.document or {"problems": told.problems}
         if not as_json:
             print(f"{told.name}: {told.line or 'not reckoned'}")
             for problem in told.problems:
                 print(f"  {problem}")
+        if told.fault:
+            print(f"{told.name}: {_OUR_BUG}", told.fault, sep="\n", file=sys.stderr)
     if as_json:
         print(json.dumps(documents, ensure_ascii=False))
-    return 1 if failed else 0
+    return code
 
 
 def _one_batch(item: tuple[str, Wish]) -> Told:
     name, wish = item
-    try:
-        batch = folder_from(wish.folder)
-        answer, openings = answered(wish, batch)
-        if wish.out is not None:
-            page = page_named(wish.paper)
-            write_papers(answer, wish.out, page, openings(), _silent)
-    except (TurnscrewError, OSError) as error:
-        return Told(name, problems=_problems(error))
+    batch = folder_from(wish.folder)
+    answer, openings = answered(wish, batch)
+    if wish.out is not None:
+        page = page_named(wish.paper)
+        write_papers(answer, wish.out, page, openings(), _silent)
     kinds = [one.decision.code for one in answer.devices]
     late = answer.planned.rule.late(answer.planned.problem)
     line = (
@@ -163,19 +185,16 @@ def _one_batch(item: tuple[str, Wish]) -> Told:
 
 def _one_fleet(item: tuple[str, Path, Options, Path | None]) -> Told:
     name, path, options, out = item
-    try:
-        alone = replace(options, engine="here")
-        report, without = reported([path], alone)
-        if out is not None:
-            out.mkdir(parents=True, exist_ok=True)
-            (out / f"{name}.pdf").write_bytes(
-                fleet_report_pdf(
-                    report, title=name, n_without_cause=len(without),
-                    page=cast(Page, options.paper),
-                )
-            )  # fmt: skip
-    except (TurnscrewError, OSError) as error:
-        return Told(name, problems=_problems(error))
+    alone = replace(options, engine="here")
+    report, without = reported([path], alone)
+    if out is not None:
+        out.mkdir(parents=True, exist_ok=True)
+        (out / f"{name}.pdf").write_bytes(
+            fleet_report_pdf(
+                report, title=name, n_without_cause=len(without),
+                page=cast(Page, options.paper),
+            )
+        )  # fmt: skip
     line = (
         f"{counted(report.n_failures, 'failure')} in {report.device_years:,.1f} "
         f"device-years, {len(report.advice)} advice"
