@@ -72,6 +72,14 @@ def test_it_takes_no_day_that_nobody_can_mean(slip, other) -> None:
     assert f"text:2:1: watched_until: found {slip}, {wanted}" in told
 
 
+@pytest.mark.parametrize("word", ["NaT", "nat"])
+def test_it_takes_no_word_for_a_day(word) -> None:
+    head = "unit;in_service;watched_until;failed_on;cause\n"
+
+    (told,) = refused(f"A;2024-01-01;{word};;", head=head)
+    assert f"text:2:1: watched_until: found {word}, wanted a day as 2026-03-31" == told
+
+
 def test_headings_may_be_written_with_blanks_and_capitals() -> None:
     history = read("A,20", head="Unit,End age d\n")
 
@@ -91,6 +99,9 @@ def test_headings_may_be_written_with_blanks_and_capitals() -> None:
             "end_age_d: found 30 months, wanted days",
         ),
         ("A,V80,2024,N,0,inf,1,yes,,,", "end_age_d: found inf, wanted days"),
+        ("A,V80,2024,N,0,nan,1,yes,,,", "end_age_d: found nan, wanted days"),
+        ("A,V80,2024,N,NaN,9,1,yes,,,", "entry_age_d: found NaN, wanted days"),
+        ("A,V80,2024,N,0,9,nan,yes,,,", "weight: found nan, wanted a number"),
         ("A,V80,2024,N,0,,1,yes,,,", "without the time there is no rate"),
         ("A,V80,2024,N,0,9,0,yes,,,", "weight: found 0, wanted more than 0"),
         ("A,V80,2024,N,0,9,1,maybe,,,", "running: found maybe, wanted yes or no"),

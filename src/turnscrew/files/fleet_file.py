@@ -10,6 +10,7 @@ import csv
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from io import StringIO
+from math import isfinite, nan
 
 import numpy as np
 import numpy.typing as npt
@@ -35,7 +36,7 @@ _CHUNK = 500
 """Rows moved into columns at a time; so few never wake the collector of garbage."""
 
 _DAY_LENGTH = 10
-_DAY_LENGTHS = frozenset({len("NaT"), _DAY_LENGTH})
+_DAY_LENGTHS = frozenset({0, _DAY_LENGTH})
 _FIRST, _LAST = np.datetime64(FIRST_DAY, "D"), np.datetime64(LAST_DAY, "D")
 
 _YES = {"": True, "yes": True, "no": False}
@@ -167,28 +168,34 @@ class _Rows:
             return np.full(self.n, np.nan)
         try:
             made = np.array([float(cell or "nan") for cell in self.cells[name]])
+            if any(self.cells[name][row] for row in np.flatnonzero(~np.isfinite(made))):
+                raise ValueError
         except ValueError:
             made = np.array([self._one(name, at, wanted) for at in range(self.n)])
-        self.note_all(np.isinf(made), name, "", wanted)
         return made
 
     def _one(self, name: str, row: int, wanted: str) -> float:
         cell = self.cells[name][row]
+        if not cell:
+            return nan
         try:
-            return float(cell or "nan")
+            # The library would take words such as nan and inf too.
+            if isfinite(made := float(cell)):
+                return made
         except ValueError:
-            self.note(name, cell, wanted, self.line[row])
-            return float("nan")
+            pass
+        self.note(name, cell, wanted, self.line[row])
+        return nan
 
     def day(self, name: str) -> Floats:
         """Give a column of days as a count; not a number where it is blank."""
         if name not in self.cells:
             return np.full(self.n, np.nan)
-        cells = [cell or "NaT" for cell in self.cells[name]]
+        cells = self.cells[name]
         try:
             if not _DAY_LENGTHS.issuperset(map(len, cells)):
                 raise ValueError
-            days = np.array(cells, dtype="datetime64[D]")
+            days = np.array([cell or "NaT" for cell in cells], dtype="datetime64[D]")
         except ValueError:
             days = np.array([self._day(name, at) for at in range(self.n)])
         # A day that is none compares as neither before nor after.
@@ -201,7 +208,7 @@ class _Rows:
         cell = self.cells[name][row]
         try:
             # The library would take half a day, and words such as today, too.
-            if len(cell) not in {0, _DAY_LENGTH}:
+            if len(cell) not in _DAY_LENGTHS:
                 raise ValueError
             return np.datetime64(cell or "NaT", "D")
         except ValueError:
