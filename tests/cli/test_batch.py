@@ -429,6 +429,23 @@ def test_it_plans_the_rest_when_nobody_may_do_battery_work(tmp_path, capsys) -> 
     assert answer["plan"]["no_promise"].startswith("No day can be promised")
 
 
+def test_it_promises_no_day_where_real_times_spread_beyond_all_days(
+    tmp_path, capsys
+) -> None:
+    folder = tmp_path / "batch"
+    shutil.copytree(FOLDER, folder)
+    terms = folder / "terms.yaml"
+    text = terms.read_text("utf-8").replace("spread: 0.30", "spread: 3")
+    terms.write_text(text, "utf-8")
+
+    plan = asked(capsys, "--plays", "20", "--effort", "0", folder=folder)["plan"]
+    assert "promise" not in plan
+    assert plan["no_promise"] == (
+        "No day can be promised: in too many plays work is left after workshop day "
+        "20000."
+    )
+
+
 def test_it_says_why_the_papers_follow_one_plan_and_not_the_other(
     tmp_path, capsys
 ) -> None:

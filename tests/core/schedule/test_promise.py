@@ -5,7 +5,7 @@ from math import exp, sqrt
 
 import pytest
 
-from turnscrew.core.schedule.problem import Bench, Job, ScheduleProblem
+from turnscrew.core.schedule.problem import LAST_DAY, Bench, Job, ScheduleProblem
 from turnscrew.core.schedule.promise import promised, quantile_day
 from turnscrew.core.schedule.rule import planned_by_rule
 from turnscrew.errors import BadArgumentError
@@ -46,6 +46,8 @@ def test_the_day_is_kept_as_often_as_promised() -> None:
     promise = promised(problem, 0.8, 0.4, draws(1), 600)
     again = promised(problem, 0.8, 0.4, draws(2), 600)
 
+    assert promise.day is not None
+    assert again.day is not None
     assert abs(promise.day - again.day) <= 1
     (day, share), (_, other) = promise.by_due[0], again.by_due[0]
     assert 4 == day
@@ -85,3 +87,22 @@ def test_what_nobody_may_do_is_in_time_for_no_day() -> None:
     assert ((1, 0.0), (2, 1.0)) == promised(problem, 0.8, 0.1, draws(), 50).by_due
     alone = ScheduleProblem((nobody,), (Bench("a", 390),))
     assert ((1, 0.0),) == promised(alone, 0.8, 0.1, draws(), 5).by_due
+
+
+@pytest.mark.parametrize("n_jobs", [1, 2])
+def test_no_day_is_promised_where_plays_end_with_work_left(n_jobs) -> None:
+    # One job runs over the last day of all; with two the other is never begun.
+    problem = ScheduleProblem(jobs(n_jobs, due_day=4), (Bench("a", 100),))
+    times = iter((20.0,) * 99)
+    promise = promised(problem, 0.8, 1.0, lambda: next(times), 5)
+
+    assert None is promise.day
+    assert ((4, 0.0),) == promise.by_due
+
+
+def test_a_day_is_promised_where_enough_plays_end() -> None:
+    problem = ScheduleProblem(jobs(1), (Bench("a", 100),))
+    times = iter((0.0, 20.0, 0.0, 0.0, 0.0))
+    promise = promised(problem, 0.8, 1.0, lambda: next(times), 5)
+
+    assert 1 == promise.day < LAST_DAY

@@ -392,6 +392,10 @@ def test_it_says_what_is_reckoned_of_a_device(text) -> None:
         (f"would pass the limit for one day: {MONEY} of 999.50 taken",
          "überstiege die Grenze für einen Tag: 1.234,56 von 999,50 beansprucht"),
         ("day 4, Thu 4 Feb", "Tag 4, Do 4. Feb."),
+        ("No day can be promised: in too many plays work is left after workshop day "
+         "20000.",
+         "Kein Tag lässt sich zusagen: in zu vielen Durchläufen ist nach Werktag 20000 "
+         "noch Arbeit übrig."),
         ("To be paid by 02 Mar 2027.", "Zu zahlen bis 2. März 2027."),
         ("2026-10-06: mended by this workshop (fan worn)",
          "6. Okt. 2026: repariert von dieser Werkstatt (fan worn)"),

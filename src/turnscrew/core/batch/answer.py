@@ -13,7 +13,7 @@ from turnscrew.core.price.account import Account, InvoiceItem
 from turnscrew.core.reconcile.answer import Reconciliation
 from turnscrew.core.schedule.best import BestPlan, figures_of
 from turnscrew.core.schedule.plan import Plan
-from turnscrew.core.schedule.problem import ScheduleProblem
+from turnscrew.core.schedule.problem import LAST_DAY, ScheduleProblem
 from turnscrew.core.schedule.promise import Promise
 from turnscrew.core.schedule.spread import Spread
 from turnscrew.core.stock.demand import Offer, Use
@@ -132,9 +132,16 @@ class Planned:
         str
             A sentence; empty if one can be, or nobody asked.
         """
-        if self.promise is None or not self.rule.impossible:
+        if self.promise is None:
             return ""
-        return "No day can be promised while devices cannot be planned."
+        if self.rule.impossible:
+            return "No day can be promised while devices cannot be planned."
+        if self.promise.day is None:
+            return (
+                "No day can be promised: in too many plays work is left after workshop "
+                f"day {LAST_DAY}."
+            )
+        return ""
 
     @cached_property
     def is_best_in_use(self) -> bool:

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from math import exp
 
 from turnscrew.core.schedule.plan import Plan
-from turnscrew.core.schedule.problem import Bench, Job, ScheduleProblem
+from turnscrew.core.schedule.problem import LAST_DAY, Bench, Job, ScheduleProblem
 from turnscrew.core.schedule.rule import planned_by_rule
 from turnscrew.errors import BadArgumentError
 
@@ -30,7 +30,8 @@ class Promise:
     probability
         Share of the plays in which everything was done by then. [1]
     day
-        Workshop day promised for the whole batch.
+        Workshop day promised for the whole batch; ``None`` if in too many plays there
+        was work left after the last day of all.
     by_due
         Share of the plays in which every device due on a day was done by its end, by
         due day. [1]
@@ -39,7 +40,7 @@ class Promise:
     """
 
     probability: float
-    day: int
+    day: int | None
     by_due: tuple[tuple[int, float], ...]
     n_plays: int
 
@@ -83,11 +84,12 @@ def promised(
         )
     last: list[int] = []
     late: list[set[int]] = []
+    left_out = problem.impossible()
     due = {job.name: job.due_day for job in problem.jobs}
     for _ in range(n_plays):
         stretch = {job.name: exp(spread * draw()) for job in problem.jobs}
         plan = _played(problem, stretch)
-        last.append(plan.last_day)
+        last.append(_last_day(plan, left_out))
         done = {slot.job: slot.done_day for slot in plan.slots}
         late.append(
             {
@@ -98,9 +100,10 @@ def promised(
             }
         )
     days = sorted({day for day in due.values() if day is not None})
+    day = quantile_day(last, probability)
     return Promise(
         probability=probability,
-        day=quantile_day(last, probability),
+        day=day if day < LAST_DAY else None,
         by_due=tuple((d, sum(d not in one for one in late) / n_plays) for d in days),
         n_plays=n_plays,
     )
@@ -125,6 +128,12 @@ def quantile_day(days: Sequence[int], probability: float) -> int:
     in_order = sorted(days)
     needed = -(-len(in_order) * round(probability * 1_000_000) // 1_000_000)
     return in_order[max(needed, 1) - 1]
+
+
+def _last_day(plan: Plan, left_out: Mapping[int, str]) -> int:
+    """Give the day on which all was done, or the last of all: then it was not."""
+    was_cut_off = any(name not in left_out for name in plan.impossible)
+    return LAST_DAY if was_cut_off else plan.last_day
 
 
 def _played(problem: ScheduleProblem, stretch: Mapping[int, float]) -> Plan:

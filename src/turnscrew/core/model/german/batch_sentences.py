@@ -321,6 +321,8 @@ BATCH_SENTENCES = {
         f"Die Papiere folgen der Handregel: nach ihr kommt keines später, und der beste gefundene Plan spart nur {{n}} {german}, indem er auf gleiche Geräte warten lässt."
         for set_ups, german in (("set-up", "Umrüstung"), ("set-ups", "Umrüstungen"))
     },
+    "No day can be promised: in too many plays work is left after workshop day {n#}.":
+        "Kein Tag lässt sich zusagen: in zu vielen Durchläufen ist nach Werktag {n} noch Arbeit übrig.",
     "No day can be promised while devices cannot be planned.":
         "Kein Tag lässt sich zusagen, solange Geräte nicht geplant werden können.",
     "In time for each due day: {x;}.": "Rechtzeitig je Termin: {x}.",
