@@ -485,3 +485,23 @@ def test_a_price_that_is_not_known_is_no_nought(capsys, tmp_path) -> None:
     assert re.search(r"T-GL2 +2 +– +latest", told)
     assert '"unpriced": ["T-GL2"]' in told
     assert "price not known, so in no sum: ask for it" in words
+
+
+def told_in_words(capsys, *args: str) -> str:
+    with pytest.raises(SystemExit) as ended:
+        run(["batch", str(FOLDER), *QUICK, *args])
+    assert not ended.value.code
+    return capsys.readouterr().out
+
+
+def test_it_says_too_late_in_words_that_fit(capsys) -> None:
+    told = told_in_words(capsys, "--today", "2027-02-08")
+    german = told_in_words(capsys, "--today", "2027-02-08", "--language", "de")
+
+    assert "front glass cracked: 116.12, too late already\n" in told
+    assert "  T-AD    10      24.00  too late already\n" in told
+    assert "120.40, by the morning of day 6, Mon 8 Feb\n" in told
+    assert "  latest day 7, Tue 9 Feb\n" in told
+    assert "front glass cracked: 116,12, schon zu spät\n" in german
+    for words in ("latest too", "morning of too", "spätestens schon", "„"):
+        assert words not in told + german

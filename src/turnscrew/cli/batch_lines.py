@@ -17,7 +17,7 @@ from turnscrew.papers.batch.words import (
     full_date,
     hold_written,
     last_job_words,
-    latest_words,
+    latest_after,
     owner_written,
     seen_written,
 )
@@ -104,11 +104,11 @@ def _decided(answer: BatchAnswer) -> Iterator[str]:
     if answer.pending:
         yield "Answers wanted"
     for d in answer.pending:
-        by = latest_words(answer, answer.answer_by[d.name])
+        by = latest_after("by the morning of", answer, answer.answer_by[d.name])
         yield (
             f"  {d.name:>4}  {owner_written(d)}  {seen_written(d)}  "
             f"{faults_written(answer, d)}: "
-            f"{money(d.decision.quote_minor)}, by the morning of {by}"
+            f"{money(d.decision.quote_minor)}, {by}"
         )
 
 
@@ -137,9 +137,9 @@ def _bought(answer: BatchAnswer) -> Iterator[str]:
     if supply.unpriced:
         yield f"  in no sum, as its price is not known: {', '.join(supply.unpriced)}"
     for line in supply.orders:
-        latest = latest_words(answer, line.latest_day)
+        latest = latest_after("latest", answer, line.latest_day)
         cost = money(line.cost_minor if line.is_priced else None)
-        yield (f"  {line.part:<6} {line.n_bought:>3}  {cost:>9}  latest {latest}")
+        yield (f"  {line.part:<6} {line.n_bought:>3}  {cost:>9}  {latest}")
     for donor in supply.donors.strips:
         gives = [
             f"{use.demand.part} for {use.demand.device}"

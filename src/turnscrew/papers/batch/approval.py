@@ -10,6 +10,7 @@ from turnscrew.papers.batch.words import (
     batch_head,
     faults_written,
     full_date,
+    latest_after,
     latest_words,
     owner_written,
     seen,
@@ -119,7 +120,7 @@ def approval_text(answer: BatchAnswer, page: Page = "a4") -> str | None:
     for d in pending:
         owner = speech.says(owner_written(d))
         faults = speech.says(faults_written(answer, d))
-        by = f"by the morning of {latest_words(answer, answer.answer_by[d.name])}"
+        by = latest_after("by the morning of", answer, answer.answer_by[d.name])
         cost = speech.says(f"{money(d.decision.quote_minor)} {currency}")
         lines.append(
             f"{d.name:>3}  {owner}  {seen(d)}  {d.line.site}: {faults}; {cost}; "

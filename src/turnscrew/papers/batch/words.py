@@ -89,6 +89,29 @@ def latest_words(answer: BatchAnswer, day: int | None) -> str:
     return day_words(answer, 0 if is_over else day)
 
 
+def latest_after(lead: str, answer: BatchAnswer, day: int | None) -> str:
+    """
+    Write the latest day behind words that lead up to it.
+
+    Parameters
+    ----------
+    lead
+        The words, such as ``by the morning of``.
+    answer
+        The batch.
+    day
+        Number of the day.
+
+    Returns
+    -------
+    str
+        The words and the day; where there is no day to name, what is said instead.
+    """
+    words = latest_words(answer, day)
+    is_day = day is not None and day >= answer.what_if.start_day
+    return f"{lead} {words}" if is_day else words
+
+
 def last_job_words(answer: BatchAnswer, plan: Plan) -> str:
     """
     Say when the last job of a plan is done.

@@ -132,6 +132,8 @@ BATCH_COMMAND = {
     "to be asked: {x.}": "zu fragen: {x}",
     "Answers wanted": "Erwartete Antworten",
     "{x}: {m!}, by the morning of {d}": "{x}: {m}, bis zum Morgen von {d}",
+    "{x}: {m!}, too late already": "{x}: {m}, schon zu spät",
+    "{x}: {m!}, no day agreed": "{x}: {m}, kein Tag vereinbart",
     "Used up by opening, by the opening path: {list!}":
         "Durch Öffnen verbraucht, nach dem Weg hinein: {list}",
     "Used up by opening, by the terms: {list!}":
