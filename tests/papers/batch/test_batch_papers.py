@@ -32,6 +32,7 @@ from turnscrew.papers.batch.labels import device_labels, isolation_labels
 from turnscrew.papers.batch.order_list import order_list
 from turnscrew.papers.batch.receipt import receipt
 from turnscrew.papers.batch.trade import invoice
+from turnscrew.papers.batch.words import date_words, full_date
 from turnscrew.papers.page import Page
 
 FOLDER = Path(__file__).resolve().parents[3] / "examples" / "sallowmere"
@@ -421,3 +422,12 @@ def test_no_margin_is_told_of_a_plan_that_holds_half_of_the_work() -> None:
     assert "Margin" in words(made("batch sheet"))
     assert "Margin" not in words(made("batch sheet", answer=begun))
     assert "Labour, at pay" not in words(made("batch sheet", answer=begun))
+
+
+def test_a_date_a_year_on_bears_its_year() -> None:
+    # Received on 1 February 2027, and never closed but on weekends.
+    assert ["Mon 31 Jan", "Tue 1 Feb 2028", "Fri 4 Feb 2028"] == [
+        date_words(ANSWER, day) for day in (261, 262, 265)
+    ]
+    assert "Mon 1 Feb 2027" == full_date(ANSWER, 1)
+    assert "Mon 1 Feb" == date_words(ANSWER, 1)

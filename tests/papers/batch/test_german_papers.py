@@ -392,6 +392,7 @@ def test_it_says_what_is_reckoned_of_a_device(text) -> None:
         (f"would pass the limit for one day: {MONEY} of 999.50 taken",
          "überstiege die Grenze für einen Tag: 1.234,56 von 999,50 beansprucht"),
         ("day 4, Thu 4 Feb", "Tag 4, Do 4. Feb."),
+        ("day 300, Mon 27 Mar 2028", "Tag 300, Mo 27. März 2028"),
         ("No day can be promised: in too many plays work is left after workshop day "
          "20000.",
          "Kein Tag lässt sich zusagen: in zu vielen Durchläufen ist nach Werktag 20000 "

@@ -1,6 +1,7 @@
 """How do money, days and devices read on the papers of a batch?"""
 
 from collections.abc import Iterable
+from datetime import date, timedelta
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
@@ -27,6 +28,9 @@ _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = (
     "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
 )  # fmt: skip
+
+_A_YEAR = timedelta(days=365)
+"""From then on a date without its year may be read as one of the year before."""
 
 PACK_CAUTION = (
     "Swollen or unknown pack: never press, bend, pierce, charge or power it; eye "
@@ -145,11 +149,11 @@ def date_words(answer: BatchAnswer, day: int) -> str:
     Returns
     -------
     str
-        Such as ``Thu 4 Feb``.
+        Such as ``Thu 4 Feb``; with the year from a year after the batch came on.
     """
     terms = answer.batch.terms
     at = terms.date_of(day)
-    return f"{_DAYS[at.weekday()]} {at.day} {_MONTHS[at.month - 1]}"
+    return _dated(at, is_with_year=at - terms.received >= _A_YEAR)
 
 
 def full_date(answer: BatchAnswer, day: int) -> str:
@@ -169,8 +173,12 @@ def full_date(answer: BatchAnswer, day: int) -> str:
         Such as ``Thu 4 Feb 2027``.
     """
     terms = answer.batch.terms
-    at = terms.date_of(day)
-    return f"{date_words(answer, day)} {at.year}"
+    return _dated(terms.date_of(day), is_with_year=True)
+
+
+def _dated(at: date, *, is_with_year: bool) -> str:
+    words = f"{_DAYS[at.weekday()]} {at.day} {_MONTHS[at.month - 1]}"
+    return f"{words} {at.year}" if is_with_year else words
 
 
 def number_of(answer: BatchAnswer, device: DecidedDevice) -> str:
