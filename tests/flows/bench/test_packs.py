@@ -161,3 +161,7 @@ def test_of_two_packs_nobody_knows_which_is_bad_until_both_are_changed() -> None
         both = wanting(first, other)
         assert makes_good(device, both)
         assert ["", "pack"] == [frees(device, both, work) for work in both.work]
+        # The first is in already: a new path holds the other alone.
+        rest = replace(wanting(other), packs_changed=(pack,))
+        assert makes_good(device, rest)
+        assert "pack" == frees(device, rest, other)

@@ -98,6 +98,8 @@ class Goal:
         Its pack is swollen or unknown: power waits until another one is in.
     is_pack_bad_again
         One was changed already, and that one is bad too.
+    packs_changed
+        Packs that were changed on the way here, where there are several.
     is_wet
         Liquid got in: power waits until that was seen to.
     finish
@@ -114,6 +116,7 @@ class Goal:
     no_start: str = ""
     is_pack_bad: bool = False
     is_pack_bad_again: bool = False
+    packs_changed: tuple[str, ...] = ()
     is_wet: bool = False
     finish: tuple[Finish, ...] = ()
     others: tuple[str, ...] = ()

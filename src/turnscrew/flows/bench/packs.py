@@ -172,9 +172,29 @@ def again_words(goal: Goal, lying: Lying, work: Work, freed: str) -> str:
 
 def _last_pack(device: Device, goal: Goal) -> Work | None:
     """Give the work after which every pack of a device is another one, if there is."""
-    changes = [one for one in goal.work if one.spare and _is_pack(device, one.reach)]
-    packs = {name for name in device.parts if _is_pack(device, name)}
-    return changes[-1] if packs and packs == {one.reach for one in changes} else None
+    changes = pack_changes(device, goal)
+    left = {name for name in device.parts if _is_pack(device, name)}
+    left -= {*goal.packs_changed, *(one.reach for one in changes)}
+    return changes[-1] if changes and not left else None
+
+
+def pack_changes(device: Device, goal: Goal) -> list[Work]:
+    """
+    Give the work that puts another pack in.
+
+    Parameters
+    ----------
+    device
+        The device.
+    goal
+        What is wanted.
+
+    Returns
+    -------
+    list[Work]
+        In the order it is done.
+    """
+    return [one for one in goal.work if one.spare and _is_pack(device, one.reach)]
 
 
 def _is_pack(device: Device, name: str) -> bool:

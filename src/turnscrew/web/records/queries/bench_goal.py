@@ -26,6 +26,7 @@ from turnscrew.web.records.models import Allotment, Job
 from turnscrew.web.records.queries.batch_input import (
     batch_input,
     found_on,
+    line_now,
 )
 from turnscrew.web.records.queries.data_terms import (
     NOT_ALLOWED,
@@ -114,14 +115,11 @@ def _work(
 ) -> list[Work]:
     """Give one piece of work for each part fitted, then for faults without a part."""
     terms = batch.terms
-    used_up = set(terms.models[line.model].opening_uses)
     place = {part.spare: name for name, part in device.parts.items() if part.spare}
     work = []
     wet = [fault for fault in terms.faults_of(line) if fault.hazard == "liquid"]
     drying = {number for fault in wet for number in fault.parts}
-    for number in parts_needed(line, terms, batch.parts):
-        if number in used_up:
-            continue
+    for number in _exchanged(batch, line):
         alike = [
             f"Look-alike: {', '.join(pair.parts)}: {pair.tell}."
             for pair in terms.look_alikes
@@ -145,6 +143,19 @@ def _work(
             reached = next(iter(fault.reach), "")
             work.append(Work(says=says, reach=reached, dries=fault in wet))
     return work
+
+
+def _exchanged(batch: BatchInput, line: BatchLine) -> list[str]:
+    """Name the parts that a line of work tells to fit: not what opening uses up."""
+    used_up = set(batch.terms.models[line.model].opening_uses)
+    needed = parts_needed(line, batch.terms, batch.parts)
+    return [number for number in needed if number not in used_up]
+
+
+def told_to_fit(job: Job, now: datetime) -> frozenset[str]:
+    """Name the parts of a device whose fitting is told by a line of its own."""
+    batch = batch_input(job.batch, now)
+    return frozenset(_exchanged(batch, line_now(job, now)))
 
 
 def _finish(job: Job) -> list[Finish]:

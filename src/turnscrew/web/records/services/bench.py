@@ -268,8 +268,14 @@ def _goal_after(
     stays = tuple(dict.fromkeys([*kept, *change.stays]))
     done = bench_runs.work_done(row)
     frees_it = {one.says: packs.frees(device, goal, one) for one in goal.work}
+    is_again = any(frees_it.get(says) == "pack" for says in done)
+    changes = packs.pack_changes(device, goal)
     # What would free it of a danger that is there now is wanted, done before or not.
-    left = [one for one in goal.work if frees_it[one.says] or one.says not in done]
+    left = [
+        one
+        for one in goal.work
+        if frees_it[one.says] or one.says not in done or (is_again and one in changes)
+    ]
     work = tuple(one for one in left if one.reach not in stays)
     off = state.off
     reach = tuple(
@@ -283,7 +289,8 @@ def _goal_after(
         reach = tuple(name for name in change.also_reach if name not in off)
     return replace(
         goal,
-        is_pack_bad_again=any(frees_it.get(says) == "pack" for says in done),
+        is_pack_bad_again=is_again,
+        packs_changed=tuple(one.reach for one in changes if one not in left),
         reach=reach,
         work=() if change.is_closing else work,
         stays=stays,

@@ -9,6 +9,7 @@ from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.convert import standing_of
 from turnscrew.web.records.models import BenchRun, Job, Person
 from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.bench_goal import told_to_fit
 from turnscrew.web.records.queries.sheet_told import sheet_now
 from turnscrew.web.records.services import custody, kitting
 from turnscrew.web.records.services.descriptions import note_rebuild
@@ -39,8 +40,10 @@ def move_job(
             _go(job, ("closed",), told_at, by=by, now=now)
         return
     if line.asks == "close" and stroke.act == "done":
-        kitting.fit(job, by=by, now=now)
-        kitting.take_fitted(job, bench_runs.fitted(row), by=by, now=now)
+        fitted = bench_runs.fitted(row)
+        told = dict.fromkeys(told_to_fit(job, now), 0) | fitted
+        kitting.fit(job, by=by, now=now, told=told)
+        kitting.take_fitted(job, fitted, by=by, now=now)
         _go(job, ("tested open", "closed"), told_at, by=by, now=now)
         note_rebuild(row, n_in_tray=sum(state.tray.values()), by=by, now=now)
     elif stroke.line == len(run.lines) - 1 and stroke.act in ("done", "answer", "skip"):

@@ -4,6 +4,8 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 
+from django.db.models import QuerySet
+
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.calendar import Calendar
 from turnscrew.core.model.job_state import CLOSED, Standing
@@ -252,13 +254,27 @@ def lay_donor_part(part: DonorPart, place: str, *, by: Person, now: datetime) ->
 
 
 @writing
-def fit(job: Job, *, by: Person, now: datetime) -> list[Allotment]:
-    """Write that the pieces promised to a job were fitted."""
-    promised = list(
-        Allotment.objects.select_for_update(of=("self",))
-        .filter(job=job, state=Allotment.PROMISED)
-        .select_related("part", "donor_part__donor__job__batch")
+def fit(
+    job: Job, *, by: Person, now: datetime, told: Mapping[str, int] | None = None
+) -> list[Allotment]:
+    """
+    Write that the pieces promised to a job were fitted.
+
+    Of a part in ``told`` no more than hands told of; the others stay promised.
+    """
+    used = Counter(
+        job.allotments.filter(state=Allotment.USED).values_list(
+            "part__number", flat=True
+        )
     )
+    left = {number: n - used[number] for number, n in (told or {}).items()}
+    promised = []
+    for wish in _promised_to(job):
+        number = wish.part.number
+        if left.get(number, 1) > 0:
+            promised.append(wish)
+        if number in left:
+            left[number] -= 1
     for wish in promised:
         if wish.donor_part is None:
             stock.take(wish.part, job, by=by, now=now)
@@ -290,6 +306,16 @@ def take_fitted(
     for wish in taken:
         _list_exchanged(wish.part, job, by=by, now=now)
     return taken
+
+
+def _promised_to(job: Job) -> QuerySet[Allotment]:
+    """Give the pieces promised to a job, those that came first at the head."""
+    return (
+        Allotment.objects.select_for_update(of=("self",))
+        .filter(job=job, state=Allotment.PROMISED)
+        .select_related("part", "donor_part__donor__job__batch")
+        .order_by("pk")
+    )
 
 
 def _list_exchanged(part: Part, job: Job, *, by: Person, now: datetime) -> None:
