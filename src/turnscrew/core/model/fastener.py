@@ -25,7 +25,7 @@ HeadKind = Literal[
 ]
 
 _DRIVE = re.compile(
-    r"(?P<cross>[HZ])(?P<recess>\d)"
+    r"(?P<cross>[HZ])(?P<recess>00|\d)"
     r"|(?P<kind>hexalobular|three-wing|hexagon|slotted) (?P<size>\d+(?:\.\d+)?)"
     r"(?P<pin> pin)?"
 )
@@ -57,19 +57,21 @@ class Drive(Checked):
     kind
         ``type H`` and ``type Z`` are the cross recesses of ISO 4757.
     size
-        Recess number or hexalobular size [1], or width of a hexagon or slot [mm].
+        Recess number or hexalobular size [1], or width of a hexagon or slot [mm]. The
+        recess 00 of very small screws, below those of ISO 4757, counts as -1; common
+        practice, no source.
     has_pin
         A pin stands in the middle, so the driver needs a bore.
     """
 
     kind: DriveKind
-    size: Annotated[float, Bounds(0, 60, "1")]
+    size: Annotated[float, Bounds(-1, 60, "1")]
     has_pin: bool = False
 
     def __str__(self) -> str:
         """Give the drive as it is written in a description."""
         if self.kind in ("type H", "type Z"):
-            return f"{self.kind[-1]}{self.size:g}"
+            return f"{self.kind[-1]}{'00' if self.size < 0 else f'{self.size:g}'}"
         return f"{self.kind} {self.size:g}{' pin' if self.has_pin else ''}"
 
     @classmethod
@@ -100,7 +102,7 @@ class Drive(Checked):
             )
         if match["cross"]:
             kind: DriveKind = "type H" if match["cross"] == "H" else "type Z"
-            return cls(kind, float(match["recess"]))
+            return cls(kind, -1 if match["recess"] == "00" else float(match["recess"]))
         names: dict[str, DriveKind] = {
             "hexalobular": "hexalobular", "three-wing": "three-wing",
             "hexagon": "hexagon", "slotted": "slotted",
@@ -431,7 +433,7 @@ def _drive_doubts(drive: Drive | None, d_mm: float, recess: int) -> tuple[str, .
     if drive is None:
         return ()
     if drive.kind in ("type H", "type Z") and drive.size != recess:
-        return (f"recess {drive.size:g}; ISO 7045 has {recess} at M{d_mm:g}",)
+        return (f"recess {str(drive)[1:]}; ISO 7045 has {recess} at M{d_mm:g}",)
     size = PAN_HEXALOBULAR.get(d_mm)
     if drive.kind == "hexalobular" and size is not None and drive.size != size:
         return (f"hexalobular {drive.size:g}; ISO 14581 has {size} at M{d_mm:g}",)

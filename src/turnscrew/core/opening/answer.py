@@ -308,6 +308,12 @@ class OpeningAnswer:
     apart: tuple[tuple[str, ...], ...] = ()
 
     @property
+    def is_opened(self) -> bool:
+        """Say whether anything comes off or back; a turn alone opens nothing."""
+        told = (*self.opening, *self.refit)
+        return any(one.verb not in {"turn", "look", "take"} for one in told)
+
+    @property
     def time_words(self) -> str:
         """Say how long it takes, at whose pace, and within which band."""
         low_s, high_s = self.band_s

@@ -13,11 +13,12 @@ from turnscrew.core.model.refit import BARE_HAND, ToolUse
 from turnscrew.core.model.running import MayPower, may_power
 from turnscrew.core.model.stopping import is_at_rest
 from turnscrew.core.model.tool import refit_tools_for, tools_for
+from turnscrew.core.model.turning import postures_in
 from turnscrew.core.opening.answer import Action, OpeningAnswer
 from turnscrew.core.opening.around import final_tests_due
 from turnscrew.core.opening.sentences import stop_after
 from turnscrew.flows.bench import packs
-from turnscrew.flows.bench.fasteners import fastener_words
+from turnscrew.flows.bench.fasteners import fasteners_in, words_in_tray
 from turnscrew.flows.bench.goal import Goal, Lying, Work
 from turnscrew.flows.bench.taken_out import TakenOut
 from turnscrew.flows.bench.telling import count_words, power_line, with_stops
@@ -84,12 +85,10 @@ class Scribe:
             self.is_mended = packs.makes_good(self.device, self.goal)
             for action in answer.refit:
                 self._act(action, "refit")
-            for turn in self.turns:
-                self._line(turn, "refit")
-            if answer.opening or answer.refit or self.lying.is_open:
+            self._told(self.turns, "refit")
+            if self.lying.is_open or answer.is_opened:
                 self._close()
             self._final(answer)
-        joints = self.device.joints
         return Run(
             device=self.device.name,
             revision=self.device.revision,
@@ -100,14 +99,7 @@ class Scribe:
             off=self.lying.off,
             aside=self.lying.aside,
             tray=self.lying.tray,
-            fasteners={
-                **self.lying.fasteners,
-                **{
-                    letter: fastener_words(self.device, name)
-                    for name, letter in self.letters.items()
-                    if name in joints and joints[name].goes_in_tray
-                },
-            },
+            fasteners=fasteners_in(self.device, self.letters, self.lying),
             letters=dict(self.letters),
             stays=self.goal.stays,
             posture=self.lying.posture,
@@ -205,16 +197,19 @@ class Scribe:
             # What is askew is found before it has power, not after.
             self._look("refit", list(self.to_look), (), "before it has power")
             self.is_powered = True
-        for turn in (*self.turns, action):
-            self.posture = turn.posture
-            self._line(turn, phase)
+        self._told((*self.turns, action), phase)
         self.turns.clear()
         self._keep(action)
 
+    def _told(self, actions: Iterable[Action], phase: str) -> None:
+        for action in actions:
+            self.posture = action.posture
+            self._line(action, phase)
+
     def _line(self, action: Action, phase: str) -> None:
-        joint = self.device.joints.get(action.name)
         is_test = action.verb == "test"
-        in_tray = joint is not None and joint.goes_in_tray and not is_test
+        words = words_in_tray(self.device, action.name, action.letter, self.lying)
+        in_tray = bool(words) and not is_test
         moves = "taken" if action.verb == "undo" else "refitted"
         self._add(
             phase,
@@ -225,7 +220,7 @@ class Scribe:
             says=action.says,
             letter=action.letter,
             n=action.n,
-            fastener=fastener_words(self.device, action.name) if in_tray else "",
+            fastener=words if in_tray else "",
             moves=moves if in_tray else "",
             cautions=action.cautions,
             details=action.details,
@@ -496,5 +491,5 @@ class Scribe:
         return up[0] if up else ""
 
     def _up(self, posture: str) -> tuple[str, ...]:
-        lie = self.device.postures.get(posture)
+        lie = postures_in(self.device).get(posture)
         return lie.up if lie is not None else ()

@@ -11,6 +11,7 @@ from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, Stroke, unseen_in
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.job_state import ENDED, MAIN_STATES, OPEN, Standing, lies_open
+from turnscrew.core.model.turning import postures_in
 from turnscrew.flows.bench import packs
 from turnscrew.flows.bench.goal import Goal, Lying
 from turnscrew.flows.bench.plan import run_for
@@ -300,7 +301,8 @@ def _goal_after(
 
 def _posture(run: Run, state: BenchState, device: Device) -> str:
     done = [run.lines[stroke.line].posture for stroke in state.held]
-    known = [posture for posture in done if posture in device.postures]
+    postures = postures_in(device)
+    known = [posture for posture in done if posture in postures]
     return known[-1] if known else run.posture
 
 

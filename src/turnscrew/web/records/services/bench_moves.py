@@ -5,7 +5,7 @@ from datetime import datetime
 
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, Stroke
-from turnscrew.core.model.job_state import Standing
+from turnscrew.core.model.job_state import CLOSED, Standing
 from turnscrew.web.records.convert import standing_of
 from turnscrew.web.records.models import BenchRun, Job, Person
 from turnscrew.web.records.queries import bench_runs
@@ -44,7 +44,8 @@ def move_job(
         told = dict.fromkeys(told_to_fit(job, now), 0) | fitted
         kitting.fit(job, by=by, now=now, told=told)
         kitting.take_fitted(job, fitted, by=by, now=now)
-        _go(job, ("tested open", "closed"), told_at, by=by, now=now)
+        if stands not in CLOSED:
+            _go(job, ("tested open", "closed"), told_at, by=by, now=now)
         note_rebuild(row, n_in_tray=sum(state.tray.values()), by=by, now=now)
     elif stroke.line == len(run.lines) - 1 and stroke.act in ("done", "answer", "skip"):
         is_right = stroke.text("answer") not in ("no", "failed")

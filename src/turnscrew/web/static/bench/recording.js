@@ -51,7 +51,8 @@ export function stillKnown(run, records) {
   return (run.known || []).filter((one) => !done.has(one.name));
 }
 
-const LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ";
+// Without I and O, which look like digits, and H and Z, which name drivers.
+const LETTERS = "ABCDEFGJKLMNPQRSTUVWXY";
 const LOOSE = ["screw", "nut", "pin", "cover"];
 
 // Compartments as the way back will name them: a letter for each joint, in turn.
