@@ -2,10 +2,12 @@
 
 import pytest
 
-from turnscrew.web.records.models import Description, Job
+from turnscrew.core.bench.owed import owed_after
+from turnscrew.core.bench.run import Line
+from turnscrew.web.records.models import BenchRun, Description, Job
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.audit import audited
-from web.bench.case import anew, taken, work
+from web.bench.case import anew, taken, told, work
 from web.browser.bench_case import kitted
 
 WINDOW, LAPTOP = 22, 1
@@ -64,3 +66,80 @@ def test_screws_taken_by_one_revision_go_back_by_another_as_they_came(
 
     assert "charged and clean" == Job.objects.get(pk=job.pk).state
     assert () == audited().breaks
+
+
+def rest_of(row: BenchRun) -> set[tuple[str, str]]:
+    """Give what is still given back, set and tested after closing."""
+    state, run = bench_runs.state_and_run(row)
+    return {
+        (one.does, one.says)
+        for one in run.lines[state.at :]
+        if one.phase == "final" and one.does in ("give back", "set", "test")
+    }
+
+
+@pytest.mark.parametrize("line", [5, 9, 18])
+@pytest.mark.parametrize("phase", ["close", "final"])
+def test_what_was_taken_out_is_given_back_whatever_path_is_written(
+    batch, at_lead, lead, helper, now, line, phase
+) -> None:
+    job = kitted(batch, line, lead, now)
+    run = taken(job, lead, now)
+    work(run, lead, now, helper, lambda one: one.phase == phase)
+    owed = rest_of(run)
+    assert "give back" in {does for does, _ in owed}
+
+    last = anew(at_lead, job, why="looked once more", is_closing=True)
+
+    assert owed <= rest_of(last)
+
+
+def test_power_is_taken_off_before_anything_else_on_a_new_path(
+    batch, at_lead, lead, helper, now
+) -> None:
+    job = kitted(batch, 3, lead, now)
+    run = taken(job, lead, now)
+    work(run, lead, now, helper, lambda one: one.does == "test open")
+    told(run, lead, now, "answer", bench_runs.told(run).state.at, {"answer": "failed"})
+
+    last = anew(at_lead, job, why="closed up as it is", is_closing=True)
+    first, *others = bench_runs.run_in(last).lines
+    assert ("power off", "Take the power off again; adapter out.") == (
+        first.does, first.says
+    )  # fmt: skip
+    assert not [one for one in others if one.does == "power off"]
+    # Once it was told, the next path does not ask again.
+    told(last, lead, now, "done", 0, {})
+    again = anew(at_lead, job, why="once more", is_closing=True)
+    assert "power off" not in {one.does for one in bench_runs.run_in(again).lines}
+
+
+def test_what_was_not_looked_at_is_asked_however_often_paths_change(
+    batch, at_lead, lead, helper, now
+) -> None:
+    job = kitted(batch, 18, lead, now)
+    run = taken(job, lead, now)
+    device = bench_runs.run_in(run)
+    lifted = [one.name for one in device.lines if one.does == "lift"]
+
+    def owed() -> set[str]:
+        left = owed_after(bench_runs.held_lines(run))
+        looked, counted = (
+            {name for one in device.lines if one.asks == asks for name in one.names}
+            for asks in ("look", "count")
+        )
+        return {*left.looks} & looked | {*left.counts} & counted
+
+    def is_back(line: Line) -> bool:
+        off = bench_runs.told(run).state.off
+        return line.phase == "refit" and bool(owed()) and lifted[0] not in off
+
+    assert work(run, lead, now, helper, is_back)
+    left = owed()
+    deeper = anew(at_lead, job, why="also found", also_reach=[lifted[0]])
+    assert "optimal" == bench_runs.run_in(deeper).status
+    last = anew(at_lead, job, why="closed up as it is", is_closing=True)
+    asked = {name for one in bench_runs.run_in(last).lines for name in one.names}
+
+    assert left
+    assert left <= asked

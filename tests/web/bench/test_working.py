@@ -5,7 +5,8 @@ from typing import Any
 
 import pytest
 
-from turnscrew.core.bench.state import WAY_BACK, unseen_in
+from turnscrew.core.bench.owed import owed_after
+from turnscrew.core.bench.state import WAY_BACK
 from turnscrew.web.records.models import (
     Allotment,
     Batch,
@@ -693,7 +694,7 @@ def test_it_asks_a_new_path_about_what_was_refitted_but_not_looked_at(
     def refitted_unseen() -> set[str]:
         state, lines = bench_runs.state_and_run(run)
         back = {one.name for one in lines.lines[: state.at] if one.does in WAY_BACK}
-        return back & set(unseen_in(lines, state).looks)
+        return back & set(owed_after(bench_runs.held_lines(run)).looks)
 
     work(run, lead, now, helper, lambda line: bool(refitted_unseen()))
     unseen = refitted_unseen()

@@ -297,56 +297,6 @@ def n_to_take(line: Line, state: BenchState) -> int:
     return n
 
 
-@dataclass(frozen=True)
-class Unseen:
-    """
-    What is back in its place, but was not looked at or counted yet.
-
-    Parameters
-    ----------
-    looks
-        Joints and parts still to be looked at.
-    counts
-        Joints whose compartments are still to be counted.
-    """
-
-    looks: tuple[str, ...]
-    counts: tuple[str, ...]
-
-
-def unseen_in(run: Run, state: BenchState) -> Unseen:
-    """
-    Say what a new run must still ask about what this one put back.
-
-    Parameters
-    ----------
-    run
-        The run.
-    state
-        How the device stands in it.
-
-    Returns
-    -------
-    Unseen
-        Names, in the order in which they would have been asked.
-    """
-    ahead = run.lines[state.at :]
-    still_away = {line.name for line in ahead if line.does in WAY_BACK}
-    still_away |= state.off | state.aside
-    return Unseen(
-        *(
-            tuple(
-                name
-                for line in ahead
-                if line.asks == asks
-                for name in line.names
-                if name not in still_away
-            )
-            for asks in ("look", "count")
-        )
-    )
-
-
 def is_slip(stroke: Stroke) -> bool:
     """
     Say whether a stroke tells that something was not right.

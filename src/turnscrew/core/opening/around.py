@@ -133,3 +133,24 @@ def final_tests_due(device: Device, off: Set[str]) -> Iterator[str]:
             needs = ", ".join(held)
             with_them = f" With: {needs}." if needs else ""
             yield f"{name}: {stop_after(test.says)}{limit}{with_them}"
+
+
+def settings_due(device: Device, off: Set[str]) -> Iterator[str]:
+    """
+    Say which settings an opening makes necessary after closing.
+
+    Parameters
+    ----------
+    device
+        The device.
+    off
+        Parts and joints that come off.
+
+    Yields
+    ------
+    str
+        What to do.
+    """
+    for setting in device.settings:
+        if not setting.after or off & set(setting.after):
+            yield stop_after(setting.do)

@@ -29,6 +29,7 @@ from turnscrew.core.opening.answer import (
 from turnscrew.core.opening.around import (
     final_tests_due,
     mistakable,
+    settings_due,
     things_before,
     used_up_by,
 )
@@ -148,11 +149,7 @@ def in_bench_words(
         untouched=tuple(name for name in device.joints if name not in off),
         confusable=tuple(mistakable(device, off)),
         before_opening=(*things_before(device), *writer.first),
-        settings=tuple(
-            stop_after(setting.do)
-            for setting in device.settings
-            if not setting.after or off & set(setting.after)
-        ),
+        settings=tuple(settings_due(device, off)),
         final_tests=tuple(final_tests_due(device, off)),
         about=about(device),
         signals=() if writer.has_tested else signal_sentences(device),

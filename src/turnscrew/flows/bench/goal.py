@@ -155,6 +155,12 @@ class Lying:
         Parts and joints that were off on the way here, back or not.
     tested
         Final tests answered already, by name; what is opened again asks anew.
+    out
+        What was taken out beside the path and is not back.
+    was_set
+        Settings seen to since anything came off.
+    is_powered
+        It may have power still, from a test in the open state.
     """
 
     off: frozenset[str] = frozenset()
@@ -170,3 +176,6 @@ class Lying:
     n_photos: int = 0
     was_off: frozenset[str] = frozenset()
     tested: frozenset[str] = frozenset()
+    out: tuple[str, ...] = ()
+    was_set: frozenset[str] = frozenset()
+    is_powered: bool = False

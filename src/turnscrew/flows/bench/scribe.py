@@ -15,11 +15,11 @@ from turnscrew.core.model.stopping import is_at_rest
 from turnscrew.core.model.tool import refit_tools_for, tools_for
 from turnscrew.core.model.turning import postures_in
 from turnscrew.core.opening.answer import Action, OpeningAnswer
-from turnscrew.core.opening.around import final_tests_due
 from turnscrew.core.opening.sentences import stop_after
 from turnscrew.flows.bench import packs
 from turnscrew.flows.bench.fasteners import fasteners_in, words_in_tray
 from turnscrew.flows.bench.goal import Goal, Lying, Work
+from turnscrew.flows.bench.left import settings_left, tests_left
 from turnscrew.flows.bench.taken_out import TakenOut
 from turnscrew.flows.bench.telling import count_words, power_line, with_stops
 
@@ -68,15 +68,19 @@ class Scribe:
             self._will_look(name)
         for name in self.lying.to_count:
             self.to_count[name] = self.letters[name]
+        self.is_powered = self.lying.is_powered
 
     def written(self, answer: OpeningAnswer) -> Run:
         """Write an answer."""
         if answer.status != "impossible":
             told = answer.before_opening[: len(self.device.before_opening)]
             self.taken_out = TakenOut(self.device, self.waits, told)
+            self.taken_out.are_out({*self.lying.out})
             if self.lying.is_open:
                 # What lies free was taken out on the way here.
                 list(self.taken_out.come_free(self.off, self.aside))
+            if answer.is_opened or self.lying.is_open:
+                self._power_off("before")
             self._before(answer)
             for action in answer.opening:
                 self._act(action, "opening")
@@ -270,10 +274,10 @@ class Scribe:
         if action.verb in _WAY_BACK and name not in self.off | self.aside:
             self._will_look(name)
 
-    def _power_off(self) -> None:
+    def _power_off(self, phase: str = "refit") -> None:
         if self.is_powered:
             self._add(
-                "refit", "done", "power off", "power",
+                phase, "done", "power off", "power",
                 says="Take the power off again; adapter out.",
             )  # fmt: skip
             self.is_powered = False
@@ -443,14 +447,14 @@ class Scribe:
 
     def _final(self, answer: OpeningAnswer) -> None:
         out = [thing.what for thing in self.taken_out.out]
-        if answer.refit and out:
+        if out:
             self._add(
                 "final", "done", "give back", "taken out before",
                 says=f"Put back what was taken out: {', '.join(out)}.",
             )  # fmt: skip
-        for words in answer.settings:
+        for words in settings_left(self.device, self.lying, answer):
             self._add("final", "done", "set", words, says=words)
-        for i, words in enumerate(self._final_tests(answer)):
+        for i, words in enumerate(tests_left(self.device, self.lying, answer)):
             name, _, says = words.partition(": ")
             details = answer.signals if i == 0 else ()
             self._add("final", "test", "test", name, says=words, details=details)
@@ -465,18 +469,6 @@ class Scribe:
                 cautions=one.cautions,
                 **({"may_power": True} if one.is_outside else {}),
             )  # fmt: skip
-
-    def _final_tests(self, answer: OpeningAnswer) -> list[str]:
-        """Give the tests of this opening, then those that an earlier path left open."""
-        due = list(answer.final_tests)
-        if self.lying.was_off:
-            due += [
-                words
-                for words in final_tests_due(self.device, self.lying.was_off)
-                if words not in due
-                and words.partition(": ")[0] not in self.lying.tested
-            ]
-        return due
 
     def _face(self, action: Action) -> str:
         """Name the face to draw: the one that is up, where it is known."""

@@ -35,6 +35,19 @@ class TakenOut:
     def __post_init__(self) -> None:
         self.inside += self.device.before_opening
 
+    def are_out(self, names: AbstractSet[str]) -> None:
+        """
+        Count things as out that were taken out on an earlier path.
+
+        Parameters
+        ----------
+        names
+            Their names; what is none of these things is passed over.
+        """
+        for thing in [one for one in self.inside if one.what in names]:
+            self.inside.remove(thing)
+            self.out.append(thing)
+
     def come_free(
         self, off: AbstractSet[str], aside: AbstractSet[str]
     ) -> Iterator[tuple[BeforeOpening, str]]:

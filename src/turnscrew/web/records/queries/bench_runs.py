@@ -122,7 +122,7 @@ def work_done(row: BenchRun) -> frozenset[str]:
     """Name what was done to a device in this run and those before it."""
     return frozenset(
         line.says
-        for line, stroke in _held_lines(row)
+        for line, stroke in held_lines(row)
         if line.phase == "work" and stroke.act == "done"
     )
 
@@ -131,7 +131,7 @@ def fitted(row: BenchRun) -> Counter[str]:
     """Count the pieces fitted in this run and those before it, by number."""
     return Counter(
         line.spare
-        for line, stroke in _held_lines(row)
+        for line, stroke in held_lines(row)
         if line.spare and stroke.act == "done"
     )
 
@@ -143,7 +143,7 @@ def freed_at(job: Job) -> Mapping[str, datetime]:
         return {}
     kinds = {
         stroke.key: line.frees
-        for line, stroke in _held_lines(row)
+        for line, stroke in held_lines(row)
         if stroke.act == "done" and line.frees
     }
     done = BenchStroke.objects.filter(client_key__in=kinds).order_by("told_at")
@@ -155,7 +155,7 @@ def was_off(row: BenchRun) -> frozenset[str]:
     """Name what came off in this run and those before it, back or not."""
     return frozenset(
         line.name
-        for line, stroke in _held_lines(row)
+        for line, stroke in held_lines(row)
         if line.does in ("undo", "lift") and stroke.act == "done"
     )
 
@@ -163,7 +163,7 @@ def was_off(row: BenchRun) -> frozenset[str]:
 def tested(row: BenchRun) -> frozenset[str]:
     """Name the final tests that were answered for good since the device was closed."""
     answers: dict[str, str] = {}
-    for line, stroke in _held_lines(row):
+    for line, stroke in held_lines(row):
         if line.does in ("undo", "lift"):
             answers.clear()
         elif line.phase == "final" and line.asks == "test":
@@ -177,11 +177,11 @@ def n_photos(row: BenchRun) -> int:
     """Count the looks of this run and those before it that were shown or signed for."""
     return sum(
         line.wants_photo and stroke.text("answer") == "yes"
-        for line, stroke in _held_lines(row)
+        for line, stroke in held_lines(row)
     )
 
 
-def _held_lines(row: BenchRun) -> Iterator[tuple[Line, Stroke]]:
+def held_lines(row: BenchRun) -> Iterator[tuple[Line, Stroke]]:
     """Give the strokes that hold of a run and those before it, with their lines."""
     rows = BenchRun.objects.filter(job=row.job, number__lte=row.number)
     for one in rows.exclude(kind=BenchRun.RECORDING).order_by("number"):

@@ -8,10 +8,9 @@ from typing import Any
 from turnscrew.core.bench.entries import told_by
 from turnscrew.core.bench.refusals import refusal
 from turnscrew.core.bench.run import Line, Run
-from turnscrew.core.bench.state import BenchState, Stroke, unseen_in
+from turnscrew.core.bench.state import BenchState, Stroke
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.job_state import ENDED, MAIN_STATES, OPEN, Standing, lies_open
-from turnscrew.core.model.turning import postures_in
 from turnscrew.flows.bench import packs
 from turnscrew.flows.bench.goal import Goal, Lying
 from turnscrew.flows.bench.plan import run_for
@@ -20,6 +19,7 @@ from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.bench_drawings import drawings_of
 from turnscrew.web.records.queries.bench_goal import goal_of
 from turnscrew.web.records.queries.bench_holding import ended_words, passed_on
+from turnscrew.web.records.queries.bench_lying import lying_now
 from turnscrew.web.records.queries.data_terms import (
     data_refusal,
     needs_start,
@@ -212,22 +212,7 @@ def plan_anew(
         confirm_fault(row, change.code, by=by, now=now)
     device = own_device(description, change.revision or run.revision, job)
     goal = _goal_after(row, state, device, change, now)
-    known_things = {*device.parts, *device.joints}
-    unseen = unseen_in(run, state)
-    lying = Lying(
-        off=state.off & known_things,
-        aside=state.aside & set(device.moves),
-        tray=state.tray,
-        letters=run.letters,
-        fasteners=run.fasteners,
-        posture=_posture(run, state, device),
-        is_open=job.state in OPEN,
-        to_look=tuple(name for name in unseen.looks if name in known_things),
-        to_count=tuple(name for name in unseen.counts if name in device.joints),
-        n_photos=bench_runs.n_photos(row),
-        was_off=bench_runs.was_off(row) & known_things,
-        tested=bench_runs.tested(row),
-    )
+    lying = lying_now(row, device)
     fresh = with_lead_lines(run_for(device, goal, lying, is_time_up), description)
     fresh = with_written_yes(fresh, device, job)
     return _kept(
@@ -297,13 +282,6 @@ def _goal_after(
         stays=stays,
         others=() if change.is_closing else goal.others,
     )
-
-
-def _posture(run: Run, state: BenchState, device: Device) -> str:
-    done = [run.lines[stroke.line].posture for stroke in state.held]
-    postures = postures_in(device)
-    known = [posture for posture in done if posture in postures]
-    return known[-1] if known else run.posture
 
 
 def tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
