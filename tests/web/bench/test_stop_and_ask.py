@@ -12,7 +12,7 @@ from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.today import overdue_waits
 from turnscrew.web.records.services import bench_places, quoting, stop_and_ask
 from turnscrew.web.records.services.refusal import RefusedError
-from web.bench.case import post, reasons, taken, work
+from web.bench.case import anew, post, reasons, taken, work
 from web.browser.bench_case import kitted
 
 KEYS, DISPLAY = 18, "H-DSP"
@@ -219,4 +219,23 @@ def test_a_no_to_what_a_comeback_has_besides_lets_it_go_on(
     assert "C-KBA" in spares
     assert "C-FN" not in spares
     assert "no to the rest" in bench_runs.latest(job).why
+    assert () == audited().breaks
+
+
+@pytest.mark.parametrize("said", ["no", "nothing", "not asked"])
+def test_what_is_closed_up_as_it_is_comes_to_its_end(
+    job, asked, at_lead, lead, helper, now, said
+) -> None:
+    if said == "not asked":
+        anew(at_lead, job, why="closed up as it is", is_closing=True)
+    else:
+        post(at_lead, f"jobs/{job.ref}/stop/", {})
+        if said == "no":
+            answered(Job.objects.get(pk=job.pk), lead, now, is_yes=False)
+        post(at_lead, f"jobs/{job.ref}/begin/", {**BENCH, "is_closing": True})
+
+    work(bench_runs.latest(job), lead, now + timedelta(minutes=5), helper)
+
+    assert "charged and clean" == Job.objects.get(pk=job.pk).state
+    assert not Job.objects.get(pk=job.pk).allotments.filter(state="used").exists()
     assert () == audited().breaks

@@ -10,8 +10,8 @@ _NEEDS_YES = HANDS_ON | {"awaiting part"}
 
 
 def permission_refusal(job: Job, state: str) -> str:
-    """Say which yes is missing; nothing if the work may go on."""
-    if state not in _NEEDS_YES or (job.state == "parked open" and only_closes(job)):
+    """Say which yes is missing; nothing if the work may go on, or is but closing up."""
+    if state not in _NEEDS_YES or (state in HANDS_ON and only_closes(job)):
         return ""
     quote = job.quotes.last()
     if quote is not None and quote.code == "comeback":
