@@ -4,9 +4,11 @@ import pytest
 
 from turnscrew.core.bench.owed import owed_after
 from turnscrew.core.bench.run import Line
+from turnscrew.core.bench.state import WAY_BACK
 from turnscrew.web.records.models import BenchRun, Description, Job
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.services import booking
 from web.bench.case import anew, taken, told, work
 from web.browser.bench_case import kitted
 
@@ -143,3 +145,38 @@ def test_what_was_not_looked_at_is_asked_however_often_paths_change(
 
     assert left
     assert left <= asked
+
+
+@pytest.mark.parametrize("when", ["box", "work"])
+def test_a_bad_pack_that_is_out_is_boxed_and_never_laid_in_again(
+    batch, at_lead, lead, helper, now, when
+) -> None:
+    for person in (lead, helper):
+        booking.sign_off(person, "battery", by=lead, now=now, on=now.date())
+    job = kitted(batch, 57, lead, now)
+    run = taken(job, lead, now)
+    is_there = (lambda one: one.does == "box") if when == "box" else (
+        lambda one: one.phase == "work"
+    )  # fmt: skip
+    assert work(run, lead, now, helper, is_there)
+
+    last = anew(at_lead, job, why="closed up as it is", is_closing=True)
+    lines = bench_runs.run_in(last).lines
+    boxes = [one for one in lines if one.does == "box"]
+    assert (1 if when == "box" else 0) == len(boxes)
+    assert not [one.says for one in lines if one.name in ("battery", "battery plug")
+                and one.does in WAY_BACK]  # fmt: skip
+    [left] = [one for one in lines if one.does == "leave out"]
+    assert "Battery is not laid in again: it stays in the fire box." in left.says
+    assert not any(one.may_power for one in lines if not one.name == "adapter")
+
+    work(last, lead, now, helper, lambda one: one.name == "pieces of the pack")
+    state, run = bench_runs.state_and_run(last)
+    line = run.lines[state.at]
+    for letter in line.compartments:
+        n = bench_runs.told(last).state.tray[letter]
+        facts = {"what": "left out", "n": n, "letter": letter, "reason": "no pack"}
+        told(last, lead, now, "differs", line.number, facts)
+    work(last, lead, now, helper)
+    assert "charged and clean" == Job.objects.get(pk=job.pk).state
+    assert () == audited().breaks

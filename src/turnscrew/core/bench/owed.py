@@ -25,6 +25,8 @@ class Owed:
         What was taken out beside the path and was not given back.
     was_set
         Settings seen to since anything came off.
+    boxed
+        Packs that went into a box since they were lifted out.
     is_powered
         It had power in an open test, and nobody told that it was taken off.
     """
@@ -33,6 +35,7 @@ class Owed:
     counts: tuple[str, ...]
     out: tuple[str, ...]
     was_set: frozenset[str]
+    boxed: frozenset[str]
     is_powered: bool
 
 
@@ -67,6 +70,7 @@ def owed_after(told: Iterable[tuple[Line, Stroke]], ahead: Line | None = None) -
         counts=tuple(kept.counts),
         out=tuple(kept.out),
         was_set=frozenset(kept.was_set),
+        boxed=frozenset(kept.boxed),
         is_powered=kept.is_powered or is_testing,
     )
 
@@ -79,6 +83,7 @@ class _Kept:
         self.counts: dict[str, None] = {}
         self.out: dict[str, None] = {}
         self.was_set: set[str] = set()
+        self.boxed: set[str] = set()
         self.is_powered = False
 
     def seen(self, line: Line) -> None:
@@ -91,14 +96,15 @@ class _Kept:
             self.looks.pop(line.name, None)
             self.counts.pop(line.name, None)
             self.was_set.clear()
+            self.boxed.discard(line.name)
         elif line.does in WAY_BACK:
             self.looks[line.name] = self.counts[line.name] = None
         elif line.does == "see to":
             self.out[line.name] = None
         elif line.does == "give back":
             self.given(line.name)
-        elif line.does == "set":
-            self.was_set.add(line.name)
+        elif line.does in ("set", "box"):
+            (self.was_set if line.does == "set" else self.boxed).add(line.name)
         elif line.does == "power off":
             self.is_powered = False
 

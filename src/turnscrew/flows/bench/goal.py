@@ -159,6 +159,8 @@ class Lying:
         What was taken out beside the path and is not back.
     was_set
         Settings seen to since anything came off.
+    boxed
+        Packs that lie in a box already.
     is_powered
         It may have power still, from a test in the open state.
     """
@@ -178,4 +180,5 @@ class Lying:
     tested: frozenset[str] = frozenset()
     out: tuple[str, ...] = ()
     was_set: frozenset[str] = frozenset()
+    boxed: frozenset[str] = frozenset()
     is_powered: bool = False

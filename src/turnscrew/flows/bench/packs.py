@@ -1,6 +1,6 @@
 """What changes at the bench while a pack that is swollen or unknown is inside?"""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from turnscrew.core.bench.run import Line
 from turnscrew.core.model.device import Device
@@ -21,6 +21,7 @@ BOX_AGAIN = (
     "nothing on top; label with date and number; then to the store for bad packs by "
     "local rules."
 )
+LEAVE_OUT = "{} is not laid in again: it stays in the fire box. Close without it."
 BOX_OLD = "Old pack: tape its ends, into the box for old packs, by local rules."
 
 
@@ -144,6 +145,56 @@ def box_words(device: Device, goal: Goal, name: str) -> str:
         return BOX_BAD
     is_replaced = any(one.spare and one.reach == name for one in goal.work)
     return BOX_OLD if is_replaced else ""
+
+
+def not_boxed(device: Device, goal: Goal, lying: Lying) -> Iterator[tuple[str, str]]:
+    """
+    Give the packs that were lifted out on an earlier path and lie beside the device.
+
+    Parameters
+    ----------
+    device
+        The device.
+    goal
+        What is wanted.
+    lying
+        How the device lies.
+
+    Yields
+    ------
+    tuple[str, str]
+        The pack, and the working line that says where it goes.
+    """
+    for name in device.parts:
+        if name in lying.off and name not in lying.boxed:
+            if words := box_words(device, goal, name):
+                yield name, words
+
+
+def left_out(device: Device, goal: Goal) -> frozenset[str]:
+    """
+    Name the bad packs that are not replaced, and the joints that hold nothing else.
+
+    Parameters
+    ----------
+    device
+        The device.
+    goal
+        What is wanted.
+
+    Returns
+    -------
+    frozenset[str]
+        What does not go back once it is out: a bad pack is never laid in again.
+    """
+    good = {*goal.packs_changed, *(one.reach for one in pack_changes(device, goal))}
+    bad = {name for name in device.parts if _is_pack(device, name) and name not in good}
+    if not goal.is_pack_bad or not bad:
+        return frozenset()
+    held = {name: set(one.holds[:-1]) for name, one in device.joints.items()}
+    return frozenset(
+        bad | {name for name, parts in held.items() if parts and parts <= bad}
+    )
 
 
 def again_words(goal: Goal, lying: Lying, work: Work, freed: str) -> str:

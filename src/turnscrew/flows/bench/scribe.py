@@ -13,10 +13,10 @@ from turnscrew.core.model.refit import BARE_HAND, ToolUse
 from turnscrew.core.model.running import MayPower, may_power
 from turnscrew.core.model.stopping import is_at_rest
 from turnscrew.core.model.tool import refit_tools_for, tools_for
-from turnscrew.core.model.turning import postures_in
 from turnscrew.core.opening.answer import Action, OpeningAnswer
 from turnscrew.core.opening.sentences import stop_after
 from turnscrew.flows.bench import packs
+from turnscrew.flows.bench.faces import face_to_draw, face_up
 from turnscrew.flows.bench.fasteners import fasteners_in, words_in_tray
 from turnscrew.flows.bench.goal import Goal, Lying, Work
 from turnscrew.flows.bench.left import settings_left, tests_left
@@ -54,6 +54,8 @@ class Scribe:
     taken: set[str] = field(default_factory=set)
     taken_out: TakenOut = field(init=False)
     posture: str = ""
+    left_out: frozenset[str] = frozenset()
+    left_letters: list[str] = field(default_factory=list)
     is_mended: bool = False
     is_powered: bool = False
 
@@ -69,6 +71,7 @@ class Scribe:
         for name in self.lying.to_count:
             self.to_count[name] = self.letters[name]
         self.is_powered = self.lying.is_powered
+        self.left_out = packs.left_out(self.device, self.goal)
 
     def written(self, answer: OpeningAnswer) -> Run:
         """Write an answer."""
@@ -81,6 +84,8 @@ class Scribe:
                 list(self.taken_out.come_free(self.off, self.aside))
             if answer.is_opened or self.lying.is_open:
                 self._power_off("before")
+            for name, words in packs.not_boxed(self.device, self.goal, self.lying):
+                self._add("before", "done", "box", name, says=words)
             self._before(answer)
             for action in answer.opening:
                 self._act(action, "opening")
@@ -173,10 +178,21 @@ class Scribe:
     def _put_back(self, action: Action) -> None:
         off, aside = self.off - {action.name}, self.aside - {action.name}
         for thing in self.taken_out.go_back_before(action.name, off, aside):
+            if thing.what in self.left_out:
+                self._leave_out(thing.what)
+                continue
             self._add(
                 "refit", "done", "give back", thing.what,
                 says=f"Put back {thing.what}.",
             )  # fmt: skip
+
+    def _leave_out(self, name: str, letter: str = "") -> None:
+        joint = self.device.joints.get(name)
+        if joint is None:
+            says = packs.LEAVE_OUT.format(name[0].upper() + name[1:])
+            self._add("refit", "done", "leave out", name, says=says)
+        elif letter and joint.goes_in_tray:
+            self.left_letters.append(letter)
 
     def _act(self, action: Action, phase: str) -> None:
         if action.verb == "take":
@@ -192,6 +208,9 @@ class Scribe:
             place += f" ({n_more + 1})" if n_more else ""
             self.to_look[place] = action.says.removeprefix("Look: ")
             self.to_look_now[place] = action.details
+            return
+        if action.verb in _WAY_BACK and action.name in self.left_out:
+            self._leave_out(action.name, action.letter)
             return
         if action.verb in _WAY_BACK:
             self._power_off()
@@ -229,7 +248,7 @@ class Scribe:
             cautions=action.cautions,
             details=action.details,
             why=action.why,
-            view=self._face(action),
+            view=face_to_draw(self.device, action),
             tool=self._tool(action),
             seconds=action.seconds,
             sign_off=action.sign_off,
@@ -336,7 +355,7 @@ class Scribe:
                 points=points,
                 details=details,
                 why=why,
-                view=self._face_up(),
+                view=face_up(self.device, self.posture),
                 second_look=any(self._wants_second_look(name) for name in some),
             )  # fmt: skip
 
@@ -387,7 +406,7 @@ class Scribe:
             details=work.details,
             seconds=work.seconds,
             sign_off=work.sign_off,
-            view=self._face_up(),
+            view=face_up(self.device, self.posture),
             frees=freed,
         )  # fmt: skip
 
@@ -405,7 +424,7 @@ class Scribe:
                 says="Look:",
                 points=(f"Without this fault: {told}.",),
                 why="a second fault found now is mended in the same opening",
-                view=self._face_up(),
+                view=face_up(self.device, self.posture),
             )  # fmt: skip
 
     def _close(self) -> None:
@@ -434,19 +453,25 @@ class Scribe:
             for name, letter in self.letters.items()
             if name in self.device.joints
         }
-        strays = tuple(
-            letter for letter, n in self.lying.tray.items() if n and letter not in known
-        )
-        if strays:
-            self._add(
-                "close", "count", "count", "pieces of another revision",
-                says=count_words(dict.fromkeys(strays, "")),
-                compartments=strays,
-                why="no joint of this revision takes them",
-            )  # fmt: skip
+        strays = [at for at, n in self.lying.tray.items() if n and at not in known]
+        for name, letters, why in (
+            (
+                "pieces of another revision",
+                strays,
+                "no joint of this revision takes them",
+            ),
+            ("pieces of the pack", self.left_letters, "the pack they hold stays out"),
+        ):
+            if letters:
+                self._add(
+                    "close", "count", "count", name,
+                    says=count_words(dict.fromkeys(letters, "")),
+                    compartments=tuple(letters),
+                    why=why,
+                )  # fmt: skip
 
     def _final(self, answer: OpeningAnswer) -> None:
-        out = [thing.what for thing in self.taken_out.out]
+        out = [one.what for one in self.taken_out.out if one.what not in self.left_out]
         if out:
             self._add(
                 "final", "done", "give back", "taken out before",
@@ -469,19 +494,3 @@ class Scribe:
                 cautions=one.cautions,
                 **({"may_power": True} if one.is_outside else {}),
             )  # fmt: skip
-
-    def _face(self, action: Action) -> str:
-        """Name the face to draw: the one that is up, where it is known."""
-        up = self._up(action.posture)
-        if not action.view or action.view in up:
-            return action.view or (up[0] if up else "")
-        behind = self.device.views[action.view].opposite
-        return behind if behind in up else action.view
-
-    def _face_up(self) -> str:
-        up = self._up(self.posture)
-        return up[0] if up else ""
-
-    def _up(self, posture: str) -> tuple[str, ...]:
-        lie = postures_in(self.device).get(posture)
-        return lie.up if lie is not None else ()

@@ -65,6 +65,8 @@ DANGERS = {
         "Ein aufgeblähter oder unbekannter Akku ist darin: nicht drücken, biegen oder anstechen; wird er heiss, zischt oder raucht er, liegen lassen, alle warnen, die Feuerwehr rufen.",
     "Heat the edge alone, away from the pack, and no longer than said.":
         "Nur den Rand erwärmen, vom Akku weg, und nicht länger als gesagt.",
+    "{X} is not laid in again: it stays in the fire box. Close without it.":
+        "{X} wird nicht wieder eingelegt: er bleibt in der Brandkiste. Ohne ihn schliessen.",
     "Old pack into the fire box at once: alone, ends taped, nothing on top; label with date and number; then to the store for bad packs by local rules.":
         "Alter Akku sofort in die Feuerkiste: allein, Pole abgeklebt, nichts darauf; mit Datum und Nummer beschriften; dann ins Lager für schlechte Akkus nach den örtlichen Regeln.",
     "The pack fitted last is bad too: into the fire box at once: alone, ends taped, nothing on top; label with date and number; then to the store for bad packs by local rules.":

@@ -113,6 +113,8 @@ LINES = {
     "before {list,} goes back": "bevor {list} zurückkommt",
     "before {x} covers it": "bevor {x} es verdeckt",
     "before it has power": "bevor es Strom bekommt",
+    "the pack they hold stays out": "der Akku, den sie halten, bleibt draussen",
+    "pieces of the pack": "Teile des Akkus",
     "no joint of this revision takes them": "keine Verbindung dieser Ausführung nimmt sie auf",
     "last look before it is closed": "letzter Blick, bevor geschlossen wird",
     "what is left over belongs somewhere": "was übrig bleibt, gehört irgendwohin",

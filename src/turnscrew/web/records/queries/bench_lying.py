@@ -32,6 +32,7 @@ def lying_now(row: BenchRun, device: Device) -> Lying:
         tested=bench_runs.tested(row),
         out=owed.out,
         was_set=owed.was_set,
+        boxed=owed.boxed,
         is_powered=owed.is_powered,
     )
 
