@@ -184,6 +184,28 @@ def test_what_was_given_up_is_given_up_again_when_less_came_in(
     assert () == audited().breaks
 
 
+@pytest.mark.parametrize(("which", "owed_then"), [("first", 100), ("second", 0)])
+def test_of_two_payments_of_one_amount_the_one_that_is_wrong_is_taken_back(
+    bill, lead, clock, which, owed_then
+) -> None:
+    """The second took as much of the write-off back as came in; the first did not."""
+    told = {"by": lead, "now": clock.at}
+    paid = {"first": invoicing.pay(bill, 100, on=bill.on, how="bank", **told)}
+    invoicing.write_off(bill, words="the firm is closed", **told)
+    paid["second"] = invoicing.pay(bill, 100, on=bill.on, how="cash", **told)
+    about = Entry.objects.filter(journal="money", subject=bill.ref).order_by("sequence")
+    wrote = [row.sequence for row in about.filter(verb="paid")]
+
+    invoicing.correct_payment(paid[which], None, words="of another customer", **told)
+
+    bill.refresh_from_db()
+    left = bill.total_minor - 100 - owed_then
+    assert (owed_then, left) == (bill.owed_minor, written_off_minor(bill))
+    taken = about.get(verb="payment taken back").corrects
+    assert dict(zip(paid, wrote, strict=True))[which] == taken
+    assert () == audited().breaks
+
+
 def test_what_never_went_back_is_a_credit_again(counter, bill, lead, clock) -> None:
     address = f"/money/{bill.ref}/"
     invoicing.pay(

@@ -230,13 +230,12 @@ def correct_payment(
 
 
 def _entry_of(payment: Payment, bill: Invoice) -> int:
-    """Find the entry that wrote a payment: the first of its amount that holds."""
-    about = Entry.objects.filter(journal="money", subject=bill.ref)
-    gone = set(about.exclude(corrects=0).values_list("corrects", flat=True))
-    for row in about.filter(verb="paid").order_by("sequence"):
-        if row.sequence not in gone and ledger_entry(row).n("minor") == payment.minor:
-            return row.sequence
-    return 0
+    """Find the entry that wrote a payment: of those of one amount, its place tells."""
+    alike = bill.payments.filter(minor=payment.minor, pk__lt=payment.pk)
+    rows = Entry.objects.filter(journal="money", subject=bill.ref, verb="paid")
+    entries = [ledger_entry(row) for row in rows.order_by("sequence")]
+    places = [one.sequence for one in entries if one.n("minor") == payment.minor]
+    return dict(enumerate(places)).get(alike.count(), 0)
 
 
 def _owed_again_for(payment: int, bill: Invoice) -> int:
