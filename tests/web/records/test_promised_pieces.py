@@ -17,7 +17,18 @@ from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.order_today import order_today
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.stock_page import part_record
-from turnscrew.web.records.services import handing_back, kitting, stock, waste
+from turnscrew.web.records.services import (
+    handing_back,
+    kitting,
+    stock,
+    supplier,
+    waste,
+)
+from turnscrew.web.records.services.setting_right import (
+    RightReturn,
+    correct_return,
+)
+from web.counter_case import signed_in
 
 DONOR, SECOND, WAITING, OTHER = 14, 17, 8, 22
 """Two laptops to be stripped, whose fans two others of the example batch can have."""
@@ -125,3 +136,57 @@ def test_what_goes_back_unfitted_frees_its_piece_for_who_waits(
     waits.refresh_from_db()
     assert ("released", "promised") == (kept.state, waits.state)
     assert 1 == Part.objects.get(pk=fan.pk).promised
+
+
+@pytest.fixture
+def waiting(sallowmere, shelf_bare, lead, now) -> Allotment:
+    """Give a wish for a fan that nothing on the shelf can meet."""
+    return stock.promise(shelf_bare, sallowmere.jobs.get(line=OTHER), by=lead, now=now)
+
+
+@pytest.mark.parametrize("verb", ["received", "found"])
+def test_what_somebody_lays_on_the_shelf_goes_to_who_waits(
+    waiting, lead, now, verb
+) -> None:
+    assert Allotment.SHORT == waiting.state
+    entered = {"act": "move", "verb": verb, "n": 2, "why": "behind the drawer"}
+    assert 302 == signed_in(lead).post(f"/stock/{FAN}/", entered).status_code
+
+    waiting.refresh_from_db()
+    fan = Part.objects.get(number=FAN)
+    assert (Allotment.PROMISED, 1, 1) == (waiting.state, fan.promised, fan.free)
+    assert () == audited().breaks
+
+
+def test_what_a_return_took_wrongly_goes_to_who_waits(
+    sallowmere, shelf_bare, lead, now
+) -> None:
+    by = {"by": lead, "now": now}
+    stock.count(shelf_bare, 2, words="two after all", **by)
+    told = supplier.Faulty(2, supplier.ON_SHELF, "bent", "seen", is_on_shelf=True)
+    row = supplier.begin_return(shelf_bare, told, **by)
+    wish = stock.promise(shelf_bare, sallowmere.jobs.get(line=OTHER), **by)
+    assert Allotment.SHORT == wish.state
+
+    correct_return(row, RightReturn(n=1), words="one is good", **by)
+
+    wish.refresh_from_db()
+    assert Allotment.PROMISED == wish.state
+    assert () == audited().breaks
+
+
+def test_with_an_empty_shelf_the_piece_of_a_donor_is_promised(
+    sallowmere, shelf_bare, lead, now
+) -> None:
+    piece = stripped(sallowmere, DONOR, lead, now)
+    kitting.test_donor_part(piece, is_good=True, by=lead, now=now, how="runs quietly")
+    Allotment.objects.all().delete()
+
+    wish = stock.promise(
+        shelf_bare, sallowmere.jobs.get(line=WAITING), by=lead, now=now
+    )
+
+    assert (Allotment.PROMISED, piece) == (wish.state, wish.donor_part)
+    late = stock.promise(shelf_bare, sallowmere.jobs.get(line=OTHER), by=lead, now=now)
+    assert (Allotment.SHORT, None) == (late.state, late.donor_part)
+    assert () == audited().breaks

@@ -56,7 +56,7 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
         return Done("counted, as the books say" if not more else f"counted: {more:+d}")
 
     def move(entered: Entered) -> Done:
-        stock.move_stock(
+        stock.move_by_hand(
             one, entered["verb"], entered["n"], by=person, now=timezone.localtime(),
             words=entered["why"],
         )  # fmt: skip

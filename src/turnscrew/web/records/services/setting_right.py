@@ -26,7 +26,7 @@ from turnscrew.web.records.services.on_record import (
     words_about,
 )
 from turnscrew.web.records.services.refusal import RefusedError
-from turnscrew.web.records.services.stock import move_stock
+from turnscrew.web.records.services.stock import move_stock, serve_waiting
 from turnscrew.web.records.services.supplier import AT_GOODS_IN
 from turnscrew.web.records.services.waste import MOST_G
 from turnscrew.web.records.services.writing import writing
@@ -236,6 +236,7 @@ def _set_pieces_right(
             one.part, verb, abs(more), by=by, now=now, job=one.job, words=words,
             corrects=begun + 1,
         )  # fmt: skip
+        serve_waiting(one.part, by=by, now=now)
 
 
 def _n_off_shelf(one: SupplierReturn, taken: int) -> int | None:

@@ -71,14 +71,26 @@ def move_stock(
 
 
 @writing
+def move_by_hand(
+    part: Part, verb: str, n: int, *, by: Person, now: datetime, words: str
+) -> None:
+    """Write what somebody saw come or go; what is free then goes to those who wait."""
+    move_stock(part, verb, n, by=by, now=now, words=words)
+    serve_waiting(part, by=by, now=now)
+
+
+@writing
 def promise(part: Part, job: Job, *, by: Person, now: datetime) -> Allotment:
     """
-    Promise a free piece to a job.
+    Promise a free piece to a job, off the shelf before one of a donor.
 
     Where no piece is free the wish is kept as short: nothing is promised twice.
     """
     if not _locked(part).free:
-        return want(part, job, by=by, now=now)
+        wish = want(part, job, by=by, now=now)
+        _serve_from_donors(part)
+        wish.refresh_from_db()
+        return wish
     wish = Allotment.objects.create(
         part=part, job=job, state=Allotment.PROMISED, at=now
     )
@@ -140,12 +152,15 @@ def want_anew(donor: Job, *, by: Person, now: datetime) -> None:
             facts={"n": 1, "job": wish.job.ref},
         )  # fmt: skip
     for part in {piece.part.pk: piece.part for piece in gone}.values():
-        free = DonorPart.objects.filter(
-            part=part, state=DonorPart.GOOD, allotment=None
-        ).select_related("donor__job__batch")
-        for other in free:
-            serve_from(other)
+        _serve_from_donors(part)
         serve_waiting(part, by=by, now=now)
+
+
+def _serve_from_donors(part: Part) -> None:
+    """Promise the good pieces of donors that nobody has yet to those who wait."""
+    free = DonorPart.objects.filter(part=part, state=DonorPart.GOOD, allotment=None)
+    for piece in free.select_related("part", "donor__job__batch"):
+        serve_from(piece)
 
 
 @writing
