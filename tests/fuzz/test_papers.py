@@ -30,6 +30,7 @@ ODD = {
     "controls": "a\x00b\x01c\x1bd\x7fe\x85f\u2028g\ufeffh",
     "right to left": "\u202eabc\u202c שלום \u200f12\u2066x\u2069",
     "wide": "日本 😀 ﬁ Ωμ ²",
+    "many that no font holds": " ".join(map(chr, range(0x4E00, 0x4E50))),
     "a page": "<script>alert(1)</script>&amp;%s{0}",
     "as long as a form lets": "word " * 60,
     "long": "word " * 400,
@@ -37,6 +38,7 @@ ODD = {
 }  # fmt: skip
 
 SHOWN = {
+    "wide": "Each box is a letter", "many that no font holds": "more words",
     "marks": "#eval", "escapes": "#panic", "a page": "<script>", "long": "word",
     "long without a gap": "WWWW",
 }  # fmt: skip
@@ -75,7 +77,7 @@ def papers_with(odd: str) -> dict[str, Callable[[Page], bytes | str | None]]:
 @pytest.mark.parametrize(
     ("kind", "size"),
     [*((kind, "a4") for kind in ODD), ("marks", "letter"),
-     ("as long as a form lets", "letter")],
+     ("as long as a form lets", "letter"), ("many that no font holds", "letter")],
 )  # fmt: skip
 def test_it_prints_odd_words_as_they_are_and_within_the_field(kind, size) -> None:
     words, outside = "", {}

@@ -7,6 +7,7 @@ from typing import Any
 from turnscrew.core.model.german import GERMAN
 from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.papers.drawn_words import is_drawn, with_words_said
+from turnscrew.papers.letters import LACKING, MORE_WORDS
 
 _BOOKS = {"de": GERMAN}
 _NOTHING: Mapping[str, str] = {}
@@ -15,7 +16,7 @@ _FIXED = re.compile(r'w\("([^"]+)"\)')
 PROOF = "measure this bar: 100 mm; if it differs, this map is not true size"
 """What stands beside the bar by which a sheet is measured."""
 
-COMMON = ("revision", "page", "of")
+COMMON = ("revision", "page", "of", LACKING, MORE_WORDS)
 """Fixed words at the head and foot of every sheet."""
 
 

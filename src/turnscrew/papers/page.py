@@ -11,6 +11,7 @@ from typing import Any, Literal, Protocol
 from turnscrew.core.model.notation import Notation
 from turnscrew.errors import BadArgumentError, TurnscrewError
 from turnscrew.papers.drawn_words import is_drawn, with_words_said
+from turnscrew.papers.letters import lacking_in, told_lacking
 from turnscrew.papers.set_aside import plain, written
 
 Size = Literal["a4", "letter"]
@@ -70,18 +71,31 @@ SHEET = """
 #set par(leading: 0.5em, spacing: 0.65em, justify: false)
 #let side = (d.head.width_mm - 190) / 2 * 1mm
 #let band = (d.head.height_mm - 259) / 2 * 1mm
+#let lacking = d.at("lacking", default: (letters: ""))
+#let has-boxes(..texts) = texts.pos().any(told =>
+  told.codepoints().any(sign => sign in lacking.letters))
+#let is-lacking = lacking.letters != ""
+#let boxes-told = if is-lacking {
+  let names = lacking.words.map(told => "(" + told + ")").join(", ")
+  block(above: 1.1mm, text(size: 6.5pt)[#w(lacking.says): #names#if (
+    lacking.n_more > 0) [; #w(lacking.more): #lacking.n_more]])
+}
+// One line more needs the room between the rule and the words around it.
+#let (foot-descent, foot-inset) = if is-lacking { (0.8mm, 0.8mm) } else { (2mm, 1mm) }
 #set page(
   width: d.head.width_mm * 1mm, height: d.head.height_mm * 1mm,
   margin: (x: side, top: band + 9mm, bottom: band + 7mm),
-  header-ascent: 2mm, footer-descent: 2mm,
+  header-ascent: 2mm, footer-descent: foot-descent,
   header: block(width: 100%, stroke: (bottom: thick), inset: (bottom: 1.2mm), grid(
     columns: (1fr, auto), align: (left + bottom, right + bottom),
     [*#d.head.device*#if d.head.revision != "" [, #w("revision") #d.head.revision]],
     [#d.head.title])),
-  footer: block(width: 100%, stroke: (top: fine), inset: (top: 1mm), grid(
-    columns: (1fr, auto), d.head.foot,
-    context [#w("page") #counter(page).display()
-      #w("of") #counter(page).final().first()])),
+  footer: block(width: 100%, stroke: (top: fine), inset: (top: foot-inset), {
+    grid(columns: (1fr, auto), d.head.foot,
+      context [#w("page") #counter(page).display()
+        #w("of") #counter(page).final().first()])
+    boxes-told
+  }),
 )
 #let tick = box(width: 3.6mm, height: 3.6mm, stroke: 0.7pt + black, baseline: 0.5mm)
 #let at-least(width, height, body, foot, stroke: fine) = context {
@@ -245,19 +259,21 @@ def compile_pdf(
     import typst  # noqa: PLC0415 - slow library
 
     fonts = typst.Fonts(include_system_fonts=False, font_paths=[font_folder()])
+    told = _as_read(data)
     try:
+        told = {**told, "lacking": told_lacking(lacking_in(told, FONT, fonts))}
         pdf, warnings = typst.Compiler(font_paths=fonts).compile_with_warnings(
             input=(SHEET + source).encode(),
             format="pdf",
             timestamp=_STAMP,
-            sys_inputs={"d": json.dumps(_as_read(data))},
+            sys_inputs={"d": json.dumps(told)},
             pdf_tags=is_tagged,
         )
     except typst.TypstError as error:
         raise TurnscrewError(f"the sheet cannot be set: {error}") from error
     if warnings:
-        told = "; ".join(warning.message for warning in warnings)
-        raise TurnscrewError(f"the sheet cannot be set as meant: {told}")
+        said = "; ".join(warning.message for warning in warnings)
+        raise TurnscrewError(f"the sheet cannot be set as meant: {said}")
     if not isinstance(pdf, bytes):
         raise TurnscrewError("the sheet was not set as one file")
     return pdf

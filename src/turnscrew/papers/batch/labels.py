@@ -39,6 +39,10 @@ _DEVICE = """
     #text(size: if one.hazard.len() > 24 { 6pt } else { 7.5pt }, weight: "bold",
       one.hazard)
   ])
+  if has-boxes(one.seen, one.owner, one.site) {
+    place(bottom + left, dx: 0.6mm, dy: -0.7mm,
+      text(size: 4.5pt, w("boxes: see the screen")))
+  }
   place(bottom + center, dy: -3.4mm, drawn(one.bars))
   place(bottom + center, dy: -0.5mm, text(size: 6.5pt, tracking: 0.4pt, one.number))
 })
@@ -52,6 +56,9 @@ _ISOLATION = """
     #text(size: 20pt, weight: "bold")[#w("ISOLATED")] \\
     #text(size: 14pt, weight: "bold")[#w("device") #one.short] #h(2mm) #one.seen \\
     #one.owner, #one.serial
+    #if has-boxes(one.seen, one.owner, one.serial, one.why, one.only) [
+      \\ #text(size: 7pt, w("boxes: see the screen"))
+    ]
   ], drawn(one.qr))
   line(length: 100%, stroke: thick)
   text(size: 11pt, weight: "bold", one.why)

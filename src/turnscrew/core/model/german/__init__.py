@@ -21,7 +21,7 @@ from turnscrew.core.model.german.facts import FACTS
 from turnscrew.core.model.german.fault import FAULT
 from turnscrew.core.model.german.fleet import FLEET, FLEET_REPORT
 from turnscrew.core.model.german.lines import LINES
-from turnscrew.core.model.german.papers import PAPERS
+from turnscrew.core.model.german.papers import BOXES, PAPERS
 from turnscrew.core.model.german.refusals import REFUSALS
 from turnscrew.core.model.german.screens import SCREENS
 from turnscrew.core.model.job_state import STATES
@@ -29,10 +29,10 @@ from turnscrew.core.model.phrasebook import together
 
 _SHARED = ("revision", "page", "of")
 
-GERMAN = together((LINES, FACTS, DANGERS, FAULT, SCREENS, REFUSALS, PAPERS))
+GERMAN = together((LINES, FACTS, DANGERS, FAULT, SCREENS, REFUSALS, PAPERS, BOXES))
 """Every phrase of the bench, by its English."""
 
-GERMAN_BATCH = together((BATCH_SENTENCES, BATCH_PAPERS))
+GERMAN_BATCH = together((BATCH_SENTENCES, BATCH_PAPERS, BOXES))
 """Every phrase of the papers of a batch: apart, as its words mean other things there."""
 
 _COUNTER = (STOPS, COUNTER_HOUSE, COUNTER_BATCH, COUNTER_REFUSALS)
@@ -46,7 +46,7 @@ _STATES = {state: GERMAN_BATCH[state] for state in STATES if state in GERMAN_BAT
 GERMAN_CARDS = together((_STATES, GERMAN, CARDS))
 """Every phrase of the cards of the workshop."""
 
-GERMAN_FLEET = together(({name: GERMAN[name] for name in _SHARED}, FLEET_REPORT))
+GERMAN_FLEET = together(({name: GERMAN[name] for name in _SHARED}, BOXES, FLEET_REPORT))
 """Every phrase of the report on a fleet."""
 
 GERMAN_COMMANDS: Mapping[str, Mapping[str, str]] = MappingProxyType(

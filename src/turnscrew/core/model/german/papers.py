@@ -1,5 +1,12 @@
 """What do the papers of the bench say in German?"""
 
+BOXES = {
+    "Each box is a letter that this font lacks: see the screen for": "Jedes Kästchen ist ein Zeichen, das dieser Schrift fehlt: am Bildschirm steht",
+    "more words": "weitere Wörter",
+    "boxes: see the screen": "Kästchen: s. Bildschirm",
+}
+"""What papers of every kind say of letters that they cannot print."""
+
 PAPERS = {
     "revision": "Ausführung",
     "page": "Seite",
