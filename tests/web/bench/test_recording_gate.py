@@ -6,9 +6,10 @@ from typing import Any
 import pytest
 
 from turnscrew.web.records.models import BenchRun, Description, Entry, Job
-from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries import bench_page, bench_runs
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.services import custody
+from turnscrew.web.records.services.findings import note_finding
 from web.bench.case import became, one, post, reasons
 from web.browser.bench_case import kitted
 
@@ -68,3 +69,21 @@ def test_the_way_back_counts_what_came_out_of_this_very_device(
         taken = Entry.objects.get(subject=this.ref, verb="taken")
         assert n == json.loads(taken.facts)["n"]
     assert () == audited().breaks
+
+
+def test_its_way_back_keeps_to_the_same_rules(
+    job, at_lead, at_helper, lead, now
+) -> None:
+    told = post(at_lead, f"jobs/{job.ref}/record/", BENCH)
+    run = BenchRun.objects.get(ref=told["ref"])
+    facts = {"removal": "joint", "kind": "screw", "name": "base screws", "n": 4}
+    became(at_lead, one(run, 0, "record", facts=facts))
+    state = bench_page.job_state(Job.objects.get(pk=job.pk), "", now)
+    assert "" == state["stop"]
+
+    assert "take it over" in reasons(at_helper, f"jobs/{job.ref}/turn-round/", {})
+    note_finding(job, "seen", by=lead, now=now, words="pack swollen")
+    state = bench_page.job_state(Job.objects.get(pk=job.pk), "", now)
+    assert state["stop"].startswith("Known of it: pack swollen")
+    custody.isolate(Job.objects.get(pk=job.pk), by=lead, now=now, reason="hot")
+    assert "found it isolated" in reasons(at_lead, f"jobs/{job.ref}/turn-round/", {})

@@ -239,3 +239,26 @@ def test_what_is_closed_up_as_it_is_comes_to_its_end(
     assert "charged and clean" == Job.objects.get(pk=job.pk).state
     assert not Job.objects.get(pk=job.pk).allotments.filter(state="used").exists()
     assert () == audited().breaks
+
+
+def test_a_yes_that_was_none_stops_the_bench(
+    parked, at_lead, lead, helper, now
+) -> None:
+    answered(parked, lead, now + timedelta(minutes=5), is_yes=True)
+    post(at_lead, f"jobs/{parked.ref}/begin/", BENCH)
+    job = Job.objects.get(pk=parked.pk)
+    assert job.state in {"open", "tested open"}
+
+    later = now + timedelta(minutes=9)
+    quoting.correct_answer(
+        job, is_yes=False, name="Ward", by=lead, now=later, words="of another device"
+    )
+
+    stopped = Job.objects.get(pk=parked.pk)
+    assert ("parked open", "the customer said no: close it up as it is") == (
+        stopped.state, stopped.reason
+    )  # fmt: skip
+    assert "no" == bench_page.job_state(stopped, "", later)["waits_for"]
+    post(at_lead, f"jobs/{parked.ref}/begin/", {**BENCH, "is_closing": True})
+    work(bench_runs.latest(parked), lead, later + timedelta(minutes=5), helper)
+    assert "charged and clean" == Job.objects.get(pk=parked.pk).state

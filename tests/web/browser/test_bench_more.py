@@ -1,14 +1,14 @@
 """What goes otherwise at the bench: differences, reasons, photos, sounds, two hands."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 import pytest
 from django.db import connections
 from django.test import Client
-from playwright.sync_api import Page, expect
+from playwright.sync_api import BrowserContext, Page, expect
 
 from turnscrew.web.records.models import Bench, BenchStroke, Entry, Finding, Job
 from turnscrew.web.records.queries.audit import audited
@@ -261,6 +261,47 @@ def test_it_shows_the_photo_of_the_phone_for_a_moment(
     assert 0 == bench.locator(".flash").count()
 
 
+def in_hand(
+    bench: Page, is_right: Callable[[tuple[int | None, str]], bool]
+) -> tuple[int | None, str]:
+    """Wait until the records hold what a photo that comes now is of."""
+    for _ in range(60):
+        row = Bench.objects.select_related("in_hand").get(name="bench 1")
+        told = row.in_hand.line if row.in_hand else None, row.layer
+        if is_right(told):
+            break
+        bench.wait_for_timeout(100)
+    assert is_right(told), told
+    return told
+
+
+def test_a_photo_goes_to_what_is_shown_and_to_nothing_where_nothing_is(
+    bench, context: BrowserContext, sallowmere, lead, now
+) -> None:
+    first, other = (kitted(sallowmere, line, lead, now) for line in (18, 22))
+    begin(bench, first)
+    work_to(bench, lambda one: one["wants_photo"] and not one["second_look"])
+    pressed(bench, "Space")
+    pressed(bench, "2")
+    line = line_now(bench)
+    told = in_hand(bench, lambda told: told[1].startswith(line["says"]))
+    assert 18 == told[0]
+
+    pressed(bench, "Escape")
+    in_hand(bench, lambda told: told == (None, ""))
+    # What was chosen without a network is told once it is there again.
+    context.set_offline(True)
+    bench.evaluate("(ref) => window.bench.choose(ref)", first.ref)
+    bench.wait_for_timeout(300)
+    assert Bench.objects.get(name="bench 1").in_hand is None
+    context.set_offline(False)
+    in_hand(bench, lambda told: told[0] == 18)
+    pressed(bench, "Escape")
+    scan(bench, other.number)
+    bench.get_by_role("button", name="Find the fault").click()
+    in_hand(bench, lambda told: told == (22, ""))
+
+
 def test_it_wants_a_photo_of_what_is_covered_or_a_name_for_it(
     bench, sallowmere, lead, helper, now
 ) -> None:
@@ -268,12 +309,8 @@ def test_it_wants_a_photo_of_what_is_covered_or_a_name_for_it(
     begin(bench, job)
     line = work_to(bench, lambda one: one["wants_photo"] and not one["second_look"])
     expect(bench.get_by_role("button", name="Yes, photo")).to_be_visible()
-    for _ in range(50):
-        layer = Bench.objects.get(name="bench 1").layer
-        if layer.startswith(line["says"]):
-            break
-        bench.wait_for_timeout(100)
-    assert layer.startswith(f"{line['says']} {line['points'][0]}"[:200].strip())
+    wanted = f"{line['says']} {line['points'][0]}"[:200].strip()
+    layer = in_hand(bench, lambda told: told[1].startswith(wanted))[1]
 
     pressed(bench, "Space")
     expect(bench.get_by_text("A photo before it is covered?")).to_be_visible()

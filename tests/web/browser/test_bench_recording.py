@@ -115,3 +115,22 @@ def test_the_next_device_asks_only_what_is_doubtful(
     expect(bench.get_by_text("As last time: screw joint 1 × 4")).to_be_visible()
     bench.keyboard.press("Space")
     expect(bench.get_by_text("9 mm long here again?")).to_be_visible()
+
+
+def test_another_one_bears_no_name_that_is_known(bench) -> None:
+    """Neither of this recording nor of the one before: their facts would be mixed."""
+    made = bench.evaluate(
+        """async () => {
+          const { nameFor } = await import("/static/bench/recording.js");
+          const known = ["latch joint 1", "latch joint 2"].map((name) => ({ name }));
+          const second = { name: "latch joint 2", removal: "joint", kind: "latch" };
+          return [
+            nameFor({ known }, [], "joint", "latch"),
+            nameFor({ known }, [second], "joint", "latch"),
+            nameFor({ known }, [], "part", "door"),
+            nameFor(undefined, [second], "joint", "latch"),
+          ];
+        }"""
+    )
+
+    assert ["latch joint 3", "latch joint 3", "door 1", "latch joint 3"] == made

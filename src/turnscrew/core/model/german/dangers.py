@@ -125,6 +125,8 @@ DANGERS = {
         "Verunreinigt: Handschuhe, getrennt halten bis zur Reinigung ({x}).",
     "To be read by the lead before any work ({x!}).":
         "Von der Leitung zu lesen vor jeder Arbeit ({x}).",
+    "Known of it: {rest}. No power, no charging, no pressure.":
+        "Davon bekannt: {rest}. Kein Strom, kein Laden, kein Druck.",
     "Known only since this path was made: {rest}. No power, no charging, no pressure; ask for a new path.":
         "Erst seit diesem Weg bekannt: {rest}. Kein Strom, kein Laden, kein Druck; einen neuen Weg verlangen.",
     "pack swollen or not known": "Akku aufgebläht oder unbekannt",

@@ -115,9 +115,11 @@ def job_state(job: Job, holder: str, now: datetime) -> dict[str, Any]:
 
 def _stop_words(job: Job, run: BenchRun | None, now: datetime) -> str:
     """Say what forbids power now though the path at the bench does not know it."""
-    if run is None or run.kind == BenchRun.RECORDING:
+    if run is None:
         return ""
     why = why_no_power(job, now)
+    if run.kind == BenchRun.RECORDING:
+        return f"Known of it: {why}. No power, no charging, no pressure." if why else ""
     if why == run.goal.get("no_power"):
         why = ""
     if not why and may_not_start(job) and not run.goal.get("no_start"):

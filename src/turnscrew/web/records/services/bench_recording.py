@@ -20,7 +20,12 @@ from turnscrew.web.records.queries.bench_goal import goal_of
 from turnscrew.web.records.queries.bench_holding import passed_on
 from turnscrew.web.records.queries.descriptions import device_in, newest
 from turnscrew.web.records.services import custody
-from turnscrew.web.records.services.bench import Told, known_under, refuse_unready
+from turnscrew.web.records.services.bench import (
+    Told,
+    known_under,
+    refuse_other_holder,
+    refuse_unready,
+)
 from turnscrew.web.records.services.bench_places import free_place
 from turnscrew.web.records.services.descriptions import keep_description
 from turnscrew.web.records.services.journal import append
@@ -110,6 +115,9 @@ def turn_round(
     row = bench_runs.latest(job)
     if row is None or row.kind != BenchRun.RECORDING:
         raise RefusedError("recording: found none of this device, wanted one going on")
+    stands = Job.objects.get(pk=job.pk)
+    refuse_unready(stands, now, is_begun=True)
+    refuse_other_holder(stands, by)
     openings = bench_recordings.openings_of(job.model, but=row)
     mine = bench_recordings.opening_of(row)
     if not mine.removals:

@@ -7,7 +7,7 @@ from typing import get_args
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.batch import ComebackClass
 from turnscrew.core.model.batch_input import BatchInput
-from turnscrew.core.model.job_state import MAIN_STATES, Standing
+from turnscrew.core.model.job_state import MAIN_STATES, OPEN, Standing
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.price.comeback import AT_NO_CHARGE, comeback_of
 from turnscrew.web.records import convert
@@ -299,6 +299,10 @@ def correct_answer(
     if not is_yes:
         stock.release_all(job, by=by, now=now, words="the customer said no")
     _quote_after(job, by=by, now=now)
+    stands = Job.objects.get(pk=job.pk)
+    if stands.state in OPEN:
+        # Whoever has it open learns of it, and does nothing more that nobody pays.
+        _wake(stands, is_yes=is_yes, by=by, now=now)
     return new
 
 

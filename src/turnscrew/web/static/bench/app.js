@@ -143,15 +143,16 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     this.chosen = ref;
     this.told = "";
     this.cautionsFirst = this.cautionsRead = null;
-    this.inHand(job);
     if (job.run?.disputed?.length) return this.open("accounts");
     if (job.run?.kind === "recording") return this.open("recording");
     this.open(this.strokes(job).length ? "back" : "work");
   }
 
-  // What a photo that comes now is of.
-  inHand(job) {
-    this.post("hand/", { bench: this.settings.bench, job: job.ref, layer: layerOf(this.line(job)) });
+  // What a photo that comes now is of: what is shown, and nothing where nothing is.
+  inHand() {
+    const job = this.screen === "diagnosis" ? this.subject : this.job();
+    const layer = job && this.screen !== "diagnosis" ? layerOf(this.line(job)) : "";
+    return { bench: this.settings.bench || "", job: job?.ref || "", layer };
   }
 
   photoOf(job, line) {
@@ -460,7 +461,6 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     }
     heard();
     this.details = null;
-    if (this.line(job)?.wants_photo) this.inHand(job);
     this.draw();
     return sound.say(this.shown?.says || "");
   }
@@ -585,6 +585,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     applySizes(this.settings);
     const shown = this.what();
     this.shown = { ...shown, mark: this.mark(shown.line) };
+    this.sender.hold(this.inHand());
     const press = (one) => () => {
       if (one.do) Promise.resolve(one.do()).then((wrong) => typeof wrong === "string" && this.refuse(wrong));
       else this.hear({ name: one.name });

@@ -72,7 +72,7 @@ export const WithRecording = (Base) => class extends Base {
   }
 
   async record(job, records, removal, kind, like = null) {
-    const facts = { removal, kind, name: nameFor(records, removal, kind), n: 1 };
+    const facts = { removal, kind, name: nameFor(this.run(job), records, removal, kind), n: 1 };
     if (like && removal === "joint")
       for (const fact of ["length_mm", "drive"]) if (like[fact] !== undefined) facts[fact] = like[fact];
     await this.store(job, { act: "record", line: this.strokes(job).length, facts });

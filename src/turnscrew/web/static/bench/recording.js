@@ -39,10 +39,13 @@ function wordsOf(record) {
   return `${record.name}${count}${length}${record.removal === "part" ? " off" : ""}`;
 }
 
-// Names are made, never typed: kind and number.
-export function nameFor(records, removal, kind) {
-  const n = records.filter((one) => one.removal === removal && one.kind === kind).length;
-  return removal === "joint" ? `${kind} joint ${n + 1}` : `${kind} ${n + 1}`;
+// Names are made, never typed: kind and number, and none that is known already.
+export function nameFor(run, records, removal, kind) {
+  const taken = new Set([...(run?.known || []), ...records].map((one) => one.name));
+  const word = removal === "joint" ? `${kind} joint` : kind;
+  let n = records.filter((one) => one.removal === removal && one.kind === kind).length + 1;
+  while (taken.has(`${word} ${n}`)) n += 1;
+  return `${word} ${n}`;
 }
 
 // What the model was said to have last time, and is still to be undone, in that order.

@@ -315,7 +315,7 @@ export function recording(app, job, records, known) {
       h("p", { class: "working" }, first || (last ? `Last: ${last.words}` : "Recording: undo the first joint, then say what it was.")),
       first && last ? h("p", {}, `Last: ${last.words}`) : null,
       !first && last ? h("p", {}, "Done: one more joint like it. Three more: three more pieces of this one.") : null,
-      flowing("caution", cautionsOf(records)),
+      flowing("caution", [job.stop, ...cautionsOf(records)].filter(Boolean)),
       h("p", {}, asIs(allOf([`${records.length} recorded.`, app.layerPhoto(records)]))))),
     count: h("footer", { class: "count" },
       h("span", {}, `Tray ${trayOf(records) || "empty"}`),

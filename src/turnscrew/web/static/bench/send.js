@@ -30,6 +30,8 @@ export class Sender {
     this.wasRefused = () => {};
     this.again = false;
     this.turning = null;
+    this.hand = this.handSent = "";
+    this.handing = null;
   }
 
   async start() {
@@ -135,6 +137,7 @@ export class Sender {
       if (!this.isSealed) await this.read();
       this.isSealed = true;
       while (this.kept().length) await this.flush();
+      if (!this.handing) await this.sendHand();
       await this.read();
       this.mark(true);
     } catch (error) {
@@ -143,6 +146,22 @@ export class Sender {
       this.mark(false);
       clearTimeout(this.retry);
       this.retry = setTimeout(() => this.turn(), RETRY_MS);
+    }
+  }
+
+  // What is in hand goes to the records as often as it changes, and again if it was lost.
+  hold(hand) {
+    this.hand = JSON.stringify(hand);
+    this.handing ||= this.sendHand().catch(() => {}).finally(() => {
+      this.handing = null;
+    });
+  }
+
+  async sendHand() {
+    while (this.isSealed && this.hand && this.hand !== this.handSent) {
+      const hand = this.hand;
+      await this.post("hand/", JSON.parse(hand));
+      this.handSent = hand;
     }
   }
 
