@@ -147,3 +147,156 @@ def test_what_the_workshop_wrote_tells_of_liquid(words, is_wet) -> None:
 def test_a_customer_who_says_warm_tells_of_no_pack() -> None:
     assert not TOLD_PACK.are_in("gets warm and slow, a gap in the list")
     assert TOLD_PACK.are_in("Rückseite ist gewölbt")
+
+
+BAD_PACKS = (
+    "es hat geraucht",
+    "hat kurz geraucht",
+    "hat gezischt",
+    "es hat gequalmt",
+    "hat beim Laden gefunkt",
+    "es funkte beim Einstecken",
+    "Batterie ausgelaufen",
+    "Zelle ausgelaufen",
+    "Akku ist wohl ausgelaufen",
+    "ausgelaufene Batterie",
+    "battery dented",
+    "battery is slightly dented",
+    "dent in the battery",
+    "battery crushed",
+    "nail went through the battery",
+    "battery with a nail in it",
+    "battery pierced",
+    "damaged battery",
+    "damage to the pack",
+    "battery is bent",
+    "Akku beschädigt",
+    "Akku wurde beschädigt",
+    "beschädigter Akku",
+    "Akku eingedrückt",
+    "eingedrückter Akku",
+    "Akku verbeult",
+    "Akku ist leicht verbogen",
+    "Akku geknickt",
+    "Akku gequetscht",
+    "Akku hat eine Beule",
+    "thick battery",
+    "battery thick",
+    "the battery looks thicker",
+    "battery has a bump",
+    "battery pushes the touchpad up",
+    "touchpad pushed up",
+    "touchpad sticks out",
+    "Touchpad steht hoch",
+    "Touchpad hebt sich",
+    "Akku drückt gegen das Touchpad",
+    "Rückseite beult sich aus",
+    "Gehäuse klafft",
+    "Gehäuse geht auseinander",
+    "case gapes",
+    "case is coming apart",
+    "bottom case separated",
+    "back cover popped open",
+    "warped base",
+    "base warped",
+    "cover arches up",
+    "fumes came out",
+    "it was fuming",
+    "sweet smell from the battery",
+    "battery smells sweet",
+    "Akku riecht süßlich",
+    "battery smelled of solvent",
+    "battery and screen damaged",
+    "Beschaedigter Akku",
+    "Gehäuse der Rückseite klafft",
+)
+
+HARMLESS = (
+    "not dented",
+    "battery not dented",
+    "no dent in the battery",
+    "no damage to the battery",
+    "no visible damage to the battery",
+    "battery is not damaged",
+    "battery undamaged",
+    "Akku unbeschädigt",
+    "Akku nicht beschädigt",
+    "Akku nicht verbeult",
+    "keine Delle am Akku",
+    "nicht geraucht",
+    "es hat nicht geraucht",
+    "hat nicht gezischt",
+    "nie geraucht",
+    "in der Wohnung wird geraucht",
+    "im Büro wurde geraucht",
+    "no fumes",
+    "perfumes counter",
+    "customer fuming",
+    "Garantie ausgelaufen",
+    "Leasing ausgelaufen",
+    "Akku ok, Garantie ausgelaufen",
+    "Tinte ausgelaufen",
+    "lid dented",
+    "corner dented",
+    "case dented, battery weak",
+    "battery ok and lid dented",
+    "battery lasts one hour, hinge damaged",
+    "battery empty screen damaged",
+    "Akku hält eine Stunde, Gehäuse beschädigt",
+    "Akku gut aber Deckel verbeult",
+    "Akkudeckel verbeult",
+    "battery cover dented",
+    "battery door damaged",
+    "battery connector bent",
+    "damaged battery cover",
+    "battery removed with finger nail",
+    "thick dust on the battery",
+    "thick laptop",
+    "Beulen im Deckel",
+    "Deckel hat eine Beule",
+    "Rahmen verbogen",
+    "frame bent",
+    "bump on the lid",
+    "push button stuck",
+    "touchpad dead",
+    "Touchpad reagiert nicht",
+    "Gehäuse geht nicht auf",
+    "hinge coming apart",
+    "archive damaged",
+    "dentist's practice",
+    "WLAN hat nicht gefunkt",
+    "quiet fan",
+    "fan noisy",
+    "sweet drink spilled",
+    "smells of cleaning solvent",
+    "screen damaged",
+    "Display beschädigt",
+    "Nagel in der Tastatur",
+    "new battery wanted",
+    "Akku leer",
+    "battery dead",
+    "no battery, screen damaged",
+    "touchpad sticks",
+    "touchpad pushed in",
+    "touchpad sticky",
+)
+
+
+@pytest.mark.parametrize("words", BAD_PACKS)
+def test_a_pack_that_was_hurt_or_gave_off_gas_is_read(words) -> None:
+    assert TOLD_PACK.are_in(words)
+    assert WRITTEN_PACK.are_in(words)
+    assert SORTED["pack"].are_in(words.upper())
+
+
+@pytest.mark.parametrize("words", HARMLESS)
+def test_what_is_denied_or_said_of_something_else_is_not_read(words) -> None:
+    assert not TOLD_PACK.are_in(words)
+    assert not WRITTEN_PACK.are_in(words)
+    assert not SORTED["pack"].are_in(words)
+
+
+@pytest.mark.parametrize("words", ["Deckel schließt nicht mehr", "lid pops open"])
+def test_a_case_seen_open_is_read_on_arrival_alone(words) -> None:
+    assert SORTED["pack"].are_in(words)
+    assert not TOLD_PACK.are_in(words)

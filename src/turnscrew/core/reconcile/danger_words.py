@@ -38,14 +38,87 @@ _PACK = "(?:pack|battery|batteries|cell|akku|akkus|batterie|zelle)"
 _CHANGED = (
     r"\b(?:expan|deform|burst|hot\b|burn|scorch|overheat|dick\b|dicker\b|verform"
     r"|(?:ge)?platz|l(?:ä|ae)uft aus|tritt aus|hei(?:ß|ss)|(?:ü|ue)berhitz"
-    r"|(?:ver|an)brannt|verschmort|stinkt|dampft)"
+    r"|(?:ver|an)brannt|verschmort|stinkt|(?:ge)?dampft|stank|fuming"
+    r"|sweet(?:ish)? smell|smell(?:s|ed)? sweet|s(?:ü|ue)(?:ß|ss)lich|solvent"
+    r"|l(?:ö|oe)sungsmittel)"
 )
 """What tells of a bad pack beside its name alone: another part may be hot as well."""
 
 _NEAR = r"(?:(?!\b(?:not|no|nicht|kein\w*)\b).){0,30}"
 """A few words that deny nothing."""
 
+_DENIED = "".join(
+    rf"(?<!\b{word} )" for word in ("not", "no", "nicht", "kein", "keine", "keinen")
+)
+"""What stands right before a word and denies it."""
+
+_UNHARMED = _DENIED + "".join(
+    rf"(?<!\b{word} )"
+    for word in (
+        "no visible", "no obvious", "no signs of", "no sign of", "without", "ohne",
+        "never", "nie", "wird", "wurde",
+    )
+)  # fmt: skip
+"""The same, and what tells that people smoked, for words that need more care."""
+
+_HURT = (
+    r"(?:dent(?:s|ed)?|bump(?:s|y|ed)?|hump|crush(?:ed)?|squashed|damag(?:ed?|ing)"
+    r"|pierced?|bent|kinked|thick(?:er)?|(?<!finger )nail (?:in|went|through)"
+    r"|ein(?:e|er) (?:delle|beule)|(?:besch(?:ä|ae)digt|(?:ein|zer)gedr(?:ü|ue)ckt"
+    r"|zerdr(?:ü|ue)ckt|ver(?:beult|bogen)|geknickt|gequetscht)(?:e[mnrs]?)?)\b"
+)
+"""What tells of a bad pack only where it is said of the pack itself."""
+
+_ELSEWHERE = (
+    r"\b(?:not|no|never|nicht|nie|kein\w*|without|ohne|and|but|or|und|aber|oder"
+    r"|ok|okay|fine|good|gut|empty|dead|weak|leer|tot|schwach|works?|lasts?|holds?"
+    r"|h(?:ä|ae)lt|l(?:ä|ae)dt|life|icon|indicator|lights?|led|screen|display|lid"
+    r"|cover|door|case|hinges?|corner|frame|keyboard|charger|cable|connector|plug"
+    r"|port|socket|latch|bay|compartment|clips?|contacts?|screws?|label|sticker|dust"
+    r"|deckel|geh(?:ä|ae)use|rahmen|ecke|scharniere?|tastatur|netzteil|kabel|stecker"
+    r"|buchse|fach|klappe|kontakte?|schrauben?|aufkleber|garantie|vertrag|leasing)\b"
+)
+"""What turns the words behind the name of a pack to something else, or denies them."""
+
+_BETWEEN = (
+    r"(?:(?:in|to|on|of|at|through|into|went|the|its|my|a|main|internal|im|am|an|durch"
+    r"|des|der|den|dem|die) )*"
+)
+"""Small words between what was done and the pack it was done to."""
+
+_CASE = (
+    r"\b(?:case|casing|base|bottom|underside|housing|chassis|seams?|(?:back|rear)"
+    r"(?: (?:cover|panel|plate|shell))?|cover|geh(?:ä|ae)use|geh(?:ä|ae)useboden|boden"
+    r"|r(?:ü|ue)ckseite|unterseite|bodenplatte)"
+)
+
+_GAPES = (
+    r"(?:gap(?:es|ed|ing)|(?:com(?:es|ing)|came|going|splitting) apart|bow(?:s|ed|ing)"
+    r"|arch(?:es|ed|ing)|warp(?:s|ed|ing)|separat(?:es|ed|ing)"
+    r"|pop(?:s|ped|ping) (?:open|off|up)|klafft|geht (?:auf|auseinander)|steht auf)\b"
+)
+
+_HARMED = (
+    rf"{_UNHARMED}\b(?:ge(?:qualmt|zischt|funkt)|geraucht(?! w[eiu]rd))\b"
+    r"|\bes funkte\b|\bfunken(?:flug|schlag)",
+    rf"{_UNHARMED}\bfumes\b",
+    r"(?<!customer )(?<!customer is )(?<!customer was )\bfuming\b",
+    r"\bbeulte?\b|\bbeulen sich",
+    rf"\b{_PACK}(?: (?:and|und)(?: the)? \w+)?(?: (?!{_ELSEWHERE})\w+){{0,4}} {_HURT}",
+    rf"{_UNHARMED}\b{_HURT} {_BETWEEN}{_PACK}\b(?! {_ELSEWHERE})",
+    rf"\b{_PACK}(?: (?!{_ELSEWHERE})\w+){{0,2}} ausgelaufen",
+    rf"\bausgelaufene[mnrs]? {_PACK}\b",
+    rf"\b{_PACK} (?:is |has )?(?:push(?:es|ed|ing)|dr(?:ü|ue)ckt)\b",
+    r"\b(?:(?:touch|track)pad|display|tastatur) (?:is |was |has )?(?:lift(?:s|ed|ing)"
+    r"|(?:push|stick|stand)\w* (?:up|out)|raised|rais(?:es|ing)|hebt sich"
+    r"|steht (?:hoch|heraus|raus|vor)|dr(?:ü|ue)ckt sich)",
+    rf"{_CASE}(?: (?:is|was|has|ist|sich|slightly|leicht)){{0,2}} {_GAPES}",
+    rf"{_UNHARMED}\b(?:gaping|warped|bowed) {_CASE}\b",
+)
+"""How a pack is told of that was hurt, that gave off gas, or that opens its case."""
+
 _SWELLS = (
+    *_HARMED,
     r"swell|swollen|bulg|smok|hiss|punctur|\bbloat|\bleak|\bvent(?:ed|ing)\b",
     r"\b\w*bl(?:ä|ae)h|\baufgeblasen|\b\w*(?:quoll|quill)|\b\w*geschwollen",
     r"\bschwillt|\b\w*schwellung|\b(?:aus)?gebeult|\b\w*w(?:ö|oe)lb(?:t|en|ung)\b",
@@ -62,7 +135,10 @@ SORTED = {
         *_SWELLS,
         r"\bgap\b|\bwarm\b|\bhot\b|lifting|\bburn(?:t|ed|ing)\b",
         r"\bspalt\b|\bhei(?:ß|ss)|\b(?:ver|an)brannt|\bverschmort|\bhebt sich",
-        r"\bbrennt|\bbrandgeruch|\b(?:ü|ue)berhitz",
+        r"\bbrennt|\bbrandgeruch|\b(?:ü|ue)berhitz|\bgap(?:es|ing)\b|\bklafft",
+        r"\b(?:deckel|klappe|geh(?:ä|ae)use|boden) (?:schlie(?:ß|ss)t|geht) nicht mehr",
+        r"\b(?:lid|cover|case) (?:no longer closes|(?:does not|doesn't|won't) close)",
+        r"\bpop(?:s|ped) open",
     ),
     "contaminated": Words(
         r"smell|disinfect|contamin|\bglove|\bblood|\bmou?ld|body fluid|infect",
@@ -108,11 +184,6 @@ TOLD_PACK = Words(*_SWELLS)
 ISOLATED = "isolated: "
 """How the words begin that tell why a device was isolated; whatever they say, its pack
 counts as bad, as one of unknown state does."""
-
-_DENIED = "".join(
-    rf"(?<!\b{word} )" for word in ("not", "no", "nicht", "kein", "keine", "keinen")
-)
-"""What stands right before a word and denies it."""
 
 WRITTEN_PACK = Words(
     rf"{_DENIED}(?:{TOLD_PACK.pattern})",
