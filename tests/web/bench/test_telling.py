@@ -358,6 +358,20 @@ def test_it_finds_a_device_by_number_and_serial_alone(at_lead, run) -> None:
         assert "wanted one that is here" in answer.json()["reasons"][0]
 
 
+def test_it_finds_a_serial_with_small_letters_by_its_label(at_lead, run, batch) -> None:
+    other = batch.jobs.exclude(pk=run.job_id).first()
+    Job.objects.filter(pk=run.job_id).update(serial="pf2-xk7a")
+    Job.objects.filter(pk=other.pk).update(serial="Pf2-Xk7A")
+
+    def found(code: str) -> str:
+        return at_lead.get("/bench/find/", {"code": code}).json()["ref"]
+
+    assert run.job.ref == found("pf2-xk7a")
+    assert other.ref == found("Pf2-Xk7A")
+    assert found("PF2-XK7A") in {run.job.ref, other.ref}
+    assert 404 == at_lead.get("/bench/find/", {"code": "pf2_xk7a"}).status_code
+
+
 # --- rights ---------------------------------------------------------------------------
 
 

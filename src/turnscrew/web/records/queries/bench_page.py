@@ -238,11 +238,12 @@ def _own_words(row: BenchRun, revision: str) -> dict[str, str]:
 
 def found_at_bench(code: str) -> Job | None:
     """Give the device a scanned or typed number means, while it is here."""
-    wanted = code.strip().strip("*").upper()[:60].replace("\0", "")
+    typed = code.replace("\0", "").strip().strip("*")[:60]
     rows = Job.objects.exclude(state__in=ENDED).select_related("batch", "item")
-    return (
-        rows.filter(number=wanted).first()
-        or rows.filter(serial=wanted).order_by("-id").first()
+    # A serial keeps the letters of its label, large or small.
+    of_serial = rows.filter(serial__iexact=typed).order_by("-id") if typed else ()
+    return rows.filter(number=typed.upper()[:60]).first() or next(
+        iter(sorted(of_serial, key=lambda job: job.serial != typed)), None
     )
 
 
