@@ -4,8 +4,9 @@ from dataclasses import replace
 
 import pypdfium2
 import pytest
+import zxingcpp
 
-from papers.batch.test_batch_papers import ANSWER
+from papers.batch.test_batch_papers import ANSWER, gray
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.stock.demand import Offer
 from turnscrew.papers.batch.bench import donor_cards
@@ -79,3 +80,31 @@ def test_no_hazard_stands_on_the_bar_code_of_a_label(page) -> None:
     point_per_mm = 72 / 25.4
     assert hazard[1] - number[3] > 4.6 * point_per_mm
     assert "…" in sheet.get_textpage().get_text_range()
+
+
+OWNERS = (
+    "HOSPITAL-NORTH-IT-2024-004711-B",
+    "NORTHERN DISTRICT HOSPITALS INVENTORY 4711-0815-2024-B",
+    "W" * 80,
+    "4711-0815-2024-B-" * 4,
+)
+
+
+@pytest.mark.parametrize("page", ["a4", Paper("letter", language="de")])
+@pytest.mark.parametrize("owner", OWNERS)
+def test_a_long_number_of_the_owner_leaves_hazard_and_bars_free(owner, page) -> None:
+    answer = loaded()
+    devices = tuple(
+        replace(one, line=replace(one.line, asset=owner)) for one in answer.devices
+    )
+    labels = device_labels(replace(answer, devices=devices), page)
+    sheet = pypdfium2.PdfDocument(labels)[0]
+    number, hazard = box_of(sheet, "2702010"), box_of(sheet, "GLAS")
+    site = box_of(sheet, "Distr")
+    bars = number[3] + 4.6 * 72 / 25.4
+
+    assert hazard[1] > site[3]
+    assert hazard[1] > bars
+    codes = zxingcpp.read_barcodes(gray(sheet, 300 / 72))
+    n_read = sum("QR" not in str(code.format) for code in codes)
+    assert n_read == sum("QR" in str(code.format) for code in codes) > 0

@@ -12,7 +12,7 @@ from turnscrew.papers.batch.words import (
     full_date,
     number_of,
     owner_written,
-    seen_written,
+    seen,
     serial_written,
     short_number,
 )
@@ -29,16 +29,31 @@ _SHORT: dict[HoldKind, str] = {
 
 _DEVICE = """
 #set par(leading: 0.28em, spacing: 0.3em)
+#let told-of(one) = context {
+  // The hazard stands first, whole; the owner's words are set smaller until they fit.
+  let set-in(size, is-cut: false) = box(width: 33.6mm, {
+    show regex("\\S{14,}"): it => {
+      if is-cut { it.text.clusters().join(sym.zws) } else { it }
+    }
+    [#text(size: 17pt, weight: "bold", one.short)
+    #h(1.5mm)#text(size: if one.seen.len() > 24 { size } else { 8pt }, one.seen) \\ ]
+    if one.hazard != "" [#text(size: if one.hazard.len() > 24 { 6pt } else { 7.5pt },
+      weight: "bold", one.hazard) \\ ]
+    [#text(size: size, one.owner) \\ #text(size: size - 0.5pt, one.site)]
+  })
+  let is-whole(size) = (one.owner + " " + one.site).split(" ").all(word =>
+    measure(text(size: size, word)).width <= 33.6mm)
+  let fits(size, ..how) = measure(set-in(size, ..how)).height <= 14.2mm
+  let sizes = (8pt, 7pt, 6pt, 5pt)
+  let whole = sizes.find(size => is-whole(size) and fits(size))
+  let cut = sizes.find(size => fits(size, is-cut: true))
+  box(height: 15.2mm, clip: true, if whole != none { set-in(whole) } else {
+    set-in(if cut != none { cut } else { 5pt }, is-cut: true)
+  })
+}
 #let label(one) = block(width: 50mm, height: 25mm, stroke: hair, breakable: false, {
   place(top + left, dx: 0mm, dy: 0mm, drawn(one.qr))
-  place(top + left, dx: 15.4mm, dy: 1.2mm, box(width: 33.6mm)[
-    #text(size: 17pt, weight: "bold", one.short)
-    #h(1.5mm)#text(size: 8pt, one.seen) \\
-    #text(size: 8pt)[#one.owner] \\
-    #text(size: 7.5pt)[#one.site] \\
-    #text(size: if one.hazard.len() > 24 { 6pt } else { 7.5pt }, weight: "bold",
-      one.hazard)
-  ])
+  place(top + left, dx: 15.4mm, dy: 1.2mm, told-of(one))
   if has-boxes(one.seen, one.owner, one.site) {
     place(bottom + left, dx: 0.6mm, dy: -0.7mm,
       text(size: 4.5pt, w("boxes: see the screen")))
@@ -76,6 +91,12 @@ _ISOLATION = """
 
 _MOST_SITE = 26
 """Letters of a place that fit one line of a device label. [1]"""
+
+_MOST_SEEN = 40
+"""Letters of a model and its revision on a device label. [1]"""
+
+_MOST_OWNER = 60
+"""Letters of an owner's number that fit a device label in its smallest type. [1]"""
 
 _TRANSPORT = (
     "Transport of a damaged or defective pack follows the rules for dangerous goods; "
@@ -161,10 +182,10 @@ def isolation_reason(device: DecidedDevice) -> str:
     str
         The reason, a remark marked as it was written; empty if it need not be.
     """
-    seen = [hold.seen for hold in device.holds if hold.kind == "pack"]
-    if not seen:
+    remarks = [hold.seen for hold in device.holds if hold.kind == "pack"]
+    if not remarks:
         return ""
-    words = max(seen, key=len)
+    words = max(remarks, key=len)
     told = f" ({written(words)})" if words else ""
     return f"pack may be swollen{told}"
 
@@ -189,11 +210,16 @@ def _label(speech: Speech, device: DecidedDevice) -> dict[str, Any]:
         "bars": bars_svg(number, 4.6),
         "number": number,
         "short": short_number(answer, device),
-        "seen": seen_written(device),
-        "owner": owner_written(device),
+        "seen": written(_short(seen(device), _MOST_SEEN)),
+        "owner": _owner(device),
         "site": written(_short(device.line.site, _MOST_SITE)),
         "hazard": "; ".join(map(speech.told, _hazards(device))),
     }
+
+
+def _owner(device: DecidedDevice) -> str:
+    number = device.line.asset
+    return written(_short(number, _MOST_OWNER)) or owner_written(device)
 
 
 def _short(words: str, most: int) -> str:
