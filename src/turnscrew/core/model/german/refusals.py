@@ -58,6 +58,8 @@ REFUSALS = {
     "disk: found {x}, wanted this written; it is not told":
         "Speicher: gefunden {x}, gesucht, dass dies geschrieben ist; es ist nicht eingetragen",
     "no room": "kein Platz",
+    "records: found no answer that can be read, wanted one for this alone; all else goes on":
+        "Verzeichnis: gefunden keine lesbare Antwort, gesucht eine, nur hierfür; alles andere geht weiter",
     "network: found none, wanted it for this alone; all else goes on":
         "Netz: keines gefunden, nur hierfür gesucht; alles andere geht weiter",
     "choose: found something else, wanted one of the numbers":

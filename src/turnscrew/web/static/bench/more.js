@@ -155,8 +155,9 @@ export const WithMore = (Base) => class extends Base {
   async in_accounts(command) {
     if (!["yes", "no"].includes(command.name)) return this.refuse("found something else, wanted which one holds");
     const job = this.job();
-    await this.request(`jobs/${job.ref}/settle/`, { is_theirs: command.name === "no" });
-    return this.choose(job.ref);
+    const told = await this.request(`jobs/${job.ref}/settle/`, { is_theirs: command.name === "no" });
+    // What was refused stays on the page with its reason.
+    return told ? this.choose(job.ref) : undefined;
   }
 
   // --- finding the fault -----------------------------------------------------------

@@ -6,11 +6,22 @@ import { learn } from "./words.js";
 // Neither an answer nor a refusal: what was told waits and is sent again.
 export class NoNetwork extends Error {}
 
+// Something answered, but not the records: a page for people, such as an error or a gate.
+export class NoAnswer extends NoNetwork {}
+
 async function fetched(address, wish) {
   try {
     return await fetch(address, wish);
   } catch (error) {
     throw new NoNetwork(String(error));
+  }
+}
+
+async function answerIn(answer) {
+  try {
+    return await answer.json();
+  } catch {
+    throw new NoAnswer(`found ${answer.status}`);
   }
 }
 
@@ -217,7 +228,7 @@ export class Sender {
       this.changed();
       throw new NoNetwork("not signed in");
     }
-    const state = await answer.json();
+    const state = await answerIn(answer);
     for (const job of state.jobs) if (job.run) await this.wholeRun(job.run.ref);
     const before = JSON.stringify(this.state);
     this.state = state;
@@ -234,7 +245,7 @@ export class Sender {
     if (this.runs.has(ref)) return;
     const answer = await fetched(`runs/${ref}/`);
     if (!answer.ok) return;
-    const run = await answer.json();
+    const run = await answerIn(answer);
     this.know(run);
     await store.keep("runs", ref, run);
   }
@@ -261,11 +272,7 @@ export class Sender {
       headers: { "Content-Type": "application/json", "X-CSRFToken": this.state.token },
       body: JSON.stringify(body),
     });
-    try {
-      return await answer.json();
-    } catch {
-      throw new NoNetwork("not signed in");
-    }
+    return answerIn(answer);
   }
 
   // Asks the records for something that a bench cannot do by itself.
@@ -273,7 +280,7 @@ export class Sender {
     if (this.mine().length) await this.turn();
     if (this.mine().length) throw new NoNetwork("not sent yet");
     const told = body === undefined
-      ? await fetched(address, { cache: "no-store" }).then((one) => one.json())
+      ? await answerIn(await fetched(address, { cache: "no-store" }))
       : await this.post(address, body);
     if (!told.reasons) await this.read();
     return told;

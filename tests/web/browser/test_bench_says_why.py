@@ -1,0 +1,70 @@
+"""Does the bench say in plain words why the records did not do what was asked?"""
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from web.browser.bench_case import at_bench, describe, kitted, scan
+from web.browser.test_bench import begin
+
+APART = [{
+    "key": "k", "act": "done", "line": 0, "facts": {}, "at": "", "by": "Another",
+    "bench": "bench 2", "against": "found another", "run": "", "says": "a line",
+}]  # fmt: skip
+
+
+@pytest.fixture
+def bench(desktop: Page, live_server, sallowmere, lead, now) -> Iterator[Page]:
+    describe(sallowmere, lead, now)
+    yield at_bench(desktop, live_server.url)
+    # Nothing is asked any more while the tables are emptied.
+    desktop.unroute_all(behavior="wait")
+    desktop.goto("about:blank")
+    desktop.wait_for_timeout(200)
+
+
+def test_it_keeps_the_reason_why_two_accounts_are_not_settled(
+    bench, sallowmere, lead, now
+) -> None:
+    begin(bench, kitted(sallowmere, 18, lead, now))
+
+    def apart(route: Any) -> None:
+        told = route.fetch()
+        state = told.json()
+        for job in state["jobs"]:
+            if job["run"]:
+                job["run"]["disputed"] = APART
+        route.fulfill(response=told, json=state)
+
+    bench.route("**/bench/state/**", apart)
+    bench.route(
+        "**/settle/",
+        lambda route: route.fulfill(status=409, json={"reasons": ["found it so"]}),
+    )
+    expect(bench.get_by_text("Told elsewhere:")).to_be_visible(timeout=15_000)
+    bench.keyboard.press("y")
+    expect(bench.get_by_role("status")).to_have_text("found it so")
+    bench.wait_for_timeout(500)
+    expect(bench.get_by_role("status")).to_have_text("found it so")
+    expect(bench.get_by_text("Told elsewhere:")).to_be_visible()
+
+
+def test_it_says_in_words_that_an_answer_cannot_be_read(bench, sallowmere) -> None:
+    broken: list[str] = []
+    bench.on("pageerror", lambda error: broken.append(str(error)))
+    page = "<!doctype html><title>Not here</title>"
+    bench.route(
+        "**/bench/find/**",
+        lambda route: route.fulfill(status=404, content_type="text/html", body=page),
+    )
+    scan(bench, sallowmere.jobs.get(line=18).number)
+    expect(bench.get_by_role("status")).to_contain_text(
+        "records: found no answer that can be read"
+    )
+    bench.context.clear_cookies()
+    scan(bench, sallowmere.jobs.get(line=18).number)
+    expect(bench.get_by_role("status")).to_contain_text("Nobody is signed in")
+
+    assert [] == broken
