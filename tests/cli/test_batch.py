@@ -500,7 +500,7 @@ def test_it_says_too_late_in_words_that_fit(capsys) -> None:
 
     assert "front glass cracked: 116.12, too late already\n" in told
     assert "  T-AD    10      24.00  too late already\n" in told
-    assert "120.40, by the morning of day 6, Mon 8 Feb\n" in told
+    assert "153.87, by the morning of day 10, Fri 12 Feb\n" in told
     assert "  latest day 7, Tue 9 Feb\n" in told
     assert "front glass cracked: 116,12, schon zu spät\n" in german
     for words in ("latest too", "morning of too", "spätestens schon", "„"):

@@ -11,8 +11,10 @@ from django.test import Client
 from playwright.sync_api import BrowserContext, Page, expect
 
 from turnscrew.web.records.models import Bench, BenchStroke, Entry, Finding, Job
+from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.services import photos
+from turnscrew.web.records.services.bench import Change, plan_anew
 from web.bench.case import in_turn, standings, taken
 from web.browser.bench_case import at_bench, describe, kitted, scan
 from web.browser.test_bench import begin, by_keys, line_now, settled, wait_past
@@ -333,6 +335,32 @@ def test_it_wants_a_photo_of_what_is_covered_or_a_name_for_it(
     bench.wait_for_function("() => !window.bench.sender.queue.length")
     kept = BenchStroke.objects.get(run__job=job, line=line["number"])
     assert {"answer": "yes", "photo": photo.ref} == kept.facts
+
+
+def test_a_photo_shows_nothing_of_what_was_opened_again_since(
+    bench, sallowmere, lead, now
+) -> None:
+    job = kitted(sallowmere, 18, lead, now)
+    begin(bench, job)
+    line = work_to(bench, lambda one: one["wants_photo"] and not one["second_look"])
+    layer = " ".join([line["says"], *line["points"]])[:200].strip()
+    picture = written(board(), "JPEG", quality=80)
+    photo = photos.add_photo(job, picture, by=lead, now=now, caption=layer)
+    bench.evaluate("() => window.bench.sender.turn()")
+    expect(bench.locator(".flash img")).to_be_visible()
+    shown = "(line) => window.bench.photoOf(window.bench.job(), line) ?? null"
+    assert photo.ref == bench.evaluate(shown, line)
+
+    settled(bench)
+    row = bench_runs.latest(job)
+    assert row is not None
+    change = Change("opened again", also_reach=("keypad membrane",))
+    fresh = plan_anew(row, change, by=lead, now=now, is_time_up=lambda: True)
+    bench.evaluate("() => window.bench.sender.turn()")
+    on_it = "(ref) => window.bench.job()?.run.ref === ref"
+    bench.wait_for_function(on_it, arg=fresh.ref)
+
+    assert bench.evaluate(shown, line) is None
 
 
 def test_it_finds_a_fault_by_readings_below_zero_and_without_some_answers(

@@ -156,7 +156,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
   }
 
   photoOf(job, line) {
-    return this.photos.get(`${job.ref} ${layerOf(line)}`);
+    return this.photos.get(photoKey(job, layerOf(line)));
   }
 
   goHome() {
@@ -645,7 +645,8 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     const photo = this.sender.state.photo;
     if (!photo || photo.ref === this.flashed) return;
     this.flashed = photo.ref;
-    this.photos.set(`${photo.job} ${photo.caption}`, photo.ref);
+    const job = this.job(photo.job) || { ref: photo.job };
+    this.photos.set(photoKey(job, photo.caption), photo.ref);
     keepPhotos(this.photos);
     const view = h("div", { class: "flash" }, h("img", { src: `/photos/${photo.ref}/small/`, alt: "" }),
       h("p", {}, photo.says || "Sharp and light enough."));
@@ -656,6 +657,11 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
 
 function layerOf(line) {
   return line ? [line.says, ...line.points].join(" ").slice(0, 200).trim() : "";
+}
+
+// One of an earlier path shows nothing of what was opened again since.
+function photoKey(job, layer) {
+  return `${job.run?.ref || job.ref} ${layer}`;
 }
 
 function isCalled(job, code) {
