@@ -1,7 +1,7 @@
 """What is known of a batch after reckoning?"""
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -304,8 +304,7 @@ class BatchAnswer:
         frozenset[int]
             Those that cannot be planned, and those whose answer nobody waits for.
         """
-        open_ = () if self.is_open_counted else self.answer_by
-        return frozenset((*open_, *self.planned.rule.impossible))
+        return apart_from(self.planned.rule, self.answer_by, self.what_if)
 
     @property
     def summed(self) -> tuple[InvoiceItem, ...]:
@@ -385,3 +384,25 @@ class BatchAnswer:
                 sums["strips"] += work.receive + work.strip
         keys = ("handling", "open_close", "exchange", "strips", "receiving")
         return {key: sums[key] for key in keys}
+
+
+def apart_from(rule: Plan, open_: Iterable[int], what_if: WhatIf) -> frozenset[int]:
+    """
+    Name the devices that are in no plan, and so in no sum.
+
+    Parameters
+    ----------
+    rule
+        The plan by the hand rule.
+    open_
+        Devices whose answer is not in hand.
+    what_if
+        Says whether those are waited for.
+
+    Returns
+    -------
+    frozenset[int]
+        Those that cannot be planned, and those whose answer nobody waits for.
+    """
+    left = open_ if what_if.pending_day is None else ()
+    return frozenset((*left, *rule.impossible))

@@ -103,8 +103,10 @@ class _Kept:
             self.out[line.name] = None
         elif line.does == "give back":
             self.given(line.name)
-        elif line.does in ("set", "box"):
-            (self.was_set if line.does == "set" else self.boxed).add(line.name)
+        elif line.does == "set":
+            self.was_set.add(line.name)
+        elif line.does == "box":
+            self.boxed.add(line.name)
         elif line.does == "power off":
             self.is_powered = False
 

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from turnscrew.core.batch.answer import BatchAnswer, Planned, Supply
+from turnscrew.core.batch.answer import BatchAnswer, Planned, Supply, apart_from
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.quote import DecidedDevice
@@ -146,9 +146,7 @@ def batch_reckoned(
     ]
     items = billed(kept, pieces, batch.terms, batch.parts)
     answer_by = answer_days(batch, devices, supply, what_if, planned.problem)
-    apart = set(planned.rule.impossible)
-    if what_if.pending_day is None:
-        apart |= set(answer_by)
+    apart = apart_from(planned.rule, answer_by, what_if)
     summed = [item for item in items if item.device.name not in apart]
     used = [piece for piece in pieces if piece.device not in apart]
     worked = {

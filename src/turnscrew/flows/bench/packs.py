@@ -187,8 +187,7 @@ def left_out(device: Device, goal: Goal) -> frozenset[str]:
     frozenset[str]
         What does not go back once it is out: a bad pack is never laid in again.
     """
-    good = {*goal.packs_changed, *(one.reach for one in pack_changes(device, goal))}
-    bad = {name for name in device.parts if _is_pack(device, name) and name not in good}
+    bad = _not_renewed(device, goal)
     if not goal.is_pack_bad or not bad:
         return frozenset()
     held = {name: set(one.holds[:-1]) for name, one in device.joints.items()}
@@ -224,9 +223,13 @@ def again_words(goal: Goal, lying: Lying, work: Work, freed: str) -> str:
 def _last_pack(device: Device, goal: Goal) -> Work | None:
     """Give the work after which every pack of a device is another one, if there is."""
     changes = pack_changes(device, goal)
-    left = {name for name in device.parts if _is_pack(device, name)}
-    left -= {*goal.packs_changed, *(one.reach for one in changes)}
-    return changes[-1] if changes and not left else None
+    return changes[-1] if changes and not _not_renewed(device, goal) else None
+
+
+def _not_renewed(device: Device, goal: Goal) -> set[str]:
+    """Name the packs that nobody changed, and that no work of the goal changes."""
+    renewed = {*goal.packs_changed, *(one.reach for one in pack_changes(device, goal))}
+    return {name for name in device.parts if _is_pack(device, name)} - renewed
 
 
 def pack_changes(device: Device, goal: Goal) -> list[Work]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from turnscrew.core.bench.looks import is_reachable, look_at
+from turnscrew.core.bench.owed import ALL_OUT
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.model.blocking import Waits, isolating_joints
 from turnscrew.core.model.device import Device
@@ -474,7 +475,7 @@ class Scribe:
         out = [one.what for one in self.taken_out.out if one.what not in self.left_out]
         if out:
             self._add(
-                "final", "done", "give back", "taken out before",
+                "final", "done", "give back", ALL_OUT,
                 says=f"Put back what was taken out: {', '.join(out)}.",
             )  # fmt: skip
         for words in settings_left(self.device, self.lying, answer):

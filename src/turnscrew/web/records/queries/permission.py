@@ -35,7 +35,7 @@ def waits_for(job: Job) -> str:
     last = job.approvals.last() if job.state == "parked open" else None
     if last is None or last.answer == Approval.YES or only_closes(job):
         return ""
-    if last.answer == Approval.NO and goes_on_free(job):
+    if goes_on_free(job):
         return ""
     return last.answer or "answer"
 

@@ -511,11 +511,6 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     return "network: found none, wanted it for this alone; all else goes on";
   }
 
-  // Nothing waits for this: without a network the camera has none either.
-  post(address, body) {
-    this.sender.post(address, body).catch(() => {});
-  }
-
   refuse(words, isHeard = true) {
     if (isHeard) sound.refused();
     this.told = words;
