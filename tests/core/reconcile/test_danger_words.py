@@ -279,6 +279,26 @@ HARMLESS = (
     "touchpad sticks",
     "touchpad pushed in",
     "touchpad sticky",
+    "speakers hiss",
+    "left speaker has a constant hissing",
+    "hissing noise from the headphones",
+    "loud hiss out of both speakers",
+    "Lautsprecher zischt",
+    "Zischen aus dem Lautsprecher",
+    "fan hisses",
+    "Lüfter zischt",
+)
+
+DENIED = ("no smoke", "not swollen", "kein Rauch", "nicht geschwollen", "no leak")
+
+BESIDE = (
+    "speaker hisses and the battery smokes",
+    "fan hisses, battery swollen",
+    "it hisses near the fan",
+    "battery hisses, speakers dead",
+    "hissing from the battery",
+    "no longer starts, smoke came out",
+    "no sound, then smoke",
 )
 
 
@@ -294,6 +314,18 @@ def test_what_is_denied_or_said_of_something_else_is_not_read(words) -> None:
     assert not TOLD_PACK.are_in(words)
     assert not WRITTEN_PACK.are_in(words)
     assert not SORTED["pack"].are_in(words)
+
+
+@pytest.mark.parametrize("words", DENIED)
+def test_what_a_customer_denies_isolates_nothing(words) -> None:
+    assert not TOLD_PACK.are_in(words)
+    assert SORTED["pack"].are_in(words), "on arrival it is looked at all the same"
+
+
+@pytest.mark.parametrize("words", BESIDE)
+def test_a_noise_beside_a_bad_pack_hides_nothing(words) -> None:
+    assert TOLD_PACK.are_in(words)
+    assert SORTED["pack"].are_in(words)
 
 
 @pytest.mark.parametrize("words", ["Deckel schließt nicht mehr", "lid pops open"])

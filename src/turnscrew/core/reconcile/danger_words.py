@@ -12,9 +12,10 @@ import unicodedata
 class Words:
     """Words looked for in what somebody typed, large or small, however it is coded."""
 
-    def __init__(self, *patterns: str) -> None:
+    def __init__(self, *patterns: str, apart_from: str = r"(?!)") -> None:
         self.pattern = "|".join(patterns)
         self._sought = re.compile(self.pattern, re.IGNORECASE)
+        self._harmless = re.compile(apart_from, re.IGNORECASE)
 
     def are_in(self, told: str) -> bool:
         """
@@ -30,7 +31,8 @@ class Words:
         bool
             True if so.
         """
-        return self._sought.search(unicodedata.normalize("NFC", told)) is not None
+        left = self._harmless.sub(" ", unicodedata.normalize("NFC", told))
+        return self._sought.search(left) is not None
 
 
 _PACK = "(?:pack|battery|batteries|cell|akku|akkus|batterie|zelle)"
@@ -130,6 +132,24 @@ _SWELLS = (
     rf"\b{_PACK}\b{_NEAR}{_CHANGED}|{_CHANGED}{_NEAR}\b{_PACK}\b",
 )
 
+_SOUNDING = (
+    r"(?:(?:loud|ear)?speakers?|headphones?|headset|audio|sound|microphone|mic"
+    r"|music|(?:cooling )?fans?|l(?:ü|ue)fter|lautsprecher|kopfh(?:ö|oe)rer"
+    r"|ton|mikro(?:f|ph)on)"
+)
+
+_SOUNDS = (
+    rf"\b{_SOUNDING}\b"
+    r"(?: (?:is|are|has|have|makes?|with|a|an|only|just|loud|constant|slight|bad"
+    r"|ist|sind|hat|macht|nur|laut|leise|gives?|and|und|crackl\w*)){0,4}"
+    r" (?:hiss\w*|zisch\w*)"
+    r"|\b(?:hiss\w*|zisch\w*)"
+    r"(?: (?:noise|sounds?|coming|comes|kommt|from|in|of|out|the|left|right|both|its"
+    r"|through|over|aus|dem|den|der|im|vom)){0,5}"
+    rf" {_SOUNDING}\b"
+)
+"""A hiss that is heard of a speaker or of a fan: a noise, no gas."""
+
 SORTED = {
     "pack": Words(
         *_SWELLS,
@@ -139,6 +159,7 @@ SORTED = {
         r"\b(?:deckel|klappe|geh(?:ä|ae)use|boden) (?:schlie(?:ß|ss)t|geht) nicht mehr",
         r"\b(?:lid|cover|case) (?:no longer closes|(?:does not|doesn't|won't) close)",
         r"\bpop(?:s|ped) open",
+        apart_from=_SOUNDS,
     ),
     "contaminated": Words(
         r"smell|disinfect|contamin|\bglove|\bblood|\bmou?ld|body fluid|infect",
@@ -178,7 +199,7 @@ SORTED = {
 }
 """What somebody remarked on arrival, by the kind of hold it asks for."""
 
-TOLD_PACK = Words(*_SWELLS)
+TOLD_PACK = Words(rf"{_DENIED}(?:{'|'.join(_SWELLS)})", apart_from=_SOUNDS)
 """Words of a customer that tell of a pack; what else is said is looked for first."""
 
 ISOLATED = "isolated: "
@@ -186,9 +207,10 @@ ISOLATED = "isolated: "
 counts as bad, as one of unknown state does."""
 
 WRITTEN_PACK = Words(
-    rf"{_DENIED}(?:{TOLD_PACK.pattern})",
+    TOLD_PACK.pattern,
     r"^pack log: (?:swollen|warm|damaged)",
     rf"^{ISOLATED}",
+    apart_from=_SOUNDS,
 )
 WRITTEN_WET = Words(
     rf"{_DENIED}(?:\bliquid (?:inside|in|on|got|damage)\b|\bwet inside|\bsoaked"
