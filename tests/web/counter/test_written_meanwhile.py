@@ -5,7 +5,8 @@ from html import unescape
 
 import pytest
 
-from turnscrew.web.records.services import custody, customers
+from turnscrew.web.records.models import Part
+from turnscrew.web.records.services import custody, customers, part_photos, stock
 from web.counter_case import signed_in
 
 TOLD = "found Hafenweg 2 written meanwhile, wanted it looked at"
@@ -136,3 +137,27 @@ def test_a_form_that_carries_nothing_is_taken_as_it_is(
     mine = entered | {"act": "keep", "was": was}
 
     assert 302 == signed_in(lead).post(address, mine).status_code
+
+
+def test_marks_and_levels_of_a_part_are_not_lost_to_an_old_page(
+    sallowmere, lead, clock
+) -> None:
+    part, client = Part.objects.first(), signed_in(lead)
+    address = f"/stock/{part.number}/"
+    page = client.get(address).content.decode()
+    part_photos.keep_known_piece(part, "three dots", {}, by=lead, now=clock.at)
+    stock.keep_reorder_point(part, 7, now=clock.at)
+
+    marks = {"act": "known", "was": carried(page, "known"), "marks": "one bar"}
+    level = {"act": "buy_again", "was": carried(page, "buy_again"), "n": "2"}
+    told = [client.post(address, one) for one in (marks, level)]
+
+    assert [422, 422] == [one.status_code for one in told]
+    assert "found three dots written meanwhile" in told[0].content.decode()
+    assert "found 7 written meanwhile" in told[1].content.decode()
+    part.refresh_from_db()
+    assert ("three dots", 7) == (part.marks, part.reorder_point)
+    again = marks | {"was": carried(told[0].content.decode(), "known")}
+    assert 302 == client.post(address, again).status_code
+    part.refresh_from_db()
+    assert "one bar" == part.marks

@@ -94,10 +94,20 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
     acts = {
         "free": Act(partial(_free, number), "It does cost nothing", right="stock"),
         "known": Act(
-            known, "Keep it", supply_forms.KnownPiece, "stock", {"marks": one.marks}
+            known,
+            "Keep it",
+            supply_forms.KnownPiece,
+            "stock",
+            {"marks": one.marks},
+            is_whole=True,
         ),
         "buy_again": Act(
-            buy_again, "Keep", forms.BuyAgain, "stock", {"n": one.reorder_point}
+            buy_again,
+            "Keep",
+            forms.BuyAgain,
+            "stock",
+            {"n": one.reorder_point},
+            is_whole=True,
         ),
         "correct": Act(correct, "Take it back", forms.Corrected, "stock"),
         "count": Act(count, "Write the count", forms.Count, "stock"),
