@@ -405,3 +405,7 @@ def test_who_had_it_open_takes_it_out_again_at_once(opened, lead, clock) -> None
 
     assert 302 == client.post(address, out).status_code
     assert "open" == Job.objects.get(pk=opened.pk).state
+
+
+def test_there_is_a_sheet_to_sign_only_with_something_on_it(helper, sallowmere) -> None:
+    assert "Sheet to sign" not in signed_in(helper).get("/handover/").content.decode()

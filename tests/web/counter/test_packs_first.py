@@ -70,3 +70,20 @@ def test_a_pack_that_waits_for_an_answer_is_still_named(
     assert bad in packs_to_isolate([sallowmere], now)
     told = counter.get("/bench/find/", {"code": bad.number}).json()["caution"]
     assert CAUTION == told
+
+
+def test_its_own_page_asks_to_isolate_it_before_anything_else(
+    counter, sallowmere, lead, now
+) -> None:
+    bad = packs_to_isolate([sallowmere], now)[0]
+    address = f"/items/{bad.item.ref}/"
+    headings = "<h2>Dangerous: isolate</h2>", "<h2>Which model and revision</h2>"
+
+    page = counter.get(address).content.decode()
+    assert page.index(headings[0]) < page.index(headings[1])
+    assert 1 == page.count('id="isolate-form"')
+
+    custody.isolate(bad, by=lead, now=now, reason="pack swollen")
+    page = counter.get(address).content.decode()
+    assert headings[0] not in page
+    assert 1 == page.count('id="isolate-form"')

@@ -24,6 +24,7 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.queries.again import ThirdTime, third_time
 from turnscrew.web.records.queries.batch_input import line_now, terms_of
 from turnscrew.web.records.queries.data_terms import terms_words
+from turnscrew.web.records.queries.packs import pack_caution
 from turnscrew.web.records.queries.sheet_told import RunSheet, sheets_of
 
 _LATEST = 40
@@ -45,6 +46,7 @@ class ItemRecord:
     holder: str = ""
     cautions: list[str] = field(default_factory=list)
     holds: tuple[Hold, ...] = ()
+    must_isolate: bool = False
     sheets: list[RunSheet] = field(default_factory=list)
     data_terms: str = ""
     again: ThirdTime | None = None
@@ -83,6 +85,11 @@ def item_record(item: Item, now: datetime) -> ItemRecord:
         next_states=may_follow(standing_of(current)) if current else (),
         cautions=cautions,
         holds=holds,
+        must_isolate=bool(
+            current
+            and any(hold.kind == "pack" for hold in holds)
+            and pack_caution(current, now)
+        ),
         holder=names_of([current.holder])[current.holder] if current else "",
         sheets=sheets_of(shown) if shown else [],
         data_terms=terms_words(current, now.date()) if current else "",
