@@ -42,7 +42,7 @@ def german(lead, clock, sallowmere, now) -> Client:
     ("address", "words"),
     [
         ("/", ["Heute, Montag, 1. Feb. 2027", "Lose im Haus", '<html lang="de">']),
-        ("/handover/", ["Kein Gerät liegt offen", "Blatt zum Unterschreiben"]),
+        ("/handover/", ["Übergabe", "Kein Gerät liegt offen"]),
         ("/find/?code=none", ["Suchen"]),
         ("/account/", ["Passwort setzen", "Sprache", "Zweiter Faktor"]),
     ],

@@ -1,6 +1,7 @@
 """Pages lose nothing entered, show each what is theirs, and ask the database little."""
 
 import re
+from datetime import timedelta
 from typing import Any
 
 import pypdfium2
@@ -10,7 +11,10 @@ from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
+from turnscrew.core.model.device_number import device_number
+from turnscrew.core.model.german import GERMAN_COUNTER
 from turnscrew.core.model.job_state import Standing
+from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.web.counter.fields import AmountField, LinesField
 from turnscrew.web.records.models import (
     Batch,
@@ -325,7 +329,44 @@ def test_it_reads_lines_as_they_are_said() -> None:
 
     assert [1, 3, 4, 5] == read("1, 3-5")
     assert [40, 59] == read("40 59 40")
-    assert [56] == read("270201056Q")
+
+
+def test_a_scanned_number_acts_on_that_device_or_on_none(
+    counter, sallowmere, lead, clock
+) -> None:
+    """The device of another batch is not taken for the one with the same line."""
+    here, address = sallowmere.jobs.get(line=3), f"/batches/{sallowmere.ref}/"
+    sent = {"act": "lock", "lock": "neither"}
+    assert 302 == counter.post(address, {**sent, "lines": f"*{here.number.lower()}*"})\
+        .status_code  # fmt: skip
+    here.refresh_from_db()
+    assert "neither" == here.lock
+
+    other = sallowmere.jobs.get(line=4)
+    theirs = device_number(sallowmere.received + timedelta(days=1), 4)
+    slip = other.number[:-1] + ("A" if other.number[-1] != "A" else "B")
+    for number, told in (
+        (theirs, f"found {theirs}, wanted a workshop number of this batch"),
+        (slip, f"{slip}: the check character is wrong, look again"),
+    ):
+        answer = counter.post(address, {**sent, "lines": f"5, {number}"})
+        assert 422 == answer.status_code
+        assert told in answer.content.decode()
+        assert "„" not in Phrasebook(GERMAN_COUNTER).says(told)
+    assert {""} == set(
+        sallowmere.jobs.filter(line__in=(4, 5)).values_list("lock", flat=True)
+    )
+
+
+def test_yes_and_no_to_one_device_are_told_however_it_is_named(
+    counter, sallowmere
+) -> None:
+    number = sallowmere.jobs.get(line=40).number
+    sent = {"act": "take", "name": "M. Ondine", "yes": "40", "no": number, "seen": ""}
+
+    answer = counter.post(f"/batches/{sallowmere.ref}/approvals/", sent)
+
+    assert "found yes and no to 40, wanted one" in answer.content.decode()
 
 
 def test_it_closes_no_finding_without_why(counter, sallowmere, lead, clock) -> None:

@@ -12,6 +12,7 @@ from turnscrew.web.counter.fields import (
     DayField,
     LinesField,
     NumberField,
+    OfBatch,
     choice,
     words,
 )
@@ -65,7 +66,7 @@ class LockNoted(forms.Form):
     lock = choice("Lock", [_OPEN, *LOCKS])
 
 
-class LocksNoted(LockNoted):
+class LocksNoted(LockNoted, OfBatch):
     lines = LinesField(label="Devices")
     field_order = ("lines",)
 

@@ -8,10 +8,13 @@ from typing import Any
 from django import forms
 
 from turnscrew.core.model.calendar import A_DAY_MEANT, can_be_meant
+from turnscrew.core.model.check_character import is_sound
 from turnscrew.errors import BadArgumentError
 from turnscrew.web.counter.notation_now import has_comma, notation
+from turnscrew.web.records.queries import batch_page
 
 _OF_ANY_SIGN = re.compile(r"\d{1,9}(?:[.,]\d{1,9})?")
+_SCANNED = re.compile(r"\d{6}\d{3,5}[0-9A-Z]", re.ASCII)
 _AMOUNT = re.compile(r"(\d{1,9})(?:\.(\d{1,2}))?")
 
 MOST_LINES = 10_000
@@ -84,7 +87,14 @@ def _number(text: str, wanted: str = "") -> Decimal:
 
 
 class LinesField(forms.CharField):
-    """Numbers of devices such as ``1, 3-9``, given back as a list."""
+    """
+    Numbers of devices such as ``1, 3-9``, given back as a list.
+
+    A workshop number that is scanned is taken as it stands: the device of another batch
+    is none of this one, whatever its line.
+    """
+
+    batch: Any = None
 
     def __init__(self, **options: Any) -> None:
         options.setdefault(
@@ -95,11 +105,15 @@ class LinesField(forms.CharField):
     def clean(self, value: Any) -> list[int]:
         text = super().clean(value)
         lines: list[int] = []
-        for piece in filter(None, re.split(r"[,;\s]+", text)):
+        pieces = [one.strip("*").upper() for one in re.split(r"[,;\s]+", text)]
+        scanned = [one for one in pieces if _SCANNED.fullmatch(one)]
+        line_by_number = batch_page.lines_by_number(self.batch, scanned)
+        for piece in filter(None, pieces):
             match = re.fullmatch(r"(\d{1,7})(?:-(\d{1,7}))?", piece)
-            scanned = re.fullmatch(r"\d{6}(\d{3,5})[0-9A-Z]", piece.upper())
-            if scanned is not None:
-                lines.append(int(scanned[1]))
+            if piece in line_by_number:
+                lines.append(line_by_number[piece])
+            elif piece in scanned:
+                raise forms.ValidationError(_no_number_here(piece))
             elif match is None:
                 raise forms.ValidationError(
                     f"found {piece}, wanted numbers such as 1, 3-9"
@@ -115,6 +129,22 @@ class LinesField(forms.CharField):
                     f"found {len(lines)} numbers or more, wanted {MOST_LINES} or less"
                 )
         return list(dict.fromkeys(lines))
+
+
+def _no_number_here(scanned: str) -> str:
+    if not is_sound(scanned):
+        return f"{scanned}: the check character is wrong, look again"
+    return f"found {scanned}, wanted a workshop number of this batch"
+
+
+class OfBatch(forms.Form):
+    """A form that names devices of one batch."""
+
+    def __init__(self, *args: Any, batch: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        for field in self.fields.values():
+            if isinstance(field, LinesField):
+                field.batch = batch
 
 
 class AsShown(forms.IntegerField):

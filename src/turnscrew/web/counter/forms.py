@@ -12,6 +12,7 @@ from turnscrew.web.counter.fields import (
     DayField,
     LinesField,
     ManyFilesField,
+    OfBatch,
     choice,
     text,
     words,
@@ -89,7 +90,7 @@ class Move(forms.Form):
         self.fields["state"].choices = [(s, s) for s in states]  # type: ignore[attr-defined]
 
 
-class MoveSeveral(Move):
+class MoveSeveral(Move, OfBatch):
     lines = LinesField(label="Devices")
     field_order = ("lines",)
 
@@ -201,11 +202,11 @@ class FindingMade(forms.Form):
     agrees = choice("Confirmed: agrees with what was said", list(AGREES), needed=False)
 
 
-class Devices(forms.Form):
+class Devices(OfBatch):
     lines = LinesField(label="Devices")
 
 
-class ConfirmedSeveral(forms.Form):
+class ConfirmedSeveral(OfBatch):
     lines = LinesField(label="Devices with the same fault")
     code = words("Fault code", most=40)
     part = words("Part that was wrong", needed=True, most=60)
@@ -214,7 +215,7 @@ class ConfirmedSeveral(forms.Form):
     agrees = choice("Agrees with what was said", list(AGREES))
 
 
-class Answers(forms.Form):
+class Answers(OfBatch):
     """One reply for several devices: only those named are answered."""
 
     seen = AsShown(required=False)
@@ -281,7 +282,7 @@ class KnownGoodTried(forms.Form):
     how = words("Verified with", needed=True, most=200)
 
 
-class DonorDeclared(forms.Form):
+class DonorDeclared(OfBatch):
     lines = LinesField(label="Devices to strip")
     consent = words("Consent to use for other customers, who and when", most=200)
 
@@ -298,7 +299,7 @@ class DataEnded(forms.Form):
     how = words("Verified how", needed=True, most=200)
 
 
-class HandBack(forms.Form):
+class HandBack(OfBatch):
     lines = LinesField(label="Devices handed back")
     taken_by = words("Taken by, name as signed", needed=True, most=120)
     strokes = forms.CharField(

@@ -2,10 +2,17 @@
 
 from django import forms
 
-from turnscrew.web.counter.fields import Chosen, DayField, LinesField, choice, words
+from turnscrew.web.counter.fields import (
+    Chosen,
+    DayField,
+    LinesField,
+    OfBatch,
+    choice,
+    words,
+)
 
 
-class AgreedInWriting(Chosen):
+class AgreedInWriting(Chosen, OfBatch):
     """One letter or message may agree for several devices."""
 
     chooses = "cover"

@@ -19,6 +19,9 @@ _STOCK = {
     "board": "Platine",
     "{x!}, cable cut": "{x}, Kabel abgeschnitten",
     "{x!}: not on record": "{x}: nicht eingetragen",
+    "{x!}: the check character is wrong, look again":
+        "{x}: das Prüfzeichen stimmt nicht, noch einmal hinsehen",
+    "nothing was scanned or typed": "nichts gescannt oder getippt",
 }  # fmt: skip
 
 _MONEY = {

@@ -344,6 +344,7 @@ _ENTERED = {
         )
     },
     "found {x!}, wanted numbers such as 1, 3-9": "gefunden {x}, gesucht Nummern wie 1, 3-9",
+    "found {x!}, wanted a workshop number of this batch": "gefunden {x}, gesucht eine Werkstattnummer dieses Loses",
     "found {n#} numbers or more, wanted {m#} or less": "gefunden {n} Nummern oder mehr, gesucht {m} oder weniger",
     "found {x!}, wanted a day from {y!} to {z!}": "gefunden {x}, gesucht ein Tag von {y} bis {z}",
     "number: found {n#} beside {k#} on hand, wanted {m#} or fewer in all": "Anzahl: gefunden {n} neben {k} vorhandenen, gesucht zusammen {m} oder weniger",

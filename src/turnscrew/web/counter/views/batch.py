@@ -119,7 +119,9 @@ def stand(request: HttpRequest, ref: str) -> HttpResponse:
         handing_back.close_batch(batch, by=person, now=timezone.localtime())
         return Done("closed")
 
+    of_batch = {"batch": batch}
     options = {
+        **of_batch,
         "people": holders(),
         "states": [state for state in STATES if state not in BY_OWN_ACT],
     }
@@ -130,10 +132,13 @@ def stand(request: HttpRequest, ref: str) -> HttpResponse:
             move, "Move them", forms.MoveSeveral, "look",
             {"holder": person.ref}, options,
         ),
-        "fitted": Act(fitted, "Write as fitted", forms.Devices, "bench"),
-        "lock": Act(lock, "Write it", LocksNoted, "look"),
+        "fitted": Act(
+            fitted, "Write as fitted", forms.Devices, "bench", options=of_batch
+        ),
+        "lock": Act(lock, "Write it", LocksNoted, "look", options=of_batch),
         "confirm": Act(
-            confirm, "Write what was wrong", forms.ConfirmedSeveral, "look"
+            confirm, "Write what was wrong", forms.ConfirmedSeveral, "look",
+            options=of_batch,
         ),
         "close": Act(close, "Close the batch"),
     }  # fmt: skip
@@ -237,6 +242,7 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
             "Write these answers",
             forms.Answers,
             initial={"seen": contact_page.newest_question(batch)},
+            options={"batch": batch},
         ),  # fmt: skip
         "correct": Act(correct, "Set it right", forms.AnswerCorrected),
         "withdraw": Act(withdraw, "Withdraw", forms.InvitationWithdrawn),
@@ -286,7 +292,9 @@ def _agreeing(batch: Any, person: Any, waiting: Iterable[AskedFirst]) -> dict[st
 
     lacking = chosen(one.cover for one in waiting if one.lacking)
     given = chosen(one.cover for one in waiting if one.given)
-    write = Act(agree, "Write the yes", AgreedInWriting, options=lacking)
+    write = Act(
+        agree, "Write the yes", AgreedInWriting, options={**lacking, "batch": batch}
+    )
     withdraw = Act(unsay, "Withdraw it", YesWithdrawn, options=given)
     return {
         **({"agree": write} if lacking["chosen"] else {}),

@@ -176,7 +176,9 @@ def donors(request: HttpRequest, ref: str) -> HttpResponse:
         return Done(f"device {entered['line']} disposed of")
 
     acts = {
-        "declare": Act(declare, "Take as donors", forms.DonorDeclared),
+        "declare": Act(
+            declare, "Take as donors", forms.DonorDeclared, options={"batch": batch}
+        ),
         "test": Act(test, "Write the test", forms.DonorTested, "look"),
         "lay": Act(lay, "Write the place", supply_forms.DonorLaid, "look"),
         "end": Act(end, "Write the end", forms.DataEnded, "look"),

@@ -42,7 +42,7 @@ def hand_back(request: HttpRequest, ref: str) -> HttpResponse:
         )
         return Done(f"{counted(tranche.jobs.count(), 'device')} handed back")
 
-    acts = {"give": Act(give, "Hand back", forms.HandBack)}
+    acts = {"give": Act(give, "Hand back", forms.HandBack, options={"batch": batch})}
 
     def context() -> Mapping[str, Any]:
         jobs = batch_page.to_hand_back(batch)

@@ -1,6 +1,7 @@
 """How does a batch stand: how many where, who waits for what, what is safe how long?"""
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
@@ -187,6 +188,12 @@ def data_part(batch: Batch, ref: str) -> DataPart:
     if part is None:
         raise Http404
     return part
+
+
+def lines_by_number(batch: Batch, numbers: Sequence[str]) -> dict[str, int]:
+    """Give the line of each workshop number that is one of a batch."""
+    rows = batch.jobs.filter(number__in=numbers) if numbers else Job.objects.none()
+    return dict(rows.values_list("number", "line"))
 
 
 def to_hand_back(batch: Batch) -> list[Job]:
