@@ -116,12 +116,22 @@ def receive(
 def sign_in_link(
     key: Annotated[str, typer.Argument(help="Short name of the person.")],
     home: Home = None,
+    without_second_factor: Annotated[
+        bool,
+        typer.Option(
+            "--without-second-factor",
+            help="Take the person's second factor away: its device is lost.",
+        ),
+    ] = False,
 ) -> None:
     """Print a link that signs a person in once within a day."""
     with opened(home):
         from turnscrew.web.keeping import owner  # noqa: PLC0415 - slow libraries
 
-        token = owner.make_sign_in_link(owner.person_by_key(key), datetime.now(UTC))
+        token = owner.make_sign_in_link(
+            owner.person_by_key(key), datetime.now(UTC),
+            without_factor=without_second_factor,
+        )  # fmt: skip
         print(_link_words(_address((), 8000), token))
         print("Put the address of the pages in front if they are shared.")
 

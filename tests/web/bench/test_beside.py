@@ -15,6 +15,7 @@ from turnscrew.web.records.models import (
     Finding,
     Job,
     KnownGood,
+    Person,
     Photo,
 )
 from turnscrew.web.records.queries import bench_recordings
@@ -299,6 +300,7 @@ def test_it_is_not_there_for_a_token_that_does_not_hold(
     assert 404 == Client().get(camera).status_code
     monkeypatch.setattr(signing.time, "time", lambda: at)
     assert 200 == Client().get(camera).status_code
+    people.add_person("second", "Odo Brandt", Person.LEAD, now=clock())
     people.let_go(lead, now=clock())
     assert 404 == Client().get(camera).status_code
     answer = Client().post(camera, {"photo": photo(), "key": "k" * 32})

@@ -388,6 +388,7 @@ def addresses(run: Any) -> tuple[tuple[str, str], ...]:
 
 def test_it_is_not_there_for_desk_and_strangers(run, desk, clock, lead) -> None:
     gone = signed_in(lead)
+    people.add_person("second", "Odo Brandt", Person.LEAD, now=clock())
     people.let_go(lead, now=clock())
     for client in (Client(), signed_in(desk), gone):
         for method, address in addresses(run):

@@ -10,6 +10,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
+from django_otp.plugins.otp_static.models import StaticDevice
 
 from turnscrew.core.model.device_number import device_number
 from turnscrew.core.model.german import GERMAN_COUNTER
@@ -166,6 +167,55 @@ def test_it_lets_nobody_in_who_has_left(helper, clock) -> None:
 
     assert 302 == client.get("/").status_code
     assert 404 == client.get("/stock/").status_code
+
+
+def test_who_has_left_is_taken_back_and_gets_no_link_before(
+    counter, helper, clock
+) -> None:
+    address = f"/people/{helper.ref}/"
+    counter.post(address, {"act": "let_go"})
+    assert ["take_back"] == list(counter.get(address).context["forms"])
+    with pytest.raises(RefusedError, match="found one who has left"):
+        people.link_for(helper, now=clock.at)
+
+    assert 302 == counter.post(address, {"act": "take_back"}).status_code
+    with pytest.raises(RefusedError, match="wanted one who left"):
+        people.take_back(helper, now=clock.at)
+    token = people.link_for(helper, now=clock.at)
+    assert 302 == Client().post(f"/first/{token}/").status_code
+
+
+def test_the_last_lead_is_not_let_go(counter, lead, helper, clock) -> None:
+    answer = counter.post(f"/people/{lead.ref}/", {"act": "let_go"})
+    assert 422 == answer.status_code
+    assert "lead: found no other with an account" in answer.content.decode()
+
+    second = people.add_person("second", "Odo Brandt", Person.LEAD, now=clock.at)
+    assert 302 == counter.post(f"/people/{second.ref}/", {"act": "let_go"}).status_code
+    with pytest.raises(RefusedError, match="found no other"):
+        people.let_go(lead, now=clock.at)
+
+
+def test_a_link_asks_for_the_second_factor_and_a_lead_takes_it_away(
+    counter, helper, clock
+) -> None:
+    device = StaticDevice.objects.create(user=helper.user, name="codes")
+    device.token_set.create(token="abcd1234")
+    address = f"/first/{people.link_for(helper, now=clock.at)}/"
+    client = Client()
+    assert "Code of the second device" in client.get(address).content.decode()
+    wrong = client.post(address, {"otp_token": "x"})
+    assert 422 == wrong.status_code
+    assert "code: found none or a wrong one" in wrong.content.decode()
+    device.throttle_reset()
+    assert 302 == client.post(address, {"otp_token": "abcd1234"}).status_code
+    assert 200 == client.get("/account/").status_code
+
+    token = people.link_for(helper, now=clock.at)
+    counter.post(f"/people/{helper.ref}/", {"act": "take_factor"})
+    assert "take_factor" not in counter.get(f"/people/{helper.ref}/").context["forms"]
+    assert 302 == client.post(f"/first/{token}/").status_code
+    assert 200 == client.get("/account/").status_code
 
 
 def test_it_asks_for_the_second_factor_once_set_up(lead, clock) -> None:

@@ -8,17 +8,21 @@ from django.db import transaction
 from turnscrew.web.records.models import Person
 from turnscrew.web.records.services.booking import FIRST_OWNER
 from turnscrew.web.records.services.keep import keep
-from turnscrew.web.records.services.people import link_for
+from turnscrew.web.records.services.people import link_for, take_factor_away
 from turnscrew.web.records.services.refusal import RefusedError
 
 OWNER = "lead"
 
 
 @transaction.atomic
-def make_sign_in_link(person: Person, now: datetime) -> str:
+def make_sign_in_link(
+    person: Person, now: datetime, *, without_factor: bool = False
+) -> str:
     """Make a link that signs a person in once; the records keep its digest alone."""
     if person.user is None or person.has_left:
         raise RefusedError(f"person: found {person.key}, wanted one who may sign in")
+    if without_factor:
+        take_factor_away(person)
     return link_for(person, now=now)
 
 

@@ -270,6 +270,10 @@ _DONE = {
     "{n#} days away": "{n} Tage abwesend",
     "link, good once within a day: {x!}": "Link, einmal innerhalb eines Tages gut: {x}",
     "{name!} has left": "{name} ist ausgeschieden",
+    "{name!} works here again: make a link to sign in":
+        "{name} arbeitet wieder hier: einen Link zum Anmelden machen",
+    "{name!}: comes in without a second factor now":
+        "{name}: kommt jetzt ohne zweiten Faktor herein",
     "the history stays": "die Geschichte bleibt",
     "the token {name!} lets nobody in any more": "Das Zugangswort {name} lässt niemanden mehr ein",
     "token, shown this once: {x!}": "Zugangswort, nur dieses Mal gezeigt: {x}",

@@ -17,6 +17,7 @@ from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import find, today
+from turnscrew.web.records.queries.accounts import has_second_factor
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.audit_words import words_of
 from turnscrew.web.records.queries.bench_record import bench_record
@@ -64,18 +65,6 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
         n = service.be_away(member, entered["first"], entered["last"])
         return Done(f"{counted(n, 'day')} away")
 
-    def let_in(_: Entered) -> Done:
-        token = service.link_for(member, now=now)
-        address = reverse("counter:first", args=[token])
-        return Done(
-            "link, good once within a day: "
-            + written(request.build_absolute_uri(address))
-        )
-
-    def let_go(_: Entered) -> Done:
-        service.let_go(member, now=now)
-        return Done(f"{written(member.name)} has left; the history stays")
-
     def make_token(entered: Entered) -> Done:
         end = datetime.combine(entered["expires_on"], time.max, tzinfo=now.tzinfo)
         token = tokens.make_token(
@@ -93,9 +82,8 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
         "withdraw": Act(withdraw, "Withdraw", forms.TokenWithdrawn, "people"),
         "sign_off": Act(sign_off, "Sign off", forms.SignOffGiven, "people"),
         "away": Act(away, "Write the days", forms.Away, "people"),
-        "let_in": Act(let_in, "Make a link to sign in", right="people"),
-        "let_go": Act(let_go, "Let go", right="people"),
     }
+    going = _coming_and_going(request, member)
 
     def context() -> Mapping[str, Any]:
         return {
@@ -106,7 +94,46 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
             "is_timed": person.rights == person.LEAD or person == member,
         }
 
-    return page(request, "counter/person.html", context, acts)
+    if not member.has_left:
+        going |= acts
+    return page(request, "counter/person.html", context, going)
+
+
+def _coming_and_going(request: HttpRequest, member: Any) -> dict[str, Act]:
+    """Let somebody in, let them go, and take them back."""
+    now = timezone.localtime()
+
+    def let_in(_: Entered) -> Done:
+        token = service.link_for(member, now=now)
+        address = reverse("counter:first", args=[token])
+        return Done(
+            "link, good once within a day: "
+            + written(request.build_absolute_uri(address))
+        )
+
+    def let_go(_: Entered) -> Done:
+        service.let_go(member, now=now)
+        return Done(f"{written(member.name)} has left; the history stays")
+
+    def take_back(_: Entered) -> Done:
+        service.take_back(member, now=now)
+        return Done(f"{written(member.name)} works here again: make a link to sign in")
+
+    def take_factor(_: Entered) -> Done:
+        service.take_factor_away(member)
+        return Done(f"{written(member.name)}: comes in without a second factor now")
+
+    if member.has_left:
+        return {"take_back": Act(take_back, "Take back", right="people")}
+    acts = {
+        "let_in": Act(let_in, "Make a link to sign in", right="people"),
+        "let_go": Act(let_go, "Let go", right="people"),
+    }
+    if has_second_factor(member):
+        acts["take_factor"] = Act(
+            take_factor, "Take their second factor away", right="people"
+        )
+    return acts
 
 
 @require_safe

@@ -31,6 +31,7 @@ from turnscrew.web.records.services import people
 from turnscrew.web.records.services.refusal import RefusedError
 
 _N_RECOVERY = 8
+_WRONG_CODE = "code: found none or a wrong one, wanted one shown now"
 _PASSWORD_BACKEND = "django.contrib.auth.backends.ModelBackend"
 
 
@@ -50,7 +51,7 @@ def sign_in(request: HttpRequest) -> HttpResponse:
             if device is not None:
                 otp_login(request, device)
             return redirect(_next(request))
-        form.add_error(None, "code: found none or a wrong one, wanted one shown now")
+        form.add_error(None, _WRONG_CODE)
     status = 422 if request.method == "POST" else 200
     context = {"form": form, "next": request.GET.get("next", "")}
     return render(request, "counter/sign_in.html", context, status=status)
@@ -75,14 +76,33 @@ def sign_out(request: HttpRequest) -> HttpResponse:
 @never_cache
 def first(request: HttpRequest, token: str) -> HttpResponse:
     """Let somebody in once by a link; opening the page alone uses nothing up."""
+    now = timezone.localtime()
+    user: Any = people.account_of_link(token, now=now)
+    has_factor = user is not None and user_has_device(user)
+    wrong = ""
     if request.method == "POST":
-        user = people.sign_in_by_link(token, now=timezone.localtime())
         if user is None:
             raise Http404
-        login(request, user, backend=_PASSWORD_BACKEND)
-        request.session["second_factor"] = user_has_device(user)
-        return redirect("counter:account")
-    return render(request, "counter/first.html")
+        code = request.POST.get("otp_token", "").strip()
+        device = match_token(user, code) if has_factor and code else None
+        if not has_factor or device is not None:
+            return _come_in(request, token, device)
+        wrong = _WRONG_CODE
+    return render(
+        request, "counter/first.html", {"has_factor": has_factor, "wrong": wrong},
+        status=422 if wrong else 200,
+    )  # fmt: skip
+
+
+def _come_in(request: HttpRequest, token: str, device: Any) -> HttpResponse:
+    user = people.sign_in_by_link(token, now=timezone.localtime())
+    if user is None:
+        raise Http404
+    login(request, user, backend=_PASSWORD_BACKEND)
+    request.session["second_factor"] = device is not None
+    if device is not None:
+        otp_login(request, device)
+    return redirect("counter:account")
 
 
 @never_cache

@@ -6,6 +6,8 @@ from hashlib import sha256
 
 from django.contrib.auth.models import User
 from django.core import signing
+from django.db.models import QuerySet
+from django_otp import devices_for_user
 
 from turnscrew.web.records.models import (
     Absence,
@@ -42,21 +44,31 @@ SAFETY_KINDS = (
 """What is looked at and how often; common practice, no source, but for the strap."""
 
 
+def account_of_link(token: str, *, now: datetime) -> User | None:
+    """Give the account that a link opens, or none; the link is not used up."""
+    link = _links(token, now).first()
+    return None if link is None else link.person.user
+
+
 @writing
 def sign_in_by_link(token: str, *, now: datetime) -> User | None:
     """Use a link once; give the account it opens, or none."""
-    digest = sha256(token.encode()).hexdigest()
-    link = (
-        SignInLink.objects.select_for_update(of=("self",))
-        .filter(token_digest=digest, used_at=None, expires_at__gt=now)
-        .select_related("person__user")
-        .first()
-    )
-    if link is None or link.person.has_left or link.person.user is None:
+    link = _links(token, now).select_for_update(of=("self",)).first()
+    if link is None:
         return None
     link.used_at = now
     link.save()
     return link.person.user
+
+
+def _links(token: str, now: datetime) -> QuerySet[SignInLink]:
+    """Ask for the link that may still be used, of somebody who works here."""
+    digest = sha256(token.encode()).hexdigest()
+    rows = SignInLink.objects.filter(
+        token_digest=digest, used_at=None, expires_at__gt=now
+    )
+    rows = rows.filter(person__has_left=False).exclude(person__user=None)
+    return rows.select_related("person__user")
 
 
 @writing
@@ -85,6 +97,8 @@ def add_person(key: str, name: str, rights: str, *, now: datetime) -> Person:
 def link_for(person: Person, *, now: datetime) -> str:
     """Make a link that signs somebody in once within a day, to a first account too."""
     read_anew(person)
+    if person.has_left:
+        raise RefusedError("person: found one who has left, wanted them taken back")
     if person.user is None:
         # Who came with a batch is on record, but has never signed in.
         if User.objects.filter(username=person.key).exists():
@@ -106,11 +120,38 @@ def link_for(person: Person, *, now: datetime) -> str:
 def let_go(person: Person, *, now: datetime) -> None:
     """Let somebody leave: the account is closed, the history stays."""
     read_anew(person)
-    person.has_left = True
+    leads = Person.objects.filter(rights=Person.LEAD, has_left=False)
+    others = leads.exclude(pk=person.pk).exclude(user=None)
+    if person.rights == Person.LEAD and not others.exists():
+        # Nobody else could let anybody in, sign off or prove the journals.
+        raise RefusedError("lead: found no other with an account, wanted one first")
+    _keep_whether_left(person, has_left=True, now=now)
+
+
+@writing
+def take_back(person: Person, *, now: datetime) -> None:
+    """Let somebody who left work here again, under the same name and history."""
+    read_anew(person)
+    if not person.has_left:
+        raise RefusedError("person: found one who works here, wanted one who left")
+    _keep_whether_left(person, has_left=False, now=now)
+
+
+def _keep_whether_left(person: Person, *, has_left: bool, now: datetime) -> None:
+    person.has_left = has_left
     keep(person, now)
     if person.user is not None:
-        person.user.is_active = False
+        person.user.is_active = not has_left
         person.user.save()
+
+
+@writing
+def take_factor_away(person: Person) -> int:
+    """Take the second factor of somebody who lost it; the password stays."""
+    devices = [] if person.user is None else list(devices_for_user(person.user))
+    for device in devices:
+        device.delete()
+    return len(devices)
 
 
 @writing
