@@ -3,8 +3,9 @@
 import pytest
 from django.db import connection
 
-from turnscrew.web.records.models import Entry, Job, Part
+from turnscrew.web.records.models import DataPart, Entry, Job, Part, PartFit
 from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.tray import tray_of
 from turnscrew.web.records.services import custody
 
 DONE = {"verb": "action", "facts": {"step": 3, "is_done": True, "note": "ü"}}
@@ -27,8 +28,8 @@ def test_it_writes_what_hands_did(program, job, lead) -> None:
 def test_it_writes_an_action_in_few_reads(
     program, job, django_assert_max_num_queries
 ) -> None:
-    # Token, job, savepoint in and out, head, entry, head.
-    with django_assert_max_num_queries(8):
+    # Token, job, two savepoints in and out, head, entry, head.
+    with django_assert_max_num_queries(9):
         answer = program.write(f"jobs/{job.ref}/actions", DONE)
 
     assert 200 == answer.status_code
@@ -39,6 +40,11 @@ def test_it_writes_an_action_in_few_reads(
     [
         ({"verb": "photo"}, "body.done.verb"),
         ({"verb": "signed off"}, "body.done.verb"),
+        ({"verb": "undone", "facts": {"verb": "taken"}}, "body.done.verb"),
+        ({"verb": "time explained"}, "body.done.verb"),
+        ({"verb": "agreed in writing"}, "body.done.verb"),
+        ({"verb": "found fault"}, "body.done.verb"),
+        ({"verb": "action", "facts": {"does": "handover"}}, "body.facts.does"),
         ({"verb": "taken"}, "body.facts.n"),
         ({"verb": "taken", "facts": {"n": 0, "kind": "a"}}, "body.facts.n"),
         ({"verb": "taken", "facts": {"n": True, "kind": "a"}}, "body.facts.n"),
@@ -168,6 +174,33 @@ def test_it_takes_promises_and_counts_pieces(program, job) -> None:
     assert ("used", -1) == (again["state"], again["part"]["on_hand"])
     assert (1, 0) == (last["more"], last["part"]["on_hand"])
     assert () == audited().breaks
+
+
+def test_nothing_comes_out_of_a_tray_that_does_not_lie_in_it(program, job) -> None:
+    def told(verb: str, n: int):
+        facts = {"kind": "base screw", "n": n}
+        return program.write(f"jobs/{job.ref}/actions", {"verb": verb, "facts": facts})
+
+    assert 409 == told("refitted", 1).status_code
+    assert 200 == told("taken", 5).status_code
+    assert 200 == told("left out", 2).status_code
+    refused = told("refitted", 4)
+    assert 409 == refused.status_code
+    problem = refused.json()["problems"][0]
+    assert "tray" == problem["where"]
+    assert "3 of kind base screw" == problem["found"]
+    assert 200 == told("refitted", 3).status_code
+    assert {} == tray_of(job)
+    assert () == audited().breaks
+
+
+def test_a_storage_that_is_taken_lists_the_one_that_comes_out(program, job) -> None:
+    answer = program.write("parts/C-SD/take", {"job": job.ref})
+
+    assert 200 == answer.status_code
+    listed = DataPart.objects.get(job=job)
+    assert ("storage exchanged for C-SD", "") == (listed.what, listed.end)
+    assert PartFit.objects.filter(part__number="C-SD", job=job).exists()
 
 
 def test_it_takes_no_claim_for_a_count(program, sallowmere) -> None:

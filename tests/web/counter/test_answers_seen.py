@@ -101,7 +101,9 @@ def test_nothing_is_asked_of_what_has_gone_back(
     link = people.invite(sallowmere, "Wen Arkady", by=lead, now=clock.at)
     address = f"/answer/{people.contact_address(link)}/"
     seen = seen_in(client.get(address).content.decode())
-    handing_back.return_unrepaired(asked, reason="taken away", by=lead, now=clock.at)
+    handing_back.return_unrepaired(
+        asked, reason="taken away", by=lead, now=clock.at, taken_by="Wen Arkady"
+    )
 
     html = client.get(address).content.decode()
     late = client.post(address, {f"line-{asked.line}": "yes", "seen": seen})
@@ -114,3 +116,30 @@ def test_nothing_is_asked_of_what_has_gone_back(
     )
     page = signed_in(lead).get(f"/batches/{sallowmere.ref}/approvals/")
     assert "left unanswered" in page.content.decode()
+
+
+def test_an_answer_against_one_given_meanwhile_is_told_and_the_others_are_kept(
+    sallowmere, asked, lead, client, clock
+) -> None:
+    link = people.invite(sallowmere, "Wen Arkady", by=lead, now=clock.at)
+    address = f"/answer/{people.contact_address(link)}/"
+    seen = seen_in(client.get(address).content.decode())
+    others = sallowmere.jobs.exclude(approvals=None).exclude(pk=asked.pk)
+    other = others.order_by("line").first()
+    quoting.give_answers(
+        sallowmere, {asked.line: True}, name="Mirel Ondine", by=lead, now=clock.at
+    )
+    sent = {f"line-{asked.line}": "no", f"line-{other.line}": "no", "seen": seen}
+
+    refused = client.post(address, sent)
+
+    html = refused.content.decode()
+    assert 422 == refused.status_code
+    assert f"device {asked.line}: found it answered yes already" in html
+    assert f'name="line-{other.line}" value="no" checked' in html
+    assert not other.approvals.exclude(answer="").exists()
+    assert 302 == client.post(address, sent | {f"line-{asked.line}": ""}).status_code
+    assert "no" == other.approvals.last().answer
+    # Sent twice is answered once.
+    assert 302 == client.post(address, sent | {f"line-{asked.line}": ""}).status_code
+    assert 1 == other.approvals.exclude(answer="").count()

@@ -293,7 +293,9 @@ def test_it_does_not_go_back_as_it_came_without_a_trial_either(
     note_finding(job, Finding.CONFIRMED, by=lead, now=clock.at, wrong=wrong)
 
     with pytest.raises(RefusedError, match="trial: found none on record"):
-        handing_back.return_unrepaired(job, by=lead, now=clock.at, reason="as it came")
+        handing_back.return_unrepaired(
+            job, by=lead, now=clock.at, reason="as it came", taken_by="Wen Arkady"
+        )
 
 
 def test_it_counts_how_often_no_fault_was_found_before(counter, job) -> None:
@@ -502,3 +504,25 @@ def test_a_device_here_for_the_second_time_asks_for_no_lead(counter, third) -> N
 
     page = counter.get(f"/items/{third.item.ref}/").content.decode()
     assert "a lead must look" not in page
+
+
+def test_the_checks_name_the_danger_and_charge_or_try_no_bad_pack(
+    sallowmere, lead, clock
+) -> None:
+    bad, client = sallowmere.jobs.get(line=25), signed_in(lead)
+    address = f"/items/{bad.item.ref}/checks/"
+    assert "Swollen or unknown pack" in client.get(address).content.decode()
+    charged = {"act": "charge", "percent": "80", "on_charge_min": "120"}
+    trial = {
+        "act": "plan_trial", "load": "full load", "position": "flat",
+        "hours": "1", "temperature_c": "20",
+    }  # fmt: skip
+    for sent, what in ((charged, "it is charged"), (trial, "a trial")):
+        answer = client.post(address, sent)
+        assert 422 == answer.status_code
+        told = (
+            f"power: found pack swollen or not known, wanted it seen to before {what}"
+        )
+        assert told in answer.content.decode()
+    # What the meter shows is read without power.
+    assert 302 == client.post(address, charged | {"on_charge_min": "0"}).status_code

@@ -33,6 +33,7 @@ from turnscrew.web.records.services import (
     waste,
 )
 from turnscrew.web.records.services.findings import note_finding
+from turnscrew.web.records.services.safety import log_pack
 from web.counter.worked import describe, kitted, taken, work
 from web.counter_case import signed_in
 from web.known_faults import all_is_known
@@ -90,8 +91,12 @@ def home(batch: Batch, lead: Person, now: datetime) -> None:
     for part in DataPart.objects.all():
         kitting.end_data_part(part, end="destroyed", verified_how="seen", **by)
     for line in STRIPS:
-        receipt = waste.Receipt("Wolder Yard", f"W-{line}")
-        handing_back.dispose(batch.jobs.get(line=line), receipt=receipt, **by)
+        receipt, job = (
+            waste.Receipt("Wolder Yard", f"W-{line}"),
+            batch.jobs.get(line=line),
+        )
+        log_pack("its pack", "taken out", place="fire box", job=job, **by)
+        handing_back.dispose(job, receipt=receipt, **by)
 
 
 def test_it_says_that_nothing_is_known_yet(lead, clock) -> None:

@@ -245,7 +245,16 @@ def settle(counter: Counter, batch: Batch) -> None:
         counter.enters(
             at(batch, "donors/"), "end", part=part.ref, end="destroyed", how="seen"
         )
-    for job in batch.jobs.filter(state="donor"):
+    donors = batch.jobs.filter(state="donor")
+    swollen = donors.get(line=14)
+    told = {"receiver": "Wolder Yard", "receipt": "W-14", "line": 14}
+    refused = counter.is_refused(at(batch, "donors/"), "dispose", **told)
+    assert "device 14: pack swollen or not known" in refused
+    counter.enters(
+        "/safety/", "pack", pack="P-14", event="taken out", place="fire box 1",
+        job=swollen.number,
+    )  # fmt: skip
+    for job in donors:
         counter.enters(
             at(batch, "donors/"),
             "dispose",

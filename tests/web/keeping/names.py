@@ -14,6 +14,7 @@ from turnscrew.web.records.models import (
     DonorPart,
     Finding,
     Invoice,
+    Job,
     Part,
     Payment,
     Person,
@@ -21,11 +22,13 @@ from turnscrew.web.records.models import (
     Tranche,
     WrittenYes,
 )
+from turnscrew.web.records.queries.power_bars import holds_bad_pack
 from turnscrew.web.records.services import kitting, people, stock
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.handing_back import close_batch, return_unrepaired
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.photos import add_photo
+from turnscrew.web.records.services.safety import log_pack
 
 NAME = "Quillfeather"
 
@@ -69,10 +72,18 @@ def names_everywhere(batch: Batch, *, by: Person, now: datetime) -> None:
         shelf_part, "found", 1, by=by, now=now, job=job, words=f"in the bag of {NAME}"
     )
     Accessory.objects.filter(job=job).update(explanation=f"with {NAME}")
-    for one in jobs:
-        return_unrepaired(one, by=by, now=now, reason=f"{NAME} wants it back")
+    _all_go_back(jobs, by=by, now=now)
     assert not DataPart.objects.filter(end="").exists()
     close_batch(batch, by=by, now=now)
+
+
+def _all_go_back(jobs: list[Job], *, by: Person, now: datetime) -> None:
+    for one in jobs:
+        if holds_bad_pack(one, now):
+            log_pack("its pack", "taken out", by=by, now=now, place="fire box", job=one)
+        return_unrepaired(
+            one, by=by, now=now, reason=f"{NAME} wants it back", taken_by=NAME
+        )
 
 
 def picture() -> bytes:

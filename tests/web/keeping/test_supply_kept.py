@@ -37,7 +37,7 @@ def job(sallowmere, lead, now) -> Job:
     )
     safety.close_incident(hurt, learnt=f"gloves for {NAME}", **by)
     safety.log_pack(
-        f"pack of {NAME}", "swollen", reading=f"warm, said {NAME}", place="fire box 1",
+        f"pack of {NAME}", "looked at", reading=f"5 V, said {NAME}", place="shelf",
         job=one, **by,
     )  # fmt: skip
     answered = customers.Answered("bound", "yes", now.date(), f"signed by {NAME}")
@@ -67,10 +67,12 @@ def test_every_table_leaves_with_an_export(job) -> None:
 def test_no_name_is_left_and_every_count_is(job, sallowmere, lead, now) -> None:
     names_everywhere(sallowmere, by=lead, now=now)
     assert NAME in everything()
+    before = [model.objects.count() for model in TABLES]
     erasing.erase_customer(sallowmere.customer, by=lead, now=now)
 
     assert NAME not in everything()
-    assert [1] * len(TABLES) == [model.objects.count() for model in TABLES]
+    assert 0 not in before
+    assert before == [model.objects.count() for model in TABLES]
     assert ("written off", 80) == (
         SupplierReturn.objects.get().end, Waste.objects.get().mass_g,
     )  # fmt: skip

@@ -68,7 +68,7 @@ def test_a_piece_that_left_with_its_donor_is_wanted_anew(
     wish = promised_from(piece, sallowmere, lead, now)
 
     handing_back.return_unrepaired(
-        piece.donor.job, by=lead, now=now, reason="wants it back"
+        piece.donor.job, by=lead, now=now, reason="wants it back", taken_by="Wen Arkady"
     )
 
     wish.refresh_from_db()
@@ -93,7 +93,9 @@ def test_another_donor_gives_what_left_with_the_first(
     second = stripped(sallowmere, SECOND, lead, now)
     kitting.test_donor_part(second, is_good=True, by=lead, now=now, how="runs")
 
-    handing_back.return_unrepaired(piece.donor.job, by=lead, now=now, reason="asked")
+    handing_back.return_unrepaired(
+        piece.donor.job, by=lead, now=now, reason="asked", taken_by="Wen Arkady"
+    )
 
     wish.refresh_from_db()
     assert (second, Allotment.PROMISED) == (wish.donor_part, wish.state)

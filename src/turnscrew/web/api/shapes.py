@@ -37,9 +37,10 @@ Facts = Annotated[
 Place = Annotated[str, StringConstraints(min_length=1, max_length=60, pattern=_PLAIN)]
 
 _WITH_ROWS = {
-    "photo", "safety check", "signed off", "incident", "incident closed", "pack",
-    "adapter", "trial", "lock", "finished", "arrival", "looked into", "restore tried",
-    "rebuilt", RESTORED_IN_PART,
+    "found fault", "undone", "time explained", "agreed in writing", "photo",
+    "safety check", "signed off", "incident", "incident closed", "pack", "adapter",
+    "trial", "lock", "finished", "arrival", "looked into", "restore tried", "rebuilt",
+    RESTORED_IN_PART,
 }  # fmt: skip
 ACTIONS = sorted(VERBS["bench"] - _WITH_ROWS)
 """What may be written of a job alone; the others stand beside a row of their own."""

@@ -11,8 +11,7 @@ from turnscrew.web.api.access import allowed, may_see_money
 from turnscrew.web.api.refusals import REFUSED, Refusal
 from turnscrew.web.records.models import Allotment, Entry, Job, Part, Person
 from turnscrew.web.records.queries import find
-from turnscrew.web.records.services import custody, findings, stock
-from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services import custody, findings, hands, kitting, stock
 
 router = Router()
 
@@ -66,14 +65,8 @@ def act(
     by = allowed(request, "bench")
     row = _job_here(ref)
     _check_action(done)
-    entry = append(
-        "bench",
-        done.verb,
-        row.ref,
-        by=by,
-        now=timezone.localtime(),
-        facts=done.facts,
-        words=done.words,
+    entry = hands.tell(
+        row, done.verb, done.facts, by=by, now=timezone.localtime(), words=done.words
     )
     return _written(entry)
 
@@ -82,10 +75,15 @@ def act(
 def take(
     request: HttpRequest, number: shapes.PartNumber, told: shapes.JobOf
 ) -> shapes.Allotted:
-    """Take a piece off the shelf for a job. Scope: stock."""
+    """
+    Take a piece off the shelf for a job. Scope: stock.
+
+    It counts as fitted; if it holds data, what it replaces is listed to be ended.
+    """
     by = allowed(request, "stock")
     row = find.part_named(number)
-    wish = stock.take(row, _job_here(told.job), by=by, now=timezone.localtime())
+    job = _job_here(told.job)
+    wish = kitting.take_and_fit(row, job, by=by, now=timezone.localtime())
     return _allotted(request, wish, row)
 
 
@@ -129,7 +127,11 @@ def _holder(ref: str | None, by: Person) -> str:
 
 
 def _check_action(done: shapes.ActionIn) -> None:
-    """Refuse counts of the tray that say no number or no kind."""
+    """Refuse what only the workshop's own acts write, and counts of no number."""
+    if "does" in done.facts:
+        raise Refusal(
+            422, "body.facts.does", ascii(done.facts["does"]), "another name of a fact"
+        )
     if done.verb not in FASTENER_SIGNS:
         return
     n, kind = done.facts.get("n"), done.facts.get("kind")

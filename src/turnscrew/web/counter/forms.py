@@ -347,6 +347,10 @@ class Reason(forms.Form):
     reason = words("Why", needed=True)
 
 
+class GivenBackAsItCame(Reason):
+    taken_by = words("Taken by, name as signed", needed=True, most=120)
+
+
 class ComebackClass(forms.Form):
     job = forms.CharField(widget=forms.HiddenInput, max_length=16)
     kind = choice("Class", list(COMEBACK_CLASSES))

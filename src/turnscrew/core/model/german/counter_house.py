@@ -24,6 +24,20 @@ _STOCK = {
     "nothing was scanned or typed": "nichts gescannt oder getippt",
 }  # fmt: skip
 
+_AT_THE_DOOR = {
+    "power: found {x}, wanted it seen to before it is charged": "Strom: gefunden {x}, gesucht vor dem Laden behoben",
+    "power: found {x}, wanted it seen to before a trial": "Strom: gefunden {x}, gesucht vor einem Versuch behoben",
+    "line: found {x!}, wanted none: nothing waits": "Zeile: gefunden {x}, gesucht keine: nichts wartet",
+    "device {n!}: found it answered {x} already, wanted the workshop told of a change": "Gerät {n}: schon mit {x} beantwortet gefunden, gesucht eine Änderung, die der Werkstatt gesagt wird",
+    "signature: found no name, wanted who takes it": "Unterschrift: kein Name gefunden, gesucht, wer es mitnimmt",
+    "tray: found {n#} of kind {x!}, wanted {m#} or more for this": "Schale: gefunden {n} der Art {x}, gesucht dafür {m} oder mehr",
+    "device {n!}: pack swollen or not known, wanted it taken out and written in the log of packs by somebody signed off": "Gerät {n}: Akku geschwollen oder unbekannt, gesucht ausgebaut und von jemand Freigegebenem ins Buch der Akkus geschrieben",
+    "code: found none or a wrong one, wanted one shown now": "Code: keiner oder ein falscher gefunden, gesucht ein jetzt gezeigter",
+    "lead: found no other with an account, wanted one first": "Leitung: keine andere mit einem Konto gefunden, gesucht zuerst eine",
+    "person: found one who has left, wanted them taken back": "Person: ausgeschieden gefunden, gesucht wieder aufgenommen",
+    "person: found one who works here, wanted one who left": "Person: hier arbeitend gefunden, gesucht eine ausgeschiedene",
+}
+
 _MONEY = {
     "credit: pay back or set against the next invoice":
         "Gutschrift: zurückzahlen oder mit der nächsten Rechnung verrechnen",
@@ -208,7 +222,8 @@ _TIMES = {
 }  # fmt: skip
 
 COUNTER_HOUSE = {
-    **_STOCK, **_MONEY, **_CUSTOMER, **_DESCRIPTIONS, **_CHECKS, **_SAFETY, **_TIMES,
+    **_STOCK, **_AT_THE_DOOR, **_MONEY, **_CUSTOMER, **_DESCRIPTIONS, **_CHECKS,
+    **_SAFETY, **_TIMES,
 }  # fmt: skip
 """Sentences and words of stock, money, customers, descriptions, checks and safety."""
 

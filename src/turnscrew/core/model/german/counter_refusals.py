@@ -299,14 +299,6 @@ _STANDS = {
     "password: found a wrong one, wanted yours": "Passwort: ein falsches gefunden, gesucht Ihres",
     "code: found a wrong one, wanted the one shown now":
         "Code: ein falscher gefunden, gesucht der jetzt gezeigte",
-    "code: found none or a wrong one, wanted one shown now":
-        "Code: keiner oder ein falscher gefunden, gesucht ein jetzt gezeigter",
-    "lead: found no other with an account, wanted one first":
-        "Leitung: keine andere mit einem Konto gefunden, gesucht zuerst eine",
-    "person: found one who has left, wanted them taken back":
-        "Person: ausgeschieden gefunden, gesucht wieder aufgenommen",
-    "person: found one who works here, wanted one who left":
-        "Person: hier arbeitend gefunden, gesucht eine ausgeschiedene",
     "code: found {x!}, wanted {list!}": "Code: gefunden {x}, gesucht {list}",
     "lead: found {x!}, wanted a lead to say so": "Leitung: gefunden {x}, gesucht eine Leitung, die es sagt",
     "lead: found {x!}, wanted a lead to release it":

@@ -18,6 +18,7 @@ from turnscrew.web.counter.templatetags.house import known as in_words
 from turnscrew.web.records.queries import find
 from turnscrew.web.records.queries.adapters import NO_STANDARD
 from turnscrew.web.records.queries.checks_page import Checks, checks_of, job_here
+from turnscrew.web.records.queries.item_page import dangers_of
 from turnscrew.web.records.queries.locks import PLAN
 from turnscrew.web.records.services import (
     adapters,
@@ -37,7 +38,9 @@ def checks(request: HttpRequest, ref: str) -> HttpResponse:
     person = request.person  # type: ignore[attr-defined]
 
     def context() -> Mapping[str, Any]:
+        holds, cautions = dangers_of(job, timezone.localtime())
         return {
+            "holds": holds, "cautions": cautions,
             "checks": known, "job": job, "item": job.item, "plan": PLAN,
             "no_standard": NO_STANDARD, "mains": MAINS_WORDS,
             "customer": job.batch.customer,

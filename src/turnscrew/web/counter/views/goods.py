@@ -192,7 +192,7 @@ def donors(request: HttpRequest, ref: str) -> HttpResponse:
         return {
             "batch": batch,
             "answer": answer,
-            "donors": listed,
+            "donors": [(donor, answer.by_name.get(donor.job.line)) for donor in listed],
             "data_parts": batch_page.data_parts_of(batch),
             "proposed": [
                 device

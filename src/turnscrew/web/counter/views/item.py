@@ -100,7 +100,9 @@ def _acts(known: ItemRecord, person: Any) -> Mapping[str, Act]:
         "data_part": act(_list_data_part, "List it", forms.DataPartListed),
         "bring": act(_bring, "Add it", forms.AccessoryBrought),
         "fit": act(_fit, "Write its kit as fitted", right="bench"),
-        "give_up": act(_give_up, "Return unrepaired", forms.Reason, "counter"),
+        "give_up": act(
+            _give_up, "Return unrepaired", forms.GivenBackAsItCame, "counter"
+        ),
     }  # fmt: skip
     if known.again is not None and known.again.is_open:
         acts["again"] = act(_look_into, "Looked into it", forms.Reason, "people")
@@ -212,6 +214,7 @@ def _fit(job: Any, person: Any, _: Entered) -> Done:
 
 def _give_up(job: Any, person: Any, entered: Entered) -> Done:
     handing_back.return_unrepaired(
-        job, by=person, now=timezone.localtime(), reason=entered["reason"]
-    )
+        job, by=person, now=timezone.localtime(), reason=entered["reason"],
+        taken_by=entered["taken_by"],
+    )  # fmt: skip
     return Done("returned unrepaired")

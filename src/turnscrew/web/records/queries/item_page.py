@@ -72,7 +72,7 @@ def item_record(item: Item, now: datetime) -> ItemRecord:
     current = next((job for job in jobs if job.state not in ENDED), None)
     shown = current or (jobs[0] if jobs else None)
     assets = list(item.assets.all())
-    holds, cautions = _dangers(current, now) if current else ((), [])
+    holds, cautions = dangers_of(current, now) if current else ((), [])
     entries, n = journal_of(shown.ref) if shown else ([], 0)
     return ItemRecord(
         item=item,
@@ -97,7 +97,7 @@ def item_record(item: Item, now: datetime) -> ItemRecord:
     )
 
 
-def _dangers(job: Job, now: datetime) -> tuple[tuple[Hold, ...], list[str]]:
+def dangers_of(job: Job, now: datetime) -> tuple[tuple[Hold, ...], list[str]]:
     """Give what must be observed of a device, and the cautions that belong to it."""
     terms = terms_of(job.batch)
     line = line_now(job, now)

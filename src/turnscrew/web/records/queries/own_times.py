@@ -144,7 +144,8 @@ def _far(times: OwnTimes, person: Person) -> tuple[FarTime, ...]:
     )
     words: dict[int, Any] = {}
     for entry in journal_of_verb("time explained", set(jobs)):
-        words.setdefault(entry.told["stroke"], entry)
+        # An older version let programs write one that names no stroke.
+        words.setdefault(entry.told.get("stroke", 0), entry)
     return tuple(
         FarTime(
             one, names[one.tap.person], jobs[one.tap.job], words.get(one.tap.number)

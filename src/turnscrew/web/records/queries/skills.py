@@ -4,10 +4,15 @@ from datetime import datetime
 
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.reconcile.remarks import pack_skills, skills_asked
-from turnscrew.web.records.models import Job, Person, SignOff
+from turnscrew.web.records.models import Job, PackLog, Person, SignOff
 from turnscrew.web.records.queries.batch_input import line_now, terms_of
-from turnscrew.web.records.queries.power_bars import freed, holds_bad_pack
+from turnscrew.web.records.queries.power_bars import (
+    freed,
+    holds_bad_pack,
+    told_since,
+)
 from turnscrew.web.records.queries.sign_offs import held_on
+from turnscrew.web.records.queries.told_dangers import AWAY, logs_bad_pack
 
 HANDS_ON = frozenset({"kitted", "open", "tested open"})
 """States in which somebody works on the device or is about to."""
@@ -67,6 +72,25 @@ def release_refusal(job: Job, who: str, now: datetime) -> str:
         f"sign-off: found none for {', '.join(missing)}, wanted one to say that its "
         "pack is not bad"
     )
+
+
+def leaves_with_bad_pack(job: Job, now: datetime) -> bool:
+    """
+    Say whether a device that leaves now takes a bad pack along.
+
+    It does not once somebody signed off wrote in the log of packs that it is out of it,
+    the log tells of no other, and nothing was told of a bad one since.
+    """
+    if not holds_bad_pack(job, now):
+        return False
+    rows = PackLog.objects.filter(job=job, event__in=AWAY, at__lte=now)
+    rows = rows.select_related("by").order_by("-id")
+    away = next(
+        (one for one in rows if not release_refusal(job, one.by.ref, now)), None
+    )
+    if away is None or logs_bad_pack(job, now):
+        return True
+    return "pack" in told_since(job, away.at, now)
 
 
 def _from_when(holder: str, skill: str, now: datetime) -> str:

@@ -73,6 +73,12 @@ def is_bad_in(job: Job, pack: str) -> bool:
     return _last_words(logged, [job.pk]).get((job.pk, pack)) in BAD
 
 
+def logs_bad_pack(job: Job, now: datetime) -> bool:
+    """Say whether the log tells of any bad pack that is still in a device."""
+    logged = PackLog.objects.filter(at__lte=now)
+    return bool(BAD & set(_last_words(logged, [job.pk]).values()))
+
+
 def was_isolated(job: Job, now: datetime) -> bool:
     """Say whether a device was isolated, and nobody said since that it need not be."""
     told = Finding.objects.filter(job=job, at__lte=now, words__startswith=ISOLATED)

@@ -23,6 +23,7 @@ from turnscrew.web.records.queries.charges import late_credits
 from turnscrew.web.records.queries.closing import confirmed_end
 from turnscrew.web.records.queries.power_bars import holds_bad_pack
 from turnscrew.web.records.queries.sheet_told import rushed_among
+from turnscrew.web.records.queries.skills import leaves_with_bad_pack
 from turnscrew.web.records.queries.waste_page import CARCASS
 from turnscrew.web.records.services import custody, stock, waste
 from turnscrew.web.records.services.batch_lines import jobs_at
@@ -99,21 +100,31 @@ def hand_back(
         reasons += (explained or {})[one.pk].wrong(one, where)
     if reasons:
         raise RefusedError(*reasons)
-    tranche = Tranche.objects.create(
-        batch=batch, handed_on=now.date(), taken_by=taken_by.strip(), note=note
+    tranche = _signed(
+        batch, taken_by, len(jobs), by=by, now=now, note=note, strokes=strokes
     )
-    Signature.objects.create(
-        tranche=tranche, name=taken_by.strip(), strokes=strokes, at=now
-    )
-    append(
-        "custody", "signed", batch.ref, by=by, now=now,
-        facts={"tranche": tranche.ref, "n": len(jobs)},
-    )  # fmt: skip
     if with_strays:
         _give_out(strays_of(batch), explained or {}, by=by, now=now)
     for job in jobs:
         _give_out(job.accessories.all(), explained or {}, by=by, now=now)
         _give(job, tranche, by=by, now=now)
+    return tranche
+
+
+def _signed(
+    batch: Batch, taken_by: str, n: int, *, by: Person, now: datetime, note: str,
+    strokes: str = "",
+) -> Tranche:  # fmt: skip
+    """Keep that somebody signed for devices that leave together."""
+    name = taken_by.strip()
+    tranche = Tranche.objects.create(
+        batch=batch, handed_on=now.date(), taken_by=name, note=note
+    )
+    Signature.objects.create(tranche=tranche, name=name, strokes=strokes, at=now)
+    append(
+        "custody", "signed", batch.ref, by=by, now=now,
+        facts={"tranche": tranche.ref, "n": n},
+    )  # fmt: skip
     return tranche
 
 
@@ -170,10 +181,22 @@ def _give_out(
 
 
 @writing
-def return_unrepaired(job: Job, *, by: Person, now: datetime, reason: str) -> None:
-    """Give a device back as it came, with the reason."""
+def return_unrepaired(
+    job: Job, *, by: Person, now: datetime, reason: str, taken_by: str
+) -> Tranche:
+    """Give a device back as it came, with the reason, against a signature."""
+    reasons = []
     if not reason.strip():
-        raise RefusedError("reason: found none, wanted why it goes back as it came")
+        reasons.append("reason: found none, wanted why it goes back as it came")
+    if not taken_by.strip():
+        reasons.append("signature: found no name, wanted who takes it")
+    reasons += too_long(Tranche, {"taken_by": taken_by.strip()})
+    reasons += _bad_pack_in(job, now)
+    if reasons:
+        raise RefusedError(*reasons)
+    tranche = _signed(job.batch, taken_by, 1, by=by, now=now, note=reason)
+    job.tranche = tranche
+    keep(job, now)
     _give_out(job.accessories.all(), {}, by=by, now=now)
     stock.release_all(job, by=by, now=now, words=reason)
     to = Standing(
@@ -181,6 +204,17 @@ def return_unrepaired(job: Job, *, by: Person, now: datetime, reason: str) -> No
     )
     custody.move(job, to, by=by, now=now)
     stock.want_anew(job, by=by, now=now)
+    return tranche
+
+
+def _bad_pack_in(job: Job, now: datetime) -> list[str]:
+    """Refuse to let a device out of the house with a pack that is bad."""
+    if not leaves_with_bad_pack(job, now):
+        return []
+    return [
+        f"device {job.line}: pack swollen or not known, wanted it taken out and written"
+        " in the log of packs by somebody signed off"
+    ]
 
 
 @writing
@@ -193,7 +227,7 @@ def dispose(
     mass_g: int | None = None,
 ) -> None:
     """Let a carcass go, against a receipt, once nothing that holds data is left."""
-    reasons = receipt.wrong()
+    reasons = [*receipt.wrong(), *_bad_pack_in(job, now)]
     if job.data_parts.filter(end="").exists():
         reasons.append("data: found a part without an end, wanted none")
     if reasons:

@@ -298,14 +298,20 @@ def take_fitted(
     used = Counter(wishes.values_list("part__number", flat=True))
     parts = list(Part.objects.filter(number__in=fitted).order_by("number"))
     fits.note_fitted(parts, job, now=now)
-    taken = [
-        stock.take(part, job, by=by, now=now)
+    return [
+        take_and_fit(part, job, by=by, now=now)
         for part in parts
         for _ in range(fitted[part.number] - used[part.number])
     ]
-    for wish in taken:
-        _list_exchanged(wish.part, job, by=by, now=now)
-    return taken
+
+
+@writing
+def take_and_fit(part: Part, job: Job, *, by: Person, now: datetime) -> Allotment:
+    """Write a piece as taken off the shelf and fitted, and list what came out."""
+    wish = stock.take(part, job, by=by, now=now)
+    _list_exchanged(part, job, by=by, now=now)
+    fits.note_fitted([part], job, now=now)
+    return wish
 
 
 def _promised_to(job: Job) -> QuerySet[Allotment]:

@@ -207,13 +207,7 @@ def give_answers(
     pending = {one.job.line: one for one in questions_of(batch)}
     if newest_seen is not None:
         _refuse_unseen(answers, pending, newest_seen)
-    wrong = [str(line) for line in answers if line not in pending]
-    if wrong:
-        known = ", ".join(map(str, sorted(pending))) or "none"
-        raise RefusedError(
-            f"line: found {', '.join(wrong)}, wanted one that waits for an answer: "
-            f"{known}"
-        )
+    _refuse_not_asked(batch, answers, pending)
     given = []
     for line, is_yes in answers.items():
         approval = pending[line]
@@ -233,6 +227,31 @@ def give_answers(
         elif approval.job.state == "parked open":
             _wake(approval.job, is_yes=is_yes, by=by, now=now)
     return given
+
+
+def _refuse_not_asked(
+    batch: Batch, answers: Mapping[int, bool], pending: Mapping[int, Approval]
+) -> None:
+    wrong = [line for line in answers if line not in pending]
+    if not wrong:
+        return
+    rows = Approval.objects.filter(job__batch=batch, job__line__in=wrong)
+    said = dict(rows.order_by("id").values_list("job__line", "answer"))
+    reasons = [
+        f"device {line}: found it answered {said[line]} already, wanted the workshop "
+        "told of a change"
+        for line in wrong
+        if said.get(line)
+    ]
+    strange = ", ".join(str(line) for line in wrong if not said.get(line))
+    known = ", ".join(map(str, sorted(pending)))
+    if strange and known:
+        reasons.append(
+            f"line: found {strange}, wanted one that waits for an answer: {known}"
+        )
+    elif strange:
+        reasons.append(f"line: found {strange}, wanted none: nothing waits")
+    raise RefusedError(*reasons)
 
 
 def _quote_after(job: Job, *, by: Person, now: datetime) -> None:

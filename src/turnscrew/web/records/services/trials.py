@@ -6,6 +6,7 @@ from datetime import datetime
 from turnscrew.web.records.models import Finding, Job, Person, Trial
 from turnscrew.web.records.queries.again import third_time
 from turnscrew.web.records.queries.closing import NOT_FOUND
+from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
@@ -55,6 +56,8 @@ def plan_trial(job: Job, plan: TrialPlan, *, by: Person, now: datetime) -> Trial
         reasons.append(
             f"temperature: found {plan.temperature_c} °C, wanted {_LOW_C} to {_HIGH_C}"
         )
+    if bar := why_no_power(job, now):
+        reasons.append(f"power: found {bar}, wanted it seen to before a trial")
     if job.trials.filter(result="").exists():
         reasons.append("trial: found one that runs, wanted it ended first")
     if reasons:
