@@ -24,6 +24,7 @@ from turnscrew.web.records.services import (
     supplier,
     waste,
 )
+from turnscrew.web.records.services.safety import log_pack
 from turnscrew.web.records.services.setting_right import (
     RightReturn,
     correct_return,
@@ -49,6 +50,8 @@ def stripped(batch: Batch, line: int, by: Person, now: datetime) -> DonorPart:
     donor = kitting.declare_donor(
         batch.jobs.get(line=line), reckoned(batch, now), by=by, now=now
     )
+    place = "fire box 1"
+    log_pack("its pack", "taken out", by=by, now=now, place=place, job=donor.job)
     fan = Part.objects.get(number=FAN)
     return DonorPart.objects.get_or_create(donor=donor, part=fan)[0]
 

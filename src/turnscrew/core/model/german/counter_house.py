@@ -25,6 +25,15 @@ _STOCK = {
 }  # fmt: skip
 
 _AT_THE_DOOR = {
+    "answer: found none to what was asked, wanted a yes or no, or the device returned unrepaired": "Antwort: keine auf die Frage gefunden, gesucht ein Ja oder Nein, oder das Gerät unrepariert zurück",
+    "device {n!}: found it to be mended, wanted one not worth mending or refused by the customer": "Gerät {n}: zu reparieren gefunden, gesucht eines, das es nicht wert ist oder vom Kunden abgelehnt wurde",
+    "device {n!}: quoted as a repair, but {x}, wanted its quote kept anew on the page of the batch": "Gerät {n}: als Reparatur angeboten, aber {x}, gesucht sein Angebot auf der Seite des Loses neu behalten",
+    "it was stripped": "es wurde zerlegt",
+    "what was found was withdrawn": "das Gefundene wurde zurückgezogen",
+    "no fault was found": "es wurde kein Fehler gefunden",
+    "never answered by the customer, no charge": "vom Kunden nie beantwortet, ohne Berechnung",
+    "stripped: nothing was mended, no charge": "zerlegt: nichts wurde repariert, ohne Berechnung",
+    "what was found was withdrawn: no charge": "das Gefundene wurde zurückgezogen: ohne Berechnung",
     "power: found {x}, wanted it seen to before it is charged": "Strom: gefunden {x}, gesucht vor dem Laden behoben",
     "power: found {x}, wanted it seen to before a trial": "Strom: gefunden {x}, gesucht vor einem Versuch behoben",
     "line: found {x!}, wanted none: nothing waits": "Zeile: gefunden {x}, gesucht keine: nichts wartet",

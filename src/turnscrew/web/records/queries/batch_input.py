@@ -41,6 +41,9 @@ from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.sign_offs import held_on
 from turnscrew.web.records.queries.told_dangers import stands_at, told_by_job
 
+NOT_FOUND = "no fault found"
+"""Mode of what was confirmed where no fault showed itself."""
+
 
 def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> BatchInput:
     """Give all that is known of a batch, or with ``past_time`` was known then."""
@@ -224,9 +227,14 @@ def confirmed_by_job(jobs: Iterable[Job]) -> Mapping[int, tuple[str, ...]]:
     return {pk: tuple(told) for pk, told in codes.items()}
 
 
+_SAYS_NO_CODE = Q(code="") & ~Q(stage=Finding.CONFIRMED, mode=NOT_FOUND)
+
+
 def found_by_job(jobs: Iterable[Job], now: datetime) -> Mapping[int, tuple[str, ...]]:
     """
     Give the codes found by job: confirmed ones if there are any, else those seen.
+
+    That no fault was found counts by the code of the terms for it, written or not.
 
     A danger that was seen stands until it is withdrawn, whatever else is confirmed.
     """
@@ -239,19 +247,22 @@ def found_by_job(jobs: Iterable[Job], now: datetime) -> Mapping[int, tuple[str, 
     )
     findings = Finding.objects.filter(
         **which, at__lte=now, stage__in=[Finding.SEEN, Finding.CONFIRMED]
-    ).exclude(code="")
+    ).exclude(_SAYS_NO_CODE)
     for finding in findings.filter(stands_at(now)):
         by_stage[finding.job_id, finding.stage].append(finding.code)
     both = {
         job.batch_id
         for job in listed
-        if by_stage[job.pk, Finding.CONFIRMED] and by_stage[job.pk, Finding.SEEN]
+        if by_stage[job.pk, Finding.CONFIRMED]
+        and (
+            by_stage[job.pk, Finding.SEEN] or "" in by_stage[job.pk, Finding.CONFIRMED]
+        )
     }
     batches = Batch.objects.in_bulk(both)
     found = {}
     for job in listed:
         codes, seen = (
-            by_stage[job.pk, Finding.CONFIRMED],
+            _with_trial(by_stage[job.pk, Finding.CONFIRMED], batches.get(job.batch_id)),
             by_stage[job.pk, Finding.SEEN],
         )
         if codes and seen:
@@ -259,6 +270,16 @@ def found_by_job(jobs: Iterable[Job], now: datetime) -> Mapping[int, tuple[str, 
             codes = [*codes, *(code for code in seen if danger_of(batch, code))]
         found[job.pk] = tuple(dict.fromkeys(codes or seen))
     return found
+
+
+def _with_trial(codes: list[str], batch: Batch | None) -> list[str]:
+    """Put the code of the terms where no fault was found and no code was written."""
+    if "" not in codes:
+        return codes
+    faults = terms_of(batch).faults if batch and batch.terms_text else {}
+    trials = [code for code, fault in faults.items() if fault.is_trial]
+    trial = trials[0] if len(trials) == 1 else ""
+    return [code for code in (one or trial for one in codes) if code]
 
 
 def _parts(

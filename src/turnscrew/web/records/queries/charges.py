@@ -7,6 +7,7 @@ from typing import Any
 
 from django.db.models import Q, QuerySet
 
+from turnscrew.core.model.job_state import ENDED
 from turnscrew.web.records.models import (
     Allotment,
     Approval,
@@ -77,6 +78,14 @@ def refused_jobs(jobs: Iterable[Job]) -> set[int]:
     answers = Approval.objects.order_by("id").values_list("job", "answer")
     last = dict(among(answers, "job", jobs))
     return {pk for pk, answer in last.items() if answer == Approval.NO}
+
+
+def unanswered_jobs(jobs: Iterable[Job]) -> set[int]:
+    """Give those that left before the customer answered: nobody can answer now."""
+    gone = [job for job in jobs if job.state in ENDED]
+    answers = Approval.objects.order_by("id").values_list("job", "answer")
+    last = dict(among(answers, "job", gone))
+    return {pk for pk, answer in last.items() if answer == Approval.PENDING}
 
 
 def _is_agreed(quote: Quote, answers: Iterable[Approval]) -> bool:

@@ -1,12 +1,9 @@
 """May a device that was worked on be packed: is it known what was said, seen, wrong?"""
 
 from turnscrew.core.reconcile.danger_words import ISOLATED
-from turnscrew.web.records.models import Finding, Job, Trial
+from turnscrew.web.records.models import Approval, Finding, Job, Trial
 from turnscrew.web.records.queries.again import third_time_refusal
-from turnscrew.web.records.queries.batch_input import terms_of
-
-NOT_FOUND = "no fault found"
-"""Mode of what was confirmed where no fault showed itself."""
+from turnscrew.web.records.queries.batch_input import NOT_FOUND, terms_of
 
 CAUSES = (
     "wear", "drop or knock", "liquid", "heat", "dirt", "cleaning agent",
@@ -25,9 +22,21 @@ def closing_refusals(job: Job, state: str) -> list[str]:
     held = [one for one in job.findings.all() if one.withdrawn_at is None]
     if state == "returned unrepaired":
         return _trial_refusals(job) if _says_not_found(job, held) else []
-    reasons = _not_told(job, held)
+    reasons = [*_not_told(job, held), *_not_answered(job)]
     again = third_time_refusal(job)
     return [*reasons, again] if again else reasons
+
+
+def _not_answered(job: Job) -> list[str]:
+    """Refuse to pack what the customer was asked about and has not answered."""
+    asked, quote = job.approvals.last(), job.quotes.last()
+    is_open = asked is not None and asked.answer == Approval.PENDING
+    if not is_open or quote is None or quote.code != "ask":
+        return []
+    return [
+        "answer: found none to what was asked, wanted a yes or no, or the device "
+        "returned unrepaired"
+    ]
 
 
 def _not_told(job: Job, held: list[Finding]) -> list[str]:

@@ -185,6 +185,7 @@ def return_unrepaired(
     job: Job, *, by: Person, now: datetime, reason: str, taken_by: str
 ) -> Tranche:
     """Give a device back as it came, with the reason, against a signature."""
+    read_anew(job)
     reasons = []
     if not reason.strip():
         reasons.append("reason: found none, wanted why it goes back as it came")

@@ -24,6 +24,7 @@ from turnscrew.web.records.queries.charges import (
     agreed_quotes,
     due_credits,
     refused_jobs,
+    unanswered_jobs,
 )
 from turnscrew.web.records.queries.money_page import (
     Paid,
@@ -31,6 +32,7 @@ from turnscrew.web.records.queries.money_page import (
     paid_back,
     written_off_minor,
 )
+from turnscrew.web.records.queries.outdated import outdated
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep_all, read_anew
 from turnscrew.web.records.services.on_record import words_about
@@ -60,11 +62,22 @@ def invoice(
     if not jobs and not credits:
         raise RefusedError("devices: found none to bill, wanted one or more")
     quotes = {quote.job_id: quote for quote in agreed_quotes(jobs)}
-    priced = quotes.keys() | refused_jobs(jobs)
+    unanswered = unanswered_jobs(jobs)
+    priced = quotes.keys() | refused_jobs(jobs) | unanswered
+    reasons = []
     bare = [job for job in jobs if job.pk not in priced]
     if bare:
         lines = ", ".join(str(job.line) for job in bare)
-        raise RefusedError(f"device {lines}: no quote agreed, wanted one to bill by")
+        reasons.append(f"device {lines}: no quote agreed, wanted one to bill by")
+    told = outdated(jobs, quotes, now)
+    reasons += [
+        f"device {job.line}: quoted as a repair, but {told[job.pk]}, wanted its quote"
+        " kept anew on the page of the batch"
+        for job in jobs
+        if job.pk in told
+    ]
+    if reasons:
+        raise RefusedError(*reasons)
     made = Invoice.objects.create(
         batch=batch, number=_next_number(now), on=now.date(),
         due_on=now.date() + timedelta(days=pay_days),
@@ -75,7 +88,9 @@ def invoice(
             *(
                 _line(made, job, row)
                 for job in jobs
-                for row in _rows(job, quotes.get(job.pk))
+                for row in _rows(
+                    job, quotes.get(job.pk), is_unanswered=job.pk in unanswered
+                )
             ),
             *(_line(made, one.donor, one.row, one.use) for one in credits),
         ]
@@ -91,11 +106,14 @@ def invoice(
     return made
 
 
-def _rows(job: Job, quote: Quote | None) -> list[dict[str, Any]]:
+def _rows(
+    job: Job, quote: Quote | None, *, is_unanswered: bool
+) -> list[dict[str, Any]]:
     """Give the lines of what one device pays."""
+    refused = "never answered" if is_unanswered else "refused"
     rows = [] if quote is None else list(quote.charges)
     if not rows:
-        says = "refused by the customer, no charge"
+        says = f"{refused} by the customer, no charge"
         if quote is not None:
             says = "comeback, no charge" if quote.code == "comeback" else "no charge"
         rows = [{"kind": "labour", "says": says, "net_minor": 0, "tax_minor": 0}]

@@ -13,6 +13,7 @@ from turnscrew.core.stock.together import shares
 from turnscrew.flows.batch.supply import offers_of
 from turnscrew.web.records.models import (
     Allotment,
+    Approval,
     Batch,
     DataPart,
     Donor,
@@ -30,6 +31,7 @@ from turnscrew.web.records.services.batch_lines import jobs_at
 from turnscrew.web.records.services.donor_pieces import may_leave, serve_from
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.on_record import require_on_record
+from turnscrew.web.records.services.quoting import keep_quotes
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -150,6 +152,12 @@ def declare_donor(
     job = Job.objects.select_for_update().get(pk=job.pk)
     if hasattr(job, "donor"):
         raise RefusedError(f"device {job.line}: is a donor already")
+    device = answer.by_name[job.line]
+    if device.is_mended and not _was_refused(job):
+        raise RefusedError(
+            f"device {job.line}: found it to be mended, wanted one not worth mending "
+            "or refused by the customer"
+        )
     terms = answer.batch.terms
     if terms.donors.use == "none":
         raise RefusedError("donor: the terms allow none")
@@ -164,7 +172,13 @@ def declare_donor(
         part = Part.objects.get(number=offer.part)
         DonorPart.objects.create(donor=donor, part=part)
     keep_data_part(job, by=by, now=now)
+    keep_quotes(job.batch, answer, by=by, now=now, only=job.line)
     return donor
+
+
+def _was_refused(job: Job) -> bool:
+    last = job.approvals.last()
+    return last is not None and last.answer == Approval.NO
 
 
 @writing

@@ -1,6 +1,7 @@
 """How does a batch get its quotes, and how are answers asked for and given?"""
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import date, datetime
 from typing import get_args
 
@@ -8,12 +9,13 @@ from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.batch import ComebackClass
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.job_state import MAIN_STATES, OPEN, Standing
-from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.core.model.quote import DecidedDevice, Decision
 from turnscrew.core.price.comeback import AT_NO_CHARGE, comeback_of
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Approval, Batch, Entry, Job, Person, Quote
 from turnscrew.web.records.queries.batch_input import found_by_job
 from turnscrew.web.records.queries.contact_page import questions_of
+from turnscrew.web.records.queries.outdated import DONOR_STATES, REPAIR
 from turnscrew.web.records.queries.permission import goes_on_free
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import custody, stock
@@ -57,13 +59,16 @@ def keep_quotes(
         item = billed.get(device.name)
         charges = convert.charges_json(item.charges) if item else []
         last = job.quotes.last()
+        went = _went_otherwise(job, device, last)
+        if went is not None:
+            device, charges = replace(device, decision=went), []
         is_same = last is not None and (
             (last.code, last.quote_minor, last.charges)
             == (device.decision.code, device.decision.quote_minor, charges)
         )
-        if not device.line.found or is_same or device.name in settled:
+        if is_same or device.name in settled:
             continue
-        if last is not None and _is_agreed(job, last, device.line.found):
+        if went is None and not _is_new(job, device, last):
             continue
         quotes.append(_keep_quote(job, device, charges, by=by, now=now))
         if any(hold.kind == "comeback" for hold in device.holds):
@@ -71,6 +76,29 @@ def keep_quotes(
         if _may_be_quoted(job):
             _set_state(job, "quoted", by=by, now=now)
     return quotes
+
+
+def _went_otherwise(
+    job: Job, device: DecidedDevice, last: Quote | None
+) -> Decision | None:
+    """Decide a device that was not repaired after all: by a slip, or as it was gone."""
+    if job.state in DONOR_STATES and device.is_mended:
+        return Decision("strip", "stripped: nothing was mended, no charge", 0)
+    if not device.line.found and last is not None and last.code in REPAIR:
+        says = "what was found was withdrawn: no charge"
+        return Decision("no_fault_found", says, 0)
+    return None
+
+
+def _is_new(job: Job, device: DecidedDevice, last: Quote | None) -> bool:
+    """Say whether a device has something to quote that is not settled already."""
+    found = device.line.found
+    if not found or last is None:
+        return bool(found)
+    if job.state in DONOR_STATES:
+        # Whatever was agreed before: it is charged as what it was stripped for.
+        return True
+    return not _is_agreed(job, last, found)
 
 
 def _is_agreed(job: Job, quote: Quote, found: tuple[str, ...]) -> bool:

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from turnscrew.web.records.models import Finding, Job, Person, Trial
 from turnscrew.web.records.queries.again import third_time
-from turnscrew.web.records.queries.closing import NOT_FOUND
+from turnscrew.web.records.queries.batch_input import NOT_FOUND
 from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append

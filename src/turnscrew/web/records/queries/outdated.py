@@ -1,0 +1,52 @@
+"""Which quotes speak of a repair that the device did not get after all?"""
+
+from collections.abc import Iterable, Mapping
+from datetime import datetime
+
+from turnscrew.web.records.models import Job, Quote
+from turnscrew.web.records.queries.batch_input import found_by_job, terms_of
+
+REPAIR = frozenset({"go", "ask"})
+"""Codes of the quotes that price a repair."""
+
+DONOR_STATES = frozenset({"donor", "disposed"})
+
+_IS_DONOR = "it was stripped"
+_NOTHING = "what was found was withdrawn"
+_NO_FAULT = "no fault was found"
+
+
+def outdated(
+    jobs: Iterable[Job], quotes: Mapping[int, Quote], now: datetime
+) -> dict[int, str]:
+    """
+    Say by job why the quote it would be billed by is none of what was done.
+
+    Parameters
+    ----------
+    jobs
+        The devices.
+    quotes
+        The quote each is billed by, by job.
+    now
+        When it is asked.
+
+    Returns
+    -------
+    dict[int, str]
+        Why; nothing of those whose quote speaks of what was done.
+    """
+    priced = [job for job in jobs if job.pk in quotes and quotes[job.pk].code in REPAIR]
+    found = found_by_job(priced, now) if priced else {}
+    told = {job.pk: _why(job, found[job.pk]) for job in priced}
+    return {pk: why for pk, why in told.items() if why}
+
+
+def _why(job: Job, found: tuple[str, ...]) -> str:
+    if job.state in DONOR_STATES:
+        return _IS_DONOR
+    if not found:
+        return _NOTHING
+    faults = terms_of(job.batch).faults
+    is_none = all(code in faults and faults[code].is_trial for code in found)
+    return _NO_FAULT if is_none else ""
