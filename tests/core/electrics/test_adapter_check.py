@@ -88,3 +88,15 @@ def test_a_figure_that_cannot_be_is_said_and_raises_nothing(changed, words) -> N
     (reason,) = reasons_against(replace(GOOD, **changed))
 
     assert words in reason
+
+
+def test_a_reading_with_next_to_no_load_is_none_under_load() -> None:
+    """A tenth of the rated amps at least: common practice, no source."""
+    assert ("its output was read at 0.001 A, wanted 0.34 A or more",) == (
+        reasons_against(replace(GOOD, load_a=0.001))
+    )
+    by_watts = replace(GOOD, rated_a=None, rated_w=65.0, load_a=0.2)
+    assert ["its output was read at 0.2 A, wanted 0.34 A or more"] == list(
+        reasons_against(by_watts)
+    )
+    assert () == reasons_against(replace(GOOD, load_a=0.35))

@@ -116,7 +116,8 @@ def test_it_is_not_handed_back_as_fit(counter, job, changed, why) -> None:
     "changed",
     [
         {"rated_v": ""}, {"rated_a": ""}, {"label": "unread"}, {"output_v": "61"},
-        {"low_v": "20", "high_v": "18"}, {"next_on": "2027-02-01"},
+        {"low_v": "20", "high_v": "18"}, {"low_v": "0", "high_v": "60"},
+        {"low_v": "17", "high_v": "20"}, {"next_on": "2027-02-01"},
         {"adapter": "0-1"}, {"rated_v": "1,5"},
     ],
 )  # fmt: skip

@@ -66,7 +66,7 @@ def kept() -> dict[str, list[str]]:
 def shown(counter, job: Job) -> str:
     """Give a page without what is drawn anew for each."""
     page = counter.get(checks_of(job)).content.decode()
-    return re.sub(r'name="(csrfmiddlewaretoken|key)" value="\w+"', "", page)
+    return re.sub(r'name="(csrfmiddlewaretoken|key|once)" value="\w+"', "", page)
 
 
 def words_of(pdf: bytes) -> str:

@@ -22,6 +22,14 @@ Standing = Literal["fit", "not fit", "not looked at"]
 BELONGS = ("yes", "no", "not known")
 """Whether an adapter belongs to the device it came with."""
 
+LEAST_LOAD = 0.1
+"""Share of the rated amps below which a reading is none under load; common practice,
+no source. [1]"""
+
+WIDEST = 0.1
+"""Limits of the output lie within this share of the rated volts, whoever says others;
+common practice, no source. [1]"""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class AdapterSeen:
@@ -139,10 +147,7 @@ def _rating_against(seen: AdapterSeen) -> list[str]:
         return ["its rating cannot be read"]
     if not seen.device_v or not seen.device_a:
         return ["that its rating fits is not tested: the device's label was not read"]
-    rated_a = seen.rated_a or None
-    if rated_a is None and seen.rated_w:
-        # Watts as printed are rounded; so are the amps reckoned from them.
-        rated_a = (seen.rated_w + ROUNDED_W) / seen.rated_v
+    rated_a = _rated_a(seen)
     if rated_a is None:
         return ["neither amps nor watts are on its label"]
     try:
@@ -158,9 +163,23 @@ def _rating_against(seen: AdapterSeen) -> list[str]:
     ]
 
 
+def _rated_a(seen: AdapterSeen) -> float | None:
+    """Give the amps on the label, printed or reckoned from its watts [A]."""
+    if seen.rated_a or not (seen.rated_w and seen.rated_v):
+        return seen.rated_a or None
+    # Watts as printed are rounded; so are the amps reckoned from them.
+    return (seen.rated_w + ROUNDED_W) / seen.rated_v
+
+
 def _output_against(seen: AdapterSeen) -> list[str]:
     if seen.output_v is None or seen.load_a is None or seen.load_a <= 0:
         return ["its output under load was not measured"]
+    rated_a = _rated_a(seen)
+    if rated_a is not None and seen.load_a < LEAST_LOAD * rated_a:
+        return [
+            f"its output was read at {seen.load_a:g} A, wanted "
+            f"{LEAST_LOAD * rated_a:.2g} A or more"
+        ]
     if seen.low_v is None or seen.high_v is None:
         return ["no limits of its output are known"]
     if seen.low_v <= seen.output_v <= seen.high_v:

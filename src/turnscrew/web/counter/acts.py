@@ -1,12 +1,15 @@
 """How does a page take what was entered, and lose nothing of it when it is refused?"""
 
 import json
+import secrets
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from hashlib import sha256
 from typing import Any
 
 from django import forms
 from django.contrib import messages
+from django.core.cache import cache
 from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 
@@ -17,6 +20,13 @@ from turnscrew.web.records.queries.rights import allow, may
 from turnscrew.web.records.services.refusal import RefusedError
 
 Entered = Mapping[str, Any]
+
+_NOT_TOLD = frozenset({"csrfmiddlewaretoken"})
+
+_KEPT_S = 3600
+"""So long it is known that a sheet was sent. [s]"""
+
+_TWICE = "sent twice: written once"
 
 _HERE = "it stands here now"
 _OVER = "pressed once more, what is entered here is written over it"
@@ -92,7 +102,7 @@ def page(
         allow(person, acts[name].right)
         form = _form(name, acts[name], request)
         _tell_written(form, acts[name], request.POST)
-        done = _done(acts[name], form)
+        done = _done_once(acts[name], form, request.POST)
         if done is not None:
             if done.says:
                 messages.success(request, done.says)
@@ -103,9 +113,11 @@ def page(
         for name, act in acts.items()
         if may(person, act.right)
     }
+    once = secrets.token_hex(12)
     for name, form in shown.items():
         form.act, form.button = name, acts[name].button  # type: ignore[attr-defined]
         form.was = acts[name].was  # type: ignore[attr-defined]
+        form.once = once  # type: ignore[attr-defined]
     told = [line for form in refused.values() for line in reasons_of(form)]
     filled = {**context(), "forms": shown, "refused": refused, "reasons": told}
     return render(request, template, filled, status=422 if refused else 200)
@@ -144,6 +156,24 @@ def _tell_written(form: forms.Form, act: Act, sent: QueryDict) -> None:
 def _told(text: str) -> str:
     """Give a text as it was meant: a form sends its lines with ends of its own."""
     return "\n".join(text.split("\r\n")).strip()
+
+
+def _done_once(act: Act, form: forms.Form, sent: QueryDict) -> Done | None:
+    """
+    Do it, unless the very same sheet was sent before: a button pressed twice.
+
+    What was changed on it since is another one, as is the same on a page shown anew.
+    """
+    if not sent.get("once"):
+        return _done(act, form)
+    told = sorted((name, sent.getlist(name)) for name in sent if name not in _NOT_TOLD)
+    key = f"once-{sha256(repr(told).encode()).hexdigest()}"
+    if not cache.add(key, "sent", _KEPT_S):
+        return Done(_TWICE)
+    done = _done(act, form)
+    if done is None:
+        cache.delete(key)
+    return done
 
 
 def _done(act: Act, form: forms.Form) -> Done | None:

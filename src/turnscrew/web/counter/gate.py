@@ -10,7 +10,7 @@ from django.utils import timezone, translation
 from turnscrew.web.records.queries.reckoning import LackingError
 from turnscrew.web.records.queries.rights import MAY, may, person_of
 
-_UNSEEN = ("csrf", "act", "password", "again", "code")
+_UNSEEN = ("csrf", "act", "once", "password", "again", "code")
 """Fields that are not shown again to whoever sits there now."""
 
 _FORM_BYTES = 4_000_000

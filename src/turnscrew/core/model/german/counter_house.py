@@ -25,6 +25,15 @@ _STOCK = {
 }  # fmt: skip
 
 _AT_THE_DOOR = {
+    "limits: found {a#} to {b#} V, wanted them within {c#} to {d#} V": "Grenzen: gefunden {a} bis {b} V, gesucht innerhalb von {c} bis {d} V",
+    "its output was read at {a#} A, wanted {b#} A or more": "seine Ausgangsspannung wurde bei {a} A gelesen, gesucht {b} A oder mehr",
+    "finding: found {n#}, wanted the number of one listed here": "Befund: gefunden {n}, gesucht die Nummer eines hier aufgeführten",
+    "payment: found {n#}, wanted the number of one listed here": "Zahlung: gefunden {n}, gesucht die Nummer einer hier aufgeführten",
+    "finding: found neither code nor words, wanted one of them": "Befund: weder Code noch Worte gefunden, gesucht eines davon",
+    "days: found none away from {x!} to {y!}, wanted some": "Tage: keiner abwesend von {x} bis {y} gefunden, gesucht einer oder mehr",
+    "{n#} day here after all": "{n} Tag doch da",
+    "{n#} days here after all": "{n} Tage doch da",
+    "batch: found one closed on {x!}, wanted an open one": "Los: am {x} geschlossen gefunden, gesucht ein offenes",
     "answer: found none to what was asked, wanted a yes or no, or the device returned unrepaired": "Antwort: keine auf die Frage gefunden, gesucht ein Ja oder Nein, oder das Gerät unrepariert zurück",
     "device {n!}: found it to be mended, wanted one not worth mending or refused by the customer": "Gerät {n}: zu reparieren gefunden, gesucht eines, das es nicht wert ist oder vom Kunden abgelehnt wurde",
     "device {n!}: quoted as a repair, but {x}, wanted its quote kept anew on the page of the batch": "Gerät {n}: als Reparatur angeboten, aber {x}, gesucht sein Angebot auf der Seite des Loses neu behalten",

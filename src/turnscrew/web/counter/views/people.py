@@ -23,6 +23,7 @@ from turnscrew.web.records.queries.audit_words import words_of
 from turnscrew.web.records.queries.bench_record import bench_record
 from turnscrew.web.records.queries.papers import paper_of
 from turnscrew.web.records.queries.rights import allow
+from turnscrew.web.records.queries.skills import skill_meant
 from turnscrew.web.records.queries.tokens import token_named, tokens_of
 from turnscrew.web.records.services import booking, tokens
 from turnscrew.web.records.services import people as service
@@ -40,7 +41,10 @@ def everybody(request: HttpRequest) -> HttpResponse:
 
     acts = {"add": Act(add, "Add", forms.NewPerson, "people")}
     return page(
-        request, "counter/people.html", lambda: {"members": today.members()}, acts
+        request,
+        "counter/people.html",
+        lambda: {"members": today.members(timezone.localdate())},
+        acts,
     )
 
 
@@ -53,17 +57,23 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
     def sign_off(entered: Entered) -> Done:
         counted = bench_record(member)
         n_passes, n_left = entered["n_supervised"], entered["n_left_over"]
+        skill, is_asked = skill_meant(entered["skill"].strip())
         booking.sign_off(
-            member, entered["skill"].strip(), by=person, now=now, on=now.date(),
+            member, skill, by=person, now=now, on=now.date(),
             until=entered["until"],
             n_supervised=counted.n_supervised if n_passes is None else n_passes,
             n_left_over=counted.n_left_over if n_left is None else n_left,
         )  # fmt: skip
-        return Done(f"signed off: {written(entered['skill'])}")
+        more = "" if is_asked else "; no fault of a batch that is here asks for it"
+        return Done(f"signed off: {written(skill)}{more}")
 
     def away(entered: Entered) -> Done:
         n = service.be_away(member, entered["first"], entered["last"])
         return Done(f"{counted(n, 'day')} away")
+
+    def here(entered: Entered) -> Done:
+        n = service.be_here(member, entered["first"], entered["last"])
+        return Done(f"{counted(n, 'day')} here after all")
 
     def make_token(entered: Entered) -> Done:
         end = datetime.combine(entered["expires_on"], time.max, tzinfo=now.tzinfo)
@@ -82,13 +92,14 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
         "withdraw": Act(withdraw, "Withdraw", forms.TokenWithdrawn, "people"),
         "sign_off": Act(sign_off, "Sign off", forms.SignOffGiven, "people"),
         "away": Act(away, "Write the days", forms.Away, "people"),
+        "here": Act(here, "Here after all", forms.Away, "people"),
     }
     going = _coming_and_going(request, member)
 
     def context() -> Mapping[str, Any]:
         return {
             "member": member,
-            "sign_offs": today.sign_offs(member),
+            "sign_offs": today.sign_offs(member, now.date()),
             "tokens": tokens_of(member, person),
             "counted": bench_record(member),
             "is_timed": person.rights == person.LEAD or person == member,
@@ -145,7 +156,7 @@ def card(_: HttpRequest, ref: str, size: Size) -> HttpResponse:
             one.skill, one.on, one.until, one.signed_by.name,
             one.n_supervised, one.n_left_over,
         )
-        for one in today.sign_offs(member)
+        for one in today.sign_offs(member, timezone.localdate())
     ]  # fmt: skip
     content = helper_card(
         member.name, member.rights, skills, paper_of(size), translation.get_language()

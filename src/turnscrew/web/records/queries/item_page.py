@@ -5,7 +5,6 @@ from datetime import datetime
 from typing import Any
 
 from django.db.models import Prefetch
-from django.http import Http404
 
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.job_state import ENDED, may_follow
@@ -26,6 +25,7 @@ from turnscrew.web.records.queries.batch_input import line_now, terms_of
 from turnscrew.web.records.queries.data_terms import terms_words
 from turnscrew.web.records.queries.packs import pack_caution
 from turnscrew.web.records.queries.sheet_told import RunSheet, sheets_of
+from turnscrew.web.records.refusal import RefusedError
 
 _LATEST = 40
 """Journal entries shown of a job; the rest are counted. [1]"""
@@ -172,5 +172,5 @@ def finding_of(job: Job, pk: int) -> Finding:
     """Give one finding of a job."""
     finding = job.findings.filter(pk=pk).first()
     if finding is None:
-        raise Http404
+        raise RefusedError(f"finding: found {pk}, wanted the number of one listed here")
     return finding

@@ -7,8 +7,6 @@ from datetime import date
 from itertools import groupby
 from typing import Any
 
-from django.http import Http404
-
 from turnscrew.core.model.amounts import counted
 from turnscrew.web.records.convert import ledger_entry
 from turnscrew.web.records.models import (
@@ -22,6 +20,7 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.queries.charges import due_credits
 from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.item_page import journal_of
+from turnscrew.web.records.refusal import RefusedError
 
 BILLABLE = ("handed back", "promise over", "donor", "disposed")
 """States in which a device may be billed."""
@@ -165,7 +164,7 @@ def payment_of(invoice: Invoice, pk: int) -> Payment:
     """Give one payment of an invoice."""
     one = invoice.payments.filter(pk=pk).first()
     if one is None:
-        raise Http404
+        raise RefusedError(f"payment: found {pk}, wanted the number of one listed here")
     return one
 
 

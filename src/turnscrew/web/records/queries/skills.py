@@ -4,7 +4,7 @@ from datetime import datetime
 
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.reconcile.remarks import pack_skills, skills_asked
-from turnscrew.web.records.models import Job, PackLog, Person, SignOff
+from turnscrew.web.records.models import Batch, Job, PackLog, Person, SignOff
 from turnscrew.web.records.queries.batch_input import line_now, terms_of
 from turnscrew.web.records.queries.power_bars import (
     freed,
@@ -108,3 +108,21 @@ def skills_held(holder: str, now: datetime) -> frozenset[str]:
     if person is None:
         return frozenset()
     return frozenset(held_on(person.sign_offs.all(), now.date())[person.pk])
+
+
+def skill_meant(skill: str) -> tuple[str, bool]:
+    """
+    Give a skill as the terms here spell it, and whether any fault asks for it.
+
+    A sign-off that is spelled another way would hold for nothing.
+    """
+    batches = Batch.objects.filter(closed_on=None).exclude(terms_text="")
+    asked = {
+        fault.skill
+        for batch in batches
+        for fault in terms_of(batch).faults.values()
+        if fault.skill
+    }
+    alike = {one.casefold(): one for one in asked}
+    meant = alike.get(skill.casefold(), skill)
+    return meant, meant in asked

@@ -16,6 +16,7 @@ from turnscrew.web.records.models import (
     SignOff,
 )
 from turnscrew.web.records.queries.item_page import names_of
+from turnscrew.web.records.queries.sign_offs import held_on, standing_on
 
 
 @dataclass(frozen=True)
@@ -93,12 +94,15 @@ def safety_kind(pk: int) -> SafetyKind:
     return kind
 
 
-def members() -> list[Person]:
-    """Give everybody on record, those who left last."""
-    rows = Person.objects.prefetch_related("sign_offs__signed_by", "absences")
-    return list(rows.order_by("has_left", "order", "id"))
+def members(day: date) -> list[Person]:
+    """Give everybody on record with what they may do alone, those who left last."""
+    people = list(Person.objects.order_by("has_left", "order", "id"))
+    held = held_on(SignOff.objects.all(), day)
+    for person in people:
+        person.skills = sorted(held.get(person.pk, ()))  # type: ignore[attr-defined]
+    return people
 
 
-def sign_offs(person: Person) -> list[SignOff]:
-    """Give what somebody was signed off for."""
-    return list(person.sign_offs.select_related("signed_by"))
+def sign_offs(person: Person, day: date) -> list[SignOff]:
+    """Give the sign-offs somebody holds on a day; one taken back is none."""
+    return standing_on(person.sign_offs.select_related("signed_by"), day)

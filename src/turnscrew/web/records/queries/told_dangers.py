@@ -73,6 +73,15 @@ def is_bad_in(job: Job, pack: str) -> bool:
     return _last_words(logged, [job.pk]).get((job.pk, pack)) in BAD
 
 
+def device_with_bad(pack: str) -> Job | None:
+    """Give the device that a pack is bad in by the log, if only the pack is named."""
+    rows = PackLog.objects.filter(pack=pack).exclude(job=None)
+    last = rows.select_related("job__batch").order_by("-id").first()
+    if last is None or last.job is None or not is_bad_in(last.job, pack):
+        return None
+    return last.job
+
+
 def logs_bad_pack(job: Job, now: datetime) -> bool:
     """Say whether the log tells of any bad pack that is still in a device."""
     logged = PackLog.objects.filter(at__lte=now)

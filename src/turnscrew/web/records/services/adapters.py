@@ -5,6 +5,7 @@ from datetime import date, datetime
 
 from turnscrew.core.electrics.adapter_check import (
     BELONGS,
+    WIDEST,
     output_limits_v,
     standing_of,
 )
@@ -154,7 +155,21 @@ def _out_of_range(found: AdapterFound) -> list[str]:
         reasons.append(
             f"limits: found {found.low_mv} above {found.high_mv}, wanted low, then high"
         )
-    return reasons
+    return reasons + _too_wide(found)
+
+
+def _too_wide(found: AdapterFound) -> list[str]:
+    """Refuse limits that would take any voltage for the right one."""
+    rated = found.rated_mv
+    if not rated or found.low_mv is None or found.high_mv is None:
+        return []
+    low, high = (1 - WIDEST) * rated, (1 + WIDEST) * rated
+    if low <= found.low_mv and found.high_mv <= high:
+        return []
+    return [
+        f"limits: found {found.low_mv / 1000:g} to {found.high_mv / 1000:g} V, wanted "
+        f"them within {low / 1000:g} to {high / 1000:g} V"
+    ]
 
 
 def _with_limits(found: AdapterFound) -> AdapterFound:

@@ -43,7 +43,7 @@ from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, keep_all, require_room
 from turnscrew.web.records.services.lengths import too_long
 from turnscrew.web.records.services.locks import note_lock
-from turnscrew.web.records.services.on_record import require_on_record
+from turnscrew.web.records.services.on_record import require_on_record, require_open
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.stock import move_stock
 from turnscrew.web.records.services.writing import writing
@@ -312,6 +312,7 @@ def keep_list(
 ) -> None:
     """Keep the customer's list; an earlier one ends where this one begins."""
     require_on_record(batch.customer_id)
+    require_open(batch)
     rows = [
         ListedRow(
             batch=batch, row=one.row, asset=one.asset, serial=one.serial,
@@ -335,6 +336,7 @@ def receive(
 ) -> list[Job]:
     """Receive devices: each gets its number, its place and its holder."""
     require_on_record(batch.customer_id)
+    require_open(batch)
     lines = list(lines)
     wrong = [str(one) for one in unknown_in(lines, read_terms(batch.terms_text))]
     if wrong:

@@ -44,6 +44,8 @@ def note_finding(
             wanted = wanted_name(code, known)
             raise RefusedError(f"code: found {code}, wanted {wanted}")
     told |= {"code": code, "words": words, "result": result}
+    if not any(one.strip() for one in told.values()):
+        raise RefusedError("finding: found neither code nor words, wanted one of them")
     finding = _written(job, stage, told, by=by, now=now)
     if stage == Finding.CONFIRMED and was_seen_to(job, code, now):
         # Seen before the work that saw to it, it is there once more.

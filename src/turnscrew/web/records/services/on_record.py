@@ -1,6 +1,6 @@
-"""May anything still be written about a customer?"""
+"""May anything still be written about a customer, or into a batch?"""
 
-from turnscrew.web.records.models import Customer, Job
+from turnscrew.web.records.models import Batch, Customer, Job
 from turnscrew.web.records.services.refusal import RefusedError
 
 LEFT_OUT = "words left out: customer erased"
@@ -15,6 +15,13 @@ def require_on_record(customer_id: int) -> None:
     """
     if _is_erased(customer_id):
         raise RefusedError("customer: found one erased, wanted one on record")
+
+
+def require_open(batch: Batch) -> None:
+    """Refuse what would come into a batch that is closed: nobody looks there."""
+    day = Batch.objects.filter(pk=batch.pk).values_list("closed_on", flat=True).first()
+    if day is not None:
+        raise RefusedError(f"batch: found one closed on {day}, wanted an open one")
 
 
 def require_job_on_record(job: Job | None) -> None:

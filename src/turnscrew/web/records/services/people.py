@@ -22,7 +22,7 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.queries.static_paths import reading_refusal
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, keep_all, read_anew
-from turnscrew.web.records.services.on_record import require_on_record
+from turnscrew.web.records.services.on_record import require_on_record, require_open
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -76,9 +76,9 @@ def add_person(key: str, name: str, rights: str, *, now: datetime) -> Person:
     """Let somebody work here, with an account to sign in by."""
     known = {one for one, _ in Person.RIGHTS}
     reasons = []
-    if not key.isidentifier():
+    if not (key.isascii() and key.isidentifier()):
         reasons.append(f"short name: found {key!r}, wanted letters, digits and _")
-    elif User.objects.filter(username=key).exists():
+    elif User.objects.filter(username__iexact=key).exists():
         reasons.append(f"short name: found {key} taken, wanted a new one")
     if not name.strip():
         reasons.append("name: found none, wanted one")
@@ -177,6 +177,17 @@ def be_away(person: Person, first: date, last: date) -> int:
     return len(days)
 
 
+@writing
+def be_here(person: Person, first: date, last: date) -> int:
+    """Take back that somebody is away, from one day to another."""
+    days = Absence.objects.filter(person=person, day__range=(first, last))
+    n = days.count()
+    if not n:
+        raise RefusedError(f"days: found none away from {first} to {last}, wanted some")
+    days.delete()
+    return n
+
+
 def contact_address(link: ContactLink) -> str:
     """Sign the address that a customer's contact may open."""
     return signing.Signer(salt="contact").sign(link.ref)
@@ -188,6 +199,7 @@ def invite(batch: Batch, name: str, *, by: Person, now: datetime) -> ContactLink
     if not name.strip():
         raise RefusedError("name: found none, wanted the contact's")
     require_on_record(batch.customer_id)
+    require_open(batch)
     return ContactLink.objects.create(
         batch=batch, name=name.strip(), made_by=by, made_at=now,
         expires_at=now + timedelta(days=_LINK_DAYS),

@@ -6,7 +6,7 @@ from turnscrew.core.ledger.entry import Fact
 from turnscrew.core.reconcile.danger_words import WRITTEN_PACK
 from turnscrew.web.records.models import Incident, Job, PackLog, Person
 from turnscrew.web.records.queries.skills import release_refusal
-from turnscrew.web.records.queries.told_dangers import AWAY, is_bad_in
+from turnscrew.web.records.queries.told_dangers import AWAY, device_with_bad, is_bad_in
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.on_record import (
     require_job_on_record,
@@ -77,6 +77,8 @@ def log_pack(
     place: str = "", job: Job | None = None,
 ) -> PackLog:  # fmt: skip
     """Write what was seen of a pack, and where it lies now."""
+    if job is None and event in AWAY:
+        job = device_with_bad(pack.strip())
     require_job_on_record(job)
     reasons = []
     if not pack.strip():

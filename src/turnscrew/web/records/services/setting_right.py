@@ -243,7 +243,7 @@ def _n_off_shelf(one: SupplierReturn, taken: int) -> int | None:
     """Count what a return took off the shelf, corrections in; ``None`` if nothing."""
     rows = Entry.objects.filter(journal="stock", subject=one.part.ref)
     about = rows.filter(
-        Q(sequence=taken, verb="returned") | Q(corrects=taken)
+        Q(sequence=taken, verb="returned") | Q(corrects=taken), verb__in=STOCK_SIGNS
     ).order_by("sequence")
     counts = [STOCK_SIGNS[row.verb] * ledger_entry(row).n("n") for row in about]
     return -sum(counts) if rows.filter(sequence=taken, verb="returned") else None

@@ -24,7 +24,7 @@ from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
-_MOST_PIECES = 1_000_000_000
+_MOST_PIECES = 1_000_000
 """What a shelf may hold; more than that no column does. Our own choice. [1]"""
 
 

@@ -1,0 +1,68 @@
+"""Is what one press wrote written once, however often the button is pressed?"""
+
+import re
+
+import pytest
+
+from turnscrew.web.records.models import Entry, Job, Part
+from web.counter_case import signed_in
+
+ADDRESS = "/stock/C-FN/"
+
+
+def sheet(client, address: str, act: str) -> dict[str, str]:
+    """Give the hidden fields of a form as a browser sends them."""
+    page = client.get(address).content.decode()
+    form = page.split(f'id="{act}-form"')[1].split("</form>")[0]
+    once = re.search(r'name="once" value="(\w+)"', form)
+    return {"act": act, "once": once[1]}
+
+
+@pytest.fixture
+def client(sallowmere, lead, clock):
+    return signed_in(lead)
+
+
+def test_pieces_that_came_are_counted_once(client) -> None:
+    before = Part.objects.get(number="C-FN").on_hand
+    sent = sheet(client, ADDRESS, "move") | {
+        "verb": "received",
+        "n": "5",
+        "why": "a box",
+    }
+
+    first, second = (client.post(ADDRESS, sent, follow=True) for _ in range(2))
+
+    assert 200 == first.status_code
+    assert "sent twice: written once" in second.content.decode()
+    assert before + 5 == Part.objects.get(number="C-FN").on_hand
+    # On a page shown anew, or with another number, it is meant.
+    client.post(ADDRESS, sent | {"n": "1"})
+    client.post(
+        ADDRESS,
+        sheet(client, ADDRESS, "move") | {"verb": "received", "n": "5", "why": "a box"},
+    )
+    assert before + 11 == Part.objects.get(number="C-FN").on_hand
+
+
+def test_what_was_refused_may_be_sent_again(client) -> None:
+    sent = sheet(client, ADDRESS, "move") | {"verb": "lost", "n": "900000", "why": ""}
+    n = Entry.objects.count()
+
+    answers = [client.post(ADDRESS, sent) for _ in range(2)]
+
+    assert [422, 422] == [one.status_code for one in answers]
+    assert n == Entry.objects.count()
+
+
+def test_a_device_is_received_once(client, sallowmere) -> None:
+    address = f"/batches/{sallowmere.ref}/receive/"
+    n = Job.objects.count()
+    sent = sheet(client, address, "one") | {
+        "model": "R50", "serial": "GR5-00001", "lock": "not looked",
+    }  # fmt: skip
+
+    codes = [client.post(address, sent).status_code for _ in range(2)]
+
+    assert [302, 302] == codes
+    assert n + 1 == Job.objects.count()

@@ -1,0 +1,196 @@
+"""Are slips of the hand refused with words, or taken back, and nothing typed lost?"""
+
+from datetime import date, timedelta
+
+import pytest
+from django.test import Client
+
+from turnscrew.web.records.models import (
+    Absence,
+    Invoice,
+    Part,
+    Payment,
+    Person,
+    SafetyCheck,
+    SignOff,
+)
+from turnscrew.web.records.queries.skills import skill_meant, skills_held
+from turnscrew.web.records.services import (
+    booking,
+    findings,
+    people,
+    safety,
+    setting_right,
+    supplier,
+)
+from turnscrew.web.records.services.refusal import RefusedError
+from web.counter_case import signed_in
+
+DAY = date(2027, 2, 3)
+
+
+@pytest.fixture
+def client(sallowmere, lead, clock) -> Client:
+    return signed_in(lead)
+
+
+def test_a_finding_that_is_not_of_the_device_loses_no_reason(
+    client, sallowmere
+) -> None:
+    address = f"/items/{sallowmere.jobs.first().item.ref}/"
+    sent = {"act": "withdraw", "finding": "99999", "why": "a long reason"}
+
+    answer = client.post(address, sent)
+
+    assert 422 == answer.status_code
+    page = answer.content.decode()
+    assert "finding: found 99999, wanted the number of one listed here" in page
+    assert "a long reason" in page
+
+
+def test_a_payment_that_is_not_of_the_invoice_loses_no_reason(
+    client, sallowmere
+) -> None:
+    made = Invoice.objects.create(
+        batch=sallowmere, number="2027-1", on=DAY, due_on=DAY, net_minor=0,
+        tax_minor=0, owed_minor=0,
+    )  # fmt: skip
+    Payment.objects.create(invoice=made, minor=100, on=DAY, how="bank")
+    sent = {
+        "act": "correct", "payment": "77", "minor": "", "on": "2027-02-01", "how": "",
+        "why": "a long reason",
+    }  # fmt: skip
+
+    answer = client.post(f"/money/{made.ref}/", sent)
+
+    assert 422 == answer.status_code
+    page = answer.content.decode()
+    assert "payment: found 77, wanted the number of one listed here" in page
+    assert "a long reason" in page
+
+
+@pytest.mark.parametrize("key", ["ｌｅａｄ", "LEAD", "Lead", "lead", "a-b", ""])
+def test_a_short_name_is_plain_and_new(lead, clock, key) -> None:
+    with pytest.raises(RefusedError, match="short name"):
+        people.add_person(key, "Somebody", Person.HELPER, now=clock.at)
+
+
+def test_an_absence_is_taken_back(client, helper) -> None:
+    people.be_away(helper, DAY, DAY + timedelta(days=300))
+    address = f"/people/{helper.ref}/"
+    assert "Here after all" in client.get(address).content.decode()
+    sent = {"act": "here", "first": "2027-02-05", "last": "2027-12-31"}
+
+    assert 302 == client.post(address, sent).status_code
+    assert [DAY, DAY + timedelta(days=1)] == list(
+        Absence.objects.filter(person=helper).values_list("day", flat=True)
+    )
+    answer = client.post(address, sent)
+    assert "found none away from 2027-02-05" in answer.content.decode()
+
+
+def test_an_empty_finding_is_none(sallowmere, lead, clock) -> None:
+    job = sallowmere.jobs.first()
+    n = job.findings.count()
+    with pytest.raises(RefusedError, match="found neither code nor words"):
+        findings.note_finding(job, "seen", by=lead, now=clock.at, words=" ")
+    assert n == job.findings.count()
+
+
+def test_a_part_has_no_more_pieces_than_a_page_can_reckon_with(
+    client, sallowmere
+) -> None:
+    address = "/stock/C-FN/"
+    sent = {"act": "count", "n": "1000000", "why": "a truck"}
+    assert 302 == client.post(address, sent).status_code
+    more = {"act": "move", "verb": "found", "n": "1", "why": "one more"}
+
+    refused = client.post(address, more)
+
+    assert 422 == refused.status_code
+    assert "1000000 or fewer in all" in refused.content.decode()
+    assert 1_000_000 == Part.objects.get(number="C-FN").on_hand
+    for page in ("", "plan/", "order/"):
+        answer = client.get(f"/batches/{sallowmere.ref}/{page}")
+        assert 200 == answer.status_code
+
+
+def test_a_pack_that_is_bad_in_a_device_is_not_gone_by_its_name_alone(
+    sallowmere, helper, lead, clock
+) -> None:
+    job = sallowmere.jobs.get(line=25)
+    told = {"now": clock.at, "place": "fire box 1"}
+    safety.log_pack("P1", "swollen", by=helper, job=job, **told)
+    with pytest.raises(RefusedError, match="sign-off: found none for"):
+        safety.log_pack("P1", "gone", by=helper, **told)
+
+    kept = safety.log_pack("P1", "gone", by=lead, **told)
+    assert job == kept.job
+    # It left its device with that: whoever carries the box away needs no sign-off.
+    assert safety.log_pack("P1", "gone", by=helper, **told).job is None
+
+
+def test_the_card_of_a_helper_names_what_holds_today_alone(
+    client, sallowmere, helper, lead, clock
+) -> None:
+    day = clock.at.date()
+    told = {"by": lead, "now": clock.at, "on": day}
+    booking.sign_off(helper, "battery", **told)
+    assert "battery" in client.get("/people/").content.decode()
+    booking.sign_off(helper, "battery", until=day - timedelta(days=1), **told)
+
+    assert frozenset() == skills_held(helper.ref, clock.at)
+    row = client.get("/people/").content.decode().split(helper.name)[1]
+    assert "nothing hazardous" in row.split("</tr>")[0]
+    page = client.get(f"/people/{helper.ref}/").content.decode()
+    assert "hazardous work is not given to them alone" in page
+    assert 2 == SignOff.objects.filter(person=helper).count()
+
+
+def test_a_skill_is_spelled_as_the_terms_ask_for_it(client, sallowmere, helper) -> None:
+    assert ("battery", True) == skill_meant("Battery")
+    address = f"/people/{helper.ref}/"
+    told = client.post(address, {"act": "sign_off", "skill": "BATTERY"}, follow=True)
+    assert "signed off: battery" in told.content.decode()
+    told = client.post(address, {"act": "sign_off", "skill": "batery"}, follow=True)
+    assert "no fault of a batch that is here asks for it" in told.content.decode()
+
+
+def test_two_returns_of_one_part_are_each_set_right(sallowmere, lead, clock) -> None:
+    part, by = Part.objects.first(), {"by": lead, "now": clock.at}
+    told = supplier.Faulty(2, supplier.FIRST_USE, "dead", "no picture")
+    first, second = (supplier.begin_return(part, told, **by) for _ in range(2))
+    for one in (second, first):
+        right = setting_right.RightReturn(n=1)
+        setting_right.correct_return(one, right, words="one only", **by)
+
+    first.refresh_from_db()
+    second.refresh_from_db()
+    assert (1, 1) == (first.n, second.n)
+
+
+def test_a_closed_batch_takes_nothing_in(client, sallowmere, lead, clock) -> None:
+    sallowmere.closed_on = clock.at.date()
+    sallowmere.save()
+    closed = "batch: found one closed on 2027-02-01, wanted an open one"
+    sent = {"act": "one", "model": "R50", "serial": "GR5-00001", "lock": "not looked"}
+
+    answer = client.post(f"/batches/{sallowmere.ref}/receive/", sent)
+
+    assert 422 == answer.status_code
+    assert closed in answer.content.decode()
+    with pytest.raises(RefusedError, match=closed):
+        people.invite(sallowmere, "Wen Arkady", by=lead, now=clock.at)
+
+
+def test_what_is_looked_at_in_the_morning_is_told_in_ones_own_language(
+    client, lead, clock
+) -> None:
+    people.begin_safety()
+    people.speak_to(lead, "de", now=clock.at)
+    assert not SafetyCheck.objects.exists()
+
+    page = client.get("/").content.decode()
+
+    assert "wrist strap" not in page
+    assert "nie angesehen" in page
