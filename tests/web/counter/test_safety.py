@@ -136,11 +136,28 @@ def test_a_sign_off_that_ended_is_seen(counter, helper, lead, clock) -> None:
     assert "pack removal, <strong>ended" in page
 
 
+@pytest.mark.parametrize("reading", ["45", "45 M", "< 35"])
+def test_a_number_without_its_unit_has_not_passed(counter, strap, reading) -> None:
+    entered = {"act": "check", "kind": strap.pk, "result": "passed", "reading": reading}
+
+    page = counter.post(PAGE, entered).content.decode()
+
+    assert "wanted a resistance such as 1.2 MΩ to pass" in page
+    # What was entered stands in the row it was entered in, where the message leads.
+    row = page.split('id="check-form"')[1].split("</form>")[0]
+    assert f'value="{strap.pk}"' in row
+    assert f'value="{reading}"'.replace("<", "&lt;") in row
+    assert 1 == page.count('id="check-form"')
+
+
 @pytest.mark.parametrize(
     ("reading", "is_taken"),
     [
         ("1.1 MΩ", True), ("34.9 MΩ", True), ("35 MΩ", False), ("40 MΩ", False),
-        ("36000 kΩ", False), ("1.1 Mohm", True), ("35 clips", True), ("", True),
+        ("36000 kΩ", False),
+        ("40 megohm", False), ("40,5 MΩ", False), ("> 40 MΩ", False),
+        ("40 MΩ at bench 2", False), ("400 MOhm", False), ("40 M ohm", False),
+        ("1,1 megohm", True), ("1.1 Mohm", True), ("35 clips", True), ("", True),
     ],
 )  # fmt: skip
 def test_a_strap_that_reads_too_high_has_not_passed(

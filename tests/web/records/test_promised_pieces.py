@@ -195,3 +195,14 @@ def test_with_an_empty_shelf_the_piece_of_a_donor_is_promised(
     late = stock.promise(shelf_bare, sallowmere.jobs.get(line=OTHER), by=lead, now=now)
     assert (Allotment.SHORT, None) == (late.state, late.donor_part)
     assert () == audited().breaks
+
+
+def test_no_device_waits_beside_a_piece_that_lies_free(sallowmere, lead, now) -> None:
+    """The plan keeps pieces for devices that have left; the shelf does not."""
+    answer = reckoned(sallowmere, now)
+    Job.objects.filter(batch=sallowmere, line=54).update(state="handed back")
+    kitting.allot(sallowmere, answer, by=lead, now=now)
+
+    waiting = Allotment.objects.filter(state=Allotment.SHORT)
+    free = {part.number: part.free for part in Part.objects.all()}
+    assert [] == [one.part.number for one in waiting if free[one.part.number] > 0]

@@ -53,6 +53,7 @@ urlpatterns = [
     path("batches/<slug:ref>/hand-back/<slug:tranche>/", hand_back.note, name="note"),
     path("batches/<slug:ref>/invoice/", trade.invoice, name="invoice"),
     path("items/<slug:ref>/", item.record, name="item"),
+    path("journal/<slug:ref>/", item.journal, name="journal"),
     path("items/<slug:ref>/checks/", checks.checks, name="checks"),
     path("stock/", shelf.shelf, name="stock"),
     path("stock/goods-in/", goods.goods_in, name="goods_in"),

@@ -25,6 +25,9 @@ _STOCK = {
 }  # fmt: skip
 
 _AT_THE_DOOR = {
+    "reading: found {x!}, wanted a resistance such as 1.2 MΩ to pass": "Ablesung: gefunden {x}, gesucht zum Bestehen ein Widerstand wie 1.2 MΩ",
+    "accessory: found it of device {n!}, which does not go back now, wanted it explained when it does": "Zubehör: von Gerät {n} gefunden, das jetzt nicht zurückgeht, gesucht erklärt, wenn es geht",
+    "accessory: found it of no device that goes back now, wanted the rest given back too": "Zubehör: von keinem Gerät gefunden, das jetzt zurückgeht, gesucht der Rest auch zurückgegeben",
     "limits: found {a#} to {b#} V, wanted them within {c#} to {d#} V": "Grenzen: gefunden {a} bis {b} V, gesucht innerhalb von {c} bis {d} V",
     "its output was read at {a#} A, wanted {b#} A or more": "seine Ausgangsspannung wurde bei {a} A gelesen, gesucht {b} A oder mehr",
     "finding: found {n#}, wanted the number of one listed here": "Befund: gefunden {n}, gesucht die Nummer eines hier aufgeführten",

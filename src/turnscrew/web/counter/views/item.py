@@ -1,11 +1,13 @@
 """One body with its whole past."""
 
+import re
 from collections.abc import Mapping
 from functools import partial
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
+from django.views.decorators.http import require_safe
 
 from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.job_state import BY_OWN_ACT, Standing
@@ -20,12 +22,13 @@ from turnscrew.web.records.queries.item_page import (
     finding_of,
     holders,
     item_record,
+    journal_page,
 )
 from turnscrew.web.records.queries.recognition import (
     Recognised,
     recognition_of_job,
 )
-from turnscrew.web.records.queries.rights import may
+from turnscrew.web.records.queries.rights import allow, may
 from turnscrew.web.records.queries.viewings import viewings_of_device
 from turnscrew.web.records.services import (
     bench_moves,
@@ -52,6 +55,18 @@ def record(request: HttpRequest, ref: str) -> HttpResponse:
         context |= {"recognition": told.ranked, "seen": told.seen}
         acts = {**_acts(known, person), **_telling(known.current, person, told)}
     return page(request, "counter/item.html", lambda: context, acts)
+
+
+@require_safe
+def journal(request: HttpRequest, ref: str) -> HttpResponse:
+    """Show all that happened to a device, a part or an invoice."""
+    asked = request.GET.get("page", "1")
+    told = journal_page(ref, int(asked) if re.fullmatch(r"[0-9]{1,6}", asked) else 0)
+    if told.is_of_money:
+        allow(request.person, "money")  # type: ignore[attr-defined]
+    if told.item is not None:
+        look_at_device(request, told.item)
+    return page(request, "counter/entries.html", lambda: {"told": told})
 
 
 def _context(known: ItemRecord, person: Any) -> dict[str, Any]:

@@ -5,6 +5,7 @@ from datetime import datetime
 from typing import Any
 
 from django.db.models import Prefetch
+from django.http import Http404
 
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.job_state import ENDED, may_follow
@@ -16,8 +17,10 @@ from turnscrew.web.records.models import (
     Asset,
     Entry,
     Finding,
+    Invoice,
     Item,
     Job,
+    Part,
     Person,
 )
 from turnscrew.web.records.queries.again import ThirdTime, third_time
@@ -26,6 +29,9 @@ from turnscrew.web.records.queries.data_terms import terms_words
 from turnscrew.web.records.queries.packs import pack_caution
 from turnscrew.web.records.queries.sheet_told import RunSheet, sheets_of
 from turnscrew.web.records.refusal import RefusedError
+
+MOST_ENTRIES = 200
+"""Journal entries on a page of their own. [1]"""
 
 _LATEST = 40
 """Journal entries shown of a job; the rest are counted. [1]"""
@@ -55,6 +61,27 @@ class ItemRecord:
     def is_rushed(self) -> bool:
         """Say whether tests were only ticked and nobody has looked into it."""
         return any(one.is_to_be_seen for one in self.sheets)
+
+
+@dataclass(frozen=True)
+class JournalPage:
+    """Entries about one device, part or invoice."""
+
+    ref: str
+    entries: list[Any]
+    n: int
+    page: int
+    n_pages: int
+    item: Item | None
+    is_of_money: bool
+
+    @property
+    def newer(self) -> int:
+        return self.page - 1
+
+    @property
+    def older(self) -> int:
+        return self.page + 1 if self.page < self.n_pages else 0
 
 
 def item_record(item: Item, now: datetime) -> ItemRecord:
@@ -132,6 +159,23 @@ def journal_of(ref: str) -> tuple[list[Any], int]:
     return rows, n
 
 
+def journal_page(ref: str, page: int) -> JournalPage:
+    """Give all entries about something, so many on a page, the latest first."""
+    about = Entry.objects.filter(subject=ref)
+    n = about.count()
+    n_pages = -(-n // MOST_ENTRIES)
+    if not 1 <= page <= n_pages:
+        raise Http404
+    first = (page - 1) * MOST_ENTRIES
+    item = Item.objects.filter(jobs__ref=ref).first()
+    is_of_money = Invoice.objects.filter(ref=ref).exists()
+    if item is None and not is_of_money and not Part.objects.filter(ref=ref).exists():
+        # What is written of people is for nobody's eyes but in its own place.
+        raise Http404
+    told = _told(about, first, MOST_ENTRIES)
+    return JournalPage(ref, told, n, page, n_pages, item, is_of_money)
+
+
 def journal_of_verb(verb: str, subjects: set[str] | None = None) -> list[Any]:
     """Give the latest entries of one verb, about some things alone if named."""
     about = Entry.objects.filter(verb=verb)
@@ -140,9 +184,10 @@ def journal_of_verb(verb: str, subjects: set[str] | None = None) -> list[Any]:
     return _told(about)
 
 
-def _told(about: Any) -> list[Any]:
+def _told(about: Any, first: int = 0, most: int = _LATEST) -> list[Any]:
     """Give the latest of some entries with names and words."""
-    rows = list(about.select_related("words").order_by("-at", "-id")[:_LATEST])
+    latest = about.select_related("words").order_by("-at", "-id")
+    rows = list(latest[first : first + most])
     told = [ledger_entry(row) for row in rows]
     refs = [entry.author for entry in told] + [entry.text("holder") for entry in told]
     names = names_of(refs)

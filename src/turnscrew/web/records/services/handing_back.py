@@ -98,6 +98,7 @@ def hand_back(
     for one in Accessory.objects.filter(pk__in=explained or {}).select_related("job"):
         where = f"device {one.job.line}, " if one.job else ""
         reasons += (explained or {})[one.pk].wrong(one, where)
+        reasons += _stays_here(one, jobs, with_strays=with_strays)
     if reasons:
         raise RefusedError(*reasons)
     tranche = _signed(
@@ -109,6 +110,22 @@ def hand_back(
         _give_out(job.accessories.all(), explained or {}, by=by, now=now)
         _give(job, tranche, by=by, now=now)
     return tranche
+
+
+def _stays_here(one: Accessory, jobs: list[Job], *, with_strays: bool) -> list[str]:
+    """Refuse to explain what does not leave now: it would be dropped without a word."""
+    if one.job in jobs or with_strays and one in strays_of(one.batch):
+        return []
+    if one in strays_of(one.batch):
+        return [
+            "accessory: found it of no device that goes back now, wanted the rest given"
+            " back too"
+        ]
+    line = one.job.line if one.job else "none"
+    return [
+        f"accessory: found it of device {line}, which does not go back now, wanted it"
+        " explained when it does"
+    ]
 
 
 def _signed(

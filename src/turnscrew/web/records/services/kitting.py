@@ -64,6 +64,9 @@ def allot(
         else:
             wishes.append(stock.want(part, job, by=by, now=now))
     _serve_from_donors(batch)
+    for part in {wish.part for wish in wishes if wish.state == Allotment.SHORT}:
+        # What the plan keeps for a device that has left lies free.
+        stock.serve_waiting(part, by=by, now=now)
     return wishes
 
 
