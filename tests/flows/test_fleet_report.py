@@ -13,7 +13,6 @@ from turnscrew.core.reliability.weibull import fit_weibull
 from turnscrew.errors import BadArgumentError
 from turnscrew.flows.fleet.ahead import by_age, steady
 from turnscrew.flows.fleet.report import fleet_report
-from turnscrew.flows.fleet.worth import needs_between, worth_of_repair
 
 OLD_PACKS = {"shape": 4.0, "scale_d": 800.0}
 
@@ -271,6 +270,9 @@ def test_a_cost_not_known_counts_as_the_mean_of_the_others() -> None:
     assert 900 == pytest.approx(cost.mean_at(400))
 
 
+FOUR_YEARS = Wishes(replacements={"X": Replacement(100_000, 4)})
+
+
 def test_a_repair_pays_up_to_a_price_by_hand() -> None:
     # Ten devices, a repair of 100.00 for each half of the year: 200.00 a year, always.
     days = [182.0, 364.0, 547.0, 729.0]
@@ -279,34 +281,92 @@ def test_a_repair_pays_up_to_a_price_by_hand() -> None:
         events=[(k, day, "fan", 10_000) for k in range(10) for day in days],
         causes=["fan"],
     )  # fmt: skip
-    wishes = Wishes(replacements={"X": Replacement(100_000, 4)})
-    report = fleet_report([{"X": table}], wishes=wishes)
+    report = fleet_report([{"X": table}], wishes=FOUR_YEARS)
 
-    told = worth_of_repair(
-        report.models[0], repair_minor=24_000, age_years=1, years_left=1,
-        replacement=Replacement(100_000, 4),
-    )  # fmt: skip
-    assert told is not None
-    assert 25_000 == pytest.approx(told.most[1])
-    assert "repair" == told.choice
     assert [(0, 25_000), (1, 25_000)] == [
         (one.age_years, pytest.approx(one.most[1])) for one in report.paying
     ]
 
 
-def test_nobody_tells_of_ages_that_nobody_was_watched_at() -> None:
-    (told,) = fleet_report([{"V80": random_fleet(1, 100)}]).models
-    assert told.watched_d is not None
-    oldest = told.watched_d[1]
+def test_what_a_year_needs_has_limits_also_where_all_devices_needed_the_same() -> None:
+    # Three devices, each with one failure at 100.00 in its second year, none before.
+    table = fleet_table(
+        ["A", "B", "C"], [0] * 3, [740] * 3,
+        events=[(k, 400.0 + 50 * k, "fan", 10_000) for k in range(3)], causes=["fan"],
+    )  # fmt: skip
+    (told,) = fleet_report([{"X": table}], wishes=FOUR_YEARS).models
+    first, second, third = told.needs
+    # Nobody was watched to the end of the third.
+    assert third is None
+    assert first is not None and second is not None
 
-    assert needs_between(told, 0, oldest) is not None
-    assert needs_between(told, 0, oldest + 400) is None
+    assert (0, 0) == (first.mean, first.low)
+    # No failure in three years: at most -ln 0.05 of them.
+    assert 10_000 * 2.99573 / 3 == pytest.approx(first.high, rel=1e-5)
+    # Three failures: exact limits of 90 %, 0.81769 to 7.75366.
+    assert 10_000 == pytest.approx(second.mean)
+    assert 10_000 * 0.81769 / 3 == pytest.approx(second.low, rel=1e-4)
+    assert 10_000 * 7.75366 / 3 == pytest.approx(second.high, rel=1e-4)
+
+
+def test_limits_of_a_year_hold_their_level_where_a_renewed_part_wears() -> None:
+    # A pack lasts 2.5 years, give or take 0.35; who failed early in the third year
+    # fails late in the next.
+    chance = generator(17)
+
+    def packs(n: int) -> list[tuple[int, float, str, int]]:
+        lives = np.cumsum(365.25 * chance.normal(2.5, 0.35, (n, 4)), axis=1)
+        return [
+            (unit, float(age), "pack", 5000)
+            for unit, ages in enumerate(lives)
+            for age in ages[ages < 5 * 365.25]
+        ]
+
+    many = np.array([age for _, age, _, _ in packs(20_000)]) / 365.25
+    truth = [5000 * float(np.sum(np.ceil(many) == k + 1)) / 20_000 for k in range(5)]
+    held = np.zeros(5)
+    for _ in range(100):
+        table = fleet_table(
+            [str(k) for k in range(100)], [0] * 100, [5 * 365.25] * 100,
+            events=packs(100), causes=["pack"],
+        )  # fmt: skip
+        (told,) = fleet_report([{"X": table}], wishes=FOUR_YEARS).models
+        for k, need in enumerate(told.needs):
+            assert need is not None and need.low < need.high
+            held[k] += need.low <= truth[k] <= need.high
+
+    assert held.min() >= 82
+
+
+def test_needs_of_a_year_are_the_same_of_a_fleet_in_parts() -> None:
+    table = random_fleet(3, 400, shape=2.0)
+    cut = np.arange(table.n_units) < 150
+    wishes = Wishes(replacements={"V80": Replacement(50_000, 5)})
+    (whole,) = fleet_report([{"V80": table}], wishes=wishes).models
+    (parts,) = fleet_report(
+        [{"V80": table.part(cut)}, {"V80": table.part(~cut)}], wishes=wishes
+    ).models
+
+    assert whole.needs
+    for one, other in zip(whole.needs, parts.needs, strict=True):
+        assert (one is None) == (other is None)
+        if one is not None and other is not None:
+            assert one.mean == pytest.approx(other.mean)
+            assert (one.low, one.high) == pytest.approx((other.low, other.high))
+
+
+def test_nobody_tells_of_ages_that_nobody_was_watched_at() -> None:
     late = fleet_table(
-        ["A"], [300], [900], events=[(0, 500, "fan", 100)], causes=["fan"]
+        ["A"], [700], [1500], events=[(0, 900, "fan", 100)], causes=["fan"]
     )
-    (told,) = fleet_report([{"": late}]).models
-    assert needs_between(told, 300, 900) is not None
-    assert needs_between(told, 0, 900) is None
+    report = fleet_report([{"X": late}], wishes=FOUR_YEARS)
+    (told,) = report.models
+
+    assert [False, False, True, True, False] == [
+        need is not None for need in told.needs
+    ]
+    # Of another device, new, nothing is known.
+    assert () == report.paying
 
 
 def test_it_finds_what_every_unit_shows_by_a_plain_count() -> None:

@@ -51,7 +51,8 @@ def conventions(confidence: float) -> tuple[str, ...]:
         f"logarithm; curves by Kaplan and Meier, bands of {level} at each age.",
         "Failures of a device by age: mean cumulative function, robust variance, "
         "log-normal limits; a failure whose cost is not known costs as much as the "
-        "mean of those whose cost is.",
+        "mean of those whose cost is. What a year of age needs: by what each device "
+        "needed in it; where nothing failed, by exact Poisson limits of the number.",
         "Next term: what is not known of the rate counts in (gamma and Poisson); "
         "where age matters, each part in service is taken at its own age by the "
         "Weibull law of all parts seen, and a renewed part starts anew and may fail "

@@ -8,6 +8,7 @@ from typing import Literal
 from turnscrew.core.fleet.prevention import prevention_of
 from turnscrew.core.fleet.question import Wishes
 from turnscrew.core.model.amounts import counted, money, percent
+from turnscrew.core.price.replace import Expected
 from turnscrew.core.reliability.curves import SurvivalCurve
 from turnscrew.core.reliability.fit import LifeFit, Limits
 from turnscrew.core.reliability.prediction import CountPrediction
@@ -369,6 +370,9 @@ class ModelTold:
     watched_d
         Youngest and oldest age at which a unit was watched; ``None`` if ages are not
         known. [d]
+    needs
+        What a unit needs in its first year, its second and so on, ``None`` where
+        nobody was watched; empty unless what would replace it is known.
     """
 
     model: str
@@ -377,6 +381,7 @@ class ModelTold:
     number: MeanCurve | None
     cost: MeanCurve | None
     watched_d: tuple[float, float] | None = None
+    needs: tuple[Expected | None, ...] = ()
 
     @property
     def device_years(self) -> float:

@@ -47,6 +47,29 @@ class WholeSteps:
     n_units: float
     n_events: float
 
+    @property
+    def step(self) -> Floats:
+        """Give the steps of the mean. [1], shape (n_steps,)."""
+        return self.total / self.at_risk
+
+    def between(self, start: float, end: float) -> Floats:
+        """
+        Give what each step counts of the mean between two ages.
+
+        Parameters
+        ----------
+        start
+            The one age; what failed then is not counted. [d]
+        end
+            The other; what failed then is counted. [d]
+
+        Returns
+        -------
+        ndarray
+            1 between them, else 0. [1], shape (n_steps,)
+        """
+        return ((self.age > start) & (self.age <= end)).astype(np.float64)
+
 
 def whole_steps(
     entries: AgeSums, ends: AgeSums, events: AgeSums, n_events: float
@@ -75,7 +98,9 @@ def whole_steps(
     return WholeSteps(age, at_risk, events.weight, ends.total, n_events)
 
 
-def part_sums(part: Recurrences, whole: WholeSteps) -> Floats:
+def part_sums(
+    part: Recurrences, whole: WholeSteps, share: Floats | None = None
+) -> Floats:
     """
     Give what a part adds to the robust variance of the whole.
 
@@ -85,6 +110,8 @@ def part_sums(part: Recurrences, whole: WholeSteps) -> Floats:
         The units of the part and their failures.
     whole
         The steps of the whole.
+    share
+        What each step counts, 1 if not said. [1], shape (n_steps,)
 
     Returns
     -------
@@ -99,7 +126,7 @@ def part_sums(part: Recurrences, whole: WholeSteps) -> Floats:
             event_cost=part.event_cost[paid],
         )  # fmt: skip
     steps = steps_at(part, age=whole.age, at_risk=whole.at_risk, total=whole.total)
-    return robust_sums(part, steps, np.ones(len(whole.age)))
+    return robust_sums(part, steps, np.ones(len(whole.age)) if share is None else share)
 
 
 def mean_of_parts(
@@ -127,10 +154,8 @@ def mean_of_parts(
     BadArgumentError
         If the confidence is not between 0 and 1.
     """
-    step = whole.total / whole.at_risk
-    sums = np.zeros((3, len(step)))
-    for one in parts:
-        sums += one
+    step = whole.step
+    sums = _added(parts, len(step))
     mean = np.cumsum(step)
     square = robust_variance(whole.at_risk, step, np.ones(len(step)), sums)
     low, high = mean_limits(
@@ -140,3 +165,40 @@ def mean_of_parts(
         whole.age, whole.at_risk, mean, square, low, high, confidence, 2, ROBUST,
         "log-normal", "joint", whole.n_units, whole.n_events,
     )  # fmt: skip
+
+
+def gain_of_parts(
+    whole: WholeSteps, share: Floats, parts: Iterable[Floats]
+) -> tuple[float, float]:
+    """
+    Give how much the mean gains at some of its steps, and the robust variance of that.
+
+    What a unit needs at one age may tell of what it needs at another: a renewed part
+    does not fail soon again. So what each unit adds at these steps is squared, and no
+    variance by one age is taken from that by another.
+
+    Parameters
+    ----------
+    whole
+        The steps of the whole; at least one.
+    share
+        What each step counts. [1], shape (n_steps,)
+    parts
+        The sums of every part with the same shares. [1], shape (3, n_steps) each
+
+    Returns
+    -------
+    tuple
+        The gain and its variance. [1]
+    """
+    step = share * whole.step
+    sums = _added(parts, len(step))
+    square = robust_variance(whole.at_risk, step, share, sums)
+    return float(step.sum()), float(square[-1])
+
+
+def _added(parts: Iterable[Floats], n_steps: int) -> Floats:
+    sums = np.zeros((3, n_steps))
+    for one in parts:
+        sums += one
+    return sums

@@ -13,9 +13,11 @@ from turnscrew.core.fleet.answer import (
     Shelf,
 )
 from turnscrew.core.fleet.question import Counted, FleetFailures, FleetGroup, Wishes
+from turnscrew.core.price.replace import Expected
 from turnscrew.core.reliability.lives import Floats
 from turnscrew.core.reliability.mean_parts import (
     WholeSteps,
+    gain_of_parts,
     mean_of_parts,
     part_sums,
     whole_steps,
@@ -31,14 +33,13 @@ from turnscrew.flows.fleet.ahead import by_age, shelf_of
 from turnscrew.flows.fleet.counts import Aged, outlook_of, told_of_fleet
 from turnscrew.flows.fleet.lives import life_of
 from turnscrew.flows.fleet.spread import Here, Spread
-from turnscrew.flows.fleet.worth import paying
+from turnscrew.flows.fleet.worth import need_between, paying, years_of
 
 Part = Mapping[str, FleetTable]
 """Some units of a fleet, by model."""
 
-_Whole = tuple[WholeSteps, WholeSteps]
-_Parts = tuple[Floats, Floats]
-_Means = tuple[MeanCurve | None, MeanCurve | None]
+_Whole = tuple[WholeSteps, WholeSteps, tuple[Floats, ...]]
+_Means = tuple[MeanCurve | None, MeanCurve | None, tuple[Expected | None, ...]]
 
 
 def fleet_report(
@@ -79,7 +80,7 @@ def fleet_report(
     sums = _sums(parts, spread)
     if not sums and not counted.groups:
         raise BadArgumentError("fleet: found no unit, wanted at least one")
-    means = _means(parts, sums, spread, wishes.confidence)
+    means = _means(parts, sums, spread, wishes)
     lives = {
         (model, cause): life_of(model, one, cause, confidence=wishes.confidence)
         for model, one in sums.items()
@@ -157,7 +158,9 @@ def _aged(
             confidence=confidence,
         )
         watched = float(one.entries.age[0]), float(one.ends.age[-1])
-        yield ModelTold(model, float(one.n_units.sum()), rate, *means[model], watched)
+        number, cost, needs = means[model]
+        n_units = float(one.n_units.sum())
+        yield ModelTold(model, n_units, rate, number, cost, watched, needs)
 
 
 def _not_aged(counted: Counted, confidence: float) -> Iterator[ModelTold]:
@@ -193,7 +196,7 @@ def _sums(parts: Sequence[Part], spread: Spread) -> dict[str, FleetSums]:
     }
 
 
-def mean_sums(part: Part, whole: Mapping[str, _Whole]) -> dict[str, _Parts]:
+def mean_sums(part: Part, whole: Mapping[str, _Whole]) -> dict[str, list[Floats]]:
     """
     Give what one part adds to the means of the whole fleet.
 
@@ -202,62 +205,92 @@ def mean_sums(part: Part, whole: Mapping[str, _Whole]) -> dict[str, _Parts]:
     part
         The part.
     whole
-        The steps of the whole by model, of the number and of the cost of failures.
+        The steps of the whole by model, of the number and of the cost of failures, and
+        what each step of the cost counts in each year of age.
 
     Returns
     -------
     dict
-        Its sums by model, of both.
+        Its sums by model: of the number, of the cost, and of the cost in each year.
     """
-    return {
-        model: (
-            part_sums(table.recurrences(), whole[model][0]),
-            part_sums(table.recurrences(is_by_cost=True), whole[model][1]),
-        )
-        for model, table in part.items()
-        if table.n_units
-    }
+    made: dict[str, list[Floats]] = {}
+    for model, table in part.items():
+        if not table.n_units:
+            continue
+        number, cost, years = whole[model]
+        costs = table.recurrences(is_by_cost=True)
+        made[model] = [
+            part_sums(table.recurrences(), number),
+            part_sums(costs, cost),
+            *(part_sums(costs, cost, share) for share in years),
+        ]
+    return made
 
 
 def _means(
-    parts: Sequence[Part],
-    sums: Mapping[str, FleetSums],
-    spread: Spread,
-    confidence: float,
+    parts: Sequence[Part], sums: Mapping[str, FleetSums], spread: Spread, wishes: Wishes
 ) -> dict[str, _Means]:
-    whole = {model: _whole(one) for model, one in sums.items()}
+    whole = {
+        model: _whole(one, is_by_year=model in wishes.replacements)
+        for model, one in sums.items()
+    }
     made = spread.gathered(spread.each(mean_sums, parts, whole))
-    means: dict[str, _Means] = {}
-    for model, steps in whole.items():
-        number, cost = (
-            mean_of_parts(
-                step, (one[model][k] for one in made if model in one),
-                confidence=confidence,
-            )
-            if len(step.age) else None
-            for k, step in enumerate(steps)
-        )  # fmt: skip
-        means[model] = (number, _at_all(cost, sums[model]))
-    return means
+    return {
+        model: _means_of(
+            steps, sums[model], [one[model] for one in made if model in one],
+            wishes.confidence,
+        )
+        for model, steps in whole.items()
+    }  # fmt: skip
 
 
-def _at_all(cost: MeanCurve | None, sums: FleetSums) -> MeanCurve | None:
-    """Let a failure of unknown cost cost the mean of those whose cost is known."""
+def _means_of(
+    whole: _Whole, sums: FleetSums, parts: Sequence[list[Floats]], confidence: float
+) -> _Means:
+    *steps, years = whole
+    number, cost = (
+        mean_of_parts(step, (one[k] for one in parts), confidence=confidence)
+        if len(step.age)
+        else None
+        for k, step in enumerate(steps)
+    )
+    times = _times(sums)
+    gains = [
+        gain_of_parts(whole[1], share, (one[2 + k] for one in parts))
+        for k, share in enumerate(years)
+    ]
+    needs = tuple(
+        need_between(
+            sums, ages, times * gain, times**2 * variance, confidence=confidence
+        )
+        for ages, (gain, variance) in zip(years_of(sums), gains, strict=False)
+    )
+    return number, _at_all(cost, times), needs
+
+
+def _times(sums: FleetSums) -> float:
+    """Let a failure of unknown cost cost the mean of those whose cost is known. [1]."""
     known, n = float(sums.n_costed.sum()), float(sums.failures.sum())
-    if cost is None or not 0 < known < n:
+    return n / known if 0 < known < n else 1.0
+
+
+def _at_all(cost: MeanCurve | None, times: float) -> MeanCurve | None:
+    if cost is None or times == 1:
         return cost
-    times = n / known
     return replace(
         cost, mean=times * cost.mean, variance=times**2 * cost.variance,
         low=times * cost.low, high=times * cost.high,
     )  # fmt: skip
 
 
-def _whole(sums: FleetSums) -> _Whole:
+def _whole(sums: FleetSums, *, is_by_year: bool) -> _Whole:
     n_events, n_costed = float(sums.failures.sum()), float(sums.n_costed.sum())
+    cost = whole_steps(sums.entries, sums.ends, sums.costs, n_costed)
+    years = years_of(sums) if is_by_year and len(cost.age) else ()
     return (
         whole_steps(sums.entries, sums.ends, sums.events, n_events),
-        whole_steps(sums.entries, sums.ends, sums.costs, n_costed),
+        cost,
+        tuple(cost.between(*ages) for ages in years),
     )
 
 

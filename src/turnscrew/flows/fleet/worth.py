@@ -1,95 +1,100 @@
 """Up to which price does a repair pay, at which age?"""
 
 from collections.abc import Iterator, Mapping
-from statistics import NormalDist
 
 import numpy as np
 
 from turnscrew.core.fleet.answer import YEAR_DAYS, ModelTold, Paying
-from turnscrew.core.price.replace import (
-    Expected,
-    RepairOrReplace,
-    Replacement,
-    repair_or_replace,
-)
-from turnscrew.core.reliability.recurrence import MeanCurve
+from turnscrew.core.price.replace import Expected, Replacement, repair_or_replace
+from turnscrew.core.reliability.rates import rate_limits
+from turnscrew.core.reliability.recurrence import mean_limits
+from turnscrew.core.reliability.sums import FleetSums
+
+_NO_SPREAD = 1e-9
+"""Relative variance below which devices are said to need all the same. [1]"""
 
 
-def needs_between(told: ModelTold, start_d: float, end_d: float) -> Expected | None:
+def years_of(sums: FleetSums) -> list[tuple[float, float]]:
     """
-    Give what a device needs between two ages.
-
-    Steps at different ages are taken as independent, so that their variances add up.
+    Give the years of age up to the oldest watched.
 
     Parameters
     ----------
-    told
-        What is known of the model.
-    start_d
-        The one age. [d]
-    end_d
-        The other. [d]
+    sums
+        What the units of a model add up to.
+
+    Returns
+    -------
+    list
+        First and last age of each year. [d]
+    """
+    n = int(np.ceil(sums.ends.age[-1] / YEAR_DAYS))
+    return [(k * YEAR_DAYS, (k + 1) * YEAR_DAYS) for k in range(n)]
+
+
+def need_between(
+    sums: FleetSums,
+    ages: tuple[float, float],
+    gain: float,
+    variance: float,
+    *,
+    confidence: float,
+) -> Expected | None:
+    """
+    Set limits to what a device needs between two ages.
+
+    Where nothing failed, or all devices needed the same, their spread tells nothing:
+    then the number of failures alone has limits, and each costs the mean of all.
+
+    Parameters
+    ----------
+    sums
+        What the units of the model add up to.
+    ages
+        The two ages. [d]
+    gain
+        What a device needed between them on average. [minor units]
+    variance
+        Robust variance of that. [minor units squared]
+    confidence
+        Level of both limits together. [1]
 
     Returns
     -------
     Expected
-        Mean and limits at the confidence of the curve; ``None`` where nobody was
-        watched so young or so old, give or take a month.
+        Mean and limits; ``None`` where nobody was watched so young or so old, give or
+        take a month.
     """
-    if told.cost is None or told.watched_d is None:
+    start, end = ages
+    youngest, oldest = float(sums.entries.age[0]), float(sums.ends.age[-1])
+    if start < youngest - YEAR_DAYS / 12 or end > oldest + YEAR_DAYS / 12:
         return None
-    curve, (youngest, oldest) = told.cost, told.watched_d
-    if start_d < youngest - YEAR_DAYS / 12 or end_d > oldest + YEAR_DAYS / 12:
+    days = _watched(sums, start, end)
+    if days <= 0:
         return None
-    mean = curve.mean_at(end_d) - curve.mean_at(start_d)
-    variance = max(0.0, _variance_at(curve, end_d) - _variance_at(curve, start_d))
-    width = NormalDist().inv_cdf((1 + curve.confidence) / 2) * variance**0.5
-    return Expected(mean, max(0.0, mean - width), mean + width)
-
-
-def worth_of_repair(
-    told: ModelTold,
-    *,
-    repair_minor: int,
-    age_years: float,
-    years_left: float,
-    replacement: Replacement,
-) -> RepairOrReplace | None:
-    """
-    Say whether a repair pays.
-
-    Parameters
-    ----------
-    told
-        What is known of the model.
-    repair_minor
-        What the repair costs. [minor units]
-    age_years
-        Age of the device. [years]
-    years_left
-        Years for which it is still wanted. [years]
-    replacement
-        The other device; taken to fail like this model when it was young.
-
-    Returns
-    -------
-    RepairOrReplace
-        What pays; ``None`` if no device was watched at such an age.
-
-    Raises
-    ------
-    BadArgumentError
-        If a figure is outside its range, or the other device would not last as long.
-    """
-    start = age_years * YEAR_DAYS
-    old = needs_between(told, start, start + years_left * YEAR_DAYS)
-    new = needs_between(told, 0.0, years_left * YEAR_DAYS)
-    if old is None or new is None:
-        return None
-    return repair_or_replace(
-        repair_minor=repair_minor, years_left=years_left, needs_old=old, needs_new=new,
-        replacement=replacement,
+    if variance > _NO_SPREAD * gain**2:
+        low, high = mean_limits(
+            np.array([gain]), np.array([variance]), limits="log-normal",
+            confidence=confidence, sided=2,
+        )  # fmt: skip
+        return Expected(gain, float(low[0]), float(high[0]))
+    at = (sums.events.age > start) & (sums.events.age <= end)
+    rate = rate_limits(
+        failures=float(sums.events.weight[at].sum()), total_time=days,
+        confidence=confidence,
     )  # fmt: skip
+    if not gain:
+        each = float(sums.cost.sum() / sums.n_costed.sum())
+        return Expected(0.0, 0.0, rate.rate_upper * (end - start) * each)
+    return Expected(
+        gain, gain * rate.rate_lower / rate.rate, gain * rate.rate_upper / rate.rate
+    )
+
+
+def _watched(sums: FleetSums, start: float, end: float) -> float:
+    """Give the time under watch between two ages. [d]."""
+    left = sums.ends.weight @ np.clip(sums.ends.age, start, end)
+    return float(left - sums.entries.weight @ np.clip(sums.entries.age, start, end))
 
 
 def paying(
@@ -112,18 +117,14 @@ def paying(
     """
     for told in models:
         other = replacements.get(told.model)
-        if other is None or told.watched_d is None:
+        if other is None or not told.needs or told.needs[0] is None:
             continue
-        last = int(np.ceil(told.watched_d[1] / YEAR_DAYS))
-        for age in range(last):
-            made = worth_of_repair(
-                told, repair_minor=0, age_years=age, years_left=min(1.0, other.years),
-                replacement=other,
-            )  # fmt: skip
-            if made is not None:
+        # Taken to fail like this model when it was young.
+        young = told.needs[0]
+        for age, old in enumerate(told.needs):
+            if old is not None:
+                made = repair_or_replace(
+                    repair_minor=0, years_left=1.0, needs_old=old, needs_new=young,
+                    replacement=other,
+                )  # fmt: skip
                 yield Paying(told.model, age, made.most)
-
-
-def _variance_at(curve: MeanCurve, age: float) -> float:
-    place = int(np.searchsorted(curve.age, age, side="right"))
-    return float(curve.variance[place - 1]) if place else 0.0

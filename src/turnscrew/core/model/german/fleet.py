@@ -132,6 +132,8 @@ _SENTENCES = {
         "Lebensdauern: erster Ausfall während der Beobachtung; spät dazugekommene Geräte zählen von da an; Weibull-Gesetz nach grösster Mutmasslichkeit, Grenzen über dessen Logarithmus; Kurven nach Kaplan und Meier, Bänder von {p} % in jedem Alter.",
     "Failures of a device by age: mean cumulative function, robust variance, log-normal limits; a failure whose cost is not known costs as much as the mean of those whose cost is.":
         "Ausfälle eines Geräts nach Alter: mittlere Summenfunktion, robuste Varianz, log-normale Grenzen; ein Ausfall mit unbekannten Kosten kostet so viel wie das Mittel der bekannten.",
+    "What a year of age needs: by what each device needed in it; where nothing failed, by exact Poisson limits of the number.":
+        "Was ein Lebensjahr braucht: nach dem, was jedes Gerät darin brauchte; wo nichts ausfiel, nach genauen Poisson-Grenzen der Zahl.",
     "Next term: what is not known of the rate counts in (gamma and Poisson); where age matters, each part in service is taken at its own age by the Weibull law of all parts seen, and a renewed part starts anew and may fail again.":
         "Nächster Zeitraum: was an der Rate unbekannt ist, zählt mit (Gamma und Poisson); wo das Alter zählt, gilt für jedes Teil im Dienst sein eigenes Alter nach dem Weibull-Gesetz aller gesehenen Teile, und ein erneuertes Teil beginnt von vorn und kann wieder ausfallen.",
     "Limits of {p#} %.": "Grenzen von {p} %.",
