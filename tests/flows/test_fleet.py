@@ -3,6 +3,7 @@
 import random
 
 import pytest
+import scipy
 
 from turnscrew.core.fleet.question import FleetFailures, FleetGroup
 from turnscrew.errors import BadArgumentError
@@ -58,6 +59,33 @@ def test_it_advises_on_the_glass_and_keeps_quiet_on_the_packs() -> None:
     packs = next(one for one in answer.causes if one.cause == "T-BAT")
     chance = next(s.p_value for s in packs.screen.sites if s.name == "Night team")
     assert 0.25 == pytest.approx(chance, abs=5e-3)
+
+
+def test_what_is_saved_has_limits_of_both_counts_at_the_level_asked_for() -> None:
+    wide, narrow = (
+        advice_of(told_of_fleet(GROUPS, GLASS, confidence=level))[0]
+        for level in (0.99, 0.9)
+    )
+
+    assert wide.ratio_limits[0] < narrow.ratio_limits[0]
+    assert wide.saved_limits[0] < narrow.saved_limits[0] < narrow.saved_n
+    assert narrow.saved_n < narrow.saved_limits[1] < wide.saved_limits[1]
+    assert "(limits of 99 %)" in wide.says
+    # By hand, of exact limits 2.6130 to 11.8424 of six and 0.8177 to 7.7537 of three.
+    below = ((6 - 2.6130) ** 2 + (15 / 62.5 * (7.7537 - 3)) ** 2) ** 0.5
+    above = ((11.8424 - 6) ** 2 + (15 / 62.5 * (3 - 0.8177)) ** 2) ** 0.5
+    assert (5.28 - below, 5.28 + above) == pytest.approx(narrow.saved_limits, abs=1e-3)
+
+
+def test_what_shows_that_it_has_helped_is_seldom_seen_where_nothing_changed() -> None:
+    (advice,) = advice_of(told_of_fleet(GROUPS, GLASS))
+    assert advice.helped_by is not None
+    terms, most = advice.helped_by
+
+    assert terms > 1
+    # Six a term as before, or 0.72 as elsewhere.
+    assert scipy.special.pdtr(most, 6 * terms) < 0.05
+    assert scipy.special.pdtr(most, 0.72 * terms) > 0.95
 
 
 def test_it_compares_no_sites_below_five_failures() -> None:

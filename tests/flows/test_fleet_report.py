@@ -17,6 +17,31 @@ from turnscrew.flows.fleet.report import fleet_report
 OLD_PACKS = {"shape": 4.0, "scale_d": 800.0}
 
 
+def test_no_more_is_saved_at_a_place_than_will_come_there() -> None:
+    # Failures of the first days, long over: 40 of 200 devices at B, 10 of 200 at A.
+    table = fleet_table(
+        [f"{site}{k}" for site in "AB" for k in range(200)], [0] * 400, [1000] * 400,
+        events=[
+            (unit, 0.5 + 19.5 * k / n, "fan", 5_000)
+            for first, n in ((0, 10), (200, 40))
+            for k, unit in enumerate(range(first, first + n))
+        ],
+        causes=["fan"], site=["A"] * 200 + ["B"] * 200,
+    )  # fmt: skip
+    for parts in (
+        [{"M": table}],
+        [{"M": table.part(np.arange(400) % 3 == k)} for k in range(3)],
+    ):
+        report = fleet_report(parts)
+        (cause,) = report.answer.causes
+        (advice,) = report.advice
+        assert cause.is_by_age
+        # B has four fifths of what comes, and a fifth as many would come like A.
+        assert advice.saved_n == pytest.approx(0.6 * cause.ahead.mean, rel=0.05)
+        # So few that no count shows a change.
+        assert advice.helped_by is None
+
+
 def test_the_same_is_told_of_a_fleet_in_parts() -> None:
     table = random_fleet(3, 400, shape=2.0)
     cut = np.arange(table.n_units) < 150

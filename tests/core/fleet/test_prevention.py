@@ -7,9 +7,10 @@ from turnscrew.core.fleet.prevention import prevention_of
 
 ADVICE = Advice(
     model="V80", cause="T-GLS", of="place", site="Night team", n=6, n_all=9,
-    share=0.19, is_by_age=False, ratio=8.5, ratio_limits=(2.5, 33.0), chance=0.0026,
-    p_adjusted=0.01, n_compared=4, saved_n=5.3, saved_limits=(3.6, 5.8),
-    cost_minor=12000, saved_minor=10000, known_by=3,
+    share=0.19, is_by_age=False, confidence=0.9, ratio=8.5,
+    ratio_limits=(2.5, 33.0), chance=0.0026, p_adjusted=0.01, n_compared=4,
+    saved_n=5.3, saved_limits=(3.6, 5.8),
+    cost_minor=12000, saved_minor=10000, known_by=3, helped_by=(2, 5),
 )  # fmt: skip
 
 
@@ -51,7 +52,7 @@ def test_advice_says_how_to_prevent_the_usual_cause() -> None:
     told = ADVICE.worded("front glass cracked")
 
     assert "Usual cause: drops, knocks and grit. To prevent it: give every" in told
-    assert told.endswith("It has helped if no more than 3 come next term.")
+    assert told.endswith("no more than 5 in 2 terms that it has.")
     assert "cost about 120.00" in told
     assert "Usual cause" not in ADVICE.worded("camera dead")
     assert "Look there for the cause." in ADVICE.worded("camera dead")

@@ -15,12 +15,13 @@ BARE = replace(ADVICE, cause="X-1")
 def test_the_whole_advice() -> None:
     assert BARE.says == (
         "X-1 on V80: 6 of 9 at Night team, which has 19.0 % of the time under watch. "
-        "Against elsewhere: 8.5 times as often, between 2.5 and 33.0; chance of so "
-        "many 0.0026, 0.010 with all 4 comparisons counted. "
+        "Against elsewhere: 8.5 times as often, between 2.5 and 33.0 (limits of 90 %); "
+        "chance of so many 0.0026, 0.010 with all 4 comparisons counted. "
         "They cost about 120.00. "
         "Were it like the others: 5.3 fewer a term (3.6 to 5.8), about 100.00 less. "
         "Look there for the cause. "
-        "It has helped if no more than 3 come next term."
+        "More than 3 next term show that it has not helped, no more than 5 in 2 terms "
+        "that it has."
     )
 
 
@@ -31,15 +32,18 @@ def test_the_whole_advice() -> None:
         ({"is_by_age": True}, "which has 19.0 % of what their ages bring."),
         (
             {"ratio": inf},
-            "none there, so at least 2.5 times as often;",
+            "none there, so at least 2.5 times as often (limits of 90 %);",
         ),
-        ({"ratio_limits": (2.5, inf)}, "between 2.5 and no upper limit;"),
+        ({"ratio_limits": (2.5, inf)}, "between 2.5 and no upper limit (limits"),
         ({"chance": 0.00001}, "chance of so many below 0.0001,"),
         ({"chance": 0.0001}, "chance of so many 0.0001,"),
         ({"chance": 0.00999}, "chance of so many 0.0100,"),
         ({"chance": 0.01}, "chance of so many 0.010,"),
         ({"saved_minor": None}, "(3.6 to 5.8); what they cost is not known. Look"),
-        ({"known_by": 7}, "It has helped if no more than 7 come next term."),
+        ({"confidence": 0.995}, "33.0 (limits of 99.5 %); chance"),
+        ({"known_by": 7}, "More than 7 next term show that it has not helped, no"),
+        ({"helped_by": (1, 3)}, "not helped, no more than 3 that it has."),
+        ({"helped_by": None}, "; that it has cannot be shown within 4 terms."),
     ],
 )
 def test_each_fact_changes_its_own_words(change, said) -> None:

@@ -133,10 +133,12 @@ class Advice:
         were all that counts. [1]
     is_by_age
         Whether ages were counted so.
+    confidence
+        Level of both limits together. [1]
     ratio
         Rate there by rate elsewhere; infinite if none failed elsewhere. [1]
     ratio_limits
-        Its exact limits of 90 %. [1]
+        Its exact limits. [1]
     chance
         How likely so many or more of all are there if it is like the others. [1]
     p_adjusted
@@ -146,7 +148,7 @@ class Advice:
     saved_n
         Failures a term that would not be, were it like the others. [1]
     saved_limits
-        Limits of that, from those of the ratio. [1]
+        Limits of that, as of the difference of two rates. [1]
     cost_minor
         What the failures seen there cost, by the mean of those whose cost is known;
         ``None`` if none is known. [minor units]
@@ -154,7 +156,11 @@ class Advice:
         What those saved in a term cost; ``None`` if no cost is known. [minor units]
     known_by
         Most failures next term that still fit a group like the others; more shows that
-        nothing has changed. [1]
+        it has not become one. [1]
+    helped_by
+        In how many terms so few failures show that something has changed, as they no
+        longer fit the old rate; ``None`` if no such number is to be looked for within
+        the terms of the far look ahead.
     same_as
         The model-year that is this very place, if there is one; else empty.
     is_gone
@@ -169,6 +175,7 @@ class Advice:
     n_all: int
     share: float
     is_by_age: bool
+    confidence: float
     ratio: float
     ratio_limits: tuple[float, float]
     chance: float
@@ -179,6 +186,7 @@ class Advice:
     cost_minor: int | None
     saved_minor: int | None
     known_by: int
+    helped_by: tuple[int, int] | None
     same_as: str = ""
     is_gone: bool = False
 
@@ -219,7 +227,7 @@ class Advice:
         if self.ratio == inf:
             times = f"none there, so at least {low:.1f} times as often"
         yield (
-            f"Against elsewhere: {times}; "
+            f"Against elsewhere: {times} (limits of {100 * self.confidence:g} %); "
             f"chance of so many {_chance(self.chance)}, {_chance(self.p_adjusted)} "
             f"with all {counted(self.n_compared, 'comparison')} counted."
         )
@@ -229,8 +237,10 @@ class Advice:
             yield "None of these devices is in service any more: nothing is to save."
             return
         few, many = self.saved_limits
-        fewer = f"{self.saved_n:.1f} fewer a term ({few:.1f} to {many:.1f})"
-        yield f"Were it like the others: {fewer}{self._less(with_money=with_money)}"
+        yield (
+            f"Were it like the others: {self.saved_n:.1f} fewer a term ({few:.1f} to "
+            f"{many:.1f}){self._less(with_money=with_money)}"
+        )
         if self.same_as:
             yield (
                 f"These devices are all of model-year {self.same_as}, and no others "
@@ -241,7 +251,17 @@ class Advice:
             look = "Look for what those devices have in common."
         if self.of == "place" and (usual := prevention_of(called)):
             look = f"Usual cause: {usual.cause}. To prevent it: {usual.says}."
-        yield f"{look} It has helped if no more than {self.known_by} come next term."
+        yield f"{look} {self._measured()}"
+
+    def _measured(self) -> str:
+        """Say which counts will show whether it has helped."""
+        told = f"More than {self.known_by} next term show that it has not helped"
+        if self.helped_by is None:
+            return f"{told}; that it has cannot be shown within {TERMS_BEYOND} terms."
+        terms, most = self.helped_by
+        if terms == 1:
+            return f"{told}, no more than {most} that it has."
+        return f"{told}, no more than {most} in {terms} terms that it has."
 
     def _less(self, *, with_money: bool) -> str:
         """Say what those saved cost."""

@@ -8,6 +8,7 @@ from turnscrew.core.fleet.answer import YEAR_DAYS, CauseAnswer, FleetAnswer
 from turnscrew.core.fleet.question import FleetFailures, FleetGroup
 from turnscrew.core.model.wanted import refuse, unlike
 from turnscrew.core.reliability.discoveries import adjust_p
+from turnscrew.core.reliability.fit import LifeFit
 from turnscrew.core.reliability.rates import RateLimits, rate_limits
 from turnscrew.core.reliability.sites import Site, SiteScreen, screen_sites
 from turnscrew.errors import BadArgumentError
@@ -35,10 +36,13 @@ class Aged:
         Failures each site and model-year would have, were age all that counts. [1]
     outlook
         What foretells the cause.
+    fit
+        The law of its parts.
     """
 
     expected: Mapping[tuple[str, int], float]
     outlook: Outlook
+    fit: LifeFit
 
 
 def outlook_of(

@@ -3,6 +3,8 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
+import numpy as np
+
 from turnscrew.core.fleet.answer import (
     TERMS_BEYOND,
     YEAR_DAYS,
@@ -10,6 +12,7 @@ from turnscrew.core.fleet.answer import (
     FleetAnswer,
     FleetReport,
     ModelTold,
+    Of,
     Shelf,
 )
 from turnscrew.core.fleet.question import Counted, FleetFailures, FleetGroup, Wishes
@@ -28,7 +31,7 @@ from turnscrew.core.reliability.sums import FleetSums, sums_of, together
 from turnscrew.core.reliability.table import FleetTable
 from turnscrew.core.reliability.weibull import fit_weibull
 from turnscrew.errors import BadArgumentError
-from turnscrew.flows.fleet.advice import advice_of
+from turnscrew.flows.fleet.advice import Key, advice_of, standing_out
 from turnscrew.flows.fleet.ahead import by_age, shelf_of
 from turnscrew.flows.fleet.counts import Aged, outlook_of, told_of_fleet
 from turnscrew.flows.fleet.lives import life_of
@@ -38,6 +41,7 @@ from turnscrew.flows.fleet.worth import need_between, paying, years_of
 Part = Mapping[str, FleetTable]
 """Some units of a fleet, by model."""
 
+_Group = tuple[str, Of, str]
 _Whole = tuple[WholeSteps, WholeSteps, tuple[Floats, ...]]
 _Means = tuple[MeanCurve | None, MeanCurve | None, tuple[Expected | None, ...]]
 
@@ -107,7 +111,9 @@ def fleet_report(
         wishes=wishes,
         models=models,
         answer=answer,
-        advice=advice_of(answer),
+        advice=advice_of(
+            answer, _by_age(answer, parts, aged, spread, wishes.term_days)
+        ),
         lives=tuple(
             lives[one.model, one.cause]
             for one in answer.causes
@@ -131,7 +137,60 @@ def _aged_of(sums: FleetSums, life: FaultLife, days: float) -> Aged:
             for j, year in enumerate(sums.model_years)
         },
         by_age(ages, fit, days=days),
+        fit,
     )
+
+
+def group_sums(part: Part, wanted: frozenset[_Group]) -> dict[_Group, FleetSums]:
+    """
+    Add up the units of some groups in one part of a fleet.
+
+    Parameters
+    ----------
+    part
+        The part.
+    wanted
+        Model, kind and name of each group.
+
+    Returns
+    -------
+    dict
+        The sums of those that have a unit here.
+    """
+    made: dict[_Group, FleetSums] = {}
+    for model, of, name in wanted:
+        table = part.get(model)
+        if table is None:
+            continue
+        names = table.site if of == "place" else table.model_year.astype(str)
+        keeps = np.asarray(names == name, dtype=bool)
+        if keeps.any():
+            made[model, of, name] = sums_of(table.part(keeps))
+    return made
+
+
+def _by_age(
+    answer: FleetAnswer,
+    parts: Sequence[Part],
+    aged: Mapping[tuple[str, str], Aged],
+    spread: Spread,
+    term_days: float,
+) -> dict[Key, tuple[float, ...]]:
+    """Foretell by their ages alone the groups that stand out."""
+    keys = list(standing_out(answer))
+    wanted = frozenset((model, of, name) for model, _, of, name in keys)
+    if not wanted:
+        return {}
+    made = spread.gathered(spread.each(group_sums, parts, wanted))
+    days = tuple(term_days * k for k in range(1, TERMS_BEYOND + 1))
+    told: dict[Key, tuple[float, ...]] = {}
+    for model, cause, of, name in keys:
+        group = (model, of, name)
+        sums = together(one[group] for one in made if group in one)
+        ages = sums.part_ages[sums.causes.index(cause)]
+        outlook = by_age(ages, aged[model, cause].fit, days=days[-1])
+        told[model, cause, of, name] = tuple(outlook.of(day)[0] for day in days)
+    return told
 
 
 def _shelves(

@@ -56,14 +56,19 @@ _SENTENCES = {
         "{x} an {model}: {n} von {m} aus dem Modelljahr {site}, mit {p} % der beobachteten Zeit.",
     "{x!} on {model!}: {n!} of {m!} of model-year {site!}, which has {p#} % of what their ages bring.":
         "{x} an {model}: {n} von {m} aus dem Modelljahr {site}, mit {p} % dessen, was das Alter bringt.",
-    "Against elsewhere: {n#} times as often, between {low#} and {high}; chance of so many {p}, {q} with all {k!} comparisons counted.":
-        "Gegenüber anderswo: {n}-mal so oft, zwischen {low} und {high}; Wahrscheinlichkeit für so viele {p}, mit allen {k} Vergleichen {q}.",
-    "Against elsewhere: none there, so at least {low#} times as often; chance of so many {p}, {q} with all {k!} comparisons counted.":
-        "Gegenüber anderswo: dort keiner, also mindestens {low}-mal so oft; Wahrscheinlichkeit für so viele {p}, mit allen {k} Vergleichen {q}.",
-    "Against elsewhere: {n#} times as often, between {low#} and {high}; chance of so many {p}, {q} with all {k!} comparison counted.":
-        "Gegenüber anderswo: {n}-mal so oft, zwischen {low} und {high}; Wahrscheinlichkeit für so viele {p}, mit dem {k} Vergleich {q}.",
-    "Against elsewhere: none there, so at least {low#} times as often; chance of so many {p}, {q} with all {k!} comparison counted.":
-        "Gegenüber anderswo: dort keiner, also mindestens {low}-mal so oft; Wahrscheinlichkeit für so viele {p}, mit dem {k} Vergleich {q}.",
+    **{
+        f"Against elsewhere: {times} (limits of {{l#}} %); chance of so many {{p}}, {{q}} with all {{k!}} {comparison} counted.":
+        f"Gegenüber anderswo: {mal} (Grenzen von {{l}} %); Wahrscheinlichkeit für so viele {{p}}, mit {vergleich} {{q}}."
+        for times, mal in (
+            ("{n#} times as often, between {low#} and {high}",
+             "{n}-mal so oft, zwischen {low} und {high}"),
+            ("none there, so at least {low#} times as often",
+             "dort keiner, also mindestens {low}-mal so oft"),
+        )
+        for comparison, vergleich in (
+            ("comparisons", "allen {k} Vergleichen"), ("comparison", "dem {k} Vergleich"),
+        )
+    },
     "no upper limit": "keiner oberen Grenze",
     "below {n#}": "unter {n}",
     "They cost about {sum!}.": "Sie kosten etwa {sum}.",
@@ -80,8 +85,12 @@ _SENTENCES = {
     "Look there for the cause.": "Dort nach der Ursache suchen.",
     "Look for what those devices have in common.":
         "Suchen, was diese Geräte gemeinsam haben.",
-    "It has helped if no more than {n!} come next term.":
-        "Es hat geholfen, wenn im nächsten Zeitraum nicht mehr als {n} kommen.",
+    "More than {n!} next term show that it has not helped; that it has cannot be shown within {k!} terms.":
+        "Mehr als {n} im nächsten Zeitraum zeigen, dass es nicht geholfen hat; dass es geholfen hat, lässt sich in {k} Zeiträumen nicht zeigen.",
+    "More than {n!} next term show that it has not helped, no more than {m!} that it has.":
+        "Mehr als {n} im nächsten Zeitraum zeigen, dass es nicht geholfen hat, nicht mehr als {m}, dass es geholfen hat.",
+    "More than {n!} next term show that it has not helped, no more than {m!} in {k!} terms that it has.":
+        "Mehr als {n} im nächsten Zeitraum zeigen, dass es nicht geholfen hat, nicht mehr als {m} in {k} Zeiträumen, dass es geholfen hat.",
     "Usual cause: {x}.": "Übliche Ursache: {x}.",
     "To prevent it: {x}.": "Zur Vorbeugung: {x}.",
     "liquid and cleaning agent": "Flüssigkeit und Reinigungsmittel",
