@@ -42,6 +42,26 @@ def test_no_more_is_saved_at_a_place_than_will_come_there() -> None:
         assert advice.helped_by is None
 
 
+def test_of_how_many_devices_the_failures_are_is_told() -> None:
+    # Of 40 devices one at A failed 20 times, and one at B once; and so in parts.
+    events = [(0, 10.0 * k, "fan", 100) for k in range(1, 21)]
+    table = fleet_table(
+        [str(k) for k in range(40)], [0] * 40, [400] * 40,
+        events=[*events, (20, 50, "fan", 100)], causes=["fan"],
+        site=["A"] * 20 + ["B"] * 20,
+    )  # fmt: skip
+    for parts in (
+        [{"M": table}],
+        [{"M": table.part(np.arange(40) % 2 == k)} for k in range(2)],
+    ):
+        report = fleet_report(parts)
+        (fan,) = report.answer.causes
+        (advice,) = report.advice
+        assert {"A": 1, "B": 1} == fan.devices_at["place"]
+        assert 1 == advice.n_devices
+        assert "Look there for the cause" not in advice.says
+
+
 def test_the_same_is_told_of_a_fleet_in_parts() -> None:
     table = random_fleet(3, 400, shape=2.0)
     cut = np.arange(table.n_units) < 150

@@ -39,6 +39,8 @@ def test_the_whole_advice() -> None:
         ({"chance": 0.0001}, "chance of so many 0.0001,"),
         ({"chance": 0.00999}, "chance of so many 0.0100,"),
         ({"chance": 0.01}, "chance of so many 0.010,"),
+        ({"n_devices": None}, "comparisons counted. They cost"),
+        ({"n_devices": 2}, "counted. The 6 are of 2 devices. They cost about 120.00."),
         ({"saved_minor": None}, "(3.6 to 5.8); what they cost is not known. Look"),
         ({"confidence": 0.995}, "33.0 (limits of 99.5 %); chance"),
         ({"known_by": 7}, "More than 7 next term show that it has not helped, no"),
@@ -56,6 +58,13 @@ def test_whom_costs_are_not_for_reads_none() -> None:
     assert "5.3 fewer a term (3.6 to 5.8). Look there" in told
     assert "cost" not in told
     assert "less" not in told
+
+
+def test_one_device_that_fails_again_is_no_matter_of_its_place() -> None:
+    told = replace(BARE, n_devices=1).says
+
+    assert "All 6 are of one device." in told
+    assert told.endswith("Look at that device; of the others nothing is told.")
 
 
 def test_unknown_cost_is_left_out() -> None:

@@ -60,6 +60,9 @@ class CauseAnswer:
         Time in service in the next term. [years]
     ahead_at
         The same by kind of group and its name. [years]
+    devices_at
+        Devices that failed, by kind of group and its name; those of which nobody knows
+        are left out. [1]
     cost_minor
         What those cost together whose cost is known. [minor units]
     n_costed
@@ -77,6 +80,7 @@ class CauseAnswer:
     is_by_age: bool
     years_ahead: float
     ahead_at: Mapping[Of, Mapping[str, float]]
+    devices_at: Mapping[Of, Mapping[str, int]]
     cost_minor: int
     n_costed: int
 
@@ -128,6 +132,8 @@ class Advice:
         Failures there. [1]
     n_all
         Failures of all. [1]
+    n_devices
+        Of how many devices those there are; ``None`` if nobody knows. [1]
     share
         Share of the time under watch that is there, or of what would fail there if age
         were all that counts. [1]
@@ -173,6 +179,7 @@ class Advice:
     site: str
     n: int
     n_all: int
+    n_devices: int | None
     share: float
     is_by_age: bool
     confidence: float
@@ -231,8 +238,12 @@ class Advice:
             f"chance of so many {_chance(self.chance)}, {_chance(self.p_adjusted)} "
             f"with all {counted(self.n_compared, 'comparison')} counted."
         )
+        yield from self._of_devices()
         if with_money and self.cost_minor is not None:
             yield f"They cost about {money(self.cost_minor)}."
+        if self.n_devices == 1:
+            yield "Look at that device; of the others nothing is told."
+            return
         if self.is_gone:
             yield "None of these devices is in service any more: nothing is to save."
             return
@@ -252,6 +263,13 @@ class Advice:
         if self.of == "place" and (usual := prevention_of(called)):
             look = f"Usual cause: {usual.cause}. To prevent it: {usual.says}."
         yield f"{look} {self._measured()}"
+
+    def _of_devices(self) -> Iterator[str]:
+        """Say whether some devices failed again and again: that may be no place's."""
+        if self.n_devices == 1:
+            yield f"All {self.n} are of one device."
+        elif self.n_devices is not None and self.n_devices < self.n:
+            yield f"The {self.n} are of {counted(self.n_devices, 'device')}."
 
     def _measured(self) -> str:
         """Say which counts will show whether it has helped."""

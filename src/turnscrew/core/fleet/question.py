@@ -54,6 +54,8 @@ class FleetFailures:
         How many those are. [1]
     model_year
         Year of the model; 0 if nobody knows. [1]
+    n_devices
+        Of how many devices they are; ``None`` if nobody knows. [1]
     """
 
     site: str
@@ -63,6 +65,7 @@ class FleetFailures:
     cost_minor: int = 0
     n_costed: int = 0
     model_year: int = 0
+    n_devices: int | None = None
 
 
 @dataclass(frozen=True)

@@ -7,9 +7,10 @@ likelihood, a survival curve and a hazard hold the ages of entry and of exit apa
 that they do not ask which entry goes with which exit.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import reduce
+from typing import Any, TypeVar
 
 import numpy as np
 import numpy.typing as npt
@@ -25,6 +26,8 @@ from turnscrew.core.reliability.age_sums import (
 )
 from turnscrew.core.reliability.lives import Flags, Floats, Indices, Lives
 from turnscrew.core.reliability.table import FleetTable
+
+_Name = TypeVar("_Name", str, int)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -50,6 +53,8 @@ class FleetSums:
         Time under watch. [d], shape (n_sites, n_years)
     failures
         Failures. [1], shape (n_causes, n_sites, n_years)
+    failed
+        Units with a failure. [1], shape (n_causes, n_sites, n_years)
     n_costed
         Failures whose cost is known. [1], shape (n_causes,)
     cost
@@ -91,6 +96,7 @@ class FleetSums:
     n_running: Floats
     exposure: Floats
     failures: Floats
+    failed: Floats
     n_costed: Floats
     cost: Floats
     entries: AgeSums
@@ -201,6 +207,7 @@ def sums_of(table: FleetTable) -> FleetSums:
     sites, at_site = _numbered(table.site)
     years, of_year = np.unique(table.model_year, return_inverse=True)
     shape = (len(sites), len(years))
+    of = (len(table.causes), *shape)
     cell = at_site * len(years) + of_year
     weight = table.weight
     is_running = table.is_running
@@ -222,7 +229,10 @@ def sums_of(table: FleetTable) -> FleetSums:
         n_units=by_cell(weight),
         n_running=by_cell(running),
         exposure=by_cell(weight * (table.end_age - table.entry_age)),
-        failures=_failures(table, cell, each, shape),
+        failures=_by_cause_and_cell(
+            table.event_cause, cell[table.event_unit], each, of
+        ),
+        failed=_failed(table, cell, of),
         n_costed=counted(table.event_cause, known, len(lives)),
         cost=counted(table.event_cause, cost, len(lives)),
         entries=summed(table.entry_age, weight),
@@ -264,23 +274,16 @@ def _added(one: FleetSums, other: FleetSums) -> FleetSums:
     years = tuple(sorted({*one.model_years, *other.model_years}))
     both = (one, other)
     cells = [
-        np.ix_(
-            [sites.index(s) for s in of.sites], [years.index(y) for y in of.model_years]
-        )
-        for of in both
+        np.ix_(_places(of.sites, sites), _places(of.model_years, years)) for of in both
     ]
-    rows = [np.array([causes.index(c) for c in of.causes], np.intp) for of in both]
+    rows = [_places(of.causes, causes) for of in both]
+    cubes = [(row[:, None, None], *cell) for row, cell in zip(rows, cells, strict=True)]
+    shape = (len(sites), len(years))
 
-    def by_cell(name: str) -> Floats:
-        made = np.zeros((len(sites), len(years)))
-        for of, cell in zip(both, cells, strict=True):
-            made[cell] += getattr(of, name)
-        return made
-
-    def by_cause(name: str) -> Floats:
-        made = np.zeros(len(causes))
-        for of, row in zip(both, rows, strict=True):
-            made[row] += getattr(of, name)
+    def added(name: str, at: Sequence[Any], shape: tuple[int, ...]) -> Floats:
+        made = np.zeros(shape)
+        for of, place in zip(both, at, strict=True):
+            made[place] += getattr(of, name)
         return made
 
     def ages(name: str) -> tuple[AgeSums, ...]:
@@ -295,20 +298,18 @@ def _added(one: FleetSums, other: FleetSums) -> FleetSums:
             for year in years
         )
 
-    failures = np.zeros((len(causes), len(sites), len(years)))
-    for of, row, cell in zip(both, rows, cells, strict=True):
-        failures[row[:, None, None], cell[0][None], cell[1][None]] += of.failures
     return FleetSums(
         causes=causes,
         sites=sites,
         model_years=years,
         n_rows=one.n_rows + other.n_rows,
-        n_units=by_cell("n_units"),
-        n_running=by_cell("n_running"),
-        exposure=by_cell("exposure"),
-        failures=failures,
-        n_costed=by_cause("n_costed"),
-        cost=by_cause("cost"),
+        n_units=added("n_units", cells, shape),
+        n_running=added("n_running", cells, shape),
+        exposure=added("exposure", cells, shape),
+        failures=added("failures", cubes, (len(causes), *shape)),
+        failed=added("failed", cubes, (len(causes), *shape)),
+        n_costed=added("n_costed", rows, (len(causes),)),
+        cost=added("cost", rows, (len(causes),)),
         entries=joined([of.entries for of in both]),
         ends=joined([of.ends for of in both]),
         running=joined([of.running for of in both]),
@@ -323,6 +324,10 @@ def _added(one: FleetSums, other: FleetSums) -> FleetSums:
         cell_entries=cell_ages("cell_entries"),
         cell_ends=cell_ages("cell_ends"),
     )
+
+
+def _places(some: tuple[_Name, ...], among: tuple[_Name, ...]) -> npt.NDArray[np.intp]:
+    return np.array([among.index(one) for one in some], np.intp)
 
 
 def _of_cell(sums: FleetSums, name: str, site: str, year: int) -> AgeSums:
@@ -347,12 +352,18 @@ def _numbered(labels: npt.NDArray[np.object_]) -> tuple[list[str], Indices]:
     return names, at
 
 
-def _failures(
-    table: FleetTable, cell: Indices, each: Floats, shape: tuple[int, int]
+def _by_cause_and_cell(
+    cause: Indices, cell: Indices, each: Floats, shape: tuple[int, int, int]
 ) -> Floats:
-    n_causes, n_cells = len(table.causes), shape[0] * shape[1]
-    key = table.event_cause * n_cells + cell[table.event_unit]
-    return counted(key, each, n_causes * n_cells).reshape(n_causes, *shape)
+    n_cells = shape[1] * shape[2]
+    return counted(cause * n_cells + cell, each, shape[0] * n_cells).reshape(shape)
+
+
+def _failed(table: FleetTable, cell: Indices, shape: tuple[int, int, int]) -> Floats:
+    """Count each unit once for each cause."""
+    pairs = np.unique(table.event_cause * table.n_units + table.event_unit)
+    cause, unit = np.divmod(pairs, max(table.n_units, 1))
+    return _by_cause_and_cell(cause, cell[unit], table.weight[unit], shape)
 
 
 def _part_ages(table: FleetTable, cause: int, running: Floats) -> AgeSums:

@@ -193,6 +193,7 @@ def _advised(cause: CauseAnswer, of: Of, pair: _Pair, n_compared: int) -> Advice
         site=site.name,
         n=site.failures,
         n_all=n_all,
+        n_devices=cause.devices_at[of].get(site.name),
         share=share,
         is_by_age=cause.is_by_age,
         confidence=pair.confidence,

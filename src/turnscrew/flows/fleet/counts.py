@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from turnscrew.core.fleet.answer import YEAR_DAYS, CauseAnswer, FleetAnswer
+from turnscrew.core.fleet.answer import YEAR_DAYS, CauseAnswer, FleetAnswer, Of
 from turnscrew.core.fleet.question import FleetFailures, FleetGroup
 from turnscrew.core.model.wanted import refuse, unlike
 from turnscrew.core.reliability.discoveries import adjust_p
@@ -217,9 +217,22 @@ def _cause(
             "place": {name: time for name, _, time in coming[0]},
             "model-year": {name: time for name, _, time in coming[1]},
         },
+        devices_at=_devices_at(rows),
         cost_minor=sum(one.cost_minor for one in rows),
         n_costed=sum(one.n_costed for one in rows),
     )
+
+
+def _devices_at(rows: Sequence[FleetFailures]) -> Mapping[Of, Mapping[str, int]]:
+    """Count the devices that failed by group; nothing where nobody knows."""
+    places: Counter[str] = Counter()
+    years: Counter[str] = Counter()
+    for one in rows:
+        if one.n_devices is None:
+            return {"place": {}, "model-year": {}}
+        places[one.site] += one.n_devices
+        years[str(one.model_year)] += one.n_devices
+    return {"place": places, "model-year": years}
 
 
 _Split = list[tuple[str, int, float]]

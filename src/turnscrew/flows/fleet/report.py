@@ -377,9 +377,12 @@ def _failures(model: str, sums: FleetSums) -> list[FleetFailures]:
         for i, site in enumerate(sums.sites):
             for j, year in enumerate(sums.model_years):
                 n = round(float(sums.failures[k, i, j]))
+                n_devices = round(float(sums.failed[k, i, j]))
                 if n:
                     made.append(
-                        FleetFailures(site, model, cause, n, cost, n_costed, year)
+                        FleetFailures(
+                            site, model, cause, n, cost, n_costed, year, n_devices
+                        )
                     )
                     cost = n_costed = 0
     return made

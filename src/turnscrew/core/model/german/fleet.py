@@ -71,6 +71,10 @@ _SENTENCES = {
     },
     "no upper limit": "keiner oberen Grenze",
     "below {n#}": "unter {n}",
+    "All {n!} are of one device.": "Alle {n} sind von einem einzigen Gerät.",
+    "The {n!} are of {m!} devices.": "Die {n} sind von {m} Geräten.",
+    "Look at that device; of the others nothing is told.":
+        "Dieses Gerät ansehen; von den anderen sagt das nichts.",
     "They cost about {sum!}.": "Sie kosten etwa {sum}.",
     "Were it like the others: {n#} fewer a term ({low#} to {high#}).":
         "Wäre es wie bei den anderen: {n} weniger je Zeitraum ({low} bis {high}).",

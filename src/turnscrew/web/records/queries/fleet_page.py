@@ -293,8 +293,9 @@ def _failures(
     for (site, model, cause), some in sorted(rows.items()):
         costs = [one.cost_minor for one in some if one.cost_minor is not None]
         yield FleetFailures(
-            site, model, cause, len(some), cost_minor=sum(costs), n_costed=len(costs)
-        )
+            site, model, cause, len(some), cost_minor=sum(costs), n_costed=len(costs),
+            n_devices=len({one.device for one in some}),
+        )  # fmt: skip
 
 
 def _site_of(job: Job, places: Mapping[str, set[str]]) -> str | None:
