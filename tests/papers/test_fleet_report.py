@@ -16,7 +16,13 @@ from turnscrew.core.price.replace import Replacement
 from turnscrew.core.reliability.table import fleet_table
 from turnscrew.flows.fleet.report import fleet_report
 from turnscrew.papers.fleet_report import fleet_report_pdf, pictures
-from turnscrew.papers.fleet_words import few_words, silence, summary
+from turnscrew.papers.fleet_words import (
+    age_words,
+    few_words,
+    silence,
+    star,
+    summary,
+)
 from turnscrew.papers.page import Paper
 from turnscrew.papers.panes import svg_of
 
@@ -240,3 +246,43 @@ def test_the_far_look_is_called_what_it_is(term_days, words) -> None:
     report = fleet_report([{"V80": random_fleet(1, 200)}], wishes=wishes)
 
     assert words in " ".join(pages_of(fleet_report_pdf(report, title="T")))
+
+
+def test_a_young_fleet_says_that_age_is_left_out_beside_what_is_to_come() -> None:
+    # Nine of 300 devices failed, on one day bought all: wear cannot be told yet.
+    young = fleet_table(
+        [str(k) for k in range(300)], [0] * 300, [250] * 300,
+        events=[(k, 160.0 + 10 * k, "pack", 500) for k in range(9)], causes=["pack"],
+        site=["A"] * 6 + ["B"] * 2 + ["A"] * 40 + ["B"] * 252,
+    )  # fmt: skip
+    old = random_fleet(3, 400, shape=2.0)
+    report = fleet_report([{"young": young, "old": old}])
+    (pack,) = [one for one in report.answer.causes if one.model == "young"]
+    (glass,) = [
+        one
+        for one in report.answer.causes
+        if (one.model, one.cause) == ("old", "glass")
+    ]
+
+    assert " *" == star(report, pack)
+    assert "" == star(report, glass)
+    assert "too few failures tell whether it matters" in age_words(report)
+    few = few_words(report)
+    assert "limits are wide, and still too narrow where age matters." in few
+    # What is advised is concluded from few data; nothing may deny that beside it.
+    assert "young" in {one.model for one in report.advice}
+    assert "concluded" not in few
+    told = " ".join(pages_of(fleet_report_pdf(report, title="X")))
+    assert f"{pack.ahead.lower} to {pack.ahead.upper} *" in told
+    assert age_words(report) in told
+    german = " ".join(
+        pages_of(fleet_report_pdf(report, title="X", page=Paper("a4", language="de")))
+    )
+    assert f"{pack.ahead.lower} bis {pack.ahead.upper} *" in german
+    assert "„" not in german
+
+
+def test_no_star_is_explained_where_there_is_none() -> None:
+    report = fleet_report([{"V80": random_fleet(3, 400, shape=2.0)}])
+
+    assert "" == age_words(report)

@@ -26,8 +26,10 @@ from turnscrew.flows.fleet.twice import units_in_two
 from turnscrew.papers.fleet_report import fleet_report_pdf
 from turnscrew.papers.fleet_words import (
     WAYS,
+    age_words,
     few_words,
     silence,
+    star,
     summary,
     tenth_words,
 )
@@ -270,6 +272,7 @@ def document(
         "shelf": [
             {
                 "model": one.model, "cause": one.cause, "days": one.days,
+                "is_age_open": report.is_age_open(one),
                 "pieces": one.level.stock, "measure": one.level.measure,
                 "target": one.level.target, "reached": one.level.reached,
             }
@@ -357,6 +360,7 @@ def _lines(report: FleetReport, without: Sequence[tuple[Path, int]]) -> Iterator
             f"  {cause.model} {cause.cause}: {cause.rate.failures:.0f}; {rate:.1f} "
             f"({low:.1f} to {high:.1f}); {cost}; "
             f"next term {cause.ahead.lower} to {cause.ahead.upper}"
+            f"{star(report, cause)}"
         )
     yield ""
     yield "how long parts last:"
@@ -367,7 +371,10 @@ def _lines(report: FleetReport, without: Sequence[tuple[Path, int]]) -> Iterator
         yield (
             f"  {one.model} {one.cause}: {one.level.stock} "
             f"({percent(one.level.reached)} sure that nobody waits)"
+            f"{star(report, one)}"
         )
+    if open_age := age_words(report):
+        yield open_age
     if report.paying:
         yield ""
         yield "up to which price a repair pays for one more year:"

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from turnscrew.core.fleet.advice import TERMS_BEYOND
 from turnscrew.core.fleet.answer import (
-    TERMS_BEYOND,
     YEAR_DAYS,
     CauseAnswer,
     FaultLife,
@@ -27,11 +27,13 @@ from turnscrew.papers.fleet_sheet import SOURCE
 from turnscrew.papers.fleet_words import (
     MOST_ROWS,
     WAYS,
+    age_words,
     conventions,
     few_words,
     more_words,
     shape_words,
     silence,
+    star,
     summary,
     tenth_words,
 )
@@ -150,7 +152,10 @@ def fleet_report_pdf(
             one.worded(names.get(one.cause, "")) for one in report.advice[:MOST_ADVICE]
         ],
         "silence": silence(report),
-        "causes": [_cause_row(one, names) for one in causes[:MOST_ROWS]],
+        "causes": [
+            [*_cause_row(one, names), _ahead(report, one)] for one in causes[:MOST_ROWS]
+        ],
+        "open_age": age_words(report),
         "more": more_words(causes),
         "places": places[:MOST_ROWS],
         "years": years[:MOST_ROWS],
@@ -228,8 +233,11 @@ def _cause_row(one: CauseAnswer, names: Mapping[str, str]) -> list[str]:
     return [
         written(one.model), _fault(one.cause, names), f"{one.rate.failures:.0f}",
         *_in_100(one.rate), "not known" if each is None else money(round(each)),
-        f"{one.ahead.lower} to {one.ahead.upper}",
     ]  # fmt: skip
+
+
+def _ahead(report: FleetReport, one: CauseAnswer) -> str:
+    return f"{one.ahead.lower} to {one.ahead.upper}{star(report, one)}"
 
 
 def _place_rows(report: FleetReport, names: Mapping[str, str]) -> Iterable[list[str]]:
@@ -287,7 +295,8 @@ def _hold_rows(report: FleetReport, names: Mapping[str, str]) -> Iterable[list[s
     for one in report.shelf[:MOST_ROWS]:
         yield [
             written(one.model), _fault(one.cause, names), f"{one.level.stock}",
-            f"{percent(one.level.reached)}", f"{one.fan.low[-1]} to {one.fan.high[-1]}",
+            f"{percent(one.level.reached)}{star(report, one)}",
+            f"{one.fan.low[-1]} to {one.fan.high[-1]}",
         ]  # fmt: skip
 
 

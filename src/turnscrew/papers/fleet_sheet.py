@@ -29,6 +29,7 @@ SOURCE = """
     w("Each cost"), w("Next term")),
   d.causes)
 #if d.more != "" [#text(size: 9pt, d.more)]
+#if d.open_age != "" [#text(size: 9pt, d.open_age)]
 ]
 
 #if d.places.len() > 0 [
@@ -67,6 +68,7 @@ SOURCE = """
   (w("Model"), w("Fault"), w("Hold"), w("Sure that nobody waits"), w("Wanted")),
   d.holds)
 #rest("holds")
+#if d.open_age != "" [#text(size: 9pt, d.open_age)]
 #part(d.beyond)
 #told(d.fan, 122mm)
 ]

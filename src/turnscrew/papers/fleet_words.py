@@ -6,6 +6,7 @@ from turnscrew.core.fleet.answer import (
     FaultLife,
     FleetReport,
     ModelTold,
+    Shelf,
 )
 from turnscrew.core.model.amounts import counted
 
@@ -22,6 +23,49 @@ WAYS = {
     "too few to tell": "too few to tell",
 }
 """What each way of failing means for who looks after the fleet."""
+
+
+AGE_OPEN = (
+    "* Age is left out: it is not known, or too few failures tell whether it matters. "
+    "Where parts wear, more may come."
+)
+"""What the star beside a figure to come means."""
+
+
+def star(report: FleetReport, one: CauseAnswer | Shelf) -> str:
+    """
+    Mark a figure to come where nothing is known of what age does.
+
+    Parameters
+    ----------
+    report
+        The report.
+    one
+        A cause, or what to hold for it.
+
+    Returns
+    -------
+    str
+        A star, or nothing.
+    """
+    return " *" if report.is_age_open(one) else ""
+
+
+def age_words(report: FleetReport) -> str:
+    """
+    Say what a star beside a figure to come means.
+
+    Parameters
+    ----------
+    report
+        The report.
+
+    Returns
+    -------
+    str
+        Two sentences; empty if no figure bears a star.
+    """
+    return AGE_OPEN if any(map(report.is_age_open, report.answer.causes)) else ""
 
 
 def conventions(confidence: float) -> tuple[str, ...]:
@@ -119,7 +163,7 @@ def few_words(report: FleetReport, n_without_cause: int = 0) -> str:
         some = f"{len(few)} of {counted(len(causes), 'fault')}"
         told.append(
             f"Few data: {some} {'has' if len(few) == 1 else 'have'} fewer than {FEW} "
-            "failures; limits are wide, and nothing is concluded from them alone."
+            "failures; limits are wide, and still too narrow where age matters."
         )
     return " ".join(told)
 

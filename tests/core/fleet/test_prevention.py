@@ -2,7 +2,7 @@
 
 import pytest
 
-from turnscrew.core.fleet.answer import Advice
+from turnscrew.core.fleet.advice import Advice
 from turnscrew.core.fleet.prevention import prevention_of
 
 ADVICE = Advice(

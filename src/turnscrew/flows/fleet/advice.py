@@ -7,13 +7,8 @@ from typing import TypeAlias
 
 import scipy
 
-from turnscrew.core.fleet.answer import (
-    TERMS_BEYOND,
-    Advice,
-    CauseAnswer,
-    FleetAnswer,
-    Of,
-)
+from turnscrew.core.fleet.advice import TERMS_BEYOND, Advice, Of
+from turnscrew.core.fleet.answer import CauseAnswer, FleetAnswer
 from turnscrew.core.reliability.prediction import CountPrediction, predict_count
 from turnscrew.core.reliability.rates import compare_rates, rate_limits
 from turnscrew.core.reliability.sites import Site, SiteScreen

@@ -13,8 +13,8 @@ from functools import cache
 
 import numpy as np
 
+from turnscrew.core.fleet.advice import TERMS_BEYOND
 from turnscrew.core.fleet.answer import (
-    TERMS_BEYOND,
     YEAR_DAYS,
     CauseAnswer,
     Fan,

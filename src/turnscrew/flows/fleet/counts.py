@@ -4,7 +4,8 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from turnscrew.core.fleet.answer import YEAR_DAYS, CauseAnswer, FleetAnswer, Of
+from turnscrew.core.fleet.advice import Of
+from turnscrew.core.fleet.answer import YEAR_DAYS, CauseAnswer, FleetAnswer
 from turnscrew.core.fleet.question import FleetFailures, FleetGroup
 from turnscrew.core.model.wanted import refuse, unlike
 from turnscrew.core.reliability.discoveries import adjust_p

@@ -5,14 +5,13 @@ from dataclasses import replace
 
 import numpy as np
 
+from turnscrew.core.fleet.advice import TERMS_BEYOND, Of
 from turnscrew.core.fleet.answer import (
-    TERMS_BEYOND,
     YEAR_DAYS,
     FaultLife,
     FleetAnswer,
     FleetReport,
     ModelTold,
-    Of,
     Shelf,
 )
 from turnscrew.core.fleet.question import Counted, FleetFailures, FleetGroup, Wishes

@@ -246,17 +246,25 @@ FLEET_COMMAND = {
     "what to change:": "was zu ändern ist:",
     "failures in 100 device-years, exact limits of {p#} %; next term:":
         "Ausfälle in 100 Gerätejahren, genaue Grenzen von {p} %; nächster Zeitraum:",
-    "{x!}: {n#}; {r#} ({low#} to {high#}); {m!} each; next term {a#} to {b#}":
-        "{x}: {n}; {r} ({low} bis {high}); {m} je Fall; nächster Zeitraum {a} bis {b}",
-    "{x!}: {n#}; {r#} ({low#} to {high#}); cost not known; next term {a#} to {b#}":
-        "{x}: {n}; {r} ({low} bis {high}); Kosten nicht bekannt; nächster Zeitraum {a} bis {b}",
+    **{
+        f"{{x!}}: {{n#}}; {{r#}} ({{low#}} to {{high#}}); {each}; next term {{a#}} to {{b#}}{star}":
+        f"{{x}}: {{n}}; {{r}} ({{low}} bis {{high}}); {je}; nächster Zeitraum {{a}} bis {{b}}{star}"
+        for each, je in (
+            ("{m!} each", "{m} je Fall"), ("cost not known", "Kosten nicht bekannt"),
+        )
+        for star in ("", " *")
+    },
     "how long parts last:": "wie lange Teile halten:",
     "{x!}: one in ten by {t}; {way}": "{x}: jedes zehnte bis {t}; {way}",
     "{x!}: too few to tell": "{x}: zu wenige, um es zu sagen",
     "hold for {n#} days, nothing coming in:":
         "bereithalten für {n} Tage, ohne Nachschub:",
-    "{x!}: {n#} ({p#} % sure that nobody waits)":
-        "{x}: {n} (zu {p} % sicher, dass niemand wartet)",
+    **{
+        f"{{x!}}: {{n#}} ({over}{{p#}} % sure that nobody waits){star}":
+        f"{{x}}: {{n}} (zu {ueber}{{p}} % sicher, dass niemand wartet){star}"
+        for over, ueber in (("", ""), ("over ", "über "))
+        for star in ("", " *")
+    },
     "up to which price a repair pays for one more year:":
         "bis zu welchem Preis sich eine Reparatur für ein weiteres Jahr lohnt:",
     "{x!} at {n#} years: {m!} ({low!} to {high!})":

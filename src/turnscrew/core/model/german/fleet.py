@@ -25,11 +25,15 @@ _SENTENCES = {
     "No failure of any device in {y!} device-years: at most {n#} in 100 device-years, and no more is known.":
         "Kein Ausfall eines Geräts in {y} Gerätejahren: höchstens {n} in 100 Gerätejahren, und mehr ist nicht bekannt.",
     **{
-        f"Few data: {{n#}} of {{m!}} {fault} {have} fewer than {{k#}} failures; limits are wide, and nothing is concluded from them alone.":
-        f"Wenige Daten: {{n}} von {{m}} {german} {hat} weniger als {{k}} Ausfälle; die Grenzen sind weit, und aus ihnen allein wird nichts geschlossen."
+        f"Few data: {{n#}} of {{m!}} {fault} {have} fewer than {{k#}} failures; limits are wide, and still too narrow where age matters.":
+        f"Wenige Daten: {{n}} von {{m}} {german} {hat} weniger als {{k}} Ausfälle; die Grenzen sind weit, und wo das Alter zählt, noch zu eng."
         for fault, german in (("fault", "Fehler"), ("faults", "Fehlern"))
         for have, hat in (("has", "hat"), ("have", "haben"))
     },
+    "* Age is left out: it is not known, or too few failures tell whether it matters.":
+        "* Das Alter ist ausser Acht: es ist nicht bekannt, oder zu wenige Ausfälle sagen, ob es zählt.",
+    "Where parts wear, more may come.": "Wo Teile sich abnutzen, können mehr kommen.",
+    "{low#} to {high#} *": "{low} bis {high} *",
     "Nothing could be compared: no fault has failures enough at more than one place or model-year.":
         "Nichts war zu vergleichen: kein Fehler hat genug Ausfälle an mehr als einem Ort oder Modelljahr.",
     "No place and no model-year differs from the others beyond chance ({n!} comparisons).":

@@ -277,6 +277,18 @@ def fleet_silence(report: Any) -> str:
 
 
 @register.filter
+def fleet_age(report: Any) -> str:
+    """Write what a star beside a figure to come means."""
+    return fleet_words.age_words(report)
+
+
+@register.filter
+def fleet_star(report: Any, one: Any) -> str:
+    """Mark a figure to come where nothing is known of what age does."""
+    return fleet_words.star(report, one)
+
+
+@register.filter
 def tenth_years(life: Any) -> str:
     """Write the age by which one in ten has failed."""
     return fleet_words.tenth_words(life)
