@@ -32,6 +32,12 @@ ADVICE = Advice(
         ("keypad worn", "wear by use"),
         ("side-key flex worn", "wear by use"),
         ("charging port loose", "pull"),
+        ("battery holds little or no charge", "heat"),
+        ("panel broken or dark", "drops"),
+        ("bracket of the lid pivot cracked", "opening at one corner"),
+        ("contact of the power inlet worn or loose", "pull"),
+        ("fan worn or clogged", "dust"),
+        ("keys dead after gel or wear", "liquid"),
     ],
 )
 def test_it_knows_the_usual_cause(fault, cause) -> None:
@@ -43,7 +49,28 @@ def test_it_knows_the_usual_cause(fault, cause) -> None:
 
 @pytest.mark.parametrize(
     "fault",
-    ["", "T-GLS", "camera dead", "loudspeaker dead", "storage fails", "no fault found"],
+    [
+        "",
+        "T-GLS",
+        "camera dead",
+        "loudspeaker dead",
+        "storage fails",
+        "no fault found",
+        "graphics chip failing",
+        "charging chip dead",
+        "memory chip faulty",
+        "USB pins bent",
+        "broken solder joint at fan",
+        "pack of screws missing",
+        "charge lamp dead",
+        "service port setting lost",
+        "lid sensor dead",
+        "tamper seal missing",
+        "hot key dead",
+        "dock contacts dirty",
+        "battery lead broken",
+        "glass",
+    ],  # fmt: skip
 )
 def test_it_gives_no_advice_where_the_cause_is_not_known(fault) -> None:
     assert prevention_of(fault) is None

@@ -27,11 +27,29 @@ class Prevention:
     says: str
 
 
+_INSIDE = re.compile(
+    r"\bchips?\b|\bsolder|\bboards?\b|\bmemory\b|\bstorage\b|\bgraphics\b"
+    r"|\bsensor|\blamp\b|\blight\b|\bsetting|\bsoftware|\bfirmware"
+    r"|\bmissing\b|\blost\b",
+    re.IGNORECASE,
+)
+"""What breaks inside, is set wrongly or is gone: handling is no usual cause of it."""
+
+_BROKEN = r"crack|\bbroke|shatter|\bsmash|\btorn\b|\bbent\b"
+
+
+def _both(thing: str, harm: str) -> str:
+    """Give a pattern that wants a thing and what is wrong with it, in any order."""
+    return rf"(?=.*(?:{thing}))(?=.*(?:{harm}))"
+
+
 # The first whose words are found tells: liquid explains dead keys better than wear
-# does, and a cracked lid pivot is no cracked glass.
+# does, and a cracked lid pivot is no cracked glass. A thing alone tells nothing: how it
+# failed must be said too.
 _USUAL: tuple[tuple[str, Prevention], ...] = (
     (
-        r"liquid|\bspill|\bgel\b|\bwet\b|\brins|\bfog\b|\bcorro|\bseal",
+        r"liquid|\bspill|\bgel\b|\bwet\b|\brins|\bfog\b|\bcorro|"
+        + _both(r"\bseals?\b", r"leak|\bworn\b|\btorn\b"),
         Prevention(
             "liquid and cleaning agent",
             "wipe with a damp cloth instead of spraying, keep drinks and gel off the "
@@ -39,7 +57,11 @@ _USUAL: tuple[tuple[str, Prevention], ...] = (
         ),
     ),
     (
-        r"\bpack\b|\bbatter\w*\b(?! door)|swell|swollen",
+        _both(
+            r"\bpacks?\b(?! of)|\bbatter(?:y|ies)\b(?! door)",
+            r"swell|swollen|\bworn\b|\bweak\b|\bold\b|\baged\b|\bcapacity\b"
+            r"|\bholds (?:little|no)\b",
+        ),
         Prevention(
             "heat, and being kept full for long",
             "keep devices away from sun and heaters, let charging end below full "
@@ -47,7 +69,7 @@ _USUAL: tuple[tuple[str, Prevention], ...] = (
         ),
     ),
     (
-        r"\bhinge|\bpivot|\blid\b",
+        _both(r"\bhinge|\bpivot|\blid\b", rf"{_BROKEN}|\bloose\b|\bworn\b"),
         Prevention(
             "opening at one corner, and things shut in between",
             "open with a hand in the middle, carry devices shut, and lay nothing on "
@@ -55,7 +77,11 @@ _USUAL: tuple[tuple[str, Prevention], ...] = (
         ),
     ),
     (
-        r"\bglass|\bcrack|\bshatter|\bbroken\b|\bchip|\bbent\b|\bscratch",
+        _both(
+            r"\bglass|\bscreen|\bdisplay|\bpanel|\bwindow|\bcase\b|\bcover|\bdoor"
+            r"|\bcorner|\bedge|\bframe|\bhousing",
+            rf"{_BROKEN}|\bscratch|\bchipped\b",
+        ),
         Prevention(
             "drops, knocks and grit",
             "give every device a case that stands over its face and a strap or holder "
@@ -63,7 +89,10 @@ _USUAL: tuple[tuple[str, Prevention], ...] = (
         ),
     ),
     (
-        r"\bport\b|\bsocket|\bplug\b|\bdock|\bcharg",
+        _both(
+            r"\b(?:charg\w*|power|dock\w*) (?:port|socket|plug|inlet|contact)|\bplug\b",
+            rf"{_BROKEN}|\bloose\b|\bworn\b|\bpulled\b",
+        ),
         Prevention(
             "pull and tilt at the plug",
             "lead cables so that nobody trips over them, plug in straight or use a "
@@ -71,14 +100,15 @@ _USUAL: tuple[tuple[str, Prevention], ...] = (
         ),
     ),
     (
-        r"\bfan\b|\bdust|overheat|\bhot\b",
+        r"\bdust|overheat|"
+        + _both(r"\bfan\b", r"\bworn\b|\bclog|\bloud\b|\bnois|\bblocked\b"),
         Prevention(
             "dust in the vents",
             "clean the vents on fixed days and never lay a running device on cloth",
         ),
     ),
     (
-        r"\bkey(?:s|pad|board)?\b.*\bworn\b|\bworn\b.*\bkey|\bside-key\b",
+        _both(r"\b(?:side-)?key(?:s|pad|board)?\b", r"\bworn\b"),
         Prevention(
             "wear by use",
             "share the most used devices out in turns and plan the exchange before "
@@ -102,7 +132,8 @@ def prevention_of(fault: str) -> Prevention | None:
     Prevention or None
         Cause and prevention; ``None`` where no word tells the cause.
     """
-    for pattern, prevention in _USUAL:
+    liquid, *others = _USUAL
+    for pattern, prevention in [liquid] if _INSIDE.search(fault) else [liquid, *others]:
         if re.search(pattern, fault, re.IGNORECASE):
             return prevention
     return None
