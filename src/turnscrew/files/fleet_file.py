@@ -32,6 +32,20 @@ DATES = ("in_service", "watched_from", "watched_until", "failed_on")
 OTHERS = ("unit", "model", "model_year", "site", "weight", "running", "cause", "cost")
 """The other columns; all but ``unit`` may be left out."""
 
+MOST_AGE_D = 36_525
+"""Oldest age, a hundred years: beyond it a figure is a slip; our own choice. [d]"""
+
+LEAST_WATCH_D = 0.001
+"""Least time under watch; our own choice. [d]"""
+
+MOST_ALIKE = 1_000_000
+"""Most equal devices in a row; our own choice. [1]"""
+
+_AN_AGE = f"{MOST_AGE_D} days of age or less"
+_A_WATCH = f"an end {LEAST_WATCH_D} days or more after the entry"
+_ALIKE = f"{MOST_ALIKE} or less"
+_A_YEAR = f"a year from {FIRST_DAY.year} to {LAST_DAY.year}, 0 or nothing if not known"
+
 _CHUNK = 500
 """Rows moved into columns at a time; so few never wake the collector of garbage."""
 
@@ -254,7 +268,7 @@ class _Units:
         self._texts = {name: _words(rows, name) for name in ("model", "site", "unit")}
         self.of_row, self.first = _units(self._texts["model"], self._texts["unit"])
         self.year = self._whole("model_year", 0)
-        self.weight = self._filled("weight", 1.0)
+        self.weight = self._whole("weight", 1.0)
         self.running = self._flags()
         rows.note_all(_blank(self._texts["unit"]), "unit", "nothing", "its name")
         self._check()
@@ -287,9 +301,16 @@ class _Units:
             wanted = "the day it came into service: without an age there is no life"
             told.note_all(_blank(told.text("in_service")), "in_service", "", wanted)
         told.note_all(self.start < 0, _start_of(told), "", "0 days of age or more")
-        turned = (self.start >= 0) & (self.end <= self.start)
+        lasted = self.end - self.start
+        turned = (self.start >= 0) & (lasted <= 0)
         told.note_all(turned, _end_of(told), "", "an end after the entry")
+        short = (lasted > 0) & (lasted < LEAST_WATCH_D)
+        told.note_all(short, _end_of(told), "", _A_WATCH)
+        told.note_all(self.end > MOST_AGE_D, _end_of(told), "", _AN_AGE)
         told.note_all(self.weight <= 0, "weight", "", "more than 0")
+        told.note_all(self.weight > MOST_ALIKE, "weight", "", _ALIKE)
+        beyond = (self.year < FIRST_DAY.year) | (self.year > LAST_DAY.year)
+        told.note_all(beyond & (self.year != 0), "model_year", "", _A_YEAR)
         if len(self.first) == told.n:
             return
         for name, column in (
