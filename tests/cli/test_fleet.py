@@ -148,6 +148,15 @@ def test_it_refuses_a_unit_in_two_files_and_strange_options(tmp_path) -> None:
         ((str(DATA), "--pdf", f"{tmp_path}/x.pdf"), "wanted the history of a fleet"),
         ((one, "--engine", "magic"), "engine: found magic, wanted here or dask"),
         ((one, "--replace", "V80=dear"), "wanted model=price/years"),
+        ((one, "--replace", "V80=389.00/0.5"), "years 1 or more"),
+        (
+            (one, "--replace", "V90=389.00/5"),
+            'replace: found V90, wanted perhaps "V80"',
+        ),
+        (
+            (one, "--replace", "V80=389.00/5", "--replace", "V80=1.00/5"),
+            "replace: found V80 twice, wanted it once",
+        ),
         (
             (one, "--pdf", str(tmp_path / "x.pdf"), "--paper", "a9"),
             "wanted a4 or letter",

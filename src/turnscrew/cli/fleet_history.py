@@ -1,7 +1,7 @@
 """The command ``turnscrew fleet`` on histories of a fleet."""
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
@@ -14,7 +14,8 @@ from turnscrew.cli.workers import spread_over
 from turnscrew.core.fleet.answer import CauseAnswer, FaultLife, FleetReport
 from turnscrew.core.fleet.question import Wishes
 from turnscrew.core.model.amounts import money, percent
-from turnscrew.core.price.replace import replacement_from_text
+from turnscrew.core.model.nearest import wanted_name
+from turnscrew.core.price.replace import replacements_from_texts
 from turnscrew.core.reliability.rates import RateLimits
 from turnscrew.core.reliability.table import FleetTable
 from turnscrew.core.stock.service import implied_level
@@ -182,7 +183,7 @@ def reported(
         term_days=options.term_days,
         confidence=options.confidence,
         target=options.target,
-        replacements=dict(map(replacement_from_text, options.replace)),
+        replacements=replacements_from_texts(options.replace),
     )
     _refuse_same_file(paths)
     with spread_over(options.engine, options.n_workers) as spread:
@@ -191,6 +192,7 @@ def reported(
         told = spread.gathered(spread.each(_besides, read))
         _refuse_twice(parts, paths, spread)
         report = fleet_report(parts, wishes=wishes, spread=spread)
+    _refuse_replaced(wishes.replacements, [one.model for one in report.models])
     without = [
         (path, line)
         for path, (lines, _) in zip(paths, told, strict=True)
@@ -218,6 +220,15 @@ def _refuse_same_file(paths: Sequence[Path]) -> None:
                 "wanted each file once"
             )
         named[place] = path
+
+
+def _refuse_replaced(replaced: Iterable[str], models: Sequence[str]) -> None:
+    """Refuse to replace a model that is not there."""
+    names = [one for one in models if one]
+    for name in replaced:
+        if name not in models:
+            wanted = wanted_name(name, names) if names else "a fleet that names models"
+            raise BadArgumentError(f"replace: found {name or 'none'}, wanted {wanted}")
 
 
 def _refuse_twice(

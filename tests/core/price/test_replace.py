@@ -2,7 +2,12 @@
 
 import pytest
 
-from turnscrew.core.price.replace import Expected, Replacement, repair_or_replace
+from turnscrew.core.price.replace import (
+    Expected,
+    Replacement,
+    repair_or_replace,
+    replacements_from_texts,
+)
 from turnscrew.errors import BadArgumentError
 
 NEW = Replacement(40_000, 5)
@@ -51,6 +56,8 @@ def test_it_refuses_what_cannot_be() -> None:
         lambda: Expected(1, 2, 3),
         lambda: Replacement(-1, 5),
         lambda: Replacement(1, 0),
+        lambda: Replacement(1, 0.99),
+        lambda: replacements_from_texts(["V80=1.00/1", "V80=2.00/1"]),
         lambda: told(0, YOUNG, years_left=6),
     ):
         with pytest.raises(BadArgumentError):

@@ -7,6 +7,7 @@ lasts longer, and what such a one needs in its first years. Money is not discoun
 years are few.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -53,17 +54,17 @@ class Replacement:
     price_minor
         Its price. [minor units]
     years
-        Years it will serve. [years]
+        Years it will serve, one or more. [years]
     """
 
     price_minor: int
     years: float
 
     def __post_init__(self) -> None:
-        """Refuse what costs nothing or serves no time."""
+        """Refuse a price below 0, or less than the year that is told of."""
         refuse(
             unlike("price_minor", self.price_minor, least=0, is_whole=True),
-            unlike("years", self.years, above=0),
+            unlike("years", self.years, least=1),
         )
 
 
@@ -92,8 +93,37 @@ def replacement_from_text(words: str) -> tuple[str, Replacement]:
         return model.strip(), Replacement(minor_from_text(price.strip()), float(years))
     except ValueError as error:
         raise BadArgumentError(
-            f"replace: found {words}, wanted model=price/years such as V80=389.00/5"
+            f"replace: found {words}, wanted model=price/years such as V80=389.00/5, "
+            "years 1 or more"
         ) from error
+
+
+def replacements_from_texts(words: Iterable[str]) -> dict[str, Replacement]:
+    """
+    Read what would take the place of each of some models.
+
+    Parameters
+    ----------
+    words
+        Model, price and years of each.
+
+    Returns
+    -------
+    dict
+        The other devices, by model.
+
+    Raises
+    ------
+    BadArgumentError
+        If any cannot be read, or a model stands in two.
+    """
+    made: dict[str, Replacement] = {}
+    for one in words:
+        model, other = replacement_from_text(one)
+        if model in made:
+            raise BadArgumentError(f"replace: found {model} twice, wanted it once")
+        made[model] = other
+    return made
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.utils import timezone, translation
 
 from turnscrew.core.fleet.question import Wishes
-from turnscrew.core.price.replace import Replacement, replacement_from_text
+from turnscrew.core.price.replace import Replacement, replacements_from_texts
 from turnscrew.errors import BadArgumentError
 from turnscrew.papers.fleet_words import conventions
 from turnscrew.papers.page import Size
@@ -127,7 +127,7 @@ def _replacements(request: HttpRequest) -> tuple[dict[str, Replacement], str]:
     """Give what replaces each model, and what of it cannot be read."""
     words = [one for one in _asked(request).split(";") if one.strip()]
     try:
-        return dict(map(replacement_from_text, words)), ""
+        return replacements_from_texts(words), ""
     except BadArgumentError as error:
         return {}, str(error)
 
