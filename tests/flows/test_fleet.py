@@ -216,6 +216,14 @@ def test_nobody_is_blamed_for_a_place_or_model_year_that_is_not_known() -> None:
     assert () == given
 
 
+def test_a_place_may_be_called_nought() -> None:
+    (given,) = advised(
+        [("0", 2020, 15, 2), ("1", 2020, 62, 6)], [("0", 2020, 6), ("1", 2020, 3)]
+    )
+
+    assert ("place", "0") == (given.of, given.site)
+
+
 def test_it_refuses_a_term_of_no_days() -> None:
     with pytest.raises(BadArgumentError, match="term_days: found 0"):
         told_of_fleet(GROUPS, GLASS, term_days=0)

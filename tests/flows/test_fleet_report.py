@@ -62,6 +62,20 @@ def test_of_how_many_devices_the_failures_are_is_told() -> None:
         assert "Look there for the cause" not in advice.says
 
 
+def test_how_parts_fail_does_not_hang_on_the_limits_that_are_shown() -> None:
+    for seed in range(5):
+        table = random_fleet(seed, 100, shape=1.4)
+        told = [
+            fleet_report([{"V80": table}], wishes=Wishes(confidence=level))
+            for level in (0.5, 0.9, 0.99)
+        ]
+        ways = [[life.way for life in one.lives] for one in told]
+        assert ways[0] == ways[1] == ways[2]
+        ahead = [[c.ahead.mean for c in one.answer.causes] for one in told]
+        assert ahead[0] == pytest.approx(ahead[1])
+        assert ahead[1] == pytest.approx(ahead[2])
+
+
 def test_the_same_is_told_of_a_fleet_in_parts() -> None:
     table = random_fleet(3, 400, shape=2.0)
     cut = np.arange(table.n_units) < 150

@@ -3,6 +3,7 @@
 import io
 import re
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 
 import numpy as np
 import pypdfium2
@@ -22,6 +23,7 @@ from turnscrew.papers.fleet_words import (
     silence,
     star,
     summary,
+    tenth_words,
 )
 from turnscrew.papers.page import Paper
 from turnscrew.papers.panes import svg_of
@@ -286,3 +288,16 @@ def test_no_star_is_explained_where_there_is_none() -> None:
     report = fleet_report([{"V80": random_fleet(3, 400, shape=2.0)}])
 
     assert "" == age_words(report)
+
+
+def test_an_age_that_nobody_was_watched_at_is_not_told() -> None:
+    # Fourteen of 3,000 devices failed in one year: one in ten would take a life.
+    table = fleet_table(
+        [str(k) for k in range(3000)], [0] * 3000, [365] * 3000,
+        events=[(k, 20.0 + 25 * k, "fan", 500) for k in range(14)], causes=["fan"],
+    )  # fmt: skip
+    (life,) = fleet_report([{"V80": table}]).lives
+
+    assert life.tenth.estimate is not None and life.tenth.estimate > 5 * 365
+    assert "an age nobody was watched at" == tenth_words(life)
+    assert "years" in tenth_words(replace(life, oldest_d=100_000.0))

@@ -329,8 +329,8 @@ def _life(one: FaultLife) -> dict[str, Any]:
         "shape": one.fit.shape, "shape_low": one.shape.low,
         "shape_high": one.shape.high, "scale_d": one.fit.scale,
         "tenth_d": one.tenth.estimate, "tenth_low_d": one.tenth.low,
-        "tenth_high_d": one.tenth.high, "limits": one.shape.convention,
-        "risk_set": one.fit.risk_set,
+        "tenth_high_d": one.tenth.high, "oldest_d": one.oldest_d,
+        "limits": one.shape.convention, "risk_set": one.fit.risk_set,
     }  # fmt: skip
 
 

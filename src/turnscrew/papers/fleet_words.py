@@ -19,7 +19,7 @@ FEW = 10
 WAYS = {
     "early": "early in life: look at how they were made or fitted",
     "by wear": "by wear: renewing in time may help",
-    "neither shown": "as if by chance: age tells nothing",
+    "neither shown": "no effect of age shown",
     "too few to tell": "too few to tell",
 }
 """What each way of failing means for who looks after the fleet."""
@@ -245,13 +245,16 @@ def tenth_words(life: FaultLife) -> str:
     Returns
     -------
     str
-        The age with its limits, or that it is not known.
+        The age with its limits, or that it is not known or beyond all ages watched,
+        give or take a month: nothing was seen of the law there.
     """
     tenth = life.tenth
     if life.way == "too few to tell":
         return life.way
     if tenth.estimate is None or tenth.low is None or tenth.high is None:
         return "not known"
+    if tenth.estimate > life.oldest_d + YEAR_DAYS / 12:
+        return "an age nobody was watched at"
     if tenth.high < YEAR_DAYS / 2:
         return f"{tenth.estimate:.0f} days ({tenth.low:.0f} to {tenth.high:.0f})"
     age, low, high = (x / YEAR_DAYS for x in (tenth.estimate, tenth.low, tenth.high))

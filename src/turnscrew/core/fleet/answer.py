@@ -19,7 +19,7 @@ YEAR_DAYS = 365.25
 """Length of a year. [d]"""
 
 Way = Literal["early", "by wear", "neither shown", "too few to tell"]
-"""How parts fail: before they have run long, with age, or as if by chance."""
+"""How parts fail: before they have run long, with age, or with no sign of either."""
 
 
 @dataclass(frozen=True)
@@ -125,7 +125,9 @@ class FaultLife:
     curve
         Share running by age.
     way
-        Early where the shape is surely below 1, by wear where it is surely above.
+        Early where limits of 90 % of the shape lie below 1, by wear where above.
+    oldest_d
+        Oldest age at which a unit was watched. [d]
     """
 
     model: str
@@ -135,6 +137,7 @@ class FaultLife:
     tenth: Limits
     curve: SurvivalCurve
     way: Way
+    oldest_d: float
 
 
 @dataclass(frozen=True)

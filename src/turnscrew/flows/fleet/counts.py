@@ -22,7 +22,7 @@ a choice, no source. [1]
 """
 
 
-NOT_KNOWN = ("", "0")
+NO_PLACE, NO_YEAR = "", "0"
 """Names of a place and of a model-year that nobody knows."""
 
 
@@ -197,8 +197,8 @@ def _cause(
     if aged is not None:
         expected = [aged.expected.get((one.site, one.model_year), 0) for one in groups]
         against_site, against_year = _splits(groups, rows, expected)
-    against_site = _known(against_site) or against_site
-    against_year = _known(against_year)
+    against_site = _known(against_site, NO_PLACE) or against_site
+    against_year = _known(against_year, NO_YEAR)
     coming = _splits(groups, (), [one.years_ahead for one in groups])
     several = len(by_year) > 1
     return CauseAnswer(
@@ -256,9 +256,9 @@ def _splits(
     )
 
 
-def _known(split: _Split) -> _Split:
+def _known(split: _Split, unknown: str) -> _Split:
     """Leave out the devices of which nobody knows the place or the model-year."""
-    return [one for one in split if one[0] not in NOT_KNOWN]
+    return [one for one in split if one[0] != unknown]
 
 
 def _split(times: Iterable[tuple[str, float]], ns: Iterable[tuple[str, int]]) -> _Split:

@@ -6,6 +6,12 @@ from turnscrew.core.reliability.fit import LifeFit, Limits, wald_limits
 from turnscrew.core.reliability.sums import FleetSums
 from turnscrew.core.reliability.weibull import fit_weibull
 
+SURE = 0.9
+"""
+Level of the limits by which a way of failing is told, whichever limits are shown; a
+choice, no source. [1]
+"""
+
 FEW_FAILURES = 10
 """Fewest failures of which a way of failing is told; a choice, no source. [1]"""
 
@@ -38,15 +44,15 @@ def life_of(
     """
     lives = sums.lives(cause)
     fit = fit_weibull(lives)
-    shape = wald_limits(fit, "shape", confidence=confidence)
     return FaultLife(
         model=model,
         cause=cause,
         fit=fit,
-        shape=shape,
+        shape=wald_limits(fit, "shape", confidence=confidence),
         tenth=wald_limits(fit, "quantile", at=0.1, confidence=confidence),
         curve=survival_curve(lives, confidence=confidence),
-        way=_way(fit, shape),
+        way=_way(fit, wald_limits(fit, "shape", confidence=SURE)),
+        oldest_d=float(sums.ends.age[-1]),
     )
 
 

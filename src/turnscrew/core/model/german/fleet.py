@@ -133,7 +133,8 @@ _SENTENCES = {
         "früh im Leben: ansehen, wie sie gemacht oder eingebaut wurden",
     "by wear: renewing in time may help":
         "durch Abnutzung: rechtzeitig erneuern kann helfen",
-    "as if by chance: age tells nothing": "wie durch Zufall: das Alter sagt nichts",
+    "no effect of age shown": "keine Wirkung des Alters gezeigt",
+    "an age nobody was watched at": "zu einem Alter, in dem keines beobachtet wurde",
     "{x!}: repairs of a device cost {sum!} ({low!} to {high!}) by {n#} years.":
         "{x}: Reparaturen eines Geräts kosten {sum} ({low} bis {high}) bis zum Alter von {n} Jahren.",
     "it does not pay": "es lohnt sich nicht",
