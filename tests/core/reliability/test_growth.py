@@ -231,3 +231,14 @@ def test_it_says_when_groups_allow_no_fit() -> None:
 def test_it_refuses_what_makes_no_sense(call, told: str) -> None:
     with pytest.raises(BadArgumentError, match=told):
         call()
+
+
+def test_failures_at_the_very_end_have_a_law_that_fits_in_a_number() -> None:
+    told = fit_power_law([[990.0, 995.0, 999.0]], [1000.0])
+    shape = 3 / sum(math.log(1000 / age) for age in (990, 995, 999))
+
+    assert told.shape == pytest.approx(shape)
+    # Three failures in all, so the next is as far off as the last age by three shapes.
+    assert told.mtbf == pytest.approx(1000 / (3 * shape))
+    one = fit_power_law([[999.0]], [1000.0])
+    assert one.mtbf == pytest.approx(1000 * math.log(1000 / 999))

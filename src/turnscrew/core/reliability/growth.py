@@ -265,10 +265,10 @@ def fit_power_law(
     mtbf_limits = limits
     if mle is not None and shape is not None:
         rate = _rate_of(systems, shape)
-        mtbf = 1 / (rate * shape * last ** (shape - 1))
+        mtbf = last / (_failures_at_last(systems, shape) * shape)
         limits = _shape_limits(systems, mle, confidence, shape_rule)
         # The limits stand on the MTBF by maximum likelihood.
-        plain = 1 / (_rate_of(systems, mle) * mle * last ** (mle - 1))
+        plain = last / (_failures_at_last(systems, mle) * mle)
         low, high = _mtbf_factors(systems, confidence, mtbf_rule)
         mtbf_limits = (low * plain, None if high is None else high * plain)
     return PowerLaw(
@@ -333,7 +333,16 @@ def _shape_of(systems: Systems) -> float | None:
 
 
 def _rate_of(systems: Systems, shape: float) -> float:
-    spans = systems.ends**shape - systems.starts**shape
+    # The ages by the last one: a large power of a large age has no place in a number.
+    return _failures_at_last(systems, shape) * math.exp(
+        -shape * math.log(systems.ends.max())
+    )
+
+
+def _failures_at_last(systems: Systems, shape: float) -> float:
+    """Give the mean number of failures of a unit by the last age of all. [1]."""
+    last = systems.ends.max()
+    spans = (systems.ends / last) ** shape - (systems.starts / last) ** shape
     return systems.n_failures / float(spans.sum())
 
 
