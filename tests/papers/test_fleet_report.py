@@ -301,3 +301,20 @@ def test_an_age_that_nobody_was_watched_at_is_not_told() -> None:
     assert life.tenth.estimate is not None and life.tenth.estimate > 5 * 365
     assert "an age nobody was watched at" == tenth_words(life)
     assert "years" in tenth_words(replace(life, oldest_d=100_000.0))
+
+
+def test_no_chance_is_printed_as_certain() -> None:
+    table = fleet_table(
+        [str(k) for k in range(40)], [0] * 40, [400] * 40,
+        events=[(0, 100, "fan", 500)], causes=["fan"],
+    )  # fmt: skip
+    report = fleet_report([{"V80": table}], wishes=Wishes(target=0.9999))
+    told = " ".join(pages_of(fleet_report_pdf(report, title="X")))
+    german = " ".join(
+        pages_of(fleet_report_pdf(report, title="X", page=Paper("a4", language="de")))
+    )
+
+    assert "over 99 % *" in told
+    assert "100 %" not in told
+    assert "über 99 % *" in german
+    assert "over 99 % sure that nobody waits" in pictures(report, {}).shelf.says

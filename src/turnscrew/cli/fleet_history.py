@@ -11,9 +11,9 @@ from turnscrew.cli.opening import paper_in
 from turnscrew.cli.reading import fleet_from
 from turnscrew.cli.said import Wording, said, says_in
 from turnscrew.cli.workers import spread_over
-from turnscrew.core.fleet.answer import CauseAnswer, FaultLife, FleetReport
+from turnscrew.core.fleet.answer import CauseAnswer, FaultLife, FleetReport, Shelf
 from turnscrew.core.fleet.question import Wishes
-from turnscrew.core.model.amounts import money, percent
+from turnscrew.core.model.amounts import money, percent, sureness
 from turnscrew.core.model.nearest import wanted_name
 from turnscrew.core.price.replace import replacements_from_texts
 from turnscrew.core.reliability.rates import RateLimits
@@ -368,7 +368,7 @@ def _lines(report: FleetReport, without: Sequence[tuple[Path, int]]) -> Iterator
             for x in (cause.rate.rate, cause.rate.rate_lower, cause.rate.rate_upper)
         )
         yield (
-            f"  {cause.model} {cause.cause}: {cause.rate.failures:.0f}; {rate:.1f} "
+            f"  {_named(cause)}: {cause.rate.failures:.0f}; {rate:.1f} "
             f"({low:.1f} to {high:.1f}); {cost}; "
             f"next term {cause.ahead.lower} to {cause.ahead.upper}"
             f"{star(report, cause)}"
@@ -380,8 +380,8 @@ def _lines(report: FleetReport, without: Sequence[tuple[Path, int]]) -> Iterator
     yield f"hold for {report.wishes.term_days:g} days, nothing coming in:"
     for one in report.shelf:
         yield (
-            f"  {one.model} {one.cause}: {one.level.stock} "
-            f"({percent(one.level.reached)} sure that nobody waits)"
+            f"  {_named(one)}: {one.level.stock} "
+            f"({sureness(one.level.reached)} sure that nobody waits)"
             f"{star(report, one)}"
         )
     if open_age := age_words(report):
@@ -391,7 +391,7 @@ def _lines(report: FleetReport, without: Sequence[tuple[Path, int]]) -> Iterator
         yield "up to which price a repair pays for one more year:"
     for paying in report.paying:
         least, mean, most = (money(round(x)) for x in paying.most)
-        at = f"{paying.model} at {paying.age_years} years"
+        at = f"{paying.model} at {paying.age_years} years".strip()
         yield f"  {at}: {mean} ({least} to {most})"
 
 
@@ -409,4 +409,9 @@ def _life_line(one: FaultLife) -> str:
     words = WAYS[one.way]
     if one.way != "too few to tell":
         words = f"one in ten by {tenth_words(one)}; {words}"
-    return f"  {one.model} {one.cause}: {words}"
+    return f"  {_named(one)}: {words}"
+
+
+def _named(one: CauseAnswer | FaultLife | Shelf) -> str:
+    """Name a fault by its model, where the fleet names models."""
+    return f"{one.model} {one.cause}".strip()

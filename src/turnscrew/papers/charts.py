@@ -18,7 +18,7 @@ from turnscrew.core.fleet.answer import (
     ModelTold,
     Shelf,
 )
-from turnscrew.core.model.amounts import percent
+from turnscrew.core.model.amounts import percent, sureness
 from turnscrew.core.reliability.funnel import funnel_limits
 from turnscrew.core.reliability.lives import Floats
 from turnscrew.core.reliability.sites import SiteScreen
@@ -280,7 +280,7 @@ def shelf_chart(shelves: Sequence[Shelf], names: Mapping[str, str]) -> Chart:
         panes.append(_fan(name, one, is_held=True))
         told.append(
             f"{name}: hold {one.level.stock} for {one.days:.0f} days, "
-            f"{percent(one.level.reached)} sure that nobody waits; wanted "
+            f"{sureness(one.level.reached)} sure that nobody waits; wanted "
             f"{one.fan.low[-1]} to {one.fan.high[-1]} (90 %)"
         )
     return panes_of(panes, "pieces", "Pieces held against demand. ", told)

@@ -11,7 +11,7 @@ from turnscrew.core.fleet.answer import (
     FaultLife,
     FleetReport,
 )
-from turnscrew.core.model.amounts import money, percent
+from turnscrew.core.model.amounts import money, sureness
 from turnscrew.core.model.german import GERMAN_FLEET
 from turnscrew.core.model.german.fleet import AXES
 from turnscrew.core.reliability.rates import RateLimits
@@ -295,7 +295,7 @@ def _hold_rows(report: FleetReport, names: Mapping[str, str]) -> Iterable[list[s
     for one in report.shelf[:MOST_ROWS]:
         yield [
             written(one.model), _fault(one.cause, names), f"{one.level.stock}",
-            f"{percent(one.level.reached)}{star(report, one)}",
+            f"{sureness(one.level.reached)}{star(report, one)}",
             f"{one.fan.low[-1]} to {one.fan.high[-1]}",
         ]  # fmt: skip
 

@@ -39,6 +39,7 @@ def test_the_whole_advice() -> None:
         ({"chance": 0.0001}, "chance of so many 0.0001,"),
         ({"chance": 0.00999}, "chance of so many 0.0100,"),
         ({"chance": 0.01}, "chance of so many 0.010,"),
+        ({"model": ""}, "X-1: 6 of 9 at Night team, which has"),
         ({"n_devices": None}, "comparisons counted. They cost"),
         ({"n_devices": 2}, "counted. The 6 are of 2 devices. They cost about 120.00."),
         ({"saved_minor": None}, "(3.6 to 5.8); what they cost is not known. Look"),

@@ -126,8 +126,9 @@ class Advice:
     def _sentences(self, called: str, *, with_money: bool) -> Iterator[str]:
         at = f"at {self.site}" if self.of == "place" else f"of model-year {self.site}"
         least = "what their ages bring" if self.is_by_age else "the time under watch"
+        on = f" on {self.model}" if self.model else ""
         yield (
-            f"{called} on {self.model}: {self.n} of {self.n_all} {at}, "
+            f"{called}{on}: {self.n} of {self.n_all} {at}, "
             f"which has {percent(self.share, 1)} of {least}."
         )
         low, high = self.ratio_limits

@@ -41,6 +41,23 @@ def counted(n: int, one: str) -> str:
     return f"{n} {one}" if n == 1 else f"{n:,} {one}s"
 
 
+def sureness(chance: float) -> str:
+    """
+    Write a chance that is reckoned and so never certain.
+
+    Parameters
+    ----------
+    chance
+        The chance. [1]
+
+    Returns
+    -------
+    str
+        Such as ``95 %``; ``over 99 %`` where rounding would make it certain.
+    """
+    return "over 99 %" if chance >= 0.995 else percent(chance)
+
+
 def percent(share: float, n_decimals: int = 0) -> str:
     """
     Write a share in hundredths.

@@ -33,6 +33,10 @@ _SENTENCES = {
     "* Age is left out: it is not known, or too few failures tell whether it matters.":
         "* Das Alter ist ausser Acht: es ist nicht bekannt, oder zu wenige Ausfälle sagen, ob es zählt.",
     "Where parts wear, more may come.": "Wo Teile sich abnutzen, können mehr kommen.",
+    "over {p#} %": "über {p} %",
+    "over {p#} % *": "über {p} % *",
+    "{x!}: hold {n#} for {days#} days, over {p#} % sure that nobody waits":
+        "{x}: {n} für {days} Tage bereithalten, zu über {p} % sicher, dass niemand wartet",
     "{low#} to {high#} *": "{low} bis {high} *",
     "Nothing could be compared: no fault has failures enough at more than one place or model-year.":
         "Nichts war zu vergleichen: kein Fehler hat genug Ausfälle an mehr als einem Ort oder Modelljahr.",
@@ -52,14 +56,19 @@ _SENTENCES = {
     "The next {n#} days": "Die nächsten {n} Tage",
     "{n#} days ({low#} to {high#})": "{n} Tage ({low} bis {high})",
     # Advice.
-    "{x!} on {model!}: {n!} of {m!} at {site!}, which has {p#} % of the time under watch.":
-        "{x} an {model}: {n} von {m} bei {site}, mit {p} % der beobachteten Zeit.",
-    "{x!} on {model!}: {n!} of {m!} at {site!}, which has {p#} % of what their ages bring.":
-        "{x} an {model}: {n} von {m} bei {site}, mit {p} % dessen, was das Alter bringt.",
-    "{x!} on {model!}: {n!} of {m!} of model-year {site!}, which has {p#} % of the time under watch.":
-        "{x} an {model}: {n} von {m} aus dem Modelljahr {site}, mit {p} % der beobachteten Zeit.",
-    "{x!} on {model!}: {n!} of {m!} of model-year {site!}, which has {p#} % of what their ages bring.":
-        "{x} an {model}: {n} von {m} aus dem Modelljahr {site}, mit {p} % dessen, was das Alter bringt.",
+    **{
+        f"{{x!}}{on}: {{n!}} of {{m!}} {at}, which has {{p#}} % of {least}.":
+        f"{{x}}{an}: {{n}} von {{m}} {bei}, mit {{p}} % {von}."
+        for on, an in ((" on {model!}", " an {model}"), ("", ""))
+        for at, bei in (
+            ("at {site!}", "bei {site}"),
+            ("of model-year {site!}", "aus dem Modelljahr {site}"),
+        )
+        for least, von in (
+            ("the time under watch", "der beobachteten Zeit"),
+            ("what their ages bring", "dessen, was das Alter bringt"),
+        )
+    },
     **{
         f"Against elsewhere: {times} (limits of {{l#}} %); chance of so many {{p}}, {{q}} with all {{k!}} {comparison} counted.":
         f"Gegenüber anderswo: {mal} (Grenzen von {{l}} %); Wahrscheinlichkeit für so viele {{p}}, mit {vergleich} {{q}}."
