@@ -137,3 +137,64 @@ def test_it_agrees_for_a_device_that_is_open_already(mode: Mode) -> None:
         assert pytest.approx(cost, rel=TOLERANCE) == answer.cost, seed
         assert answer.policy is not None
         assert () == faults_in(problem, answer.policy, mode, answer.cost), seed
+
+
+def hardly_working_model() -> Model:
+    """Give a model in which bad outcomes leave next to no device that works."""
+    rows = {
+        "t0": (5, (0.9, 0.95, 0.3, 0.9)),
+        "t1": (1, (0.5, 0.5, 0.95, 0.3)),
+        "t2": (1, (0.3, 0.95, 0.95, 0.5)),
+        "t3": (5, (0.95, 0.95, 0.3, 0.3)),
+        "t4": (2, (0.7, 0.95, 0.5, 0.9)),
+    }
+    fixes = {
+        "r0": (30, {"f0": 0.9}),
+        "r1": (30, {"f1": 0.95, "f3": 0.5}),
+        "r2": (5, {"f0": 0.5}),
+    }
+    return {
+        "faults": {"f0": 0.2, "f1": 0.3, "f2": 0.25, "f3": 0.25},
+        "ok_prior": 0.01,
+        "nodes": [],
+        "tests": [
+            {
+                "id": name,
+                "cost": cost,
+                "outcomes": ["bad", "good"],
+                "p": {f"f{i}": [p, round(1 - p, 2)] for i, p in enumerate(row)},
+                "ok": [0.001, 0.999],
+            }
+            for name, (cost, row) in rows.items()
+        ],
+        "repairs": [
+            {"id": name, "cost": cost, "fix": fix}
+            for name, (cost, fix) in fixes.items()
+        ],
+        "verify": {"cost": 0.5},
+        "writeoff": {"cost": 300},
+    }
+
+
+@pytest.mark.parametrize("mode", ["block", "free"])
+def test_it_agrees_where_hardly_any_device_works(mode: Mode) -> None:
+    """A chance too small for the memory's digits is still kept apart from none."""
+    model = hardly_working_model()
+    cost, _ = brute(model, mode)
+
+    answer = solve(problem_from(model), mode, never, wants_policy=True)
+
+    assert pytest.approx(float(cost), rel=TOLERANCE) == answer.cost
+
+
+@pytest.mark.parametrize("seed", [301057, 301207, 301386, 301746, 302324])
+def test_it_agrees_where_a_test_spares_a_dear_power_test(seed: int) -> None:
+    """With several faults at once a test may tell that a repair failed."""
+    sizes = {"faults": 2, "tests": 2, "repairs": 3, "nodes": 0, "n_at_once": 2}
+    model = drawn_model(seed, **sizes)
+    model["verify"]["cost"] = 12
+    cost, _ = brute(model, "free")
+
+    answer = solve(problem_from(model), "free", never, wants_policy=True)
+
+    assert pytest.approx(float(cost), rel=TOLERANCE) == answer.cost

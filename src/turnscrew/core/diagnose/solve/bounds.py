@@ -299,18 +299,21 @@ class CureBounds:
         key = (name, tried)
         cure = self._cures.get(key)
         if cure is None:
-            share = self.whole.verify_cost if self.mode == "each" else 0.0
+            verify, write_off = self.whole.verify_cost, self.whole.write_off
+            share = verify if self.mode == "each" else 0.0
+            # In between a test may tell that a repair failed: only what works is seen.
+            end = min(verify, write_off) if self.mode == "free" else 0.0
             left = [
                 (self.whole.repairs[r].cost + share, chance)
                 for r, chance in self._singles[name]
                 if not tried >> r & 1
             ]
             left.sort(key=lambda pair: pair[0] / pair[1], reverse=True)
-            cure = self.whole.write_off
+            cure = write_off
             for cost, chance in left:
-                cure = min(cure, cost + (1 - chance) * cure)
-            if self.mode != "each":
-                cure = min(cure + self.whole.verify_cost, self.whole.write_off)
+                cure = min(cure, cost + chance * end + (1 - chance) * cure)
+            if self.mode == "block":
+                cure = min(cure + verify, write_off)
             self._cures[key] = cure
         return cure
 

@@ -9,7 +9,7 @@ come from ``bounds``. Values are weighted by the probability of their state.
 
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass, replace
-from math import inf
+from math import frexp, inf
 from typing import Literal
 
 from turnscrew.core.diagnose.compile import Compact
@@ -130,9 +130,16 @@ class Search:
         """Name what the value of a state depends on."""
         flags = state.open_set << 1 | state.is_pending
         if self._is_single:
-            # The weights follow from the evidence; what was mended does not.
-            share = round(state.ok / state.mass, _DIGITS) if state.ok else 0.0
-            return (state.outcomes, state.tried, flags, share)
+            # The weights follow from the evidence; what was mended does not. However
+            # little of it there is, it is kept apart from none.
+            digits, exponent = frexp(state.ok)
+            return (
+                state.outcomes,
+                state.tried,
+                flags,
+                round(digits, _DIGITS),
+                exponent,
+            )
         mass = state.mass
         belief = tuple(round(weight / mass, _DIGITS) for weight in state.weights)
         return (state.outcomes, state.tried, flags, belief)
@@ -422,6 +429,6 @@ class Search:
         self.memory[key] = (value / self._scale(state), is_exact)
 
     def _scale(self, state: State) -> float:
-        # States of one key share their belief; their weight too, as long as all of it
-        # follows from the evidence.
-        return state.mass if state.ok or not self._is_single else 1.0
+        # Of one fault at a time states of one key share all their weights; of several
+        # only their belief.
+        return 1.0 if self._is_single else state.mass
