@@ -10,7 +10,7 @@ from turnscrew.core.diagnose.answer import Step
 from turnscrew.core.diagnose.check import faults_in
 from turnscrew.core.diagnose.entry import evidence_from, finding_from
 from turnscrew.core.diagnose.evidence import Evidence
-from turnscrew.core.diagnose.hazards import look_first, p_no_power
+from turnscrew.core.diagnose.hazards import faults_without_power, look_first, p_no_power
 from turnscrew.core.diagnose.pose import reaches_of
 from turnscrew.core.diagnose.problem import (
     MODES,
@@ -138,6 +138,33 @@ def test_work_on_the_liquid_lets_it_be_switched_on_though_it_may_not_have_mended
     )
     assert {} == found.left_out
     assert not any("Do not switch on" in words for words in found.cautions)
+
+
+@pytest.mark.parametrize("word", ["could not tell", "still at fault"])
+def test_a_look_after_the_work_that_shows_liquid_bars_power_again(word) -> None:
+    found = advice(0.5, f"dry={word}", "look=wet")
+
+    assert "swap" in found.left_out
+    assert any("Do not switch on" in words for words in found.cautions)
+    for path in _paths(found.answer.policy):
+        assert not {"VERIFY", "swap", "volts"} & {*path}
+
+
+def test_a_look_after_the_work_that_shows_none_leaves_power_on() -> None:
+    found = advice(0.5, "look=wet", "dry=could not tell", "volts=10 V")
+
+    assert {} == found.left_out
+
+
+def test_only_the_last_work_on_a_fault_counts() -> None:
+    given = replace(table(0.5), nothing_wrong=0.1)
+    shown = evidence_from(given, (), ("dry=still at fault", "look=wet"))
+    again = evidence_from(
+        given, (), ("dry=still at fault", "look=wet", "dry=still at fault")
+    )
+
+    assert ("wet",) == faults_without_power(given, shown)
+    assert () == faults_without_power(given, again)
 
 
 @pytest.mark.parametrize("word", ["not tried", "not applicable"])

@@ -2,17 +2,20 @@
 May the device be switched on or charged yet?
 
 With liquid inside or a swollen pack it may not, until work on that very fault was
-done: the board cleaned and dried, the pack out. While such a fault is likely, nothing
-powers the device; while it is possible, a look without power comes first.
+done: the board cleaned and dried, the pack out; nor after it, if a later test speaks
+for the fault again. While such a fault is likely, nothing powers the device; while it
+is possible, a look without power comes first.
 The two shares are common practice, no source.
 """
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from turnscrew.core.diagnose.evidence import (
     NOT_APPLICABLE,
     NOT_TRIED,
     Evidence,
+    belief_after,
     told_of,
 )
 from turnscrew.core.diagnose.problem import VERIFY
@@ -25,6 +28,9 @@ POSSIBLE = 0.03
 """From here on a look without power comes first, if there is one. [1]"""
 
 _TELLS = 0.3
+
+_EDGE = 1e-9
+"""A chance that rises by less than this share stays as it is. [1]"""
 
 
 def p_no_power(
@@ -60,16 +66,16 @@ def faults_without_power(table: FaultTable, evidence: Evidence) -> tuple[str, ..
         The fault table.
     evidence
         Signs and findings; a fault that a repair made may have mended is not among
-        the answers, whether it did or not.
+        the answers, whether it did or not, unless tests made later speak for it.
 
     Returns
     -------
     tuple
         Their names.
     """
-    attended = {
-        name
-        for finding in evidence.findings
+    worked_on = {
+        name: n
+        for n, finding in enumerate(evidence.findings)
         if finding.name in table.repairs
         and finding.outcome not in (NOT_TRIED, NOT_APPLICABLE)
         for name, chance in table.repairs[finding.name].mends.items()
@@ -78,8 +84,23 @@ def faults_without_power(table: FaultTable, evidence: Evidence) -> tuple[str, ..
     return tuple(
         name
         for name, fault in table.faults.items()
-        if fault.no_power and name not in attended
+        if fault.no_power
+        and (name not in worked_on or _is_seen_again(table, evidence, name, worked_on))
     )
+
+
+def _is_seen_again(
+    table: FaultTable, evidence: Evidence, name: str, worked_on: Mapping[str, int]
+) -> bool:
+    """Tell whether the tests made after the work on a fault made it likelier."""
+    n = worked_on[name] + 1
+    until = evidence.findings[:n]
+    later = tuple(one for one in evidence.findings[n:] if one.name in table.tests)
+    then, now = (
+        belief_after(table, table.weights, replace(evidence, findings=known)).after
+        for known in (until, until + later)
+    )
+    return now[name] > then[name] * (1 + _EDGE)
 
 
 def powers(table: FaultTable, action: str) -> bool:
