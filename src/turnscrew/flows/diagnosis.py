@@ -13,13 +13,12 @@ from turnscrew.core.diagnose.advice import (
     look_at,
 )
 from turnscrew.core.diagnose.answer import DiagnosisAnswer, Policy
-from turnscrew.core.diagnose.at_the_action import access_moves
+from turnscrew.core.diagnose.at_the_action import access_moves, until_power
 from turnscrew.core.diagnose.evidence import Evidence, Finding, belief_after
 from turnscrew.core.diagnose.hazards import (
     POSSIBLE,
     look_first,
     p_no_power,
-    powers,
 )
 from turnscrew.core.diagnose.layers import layers_of
 from turnscrew.core.diagnose.learning import evidence_of, learned
@@ -257,10 +256,7 @@ def next_step(
     answer = diagnosed(
         posed.problem, mode, is_time_up, most_work=most_work, wants_policy=True
     )
-    action = action_of(answer.policy)
-    if POSSIBLE <= p_no_power(table, belief.after, evidence) and (
-        powers(table, action) or action == WRITE_OFF
-    ):
+    if _wants_a_look(table, belief.after, evidence, answer.policy):
         open_tests = tuple(test.name for test in posed.problem.tests)
         look = look_first(table, belief.after, evidence, open_tests)
         if look:
@@ -275,7 +271,8 @@ def next_step(
             )
             cost = cost_of_tree(step)
             # Nothing is given up unseen for what a look may exclude at little cost.
-            if action != WRITE_OFF or cost <= (1 + NEAR_TIE) * answer.cost:
+            is_end = action_of(answer.policy) == WRITE_OFF
+            if not is_end or cost <= (1 + NEAR_TIE) * answer.cost:
                 answer = replace(
                     answer,
                     status="bounded",
@@ -306,6 +303,19 @@ def next_step(
         would_change=changes,
         base_said=base_said,
     )
+
+
+def _wants_a_look(
+    table: FaultTable,
+    belief: Mapping[str, float],
+    evidence: Evidence,
+    policy: Policy | None,
+) -> bool:
+    """Tell whether a look comes before what powers the device, or before giving up."""
+    if policy is None or action_of(policy) == WRITE_OFF:
+        return POSSIBLE <= p_no_power(table, belief, evidence)
+    at_power = until_power(table, evidence, policy)
+    return at_power is not None and POSSIBLE <= p_no_power(table, belief, at_power)
 
 
 def _looked_first(

@@ -6,6 +6,7 @@ from datetime import date
 import pytest
 
 from core.diagnose.small_bench import LAYERING, TABLE
+from turnscrew.core.diagnose.answer import Leaf
 from turnscrew.core.diagnose.at_the_action import no_power_words
 from turnscrew.core.diagnose.entry import evidence_from
 from turnscrew.core.diagnose.evidence import Belief, Evidence
@@ -204,5 +205,5 @@ def test_a_fault_that_forbids_power_is_named_however_many_share_it() -> None:
     after = {"lead": 0.0, "pack": 0.964, **small}
     belief = Belief(after, after, {}, (), is_floored=False)
 
-    (words,) = no_power_words(table, belief, Evidence())
+    (words,) = no_power_words(table, belief, Evidence(), Leaf("written off", 0.0))
     assert words.endswith("excluded: wet 0 1 %.")

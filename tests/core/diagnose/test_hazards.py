@@ -70,6 +70,42 @@ def test_it_powers_once_liquid_is_excluded() -> None:
     assert not any("Do not switch on" in words for words in found.cautions)
 
 
+def test_it_looks_before_a_repair_that_a_check_out_must_judge() -> None:
+    """The lead is the likeliest cause; whether it mends is seen only by powering."""
+    given = table(0.5)
+    lead = {**given.faults, "lead": Fault(9.0)}
+    given = replace(given, faults=lead, tests={"look": LOOK})
+
+    found = next_step(given, LAYERING, Evidence(), "block", lambda: False)
+
+    assert 0.03 < p_no_power(given, found.belief.after, Evidence()) < 0.1
+    assert "look" == found.action
+
+
+def test_it_says_to_watch_where_it_powers_and_no_look_is_left() -> None:
+    given = table(0.5)
+    tests = {name: test for name, test in given.tests.items() if name != "look"}
+    given = replace(given, tests=tests)
+
+    found = next_step(given, LAYERING, Evidence(), "block", lambda: False)
+
+    assert "swap" == found.action
+    assert not any("Do not switch on" in words for words in found.cautions)
+    assert any("Power only while you watch" in words for words in found.cautions)
+
+
+def test_it_looks_for_a_little_liquid_where_the_look_tells_less_surely() -> None:
+    """Dead keys and liquid both leave traces: the look parts them by a quarter."""
+    given = read_faults((SALLOWMERE / "pellorin-l240.faults.yaml").read_text("utf-8"))
+    device = read_device((SALLOWMERE / "pellorin-l240.device.yaml").read_text("utf-8"))
+    layers = layering({"": (device, 1.0)}, reaches_of(given), lambda: False)
+    evidence = evidence_from(given, ("keys do nothing",), ())
+
+    found = next_step(given, layers, evidence, "block", lambda: True)
+
+    assert "look over" == found.action
+
+
 def test_it_leaves_out_what_powers_while_liquid_is_likely() -> None:
     found = advice(0.5, "look=wet")
 

@@ -209,7 +209,7 @@ def advice_on(
         closes=closes,
         block=block[1:],
         cautions=(
-            *no_power_words(table, belief, evidence),
+            *no_power_words(table, belief, evidence, policy),
             *caution_words(table, block or (action,), inside=inside),
         ),
         known_good=_known_good(table, action),

@@ -1,13 +1,16 @@
 """What is opened for an action, and what may hurt there?"""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from turnscrew.core.diagnose.access import access_of
-from turnscrew.core.diagnose.evidence import Belief, Evidence
+from turnscrew.core.diagnose.answer import Policy, Step
+from turnscrew.core.diagnose.evidence import CANNOT_TELL, Belief, Evidence, Finding
 from turnscrew.core.diagnose.hazards import (
     POSSIBLE,
     faults_without_power,
     p_no_power,
+    powers,
 )
 from turnscrew.core.diagnose.pose import Posed
 from turnscrew.core.diagnose.problem import VERIFY, DiagnosisProblem
@@ -58,7 +61,7 @@ def access_moves(
 
 
 def no_power_words(
-    table: FaultTable, belief: Belief, evidence: Evidence
+    table: FaultTable, belief: Belief, evidence: Evidence, policy: Policy
 ) -> tuple[str, ...]:
     """
     Say what must be excluded before anything is switched on.
@@ -71,6 +74,8 @@ def no_power_words(
         Belief before and after.
     evidence
         Signs and findings.
+    policy
+        The strategy, whose next action may power the device all the same.
 
     Returns
     -------
@@ -79,11 +84,54 @@ def no_power_words(
     """
     if p_no_power(table, belief.after, evidence) < POSSIBLE:
         return ()
-    wet = faults_without_power(table, evidence)
-    wet = tuple(sorted(wet, key=lambda name: -belief.after[name]))
-    likely = [name for name in wet if belief.after[name] >= POSSIBLE / 2] or wet[:1]
-    named = ", ".join(f"{name} {100 * belief.after[name]:.0f} %" for name in likely)
-    return (f"Do not switch on, charge or plug in before it is excluded: {named}.",)
+    at_power = until_power(table, evidence, policy)
+    if at_power is None or p_no_power(table, belief.after, at_power) < POSSIBLE:
+        named = _named(belief, faults_without_power(table, evidence))
+        return (f"Do not switch on, charge or plug in before it is excluded: {named}.",)
+    named = _named(belief, faults_without_power(table, at_power))
+    return (
+        "Power only while you watch, off at the first smell, smoke, warmth or swelling;"
+        f" no look from outside is left that could exclude it: {named}.",
+    )
+
+
+def _named(belief: Belief, faults: tuple[str, ...]) -> str:
+    faults = tuple(sorted(faults, key=lambda name: -belief.after[name]))
+    likely = [name for name in faults if belief.after[name] >= POSSIBLE / 2]
+    return ", ".join(
+        f"{name} {100 * belief.after[name]:.0f} %" for name in likely or faults[:1]
+    )
+
+
+def until_power(
+    table: FaultTable, evidence: Evidence, policy: Policy
+) -> Evidence | None:
+    """
+    Give what is known once the next action of a strategy powers the device.
+
+    Repairs that wait for one power test come before it without a question.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+    evidence
+        Signs and findings now.
+    policy
+        The strategy.
+
+    Returns
+    -------
+    Evidence or None
+        The same, with the repairs made; none if the next action powers nothing.
+    """
+    while isinstance(policy, Step) and policy.kind == "repair":
+        made = Finding(policy.action, CANNOT_TELL)
+        evidence = replace(evidence, findings=(*evidence.findings, made))
+        policy = policy.branches[0][2]
+    if isinstance(policy, Step) and powers(table, policy.action):
+        return evidence
+    return None
 
 
 def is_inside(posed: Posed, action: str) -> bool:

@@ -17,6 +17,8 @@ FAULT = {
         "Daten: nur das Prüfsystem starten; nichts vom Eigentümer wird geöffnet.",
     "Do not switch on, charge or plug in before it is excluded: {list,}.":
         "Nicht einschalten, laden oder einstecken, bevor ausgeschlossen ist: {list}.",
+    "Power only while you watch, off at the first smell, smoke, warmth or swelling; no look from outside is left that could exclude it: {list,}.":
+        "Nur unter Aufsicht einschalten oder laden, beim ersten Geruch, Rauch, bei Wärme oder Wölbung sofort aus; von aussen lässt es sich nicht mehr ausschliessen: {list}.",
     "function check-out": "Funktionsprüfung",
     "give up": "aufgeben",
     "Next: {x}": "Als Nächstes: {x}",
