@@ -354,6 +354,55 @@ def test_it_says_that_it_knows_none_of_the_words(laptop, base, text) -> None:
     assert said_of(found)[0].startswith("unknown: ")
 
 
+def tavistle():
+    return read_faults(example_text("tavistle-v80.faults.yaml"))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "the glass is not cracked",
+        "not wet, never fell into water",
+        "back is not lifting",
+        "the back isn't lifting",
+        "no crack, no splinters in the glass",
+        "battery is fine, it charges well, camera is fine",
+    ],
+)
+def test_it_asks_where_the_sign_is_denied(text) -> None:
+    found = read(tavistle(), text)
+
+    assert "" == found.sign
+    assert found.denied
+    said = said_of(found)
+    assert said[0].startswith("not clear: may be ")
+    assert any("perhaps denied by the customer" in line for line in said)
+
+
+def test_it_asks_where_a_sign_learned_in_german_is_denied() -> None:
+    table = tavistle()
+    job = PastJob(table.family, "mended", "front cracked", ("front cracked",))
+    told = [Told(job, "Glas ist gesprungen")] * 20
+
+    assert "front cracked" == read(table, "das Glas ist gesprungen", told).sign
+    assert "" == read(table, "das Glas ist nicht gesprungen", told).sign
+    assert "" == read(table, "kein Glas gesprungen", told).sign
+
+
+@pytest.mark.parametrize(
+    ("text", "sign"),
+    [
+        ("it does not charge any more", "will not charge"),
+        ("no sound at all, cannot hear the calls", "cannot hear calls"),
+        ("the back is lifting, nothing else", "back is lifting"),
+        ("glass cracked and it is not wet", "front cracked"),
+        ("not only the glass is cracked", "front cracked"),
+    ],
+)
+def test_a_no_to_what_a_device_does_is_a_complaint(text, sign) -> None:
+    assert sign == read(tavistle(), text).sign
+
+
 def test_it_asks_if_words_rather_tell_a_fault_beyond_the_table(laptop, base) -> None:
     """Malware is no fault of this table; the words are known from the record alone."""
     texts = texts_for(laptop, base)

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from turnscrew.core.diagnose.denial import denied_in
 from turnscrew.core.diagnose.learning import Rebased, kept_share, rebased
 from turnscrew.core.diagnose.words import (
     OpenTexts,
@@ -101,6 +102,8 @@ class WordsRead:
         Own jobs of the family with the customer's words. [1]
     p_beyond
         Probability of the sorts that no fault of the table is counted as. [1]
+    denied
+        Words leaned on that the customer rather denies.
     """
 
     text: str
@@ -112,6 +115,7 @@ class WordsRead:
     not_known: tuple[str, ...] = ()
     n_own: int = 0
     p_beyond: float = 0.0
+    denied: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -311,7 +315,7 @@ def read_words(
         The sign, if it is a phrase of the table or at least ``CLEAR`` likely by words
         that speak for it; else no sign, with the nearest ones. Words that were never
         said of the sign itself do not do if they rather tell a sort of fault beyond the
-        table.
+        table; nor does a sign do for which a word speaks that is denied.
 
     Raises
     ------
@@ -325,7 +329,8 @@ def read_words(
         unlike("open_cases", open_cases, above=0),
     )
     n_own = len(own_words(table, told))
-    exact = phrases_of(table).get(text.strip().lower())
+    phrases = phrases_of(table)
+    exact = phrases.get(text.strip().lower())
     if exact is not None:
         return WordsRead(text, exact, is_exact=True, signs={exact: 1.0}, n_own=n_own)
     stems = stems_of(text)
@@ -339,16 +344,19 @@ def read_words(
     p_beyond = sum(p for sort, p in sorts.items() if sort not in named)
     own = sign_laws(table, told)[best].words if best else {}
     is_own = any(stems.get(stem) in by for stem in own)
+    no = denied_in(text, phrases)
+    denied = tuple(said for stem, said in stems.items() if stem in no and said in by)
     is_clear = bool(by) and signs[best] >= CLEAR and (is_own or p_beyond <= BEYOND)
     return WordsRead(
         text,
-        best if is_clear else "",
+        best if is_clear and not denied else "",
         signs=signs,
         sorts=sorts,
         by=by,
         not_known=tuple(said for stem, said in stems.items() if stem not in known),
         n_own=n_own,
         p_beyond=p_beyond,
+        denied=denied,
     )
 
 
@@ -386,6 +394,8 @@ def said_of(read: WordsRead) -> tuple[str, ...]:
             "unknown: no word of these tells a sign; ask what is seen, and give it"
             " with --sign"
         ]
+    if read.denied:
+        said.append(f"perhaps denied by the customer: {', '.join(read.denied)}")
     if read.sorts:
         beyond = f"; {read.p_beyond:.2f} beyond this table" if read.p_beyond else ""
         said.append(f"sorts of fault by the words: {_ranked(read.sorts)}{beyond}")

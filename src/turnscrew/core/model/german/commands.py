@@ -67,6 +67,7 @@ DIAGNOSE_COMMAND = {
         "Fehlersorten nach den Wörtern: {list}",
     "sorts of fault by the words: {list!}; {n#} beyond this table":
         "Fehlersorten nach den Wörtern: {list}; {n} ausserhalb dieser Tabelle",
+    "perhaps denied by the customer: {x!}": "vom Kunden vielleicht verneint: {x}",
     "words nothing is known of: {x!}": "Wörter, von denen nichts bekannt ist: {x}",
     "few own jobs with words to learn from: {n#}":
         "wenige eigene Arbeiten mit Worten, aus denen zu lernen wäre: {n}",
