@@ -223,3 +223,54 @@ def test_what_a_repair_may_have_mended_is_judged_by_what_came_after_it() -> None
 
     assert {"lead": 0, "pack": 0.25, "nothing wrong": 0.75} == pytest.approx(first)
     assert {"lead": 0, "pack": 1, "nothing wrong": 0} == pytest.approx(last)
+
+
+def half_mended(*findings: Finding) -> dict[str, float]:
+    """Give the chances where the pack's exchange mends three of four packs."""
+    half = replace(TABLE.repairs["change pack"], mends={"pack": 0.75})
+    table = replace(
+        TABLE, nothing_wrong=0.2, repairs={**TABLE.repairs, "change pack": half}
+    )
+    return belief_after(table, WEIGHTS, Evidence((), findings)).after
+
+
+def test_a_check_out_that_failed_before_and_after_a_repair_speaks_twice() -> None:
+    made = Finding("change pack", "could not tell")
+    failed = Finding("check-out", "still at fault")
+
+    last = half_mended(failed, made, failed)
+
+    assert 0.0 == last["nothing wrong"]
+    assert half_mended(made, failed) == pytest.approx(last)
+    assert half_mended(failed, failed) == half_mended(failed)
+
+
+def test_a_test_said_again_after_a_repair_speaks_of_what_it_mended_only() -> None:
+    """By hand: low volts are .1 with the pack and 0 where all works, here 1 in 2."""
+    even = replace(
+        TABLE.tests["volts"],
+        means={"lead": (0.9, 0.1, 0.0), "others": (0.1, 0.9, 0.0),
+               "nothing wrong": (0.5, 0.5, 0.0)},
+    )  # fmt: skip
+    table = replace(TABLE, nothing_wrong=0.2, tests={**TABLE.tests, "volts": even})
+    half = replace(TABLE.repairs["change pack"], mends={"pack": 0.75})
+    table = replace(table, repairs={**TABLE.repairs, "change pack": half})
+    low, made = Finding("volts", "low"), Finding("change pack", "could not tell")
+
+    found = belief_after(table, WEIGHTS, Evidence((), (low, made, low))).after
+
+    lead, pack, mended = 0.2 * 0.9, 0.6 * 0.1 * 0.25, 0.6 * 0.1 * 0.75 * 0.5
+    works = 0.2 * 0.5 + mended
+    mass = lead + pack + works
+    assert found == pytest.approx(
+        {"lead": lead / mass, "pack": pack / mass, "nothing wrong": works / mass}
+    )
+
+
+def test_a_repair_of_which_somebody_could_tell_later_was_tried_once() -> None:
+    made = Finding("change pack", "could not tell")
+    failed = Finding("change pack", "still at fault")
+
+    assert half_mended(failed) == pytest.approx(half_mended(made, failed))
+    assert half_mended(failed) == half_mended(failed, made)
+    assert half_mended(made) == half_mended(made, made)

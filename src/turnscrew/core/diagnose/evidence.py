@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import combinations
 from math import erf, sqrt
-from typing import TypeVar
+from typing import TypeAlias, TypeVar
 
 from turnscrew.core.diagnose.answer import FAILS
 from turnscrew.core.model.faults import (
@@ -35,6 +35,8 @@ That nobody could tell of a repair says that it was made: it may have mended.
 STILL_AT_FAULT = FAILS
 CHECK_OUT = "check-out"
 
+_MADE = (STILL_AT_FAULT, CANNOT_TELL)
+
 FLOOR = 0.005
 """Chance put in place of 0 once findings have excluded everything [1]."""
 
@@ -42,6 +44,9 @@ CLASH_RATIO = 0.1
 """Two findings clash if together they are this much rarer than apart [1]."""
 
 _COVERAGE = sqrt(3)
+
+_Step: TypeAlias = tuple[str, dict[str, float] | FaultRepair]
+"""What was said, and what it does to the chances."""
 
 _Told = TypeVar("_Told", float, tuple[float, ...])
 
@@ -146,18 +151,15 @@ def belief_after(
     total = sum(weights.values())
     before = {name: share * weight / total for name, weight in weights.items()}
     before[NOTHING_WRONG] = table.nothing_wrong
-    likelihoods = {sign: _of_sign(table, sign) for sign in evidence.signs}
-    steps: dict[str, Mapping[str, float] | FaultRepair] = {**likelihoods}
-    for finding in evidence.findings:
-        likelihood = _of_finding(table, finding)
-        if likelihood is not None:
-            likelihoods[finding.words] = steps[finding.words] = likelihood
-        elif finding.outcome == CANNOT_TELL and finding.name in table.repairs:
-            steps[finding.words] = table.repairs[finding.name]
-    after = _stepped(before, steps.values(), floor=0.0)
+    steps = _steps(table, evidence)
+    likelihoods: dict[str, dict[str, float]] = {}
+    for words, step in steps:
+        if not isinstance(step, FaultRepair):
+            likelihoods.setdefault(words, step)
+    after = _stepped(before, steps, floor=0.0)
     is_floored = not sum(after.values()) > 0
     if is_floored:
-        after = _stepped(before, steps.values(), floor=FLOOR)
+        after = _stepped(before, steps, floor=FLOOR)
     mass = sum(after.values())
     return Belief(
         before,
@@ -218,6 +220,25 @@ def _normal(distance: float, u: float) -> float:
     return 0.5 * (1 + erf(distance / (u * sqrt(2))))
 
 
+def _steps(table: FaultTable, evidence: Evidence) -> list[_Step]:
+    """Give what each sign and finding does; a repair mends at its first try only."""
+    steps: list[_Step] = [(sign, _of_sign(table, sign)) for sign in evidence.signs]
+    tried: set[str] = set()
+    for finding in evidence.findings:
+        known, is_again = finding, finding.name in tried
+        if is_again and finding.outcome == STILL_AT_FAULT:
+            known = Finding(CHECK_OUT, STILL_AT_FAULT)
+        likelihood = _of_finding(table, known)
+        if likelihood is not None:
+            steps.append((finding.words, likelihood))
+        elif finding.outcome == CANNOT_TELL and finding.name in table.repairs:
+            if not is_again:
+                steps.append((finding.words, table.repairs[finding.name]))
+        if finding.name in table.repairs and finding.outcome in _MADE:
+            tried.add(finding.name)
+    return steps
+
+
 def _of_sign(table: FaultTable, sign: str) -> dict[str, float]:
     chances = table.signs[sign].chances
     names = (*table.faults, NOTHING_WRONG)
@@ -247,30 +268,42 @@ def _of_finding(table: FaultTable, finding: Finding) -> dict[str, float] | None:
 
 
 def _stepped(
-    before: Mapping[str, float],
-    steps: Iterable[Mapping[str, float] | FaultRepair],
-    *,
-    floor: float,
+    before: Mapping[str, float], steps: Iterable[_Step], *, floor: float
 ) -> dict[str, float]:
-    after = dict(before)
-    for step in steps:
+    # What a repair may have mended is a device of its own from there on: what is found
+    # of it again tells something new, while of the others it was known.
+    devices: list[tuple[dict[str, float], set[str]]] = [(dict(before), set())]
+    for words, step in steps:
         if isinstance(step, FaultRepair):
-            # Made, and nobody saw whether it helped: what it mended works from here on.
-            for name, chance in step.mends.items():
-                after[NOTHING_WRONG] += chance * after[name]
-                after[name] *= 1 - chance
+            devices.append(({NOTHING_WRONG: _mended(devices, step)}, set()))
             continue
-        for name in after:
-            after[name] *= max(floor, step[name])
-    return after
+        for weights, said in devices:
+            for name in weights if words not in said else ():
+                weights[name] *= max(floor, step[name])
+            said.add(words)
+    return {
+        name: sum(weights.get(name, 0.0) for weights, _ in devices) for name in before
+    }
+
+
+def _mended(
+    devices: Iterable[tuple[dict[str, float], set[str]]], repair: FaultRepair
+) -> float:
+    """Take out what a repair made mends, whether or not anybody saw it."""
+    moved = 0.0
+    for weights, _ in devices:
+        for name in weights.keys() & repair.mends.keys():
+            moved += repair.mends[name] * weights[name]
+            weights[name] *= 1 - repair.mends[name]
+    return moved
 
 
 def _clashes(
-    before: Mapping[str, float], likelihoods: Mapping[str, Mapping[str, float]]
+    before: Mapping[str, float], likelihoods: Mapping[str, dict[str, float]]
 ) -> tuple[tuple[str, str], ...]:
     def chance(*names: str) -> float:
-        chosen = {name: likelihoods[name] for name in names}
-        return sum(_stepped(before, chosen.values(), floor=0.0).values())
+        chosen = [(name, likelihoods[name]) for name in names]
+        return sum(_stepped(before, chosen, floor=0.0).values())
 
     return tuple(
         (one, two)
