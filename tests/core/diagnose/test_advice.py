@@ -10,7 +10,7 @@ from turnscrew.core.diagnose.answer import Leaf
 from turnscrew.core.diagnose.at_the_action import no_power_words
 from turnscrew.core.diagnose.entry import evidence_from
 from turnscrew.core.diagnose.evidence import Belief, Evidence
-from turnscrew.core.model.faults import Fault, KnownGood
+from turnscrew.core.model.faults import Fault, FaultTest, KnownGood
 from turnscrew.errors import BadArgumentError
 from turnscrew.flows.diagnosis import next_step
 
@@ -142,9 +142,54 @@ def test_it_gives_up_in_words() -> None:
 def test_it_says_what_the_runner_up_loses() -> None:
     found = advice()
 
-    best = found.rivals[0]
+    best = next(rival for rival in found.rivals if rival.may_help)
     assert best.loses_min >= 0
     assert f"Runner-up: {best.action}, {best.loses_min:.1f} min dearer" in said(found)
+
+
+BLIND = FaultTest(
+    minutes=0.2,
+    outcomes=("grey", "green"),
+    means={"others": (0.5, 0.5), "nothing wrong": (0.5, 0.5)},
+)
+
+
+@pytest.mark.parametrize("price", [3910, 10_000])
+def test_it_names_no_runner_up_of_which_nothing_can_come(price) -> None:
+    """Changing the pack takes 39 min; a test that tells nothing, and giving up."""
+    table = replace(
+        TABLE,
+        faults={**TABLE.faults, "lead": replace(TABLE.faults["lead"], weight=0)},
+        tests={"look at paint": BLIND},
+        repairs={"change pack": TABLE.repairs["change pack"]},
+        give_up=replace(TABLE.give_up, price=price),
+    )
+
+    found = advice(signs=(), table=table)
+
+    assert "change pack" == found.action
+    assert found.rivals
+    assert not [rival for rival in found.rivals if rival.may_help]
+    assert "Runner-up" not in said(found)
+    assert "may well come first" not in said(found)
+
+
+def test_a_test_that_tells_of_what_hardly_can_be_is_no_runner_up() -> None:
+    """Whatever the paint shows, the pack is changed next: its minute is lost."""
+    rare = replace(BLIND, means={**BLIND.means, "lead": (0.9, 0.1)})
+    table = replace(
+        TABLE,
+        faults={**TABLE.faults, "lead": replace(TABLE.faults["lead"], weight=0.001)},
+        tests={"look at paint": rare},
+        repairs={"change pack": TABLE.repairs["change pack"]},
+    )
+
+    found = advice(signs=(), table=table)
+
+    (paint,) = [rival for rival in found.rivals if rival.action == "look at paint"]
+    assert 0.2 == pytest.approx(paint.loses_min)
+    assert not paint.may_help
+    assert "look at paint" not in said(found)
 
 
 def test_it_says_what_comes_to_the_end() -> None:

@@ -6,6 +6,7 @@ from turnscrew.core.diagnose.answer import DiagnosisAnswer, Leaf, Policy, Step
 from turnscrew.core.diagnose.at_the_action import (
     access_moves,
     caution_words,
+    cost_in_vain,
     is_inside,
     no_power_words,
 )
@@ -19,6 +20,8 @@ NEAR_TIE = 0.01
 """Actions this close cannot be told apart by the model; common practice [1]."""
 
 _WORTH_NAMING = 0.1
+
+_EDGE = 1e-6
 
 
 @dataclass(frozen=True)
@@ -34,11 +37,15 @@ class Rival:
         By how much it is dearer to the end, as far as is known. [min]
     keeps_shut
         True if nothing need be opened for it.
+    may_help
+        True if something may come of it; giving up ends all, and a test that loses as
+        much as it costs has no answer after which anything else would be done.
     """
 
     action: str
     loses_min: float
     keeps_shut: bool
+    may_help: bool = True
 
 
 @dataclass(frozen=True)
@@ -130,7 +137,13 @@ def rivals_of(
         best = answer.cost
     ranked = sorted(looked.items(), key=lambda pair: pair[1])
     return tuple(
-        Rival(name, max(0.0, value - best), now.issuperset(opened.get(name, ())))
+        Rival(
+            name,
+            max(0.0, value - best),
+            now.issuperset(opened.get(name, ())),
+            name != WRITE_OFF
+            and value - best < cost_in_vain(problem, name, advised[0]) - _EDGE,
+        )
         for name, value in ranked
         if name not in advised
     )
@@ -396,6 +409,7 @@ def _to_the_end(table: FaultTable, figures: Figures, *, is_open: bool) -> str:
 def _against(
     answer: DiagnosisAnswer, rivals: tuple[Rival, ...], *, opens: bool
 ) -> list[str]:
+    rivals = tuple(rival for rival in rivals if rival.may_help)
     if not rivals:
         return []
     best = rivals[0]

@@ -48,16 +48,56 @@ def access_moves(
     tuple[tuple[str, ...], tuple[str, ...]]
         What is opened, and what is closed, in that order.
     """
-    access = access_of(problem.nodes)
-    needs = {t.name: (t.open, t.closed) for t in problem.tests}
-    needs |= {r.name: (r.open, r.closed) for r in problem.repairs}
-    needs[VERIFY] = ((), problem.verification.closed)
+    access, needs = access_of(problem.nodes), _needs(problem)
     wanted, shut = needs.get(action, ((), ()))
     move = access.move(
         access.opened(problem.open_now), access.opened(wanted), access.shut(shut)
     )
     names = [node.name for node in access.nodes]
     return tuple(names[i] for i in move.opens), tuple(names[i] for i in move.closes)
+
+
+def cost_in_vain(problem: DiagnosisProblem, action: str, then: str) -> float:
+    """
+    Reckon what an action costs beyond another that comes next all the same.
+
+    Parameters
+    ----------
+    problem
+        The problem.
+    action
+        The action, by name.
+    then
+        What comes after it, by name.
+
+    Returns
+    -------
+    float
+        Its own cost and the way over it. [cost]
+    """
+    access, needs = access_of(problem.nodes), _needs(problem)
+
+    def way(*names: str) -> float:
+        at, cost = access.opened(problem.open_now), 0.0
+        for name in names:
+            wanted, shut = needs.get(name, ((), ()))
+            move = access.move(at, access.opened(wanted), access.shut(shut))
+            at, cost = move.open_set, cost + move.cost
+        return cost + access.closing(at)
+
+    own = {test.name: test.cost for test in problem.tests}
+    own |= {repair.name: repair.cost for repair in problem.repairs}
+    own[VERIFY] = problem.verification.cost
+    return own.get(action, 0.0) + way(action, then) - way(then)
+
+
+def _needs(
+    problem: DiagnosisProblem,
+) -> dict[str, tuple[tuple[str, ...], tuple[str, ...]]]:
+    """Give what each action wants open, and what closed."""
+    needs = {t.name: (t.open, t.closed) for t in problem.tests}
+    needs |= {r.name: (r.open, r.closed) for r in problem.repairs}
+    return needs | {VERIFY: ((), problem.verification.closed)}
 
 
 def no_power_words(
