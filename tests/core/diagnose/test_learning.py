@@ -106,3 +106,25 @@ def test_it_learns_what_a_sign_says() -> None:
     table = learned(TABLE, [LEAD, quiet]).table
 
     assert table.signs["dead"].chances["lead"] == pytest.approx((16 + 1) / 22)
+
+
+@pytest.mark.parametrize("words", ["DEAD", "no light", " No Light "])
+def test_a_sign_told_in_a_phrase_or_another_case_is_that_sign(words) -> None:
+    said = learned(TABLE, [replace(LEAD, signs=(words,))] * 4).table
+    named = learned(TABLE, [LEAD] * 4).table
+
+    assert named.signs == said.signs
+    assert named.signs["dead"].chances["lead"] > TABLE.signs["dead"].chances["lead"]
+
+
+def test_a_test_made_after_the_mending_says_nothing_of_the_fault() -> None:
+    before = (("swap", "charges"),)
+    proof = (("change lead", "mended"), ("swap", "as before"))
+
+    found = learned(TABLE, [replace(LEAD, findings=(*before, *proof))] * 40).table
+    plain = learned(TABLE, [replace(LEAD, findings=before)] * 40).table
+
+    assert plain.tests == found.tests
+    other = PastJob("Box", "mended", "", ("dead",), (*before, *proof))
+    bare = replace(other, findings=before)
+    assert fault_shares(TABLE, bare) == fault_shares(TABLE, other)

@@ -23,6 +23,7 @@ from turnscrew.core.diagnose.evidence import (
     belief_after,
     told_of,
 )
+from turnscrew.core.diagnose.words import phrases_of
 from turnscrew.core.model.faults import (
     NOTHING_WRONG,
     FaultRepair,
@@ -261,12 +262,40 @@ def evidence_of(table: FaultTable, job: PastJob) -> Evidence:
     """
     findings = [
         Finding(name, outcome)
-        for name, outcome in job.findings
+        for name, outcome in _until_mended(table, job)
         if (name in table.tests and outcome in table.tests[name].all_outcomes)
         or (name in table.repairs and outcome == STILL_AT_FAULT)
     ]
-    signs = tuple(sign for sign in job.signs if sign in table.signs)
-    return Evidence(signs, tuple(findings))
+    return Evidence(signs_of(table, job), tuple(findings))
+
+
+def signs_of(table: FaultTable, job: PastJob) -> tuple[str, ...]:
+    """
+    Name the signs of a closed job as the table does.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+    job
+        The job, whose signs stand by name or in a phrase of the table, in any case.
+
+    Returns
+    -------
+    tuple
+        Each sign once; what the table does not know is left out.
+    """
+    phrases = phrases_of(table)
+    named = (phrases.get(sign.strip().lower()) for sign in job.signs)
+    return tuple(dict.fromkeys(sign for sign in named if sign))
+
+
+def _until_mended(table: FaultTable, job: PastJob) -> tuple[tuple[str, str], ...]:
+    """Give what was found before the device worked again; the rest is its proof."""
+    for n, (name, outcome) in enumerate(job.findings):
+        if name in table.repairs and outcome == MENDED:
+            return job.findings[:n]
+    return job.findings
 
 
 def _base(table: FaultTable) -> dict[str, float]:
@@ -291,14 +320,14 @@ _Shares = list[tuple[PastJob, dict[str, float]]]
 
 
 def _signs(table: FaultTable, shares: _Shares) -> dict[str, Sign]:
-    told = [(job, share) for job, share in shares if job.signs]
+    told = [({*signs_of(table, job)}, share) for job, share in shares if job.signs]
     signs: dict[str, Sign] = {}
     for sign, written in table.signs.items():
         chances = {
             name: _mean(
                 ROW_CASES,
                 told_of(written.chances, name),
-                [(share.get(name, 0.0), sign in job.signs) for job, share in told],
+                [(share.get(name, 0.0), sign in shown) for shown, share in told],
             )
             for name in (*table.faults, NOTHING_WRONG)
         }
@@ -312,7 +341,7 @@ def _tests(table: FaultTable, shares: _Shares) -> dict[str, FaultTest]:
         made = [
             (share, outcome)
             for job, share in shares
-            for made_name, outcome in job.findings
+            for made_name, outcome in _until_mended(table, job)
             if made_name == name and outcome in test.all_outcomes
         ]
         means = {
