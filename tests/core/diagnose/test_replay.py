@@ -8,6 +8,7 @@ from core.diagnose.small_bench import LAYERING, TABLE
 from turnscrew.core.diagnose.answer import Leaf, Step
 from turnscrew.core.diagnose.evidence import Evidence, belief_after
 from turnscrew.core.diagnose.pose import pose
+from turnscrew.core.diagnose.problem import Verification
 from turnscrew.core.diagnose.replay import (
     cost_given,
     cost_of_doing,
@@ -49,6 +50,17 @@ def test_it_adds_up_over_the_faults_to_the_expected_cost(mode) -> None:
         ),
         # 2 volts + 100 given up
         ((("volts", "low"),), "written off", 102),
+        # 2 volts + 1 lead + 5 kept + 3 check-out; the rest was not made
+        (
+            (
+                ("volts", "low"),
+                ("swap", "not applicable"),
+                ("change pack", "not tried"),
+                ("change lead", "mended"),
+            ),
+            "mended",
+            11,
+        ),
         # 1 swap + 3 check-out; what the table does not know is left out
         ((("swap", "as before"), ("prayer", "no")), "no fault found", 4),
     ],
@@ -57,6 +69,26 @@ def test_it_prices_what_was_done(findings, end, cost) -> None:
     job = PastJob("Box", end, "lead", findings=findings)
 
     assert cost_of_doing(PROBLEM, job) == pytest.approx(cost)
+
+
+@pytest.mark.parametrize(("is_closed_first", "closing"), [(True, 7), (False, 0)])
+def test_it_closes_before_giving_up_where_the_table_says_so(
+    is_closed_first, closing
+) -> None:
+    """5 opening + 4 + 20 for the pack, then 3 for a check-out with the case open."""
+    write_off = replace(PROBLEM.write_off, is_closed_first=is_closed_first)
+    problem = replace(PROBLEM, verification=Verification(3), write_off=write_off)
+    findings = (("change pack", "still at fault"),)
+    job = PastJob("Box", "written off", "lead", findings=findings)
+
+    assert 5 + 24 + 3 + 100 + closing == pytest.approx(cost_of_doing(problem, job))
+
+
+def test_a_job_of_which_nothing_was_made_is_not_compared() -> None:
+    findings = (("volts", "not tried"), ("change lead", "not applicable"))
+    job = PastJob("Box", "written off", "lead", findings=findings)
+
+    assert not tells_what_was_done(PROBLEM, job)
 
 
 def test_it_teaches_each_job_by_those_before_it_alone() -> None:

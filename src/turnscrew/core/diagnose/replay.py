@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from turnscrew.core.diagnose.access import access_of
 from turnscrew.core.diagnose.answer import Leaf, Policy
+from turnscrew.core.diagnose.evidence import NOT_APPLICABLE, NOT_TRIED
 from turnscrew.core.diagnose.problem import DiagnosisProblem, Repair, Test
 from turnscrew.core.diagnose.walk import Walk, Weights
 from turnscrew.core.model.past_job import PastJob
@@ -77,8 +78,8 @@ def tells_what_was_done(problem: DiagnosisProblem, job: PastJob) -> bool:
     Returns
     -------
     bool
-        True if it names a test or repair of the problem and, where the device was
-        mended, the repair that mended it.
+        True if it names a test or repair of the problem that was made and, where the
+        device was mended, the repair that mended it.
     """
     known = _known(problem)
     if job.end == "mended":
@@ -86,15 +87,16 @@ def tells_what_was_done(problem: DiagnosisProblem, job: PastJob) -> bool:
             outcome == "mended" and isinstance(known.get(name), Repair)
             for name, outcome in job.findings
         )
-    return any(name in known for name, _ in job.findings)
+    return any(name in known for name, _ in _made(job))
 
 
 def cost_of_doing(problem: DiagnosisProblem, job: PastJob) -> float:
     """
     Price what was done on a job.
 
-    Each repair is followed by a power test, and the end by closing; a job written off
-    pays for giving up.
+    What was not tried or not applicable cost nothing. Each repair is followed by a
+    power test, and the end by closing; a job written off pays for giving up, and for
+    closing where that comes first.
 
     Parameters
     ----------
@@ -112,7 +114,7 @@ def cost_of_doing(problem: DiagnosisProblem, job: PastJob) -> float:
     shut = access.shut(problem.verification.closed)
     known = _known(problem)
     open_set, cost = access.opened(problem.open_now), 0.0
-    for name, outcome in job.findings:
+    for name, outcome in _made(job):
         action = known.get(name)
         if action is None:
             continue
@@ -128,8 +130,15 @@ def cost_of_doing(problem: DiagnosisProblem, job: PastJob) -> float:
     if job.end == "no fault found":
         cost += problem.verification.cost
     if job.end == "written off":
-        return cost + problem.write_off.cost
+        cost += problem.write_off.cost
+        if not problem.write_off.is_closed_first:
+            return cost
     return cost + access.closing(open_set)
+
+
+def _made(job: PastJob) -> tuple[tuple[str, str], ...]:
+    not_made = (NOT_TRIED, NOT_APPLICABLE)
+    return tuple(one for one in job.findings if one[1] not in not_made)
 
 
 def _known(problem: DiagnosisProblem) -> dict[str, Test | Repair]:
