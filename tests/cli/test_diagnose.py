@@ -203,6 +203,14 @@ def test_it_ends_a_job_that_works() -> None:
     assert done.stdout.startswith("Works: hand it back")
 
 
+@pytest.mark.parametrize("finding", ["nonsense=mended", "lead wiggle=mended"])
+def test_it_refuses_to_call_mended_what_is_no_repair(finding) -> None:
+    done = diagnose(*BENCH, "--finding", finding)
+
+    assert (2, "") == (done.returncode, done.stdout)
+    assert finding.partition("=")[0] in done.stderr
+
+
 def test_it_stops_at_a_reversed_adapter() -> None:
     done = diagnose(*BENCH, "--finding", "adapter volts=-19.4 V")
 

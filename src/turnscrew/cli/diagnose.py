@@ -18,9 +18,9 @@ from turnscrew.cli.reading import (
 )
 from turnscrew.cli.said import Wording, said, says_in
 from turnscrew.core.diagnose.advice import Advice
-from turnscrew.core.diagnose.entry import evidence_from
+from turnscrew.core.diagnose.entry import evidence_from, says_mended
 from turnscrew.core.diagnose.evidence import Evidence
-from turnscrew.core.diagnose.learning import MENDED, Rebased, learned
+from turnscrew.core.diagnose.learning import Rebased, learned
 from turnscrew.core.diagnose.pose import Layering, reaches_of
 from turnscrew.core.diagnose.problem import MODES, Mode
 from turnscrew.core.diagnose.tree import Choice, rolled_back
@@ -211,10 +211,11 @@ def advise(wish: Wish) -> None:
     mode = mode_named(wish.mode)
     page = paper_in(wish.paper, wish.wording)
     table, layers, told, priors = _bench(wish)
-    if any(finding.rpartition("=")[2].strip() == MENDED for finding in wish.findings):
+    left = tuple(one for one in wish.findings if not says_mended(table, one))
+    evidence = evidence_from(table, wish.signs, left)
+    if left != wish.findings:
         _say_done(wish)
         return
-    evidence = evidence_from(table, wish.signs, wish.findings)
     jobs = [one.job for one in told]
     taught = learned(table, jobs, revision=wish.revision or "", site=wish.site)
     read = _read(wish, taught.table, told, priors)

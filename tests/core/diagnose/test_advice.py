@@ -252,3 +252,37 @@ def test_a_fault_that_forbids_power_is_named_however_many_share_it() -> None:
 
     (words,) = no_power_words(table, belief, Evidence(), Leaf("written off", 0.0))
     assert words.endswith("excluded: wet 0 1 %.")
+
+
+@pytest.mark.parametrize("mode", ["each", "block", "free"])
+def test_it_checks_out_a_device_of_which_every_fault_is_excluded(mode) -> None:
+    """Nobody could tell of two repairs that mend for sure: it works, if anything."""
+    table = replace(TABLE, nothing_wrong=0.1)
+    made = ("change lead=could not tell", "change pack=could not tell")
+    evidence = evidence_from(table, (), made)
+
+    found = next_step(table, LAYERING, evidence, mode, lambda: False)
+
+    assert "VERIFY" == found.action
+    assert 3.0 == pytest.approx(found.answer.cost)
+    assert "optimal" == found.answer.status
+
+
+def test_findings_that_exclude_everything_together_are_all_looked_at_again() -> None:
+    """Each excludes one fault: no two of them all, the three together do."""
+    row = {"a": (1.0, 0.0), "b": (1.0, 0.0), "c": (1.0, 0.0)}
+    tests = {
+        f"not {fault}": FaultTest(
+            minutes=1,
+            outcomes=("no", "yes"),
+            means={**row, fault: (0.0, 1.0), "nothing wrong": (1.0, 0.0)},
+        )
+        for fault in row
+    }
+    faults = {fault: Fault(1.0) for fault in row}
+    table = replace(TABLE, faults=faults, signs={}, tests=tests, repairs={})
+
+    found = advice("not a=no", "not b=no", "not c=no", signs=(), table=table)
+
+    assert found.belief.is_floored
+    assert "look at them again first" in said(found)

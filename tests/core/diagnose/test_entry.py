@@ -1,9 +1,11 @@
 """What did the person at the bench enter?"""
 
+from dataclasses import replace
+
 import pytest
 
 from core.diagnose.small_bench import TABLE
-from turnscrew.core.diagnose.entry import evidence_from, finding_from
+from turnscrew.core.diagnose.entry import evidence_from, finding_from, says_mended
 from turnscrew.core.diagnose.evidence import Finding
 from turnscrew.errors import BadArgumentError
 
@@ -83,3 +85,29 @@ def test_it_tells_everything_that_is_wrong_at_once() -> None:
         evidence_from(TABLE, ("deaf",), ("volts=9", "swap=maybe"))
 
     assert 3 == len(str(caught.value).splitlines())
+
+
+def test_it_takes_no_word_for_a_side_that_has_no_limit() -> None:
+    volts = TABLE.tests["volts"]
+    assert volts.reading is not None
+    open_below = replace(volts, reading=replace(volts.reading, low=None))
+    table = replace(TABLE, tests={**TABLE.tests, "volts": open_below})
+
+    assert Finding("volts", "high") == finding_from(table, "volts=high")
+    with pytest.raises(BadArgumentError, match="found low, wanted one of within"):
+        finding_from(table, "volts=low")
+
+
+@pytest.mark.parametrize(
+    ("text", "is_so"),
+    [
+        ("change pack=mended", True),
+        ("change pack = mended", True),
+        ("check-out=mended", True),
+        ("change pack=still at fault", False),
+        ("volts=mended", False),
+        ("nonsense=mended", False),
+    ],
+)
+def test_only_a_repair_or_its_check_out_says_that_it_works(text, is_so) -> None:
+    assert is_so == says_mended(TABLE, text)

@@ -459,9 +459,10 @@ def _doubts(belief: Belief, answer: DiagnosisAnswer) -> list[str]:
         for one, two in belief.clashes
     ]
     if belief.is_floored:
+        which = "the two" if belief.clashes else "them"
         said.append(
             f"Together they exclude every fault. Each chance of 0 was taken as {FLOOR}:"
-            " look at the two again first."
+            f" look at {which} again first."
         )
     if answer.status == "bounded":
         said.append(

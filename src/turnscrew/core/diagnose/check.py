@@ -125,7 +125,7 @@ def _prior(problem: DiagnosisProblem) -> Weights:
     else:
         weights = {frozenset({name}): p for name, p in problem.faults.items()}
     total = sum(weights.values())
-    prior = {s: w / total * (1 - problem.p_ok) for s, w in weights.items()}
+    prior = {s: w / (total or 1.0) * (1 - problem.p_ok) for s, w in weights.items()}
     prior[frozenset()] = problem.p_ok
     return prior
 

@@ -198,18 +198,19 @@ def compact(problem: DiagnosisProblem) -> Compact:
     Raises
     ------
     BadArgumentError
-        If no fault has weight, access nodes need one another in a ring, an action
-        needs a node open and what carries it closed, or rows cannot be combined.
+        If no fault has weight though the device may not work, access nodes need one
+        another in a ring, an action needs a node open and what carries it closed, or
+        rows cannot be combined.
     """
     access = access_of(problem.nodes)
     weights = _weights(problem)
     total = sum(weights.values())
-    if total <= 0:
+    if total <= 0 and problem.p_ok < 1:
         raise BadArgumentError("no fault has any weight, wanted at least one above 0")
     hypotheses = tuple(weights)
     tests = tuple(_test(test, hypotheses, access) for test in problem.tests)
     repairs = tuple(_repair(problem, r, hypotheses, access) for r in problem.repairs)
-    share = (1 - problem.p_ok) / total
+    share = (1 - problem.p_ok) / total if total > 0 else 0.0
     return Compact(
         hypotheses=hypotheses,
         prior=tuple(weight * share for weight in weights.values()),

@@ -14,6 +14,7 @@ from turnscrew.core.diagnose.evidence import (
     Evidence,
     Finding,
 )
+from turnscrew.core.diagnose.learning import MENDED
 from turnscrew.core.model.faults import READING_OUTCOMES, FaultTable, FaultTest
 from turnscrew.core.model.nearest import nearest, wanted_name
 from turnscrew.errors import BadArgumentError
@@ -135,11 +136,44 @@ def finding_from(table: FaultTable, text: str) -> Finding:
     test = table.tests[name]
     if test.reading is not None and said not in READING_OUTCOMES:
         return _reading(name, test, said)
-    if said not in test.all_outcomes:
-        known = (*test.all_outcomes, *NO_WORD)
+    given = _outcomes(test)
+    if said not in given:
+        known = (*given, *NO_WORD)
         hint = wanted_name(said, known)
         raise BadArgumentError(f"{name}: found {said}, wanted {hint}")
     return Finding(name, said)
+
+
+def _outcomes(test: FaultTest) -> tuple[str, ...]:
+    """Give the outcomes that can be; on a side without a limit no reading lies."""
+    if test.reading is None:
+        return test.all_outcomes
+    limits = (test.reading.low, 0.0, test.reading.high)
+    return tuple(
+        outcome
+        for outcome, limit in zip(READING_OUTCOMES, limits, strict=True)
+        if limit is not None
+    )
+
+
+def says_mended(table: FaultTable, text: str) -> bool:
+    """
+    Tell whether a finding says that the device works again.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+    text
+        The finding, as typed.
+
+    Returns
+    -------
+    bool
+        True if a repair of the table mended, or the check-out after it says so.
+    """
+    name, _, said = (part.strip() for part in text.partition("="))
+    return said == MENDED and (name in table.repairs or name == CHECK_OUT)
 
 
 def _refuse_unknown(table: FaultTable, name: str) -> None:

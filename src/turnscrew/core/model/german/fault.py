@@ -72,6 +72,8 @@ FAULT = {
         "Diese beiden widersprechen sich, und beide bleiben stehen: {x} / {y}.",
     "Together they exclude every fault. Each chance of 0 was taken as {n#}: look at the two again first.":
         "Zusammen schliessen sie jeden Fehler aus. Jede Wahrscheinlichkeit 0 wurde als {n} genommen: zuerst die beiden noch einmal ansehen.",
+    "Together they exclude every fault. Each chance of 0 was taken as {n#}: look at them again first.":
+        "Zusammen schliessen sie jeden Fehler aus. Jede Wahrscheinlichkeit 0 wurde als {n} genommen: zuerst alle noch einmal ansehen.",
     "Not proven best: no strategy takes less than {n#} min.":
         "Nicht bewiesen am besten: kein Vorgehen braucht weniger als {n} min.",
     "number": "Zahl",
