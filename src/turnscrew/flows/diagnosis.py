@@ -14,7 +14,7 @@ from turnscrew.core.diagnose.advice import (
 )
 from turnscrew.core.diagnose.answer import DiagnosisAnswer, Policy
 from turnscrew.core.diagnose.at_the_action import access_moves, until_power
-from turnscrew.core.diagnose.evidence import Evidence, Finding, belief_after
+from turnscrew.core.diagnose.evidence import Belief, Evidence, Finding, belief_after
 from turnscrew.core.diagnose.hazards import (
     POSSIBLE,
     look_first,
@@ -40,7 +40,7 @@ from turnscrew.core.diagnose.solve import (
 )
 from turnscrew.core.diagnose.solve import solve as best_strategy
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.faults import FaultTable
+from turnscrew.core.model.faults import NOTHING_WRONG, FaultTable
 from turnscrew.core.model.nearest import wanted_name
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.opening.answer import OpeningAnswer
@@ -266,6 +266,7 @@ def next_step(
                 evidence,
                 mode,
                 look=look,
+                belief=belief,
                 problem=posed.problem,
                 most_work=most_work,
             )
@@ -325,6 +326,7 @@ def _looked_first(
     mode: DiagnosisMode,
     *,
     look: str,
+    belief: Belief,
     problem: DiagnosisProblem,
     most_work: int,
 ) -> Policy:
@@ -334,15 +336,17 @@ def _looked_first(
     open_then = {*problem.open_now, *opens} - {*closes}
     branches: list[tuple[str, float, Policy]] = []
     for o, outcome in enumerate(test.outcomes):
-        p = sum(problem.faults[name] * row[o] for name, row in test.p.items())
-        p += problem.p_ok * test.p_ok[o]
+        # By the belief that stands, not anew: what was floored once stays so.
+        shown = {name: problem.faults[name] * row[o] for name, row in test.p.items()}
+        shown[NOTHING_WRONG] = problem.p_ok * test.p_ok[o]
+        p = sum(shown.values())
         if p <= 0:
             continue
         after = replace(evidence, findings=(*evidence.findings, Finding(look, outcome)))
         posed = posed_as(
             table,
             layers,
-            belief_after(table, table.weights, after),
+            replace(belief, after={name: share / p for name, share in shown.items()}),
             after,
             open_now=tuple(sorted(open_then)),
         )

@@ -284,3 +284,22 @@ def test_nothing_is_given_up_for_liquid_that_nobody_has_looked_for() -> None:
     assert found.answer.cost < 1.01 * given.give_up.minutes + 60 * (
         given.give_up.price / given.rate
     )
+
+
+def test_a_look_after_findings_that_exclude_everything_is_taken_by_the_checker():
+    """What was put in place of 0 is not put in place of the look's own 0 again."""
+    given = table(0.5)
+    smell = replace(LOOK, means={"wet": (1.0, 0.0), "others": (0.0, 1.0),
+                                 "nothing wrong": (0.0, 1.0)})  # fmt: skip
+    sure = replace(smell, minutes=5)
+    given = replace(given, tests={**given.tests, "look": sure, "smell": smell})
+    findings = ("smell=dry", "change lead=still at fault", "change pack=still at fault")
+    evidence = evidence_from(given, (), findings)
+
+    found = next_step(given, LAYERING, evidence, "block", lambda: False)
+
+    assert found.belief.is_floored
+    assert "look" == found.action
+    assert isinstance(found.answer.policy, Step)
+    chances = {name: p for name, p, _ in found.answer.policy.branches}
+    assert chances["wet"] == pytest.approx(found.belief.after["wet"])
