@@ -10,6 +10,7 @@ from turnscrew.core.diagnose.advice import (
     action_of,
     action_words,
     advice_on,
+    advised_in,
     look_at,
 )
 from turnscrew.core.diagnose.answer import DiagnosisAnswer, Policy
@@ -292,7 +293,7 @@ def next_step(
             evidence,
             mode,
             open_now=open_now,
-            advised=action_of(answer.policy),
+            advised=advised_in(answer.policy, table, belief, posed.problem),
         )
     return advice_on(
         table,
@@ -376,7 +377,7 @@ def _what_would_change(
     mode: DiagnosisMode,
     *,
     open_now: tuple[str, ...],
-    advised: str,
+    advised: tuple[str, ...],
 ) -> tuple[str, ...]:
     """Look whether another first action wins if a likely fault is more or less so."""
     own = table.weights
@@ -386,7 +387,7 @@ def _what_would_change(
         posed = posed_as(table, layers, belief, evidence, open_now=open_now)
         return first_look(posed.problem, mode, _QUICK_WORK)
 
-    now = {first(own), advised}
+    now = {first(own), *advised}
     belief = belief_after(table, own, evidence).after
     likely = sorted(own, key=lambda name: belief[name], reverse=True)[:3]
     said: list[str] = []

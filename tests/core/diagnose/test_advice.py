@@ -6,13 +6,17 @@ from datetime import date
 import pytest
 
 from core.diagnose.small_bench import LAYERING, TABLE
+from example_files import example_text
 from turnscrew.core.diagnose.answer import Leaf
 from turnscrew.core.diagnose.at_the_action import no_power_words
 from turnscrew.core.diagnose.entry import evidence_from
 from turnscrew.core.diagnose.evidence import Belief, Evidence
+from turnscrew.core.diagnose.pose import reaches_of
 from turnscrew.core.model.faults import Fault, FaultTest, KnownGood
 from turnscrew.errors import BadArgumentError
-from turnscrew.flows.diagnosis import next_step
+from turnscrew.files.device_file import read_device
+from turnscrew.files.faults_file import read_faults
+from turnscrew.flows.diagnosis import layering, next_step
 
 
 def advice(*findings: str, signs=("dead",), table=TABLE, **kwargs):
@@ -286,3 +290,21 @@ def test_findings_that_exclude_everything_together_are_all_looked_at_again() -> 
 
     assert found.belief.is_floored
     assert "look at them again first" in said(found)
+
+
+def test_no_action_of_the_advised_block_is_told_as_a_change_of_it() -> None:
+    """The contacts are cleaned and the plug changed before one check-out."""
+    table = read_faults(example_text("tavistle-v80.faults.yaml"))
+    device = read_device(example_text("tavistle-v80.device.yaml"))
+    layers = layering({"": (device, 1.0)}, reaches_of(table), lambda: False)
+    found = ("look over=nothing seen", "gap at the edge=0.1 mm",
+             "other charger=as before")  # fmt: skip
+    evidence = evidence_from(table, ("will not charge",), found)
+
+    advised = next_step(
+        table, layers, evidence, "block", lambda: True, asks_change=True
+    )
+
+    assert advised.block
+    for action in (advised.action, *advised.block):
+        assert not any(words.endswith(f": {action}.") for words in advised.would_change)

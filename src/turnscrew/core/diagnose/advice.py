@@ -208,22 +208,21 @@ def advice_on(
     """
     policy = answer.policy
     assert policy is not None
-    block = block_of(policy, table, belief, posed.problem)
-    action = block[0] if block else action_of(policy)
+    action, *block = advised_in(policy, table, belief, posed.problem)
     figures = figures_of(policy, posed.prices, posed.problem)
     rivals = rivals_of(posed, answer, (action, *block))
     opens, closes = access_moves(posed.problem, action)
-    inside = any(is_inside(posed, one) for one in block or (action,))
+    inside = any(is_inside(posed, one) for one in (action, *block))
     return Advice(
         action=action,
         how=_how(table, action),
         figure=table.tests[action].figure if action in table.tests else "",
         opens=opens,
         closes=closes,
-        block=block[1:],
+        block=tuple(block),
         cautions=(
             *no_power_words(table, belief, evidence, policy),
-            *caution_words(table, block or (action,), inside=inside),
+            *caution_words(table, (action, *block), inside=inside),
         ),
         known_good=_known_good(table, action),
         why=(
@@ -294,6 +293,32 @@ def action_words(action: str) -> str:
         The words.
     """
     return {VERIFY: "function check-out", WRITE_OFF: "give up"}.get(action, action)
+
+
+def advised_in(
+    policy: Policy | None, table: FaultTable, belief: Belief, problem: DiagnosisProblem
+) -> tuple[str, ...]:
+    """
+    Name what a strategy advises now: one action, or a block of repairs.
+
+    Parameters
+    ----------
+    policy
+        The strategy.
+    table
+        The fault table.
+    belief
+        Belief before and after.
+    problem
+        The problem with its prices.
+
+    Returns
+    -------
+    tuple
+        The actions, in the order in which they are advised.
+    """
+    block = block_of(policy, table, belief, problem) if policy is not None else ()
+    return block or (action_of(policy),)
 
 
 def block_of(
