@@ -5,6 +5,7 @@ import re
 import pytest
 
 from turnscrew.web.records.models import Entry, Job, Part
+from turnscrew.web.records.services import stock
 from web.counter_case import signed_in
 
 ADDRESS = "/stock/C-FN/"
@@ -66,3 +67,19 @@ def test_a_device_is_received_once(client, sallowmere) -> None:
 
     assert [302, 302] == codes
     assert n + 1 == Job.objects.count()
+
+
+def test_what_broke_off_may_be_sent_again(client, monkeypatch) -> None:
+    sent = sheet(client, ADDRESS, "move") | {"verb": "found", "n": "2", "why": "a box"}
+    before = Part.objects.get(number="C-FN").on_hand
+
+    def breaks(*_given, **_told):
+        raise OSError("no space left")
+
+    with monkeypatch.context() as broken:
+        broken.setattr(stock, "move_by_hand", breaks)
+        with pytest.raises(OSError, match="no space"):
+            client.post(ADDRESS, sent)
+    assert 302 == client.post(ADDRESS, sent).status_code
+
+    assert before + 2 == Part.objects.get(number="C-FN").on_hand

@@ -21,7 +21,8 @@ from turnscrew.web.records.services.refusal import RefusedError
 
 Entered = Mapping[str, Any]
 
-_NOT_TOLD = frozenset({"csrfmiddlewaretoken"})
+_CHANGES = "csrfmiddlewaretoken"
+"""A field that each page has another of."""
 
 _KEPT_S = 3600
 """So long it is known that a sheet was sent. [s]"""
@@ -166,14 +167,23 @@ def _done_once(act: Act, form: forms.Form, sent: QueryDict) -> Done | None:
     """
     if not sent.get("once"):
         return _done(act, form)
-    told = sorted((name, sent.getlist(name)) for name in sent if name not in _NOT_TOLD)
-    key = f"once-{sha256(repr(told).encode()).hexdigest()}"
+    told = sorted((name, sent.getlist(name)) for name in sent if name != _CHANGES)
+    files = [(file.name, file.size) for file in _files_of(form)]
+    key = f"once-{sha256(repr((told, files)).encode()).hexdigest()}"
     if not cache.add(key, "sent", _KEPT_S):
         return Done(_TWICE)
-    done = _done(act, form)
-    if done is None:
-        cache.delete(key)
+    done = None
+    try:
+        done = _done(act, form)
+    finally:
+        # What was refused, or broke off, is not written: it may be sent again.
+        if done is None:
+            cache.delete(key)
     return done
+
+
+def _files_of(form: forms.Form) -> list[Any]:
+    return [one for _, files in sorted(form.files.lists()) for one in files]
 
 
 def _done(act: Act, form: forms.Form) -> Done | None:

@@ -266,11 +266,9 @@ _DONE = {
     "kept with the time": "bei der Zeit behalten",
     "{name!}: now make a link to sign in": "{name}: jetzt einen Link zum Anmelden machen",
     "signed off: {x!}": "freigegeben: {x}",
-    "sent twice": "zweimal gesendet",
-    "written once": "einmal geschrieben",
     "sent twice: written once": "zweimal gesendet: einmal geschrieben",
-    "no fault of a batch that is here asks for it":
-        "kein Fehler eines Loses im Haus verlangt es",
+    "signed off: {x!}; no fault of a batch that is here asks for it":
+        "freigegeben: {x}; kein Fehler eines Loses im Haus verlangt es",
     "{n#} day away": "{n} Tag abwesend",
     "{n#} days away": "{n} Tage abwesend",
     "link, good once within a day: {x!}": "Link, einmal innerhalb eines Tages gut: {x}",
