@@ -46,7 +46,7 @@ def _is_given(job: Job, state: str, holder: str) -> bool:
     """
     Say whether a move gives a device to somebody, or out of isolation.
 
-    Whoever finds a bad pack isolates it, and its owner may have it back.
+    Whoever finds a bad pack isolates it; what leaves is asked about where it leaves.
     """
     if state in ENDED:
         return False
