@@ -1,6 +1,7 @@
 """Does a bad pack leave with a device that goes back as it came, or to waste?"""
 
 import pytest
+from pypdfium2 import PdfDocument
 
 from turnscrew.web.records.models import Job, Tranche
 from turnscrew.web.records.queries.reckoning import reckoned
@@ -93,4 +94,6 @@ def test_a_device_goes_back_as_it_came_against_a_name_and_without_its_bad_pack(
     page = client.get(f"/batches/{sallowmere.ref}/hand-back/").content.decode()
     assert "1 device to Wen Arkady" in page
     note = client.get(f"/batches/{sallowmere.ref}/hand-back/{tranche.ref}/")
-    assert 200 == note.status_code
+    text = PdfDocument(note.content)[0].get_textpage().get_text_range()
+    assert "returned unrepaired" in text
+    assert "wants it back" in text

@@ -66,6 +66,8 @@ class HandBack:
         What was said about it.
     adapters
         How each adapter of a device stands, in words, by number.
+    as_it_came
+        Numbers of those on which nothing was done.
     """
 
     on: date
@@ -75,6 +77,7 @@ class HandBack:
     stays: Sequence[str]
     note: str = ""
     adapters: Mapping[int, Sequence[str]] = field(default_factory=dict)
+    as_it_came: frozenset[int] = frozenset()
 
 
 def hand_back_note(answer: BatchAnswer, page: Page, given: HandBack) -> bytes:
@@ -110,7 +113,9 @@ def hand_back_note(answer: BatchAnswer, page: Page, given: HandBack) -> bytes:
                 owner_written(device),
                 serial_written(device),
                 seen_written(device),
-                faults_written(answer, device),
+                "returned unrepaired"
+                if device.name in given.as_it_came
+                else faults_written(answer, device),
                 given.goes_with.get(device.name, "nothing came"),
             )
             for device in devices

@@ -132,6 +132,7 @@ BATCH_PAPERS = {
     "ask first": "zuerst fragen",
     "strip": "zerlegen",
     "comeback": "Rückläufer",
+    "returned unrepaired": "unrepariert zurückgegeben",
     "no fault found": "kein Fehler gefunden",
     "strip: {x}": "zerlegen: {x}",
     "no fault found: {x}": "kein Fehler gefunden: {x}",

@@ -101,6 +101,9 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
         adapters=adapters,
         stays=stays,
         note=tranche.note,
+        as_it_came=frozenset(
+            job.line for job in jobs if job.state == "returned unrepaired"
+        ),
     )
     return hand_back.hand_back_note(answer, size, given)
 
