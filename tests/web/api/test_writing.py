@@ -28,8 +28,8 @@ def test_it_writes_what_hands_did(program, job, lead) -> None:
 def test_it_writes_an_action_in_few_reads(
     program, job, django_assert_max_num_queries
 ) -> None:
-    # Token, job, two savepoints in and out, head, entry, head.
-    with django_assert_max_num_queries(9):
+    # Token, job, savepoint in and out, head, entry, head.
+    with django_assert_max_num_queries(8):
         answer = program.write(f"jobs/{job.ref}/actions", DONE)
 
     assert 200 == answer.status_code

@@ -12,7 +12,6 @@ from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
 
-@writing
 def tell(
     job: Job,
     verb: str,
@@ -24,10 +23,19 @@ def tell(
 ) -> Entry:
     """Write it; nothing comes out of a tray that does not lie in it."""
     if FASTENER_SIGNS.get(verb, 0) < 0:
-        kind, n = str(facts["kind"]), int(facts["n"] or 0)
-        n_there = tray_of(job).get(kind, 0)
-        if n > n_there:
-            raise RefusedError(
-                f"tray: found {n_there} of kind {kind}, wanted {n} or more for this"
-            )
+        return _out_of_tray(job, verb, facts, by=by, now=now, words=words)
+    return append("bench", verb, job.ref, by=by, now=now, facts=facts, words=words)
+
+
+@writing
+def _out_of_tray(
+    job: Job, verb: str, facts: Mapping[str, Fact], *,
+    by: Person, now: datetime, words: str,
+) -> Entry:  # fmt: skip
+    kind, n = str(facts["kind"]), int(facts["n"] or 0)
+    n_there = tray_of(job).get(kind, 0)
+    if n > n_there:
+        raise RefusedError(
+            f"tray: found {n_there} of kind {kind}, wanted {n} or more for this"
+        )
     return append("bench", verb, job.ref, by=by, now=now, facts=facts, words=words)
