@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 
 from turnscrew.core.model.job_state import Standing
-from turnscrew.web.records.models import Finding, Invoice, Job
+from turnscrew.web.records.models import Finding, Invoice, Job, Part
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import (
     custody,
@@ -14,6 +14,7 @@ from turnscrew.web.records.services import (
     invoicing,
     kitting,
     quoting,
+    stock,
 )
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.refusal import RefusedError
@@ -25,6 +26,7 @@ from turnscrew.web.records.services.trials import (
     plan_trial,
 )
 from turnscrew.web.records.services.waste import Receipt
+from web.counter_case import signed_in
 
 KEYS, GLASS, ASKED = 1, 8, 4
 """A device that goes at 94.75, one to mend, and one asked about, in the example."""
@@ -162,3 +164,25 @@ def test_one_that_left_unanswered_holds_up_no_invoice(quoted, lead, now) -> None
     assert 0 == sums[ASKED]
     says = Invoice.objects.get().lines.get(job__line=ASKED).says
     assert "never answered by the customer, no charge" == says
+
+
+def test_a_part_that_nobody_fitted_is_named_before_it_is_billed(
+    quoted, lead, clock
+) -> None:
+    now, address = clock.at, f"/batches/{quoted.ref}/invoice/"
+    job = quoted.jobs.get(line=KEYS)
+    note_finding(
+        job, Finding.CONFIRMED, by=lead, now=now, code="L-KBD", wrong=WRONG
+    )  # fmt: skip
+    sent_home(job, lead, now)
+    says = "Charged, but no piece is written as fitted: 1: C-KB"
+
+    assert says in signed_in(lead).get(address).content.decode()
+
+    wish = job.quotes.last().charges
+    for number in {row["part"] for row in wish if row["part"]}:
+        part = Part.objects.get(number=number)
+        n = sum(max(row["n"], 1) for row in wish if row["part"] == number)
+        for _ in range(n):
+            stock.take(part, job, by=lead, now=now)
+    assert "no piece is written" not in signed_in(lead).get(address).content.decode()

@@ -227,6 +227,7 @@ def settle(counter: Counter, batch: Batch) -> None:
     assert "8 devices still here" in page
     assert "9 parts with data without an end on record" in page
 
+    assert "no piece is written as fitted" not in counter.reads(at(batch, "invoice/"))
     counter.enters(at(batch, "invoice/"), "bill")
     invoice = Invoice.objects.get()
     # The golden figure of the invented demo batch.

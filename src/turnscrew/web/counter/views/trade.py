@@ -15,7 +15,7 @@ from turnscrew.web.counter import forms, set_right_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, Nothing, page
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import find, margins, money_page
-from turnscrew.web.records.queries.charges import late_credits
+from turnscrew.web.records.queries.charges import charged_unfitted, late_credits
 from turnscrew.web.records.queries.papers import invoice_bytes, paper_of
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.rights import allow
@@ -38,9 +38,11 @@ def invoice(request: HttpRequest, ref: str) -> HttpResponse:
     acts = {"bill": Act(bill, "Write the invoice", right="money")}
 
     def context() -> Mapping[str, Any]:
+        billable = money_page.billable(batch)
         return {
             "batch": batch,
-            "billable": money_page.billable(batch),
+            "billable": billable,
+            "unfitted": charged_unfitted(billable),
             "bare": money_page.not_billable(batch),
             "n_credits": len(late_credits(batch)),
             "invoices": list(batch.invoices.all()),

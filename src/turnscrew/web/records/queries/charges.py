@@ -1,6 +1,6 @@
 """What were the devices of an invoice charged, by their own records?"""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
@@ -98,6 +98,34 @@ def _is_agreed(quote: Quote, answers: Iterable[Approval]) -> bool:
         elif one.answer == Approval.NO and one.quote_minor <= minor:
             is_agreed = False
     return is_agreed
+
+
+@dataclass(frozen=True)
+class Unfitted:
+    """Pieces that a device is to pay for, and that nobody wrote as fitted."""
+
+    line: int
+    part: str
+    n: int
+
+
+def charged_unfitted(jobs: Iterable[Job]) -> list[Unfitted]:
+    """Give what some devices would be charged for without a piece on record."""
+    listed = list(jobs)
+    used = Allotment.objects.filter(state=Allotment.USED)
+    fitted = Counter(among(used.values_list("job", "part__number"), "job", listed))
+    short = []
+    for quote in agreed_quotes(listed):
+        charged: Counter[str] = Counter()
+        for row in quote.charges:
+            if row["part"]:
+                charged[row["part"]] += max(row["n"], 1)
+        short += [
+            Unfitted(quote.job.line, part, n - fitted[quote.job_id, part])
+            for part, n in charged.items()
+            if n > fitted[quote.job_id, part]
+        ]
+    return short
 
 
 def donor_uses(donors: Iterable[Job]) -> QuerySet[Allotment]:
