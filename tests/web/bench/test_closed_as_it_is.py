@@ -1,11 +1,16 @@
 """Is a piece written as fitted only where hands told so?"""
 
+from dataclasses import replace
+
 import pytest
 
+from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import Allotment, Job, Part, PartFit
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.audit import audited
-from turnscrew.web.records.services import stock
+from turnscrew.web.records.queries.tray import tray_of
+from turnscrew.web.records.services import custody, hands, stock
+from turnscrew.web.records.services.refusal import RefusedError
 from web.bench.case import anew, taken, work
 from web.browser.bench_case import kitted
 
@@ -50,3 +55,22 @@ def test_what_hands_fitted_is_off_the_shelf(promised, lead, helper, now) -> None
 
     assert "closed" == Job.objects.get(pk=promised.pk).state
     assert (1, [Allotment.USED]) == stands(promised)
+
+
+def test_a_device_with_parts_off_is_closed_by_hand_only_with_a_reason(
+    promised, lead, helper, now
+) -> None:
+    run = taken(promised, lead, now)
+    work(run, lead, now, helper, lambda line: line.phase == "work")
+    assert bench_runs.told(run).state.off
+    told = {"by": lead, "now": now}
+    for kind, n in tray_of(promised).items():
+        hands.tell(promised, "refitted", {"kind": kind, "n": n}, **told)
+    custody.move(promised, Standing("tested open", "bench 1", lead.ref), **told)
+    closed = Standing("closed", "bench 1", lead.ref)
+
+    with pytest.raises(RefusedError, match="path: found off at the bench"):
+        custody.move(promised, closed, **told)
+
+    custody.move(promised, replace(closed, reason="closed on paper"), **told)
+    assert "closed" == Job.objects.get(pk=promised.pk).state

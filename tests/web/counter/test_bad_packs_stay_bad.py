@@ -9,6 +9,7 @@ from turnscrew.web.records.models import Job
 from turnscrew.web.records.queries.batch_input import found_by_job, found_on, terms_of
 from turnscrew.web.records.queries.packs import pack_caution, packs_to_isolate
 from turnscrew.web.records.queries.power_bars import why_no_power
+from turnscrew.web.records.queries.told_dangers import told_by_job
 from turnscrew.web.records.services import booking, custody, findings, handing_back
 from turnscrew.web.records.services.bench_findings import CONFIRMED, note_test
 from turnscrew.web.records.services.refusal import RefusedError
@@ -175,3 +176,17 @@ def test_of_many_devices_it_asks_as_little_as_of_one(
         found = found_by_job(fresh, now)
 
     assert len(fresh) == len(found)
+
+
+def test_an_incident_counts_as_it_stood_on_the_day_that_is_asked_of(
+    sound, lead, now
+) -> None:
+    """A paper of a day that is gone says what was known then."""
+    booking.sign_off(lead, "battery", by=lead, now=now, on=now.date())
+    before, during = now - timedelta(hours=1), now + timedelta(days=1)
+    one = report_incident("pack", "pack smokes", by=lead, now=now, job=sound)
+    close_incident(one, by=lead, now=now + timedelta(days=2), learnt="charge less")
+
+    at = {then: told_by_job([sound], then)[sound.pk] for then in (before, during)}
+    assert {before: (), during: ("pack smokes",)} == at
+    assert () == told_by_job([sound], now + timedelta(days=3))[sound.pk]

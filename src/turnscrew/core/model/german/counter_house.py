@@ -25,6 +25,7 @@ _STOCK = {
 }  # fmt: skip
 
 _AT_THE_DOOR = {
+    "path: found off at the bench: {x!}; wanted them told back, or a reason": "Weg: an der Werkbank ab: {x}; gesucht zurückgemeldet, oder ein Grund",
     "reading: found {x!}, wanted a resistance such as 1.2 MΩ to pass": "Ablesung: gefunden {x}, gesucht zum Bestehen ein Widerstand wie 1.2 MΩ",
     "accessory: found it of device {n!}, which does not go back now, wanted it explained when it does": "Zubehör: von Gerät {n} gefunden, das jetzt nicht zurückgeht, gesucht erklärt, wenn es geht",
     "accessory: found it of no device that goes back now, wanted the rest given back too": "Zubehör: von keinem Gerät gefunden, das jetzt zurückgeht, gesucht der Rest auch zurückgegeben",

@@ -33,7 +33,8 @@ def told_by_job(
     told: dict[int, list[str]] = defaultdict(list)
     findings = Finding.objects.filter(at__lte=now, result="", code="")
     logged = PackLog.objects.filter(at__lte=now)
-    open_ = Incident.objects.filter(closed_on=None)
+    stood = Q(closed_on=None) | Q(closed_on__gt=now.date())
+    open_ = Incident.objects.filter(stood, written_at__lte=now)
     if since is not None:
         findings, logged = findings.filter(at__gt=since), logged.filter(at__gt=since)
         open_ = open_.filter(written_at__gt=since)

@@ -20,7 +20,7 @@ from turnscrew.web.records.queries.data_terms import ALLOWED
 from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.skills import skill_refusal
 from turnscrew.web.records.queries.told_dangers import isolated_without_words
-from turnscrew.web.records.queries.tray import knows_tray, tray_refusal
+from turnscrew.web.records.queries.tray import knows_tray, off_refusal, tray_refusal
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
@@ -62,6 +62,7 @@ def move(
     reasons += closing_refusals(job, to.state)
     if not is_counted and known_at is None:
         reasons += _uncounted(job, to)
+        reasons += filter(None, [off_refusal(job, to.state, to.reason)])
     if reasons:
         raise RefusedError(*reasons)
     why = _why_apart(job, to)
