@@ -74,6 +74,7 @@ def named(sallowmere, desk, lead, now, settings, tmp_path) -> Mapping[str, str]:
         "batches": sallowmere.ref,
         "items": job.item.ref,
         "jobs": job.ref,
+        "journal": job.ref,
         "customers": sallowmere.customer.ref,
         "money": invoice.ref,
         "people": desk.ref,
