@@ -94,7 +94,9 @@ def test_it_takes_yes_for_the_lines_named_alone(desktop: Page) -> None:
     desktop.get_by_label("Who answered").fill("the equipment desk")
     desktop.get_by_label("Yes to").fill("40")
     desktop.get_by_role("button", name="Write these answers").click()
-    expect(desktop.get_by_role("alert")).to_contain_text("found 40")
+    expect(desktop.get_by_role("alert")).to_contain_text(
+        "device 40: found it answered yes already"
+    )
     expect(desktop.get_by_label("Who answered")).to_have_value("the equipment desk")
 
 

@@ -326,6 +326,12 @@ def settle(desk: Desk) -> None:
         page.get_by_label("Verified how").first.fill("seen in pieces")
         ends.first.click()
         page.wait_for_load_state()
+    # The pack of a carcass that is swollen leaves it first, and the log says so.
+    swollen = all_of_it().get(line=14)
+    desk.go("/safety/")
+    desk.fill("pack", pack="P-14", event="taken out", place="fire box 1",
+              job=swollen.number)  # fmt: skip
+    desk.at("donors/")
     for line in DONORS.split():
         desk.fill("dispose", line=line, receiver="Wolder Yard", receipt=f"W-{line}")
     desk.at()

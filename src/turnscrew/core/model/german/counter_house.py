@@ -50,7 +50,7 @@ _AT_THE_DOOR = {
     "power: found {x}, wanted it seen to before it is charged": "Strom: gefunden {x}, gesucht vor dem Laden behoben",
     "power: found {x}, wanted it seen to before a trial": "Strom: gefunden {x}, gesucht vor einem Versuch behoben",
     "line: found {x!}, wanted none: nothing waits": "Zeile: gefunden {x}, gesucht keine: nichts wartet",
-    "device {n!}: found it answered {x} already, wanted the workshop told of a change": "Gerät {n}: schon mit {x} beantwortet gefunden, gesucht eine Änderung, die der Werkstatt gesagt wird",
+    "device {n!}: found it answered {x} already, wanted one that waits": "Gerät {n}: schon mit {x} beantwortet gefunden, gesucht eines, das noch wartet",
     "signature: found no name, wanted who takes it": "Unterschrift: kein Name gefunden, gesucht, wer es mitnimmt",
     "tray: found {n#} of kind {x!}, wanted {m#} or more for this": "Schale: gefunden {n} der Art {x}, gesucht dafür {m} oder mehr",
     "device {n!}: pack swollen or not known, wanted it taken out and written in the log of packs by somebody signed off": "Gerät {n}: Akku geschwollen oder unbekannt, gesucht ausgebaut und von jemand Freigegebenem ins Buch der Akkus geschrieben",

@@ -266,8 +266,7 @@ def _refuse_not_asked(
     rows = Approval.objects.filter(job__batch=batch, job__line__in=wrong)
     said = dict(rows.order_by("id").values_list("job__line", "answer"))
     reasons = [
-        f"device {line}: found it answered {said[line]} already, wanted the workshop "
-        "told of a change"
+        f"device {line}: found it answered {said[line]} already, wanted one that waits"
         for line in wrong
         if said.get(line)
     ]
