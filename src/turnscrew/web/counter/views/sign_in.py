@@ -17,8 +17,8 @@ from django.utils import timezone
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
-from django_otp import devices_for_user, match_token, user_has_device
 from django_otp import login as otp_login
+from django_otp import match_token, user_has_device
 from django_otp.plugins.otp_static.models import StaticDevice, StaticToken
 from django_otp.plugins.otp_totp.models import TOTPDevice
 
@@ -43,13 +43,9 @@ def sign_in(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         user: Any = form.get_user()
         has_factor = user_has_device(user)
-        code = request.POST.get("otp_token", "").strip()
-        device = match_token(user, code) if code else None
+        device = _shown_factor(request, user)
         if not has_factor or device is not None:
-            login(request, user)
-            request.session["second_factor"] = has_factor
-            if device is not None:
-                otp_login(request, device)
+            _let_in(request, user, device)
             return redirect(_next(request))
         form.add_error(None, _WRONG_CODE)
     status = 422 if request.method == "POST" else 200
@@ -83,10 +79,13 @@ def first(request: HttpRequest, token: str) -> HttpResponse:
     if request.method == "POST":
         if user is None:
             raise Http404
-        code = request.POST.get("otp_token", "").strip()
-        device = match_token(user, code) if has_factor and code else None
+        device = _shown_factor(request, user)
         if not has_factor or device is not None:
-            return _come_in(request, token, device)
+            user = people.sign_in_by_link(token, now=now)
+            if user is None:
+                raise Http404
+            _let_in(request, user, device, backend=_PASSWORD_BACKEND)
+            return redirect("counter:account")
         wrong = _WRONG_CODE
     return render(
         request, "counter/first.html", {"has_factor": has_factor, "wrong": wrong},
@@ -94,15 +93,20 @@ def first(request: HttpRequest, token: str) -> HttpResponse:
     )  # fmt: skip
 
 
-def _come_in(request: HttpRequest, token: str, device: Any) -> HttpResponse:
-    user = people.sign_in_by_link(token, now=timezone.localtime())
-    if user is None:
-        raise Http404
-    login(request, user, backend=_PASSWORD_BACKEND)
+def _shown_factor(request: HttpRequest, user: Any) -> Any:
+    """Give the second device whose code was sent; none if it is none of theirs."""
+    code = request.POST.get("otp_token", "").strip()
+    return match_token(user, code) if code else None
+
+
+def _let_in(
+    request: HttpRequest, user: Any, device: Any, backend: str | None = None
+) -> None:
+    """Sign somebody in, with the second device they showed if they have one."""
+    login(request, user, backend=backend)
     request.session["second_factor"] = device is not None
     if device is not None:
         otp_login(request, device)
-    return redirect("counter:account")
 
 
 @never_cache
@@ -190,8 +194,7 @@ def _give_factor_up(request: HttpRequest, entered: Entered) -> Done:
     user: Any = request.user
     if not user.check_password(entered["password"]):
         raise RefusedError("password: found a wrong one, wanted yours")
-    for device in list(devices_for_user(request.user)):
-        device.delete()
+    people.take_factor_away(request.person)  # type: ignore[attr-defined]
     request.session["second_factor"] = False
     return Done("second factor taken away")
 
