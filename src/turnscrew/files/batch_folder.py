@@ -66,7 +66,8 @@ def read_batch_folder(contents: Mapping[str, bytes]) -> BatchInput:
     listed = reading.table("customer-list", columns, read_customer_list)
     past = reading.table("history", columns, read_history) or ()
     if terms is not None:
-        reading.note_all(reading.name_of("batch"), unknown_in(lines, terms))
+        models = {name: part.model for name, part in known.items()}
+        reading.note_all(reading.name_of("batch"), unknown_in(lines, terms, models))
     if reading.problems or terms is None or people is None:
         raise BadFileError(tuple(reading.problems))
     notes: tuple[str, ...] = ()
@@ -130,9 +131,11 @@ def is_of_batch(name: str) -> bool:
     )
 
 
-def unknown_in(lines: Iterable[BatchLine], terms: Terms) -> Iterator[Problem]:
+def unknown_in(
+    lines: Iterable[BatchLine], terms: Terms, part_models: Mapping[str, str]
+) -> Iterator[Problem]:
     """
-    Find models and faults that the terms do not know.
+    Find models and faults that the terms do not know, and faults of other models.
 
     Parameters
     ----------
@@ -140,11 +143,13 @@ def unknown_in(lines: Iterable[BatchLine], terms: Terms) -> Iterator[Problem]:
         Devices of a batch.
     terms
         Its terms.
+    part_models
+        Model of each spare part, by its number.
 
     Yields
     ------
     Problem
-        One for each name not known, with the nearest known one.
+        One for each name that does not fit, with what is wanted.
     """
     for line in lines:
         if line.model not in terms.models:
@@ -152,9 +157,38 @@ def unknown_in(lines: Iterable[BatchLine], terms: Terms) -> Iterator[Problem]:
             yield Problem("model", line.model or "nothing", wanted, line.row, 1)
         for code in line.found:
             if code not in terms.faults:
-                yield Problem(
-                    "found", code, wanted_name(code, terms.faults), line.row, 1
-                )
+                wanted = wanted_name(code, terms.faults)
+                yield Problem("found", code, wanted, line.row, 1)
+            elif wanted := code_wanted(code, line.model, terms, part_models):
+                yield Problem("found", code, wanted, line.row, 1)
+
+
+def code_wanted(
+    code: str, model: str, terms: Terms, part_models: Mapping[str, str]
+) -> str:
+    """
+    Say which code is wanted in place of one whose parts are for other models.
+
+    Parameters
+    ----------
+    code
+        A known code.
+    model
+        Model of the device.
+    terms
+        The terms of its batch.
+    part_models
+        Model of each spare part, by its number.
+
+    Returns
+    -------
+    str
+        What is wanted; nothing where the code may stand.
+    """
+    mended = terms.models_mended(code, part_models)
+    if not mended or model in mended:
+        return ""
+    return f"one for {model}, as its parts are for {', '.join(mended)}"
 
 
 class _Reading:

@@ -198,3 +198,21 @@ def test_what_is_looked_at_in_the_morning_is_told_in_ones_own_language(
 
     assert "wrist strap" not in page
     assert "nie angesehen" in page
+
+
+def test_a_code_of_another_model_is_refused(client, sallowmere, lead, clock) -> None:
+    job = sallowmere.jobs.filter(model="V80").first()
+    refused = "found L-KBD, wanted one for V80, as its parts are for L240"
+
+    with pytest.raises(RefusedError, match=refused):
+        findings.note_finding(job, "seen", by=lead, now=clock.at, code="L-KBD")
+    page = client.post(
+        f"/batches/{sallowmere.ref}/receive/",
+        {"act": "one", "model": "V80", "serial": "TV8-99999", "lock": "not looked",
+         "found": "L-KBD"},
+    )  # fmt: skip
+
+    assert 422 == page.status_code
+    assert refused in page.content.decode()
+    # A seal has no part of its own, so any model may have it.
+    findings.note_finding(job, "seen", by=lead, now=clock.at, code="H-SEA")

@@ -83,6 +83,7 @@ RETURN_SIGNS: Mapping[str, int] = {
 VERBS: Mapping[JournalName, frozenset[str]] = {
     "custody": frozenset({
         RESTORED_IN_PART, "moved", "sealed away", "data part", "signed", "expected",
+        "device corrected",
         *ACCESSORY_SIGNS, *WASTE_SIGNS,
     }),
     "stock": frozenset({

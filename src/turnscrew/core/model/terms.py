@@ -1,6 +1,7 @@
 """What was agreed with the customer, and with which figures is a batch reckoned?"""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -228,6 +229,27 @@ class Terms(Checked):
             In the order found.
         """
         return tuple(self.faults[code] for code in line.found)
+
+    def models_mended(
+        self, code: str, part_models: Mapping[str, str]
+    ) -> tuple[str, ...]:
+        """
+        Give the models whose parts mend a fault.
+
+        Parameters
+        ----------
+        code
+            Its code, which must be known.
+        part_models
+            Model of each spare part, by its number.
+
+        Returns
+        -------
+        tuple[str, ...]
+            Their keys; empty where no part tells, so that any model may have it.
+        """
+        told = [part_models.get(part, "") for part in self.faults[code].parts]
+        return tuple(dict.fromkeys(told)) if all(told) else ()
 
     def date_of(self, day: int) -> date:
         """

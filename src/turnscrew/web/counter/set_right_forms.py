@@ -41,6 +41,18 @@ class AccessorySetRight(_OfOne):
     field_order = ("row", "n_in", "n_out", "n_explained", "why")
 
 
+class DeviceSetRight(forms.Form):
+    serial = words("Serial on the body" + _AS_IT_IS, most=60)
+    asset = words("Owner's number" + _AS_IT_IS, most=60)
+    model = words("Model" + _AS_IT_IS, most=40)
+    site = words("Place it belongs to" + _AS_IT_IS, most=120)
+    due_day = forms.IntegerField(
+        label="Due, workshop day" + _AS_IT_IS, required=False, min_value=1,
+        max_value=10_000,
+    )  # fmt: skip
+    why = words("Why it was wrong", needed=True, most=200)
+
+
 class ReturnSetRight(_OfOne):
     n = count("Faulty pieces, 0 to take it back")
     reason = words("What is wrong with them" + _AS_IT_IS)

@@ -10,6 +10,7 @@ JOURNAL_VERBS = {
     "accessory out": "Zubehör hinaus",
     "accessory explained": "Zubehör erklärt",
     "accessory corrected": "Zubehör berichtigt",
+    "device corrected": "Gerät berichtigt",
     "waste": "Abfall",
     "waste gone": "Abfall fort",
     "waste corrected": "Abfall berichtigt",

@@ -6,6 +6,7 @@ from functools import partial
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
@@ -16,6 +17,7 @@ from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.looks import look_at_device
 from turnscrew.web.counter.recognition_forms import Saw, TakenFor
+from turnscrew.web.counter.set_right_forms import DeviceSetRight
 from turnscrew.web.records.queries import find
 from turnscrew.web.records.queries.item_page import (
     ItemRecord,
@@ -34,6 +36,7 @@ from turnscrew.web.records.services import (
     bench_moves,
     booking,
     custody,
+    device_right,
     findings,
     handing_back,
     kitting,
@@ -114,6 +117,7 @@ def _acts(known: ItemRecord, person: Any) -> Mapping[str, Act]:
         "withdraw": act(_withdraw, "Withdraw it", forms.Withdrawn),
         "data_part": act(_list_data_part, "List it", forms.DataPartListed),
         "bring": act(_bring, "Add it", forms.AccessoryBrought),
+        "correct": act(_correct, "Set it right", DeviceSetRight, "counter"),
         "fit": act(_fit, "Write its kit as fitted", right="bench"),
         "give_up": act(
             _give_up, "Return unrepaired", forms.GivenBackAsItCame, "counter"
@@ -212,6 +216,18 @@ def _bring(job: Any, person: Any, entered: Entered) -> Done:
         by=person, now=timezone.localtime(),
     )  # fmt: skip
     return Done(f"{entered['n']} {written(entered['kind'])} added")
+
+
+def _correct(job: Any, person: Any, entered: Entered) -> Done:
+    right = device_right.RightDevice(
+        entered["serial"], entered["asset"], entered["model"], entered["site"],
+        entered["due_day"],
+    )  # fmt: skip
+    device_right.correct_device(
+        job, right, by=person, now=timezone.localtime(), words=entered["why"]
+    )
+    says = "set right by a new entry; the old one stays readable"
+    return Done(says, reverse("counter:item", args=[job.item.ref]))
 
 
 def _withdraw(job: Any, person: Any, entered: Entered) -> Done:

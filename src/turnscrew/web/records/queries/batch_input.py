@@ -295,6 +295,14 @@ def _parts(
     }
 
 
+def models_of_parts(terms: Terms, code: str = "") -> dict[str, str]:
+    """Give the model that each part of the terms' faults is for, of one if named."""
+    faults = [terms.faults[code]] if code else terms.faults.values()
+    wanted = {part for fault in faults for part in fault.parts}
+    rows = Part.objects.filter(number__in=wanted)
+    return dict(rows.values_list("number", "model"))
+
+
 def free_for(batch: Batch, then: datetime | None) -> Counter[int]:
     """
     Count the pieces a batch found free, by part, before its own orders came.

@@ -35,6 +35,7 @@ from turnscrew.web.records.models import (
     SignOff,
     Site,
 )
+from turnscrew.web.records.queries.batch_input import models_of_parts
 from turnscrew.web.records.queries.locks import lock_in
 from turnscrew.web.records.services import custody
 from turnscrew.web.records.services.expecting import expect, with_due_days
@@ -338,7 +339,8 @@ def receive(
     require_on_record(batch.customer_id)
     require_open(batch)
     lines = list(lines)
-    wrong = [str(one) for one in unknown_in(lines, read_terms(batch.terms_text))]
+    terms = read_terms(batch.terms_text)
+    wrong = [str(one) for one in unknown_in(lines, terms, models_of_parts(terms))]
     if wrong:
         raise RefusedError(*wrong)
     _refuse_too_long((f"line {one.line}, ", one.model, one) for one in lines)

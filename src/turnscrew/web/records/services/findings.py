@@ -5,8 +5,13 @@ from datetime import datetime
 
 from turnscrew.core.model.nearest import wanted_name
 from turnscrew.core.reconcile.danger_words import WRITTEN_PACK
+from turnscrew.files.batch_folder import code_wanted
 from turnscrew.web.records.models import Batch, Finding, Job, Person
-from turnscrew.web.records.queries.batch_input import danger_of, terms_of
+from turnscrew.web.records.queries.batch_input import (
+    danger_of,
+    models_of_parts,
+    terms_of,
+)
 from turnscrew.web.records.queries.closing import AGREES, CAUSES
 from turnscrew.web.records.queries.power_bars import was_seen_to
 from turnscrew.web.records.queries.skills import release_refusal
@@ -39,10 +44,7 @@ def note_finding(
     told = {name: said.strip() for name, said in (wrong or {}).items()}
     _refuse_wrong(told)
     if code and job.batch.terms_text:
-        known = terms_of(job.batch).faults
-        if code not in known:
-            wanted = wanted_name(code, known)
-            raise RefusedError(f"code: found {code}, wanted {wanted}")
+        _refuse_code(job, code)
     told |= {"code": code, "words": words, "result": result}
     if not any(one.strip() for one in told.values()):
         raise RefusedError("finding: found neither code nor words, wanted one of them")
@@ -51,6 +53,16 @@ def note_finding(
         # Seen before the work that saw to it, it is there once more.
         _written(job, Finding.SEEN, {"code": code}, by=by, now=now)
     return finding
+
+
+def _refuse_code(job: Job, code: str) -> None:
+    terms = terms_of(job.batch)
+    if code not in terms.faults:
+        wanted = wanted_name(code, terms.faults)
+    else:
+        wanted = code_wanted(code, job.model, terms, models_of_parts(terms, code))
+    if wanted:
+        raise RefusedError(f"code: found {code}, wanted {wanted}")
 
 
 @writing

@@ -85,7 +85,7 @@ def correct_order(
         line, n=right.n, cost_minor=right.cost_minor, expected_on=right.expected_on
     )
     came = line.n_received + line.n_rejected
-    reasons = _unfounded(old, words)
+    reasons = unfounded(old, words)
     if line.n < came:
         reasons.append(f"pieces: found {line.n}, wanted {came} or more, as they came")
     if reasons:
@@ -110,7 +110,7 @@ def correct_accessory(
     old = _changed(
         one, n_in=right.n_in, n_out=right.n_out, n_explained=right.n_explained
     )
-    reasons = _unfounded(old, words)
+    reasons = unfounded(old, words)
     is_gone = one.job is not None and one.job.state in GIVEN_BACK
     if one.n_here < 0 or (is_gone and one.n_here):
         wanted = "0, as the device was handed back" if is_gone else "0 or more"
@@ -182,7 +182,7 @@ def correct_return(
 def _wrong_return(
     one: SupplierReturn, right: RightReturn, old: Mapping[str, Any], words: str
 ) -> list[str]:
-    reasons = _unfounded({**old, **({"end": ""} if right.is_open_again else {})}, words)
+    reasons = unfounded({**old, **({"end": ""} if right.is_open_again else {})}, words)
     if right.is_open_again and not one.end:
         reasons.append("return: found one still open, wanted one that ended")
     if one.end and not right.is_open_again and "n" in old:
@@ -298,7 +298,7 @@ def _wrong_waste(
     one: Waste, right: RightWaste, old: Mapping[str, Any], words: str
 ) -> list[str]:
     taken = {"taken": True} if right.is_taken_back else {}
-    reasons = _unfounded({**old, **taken}, words)
+    reasons = unfounded({**old, **taken}, words)
     if one.kind not in KINDS:
         reasons.append(f"kind: found {one.kind}, wanted one of {', '.join(KINDS)}")
     if not 1 <= one.mass_g <= MOST_G:
@@ -350,7 +350,8 @@ def _with_old_words(words: str, old: Mapping[str, Any]) -> str:
     return f"{words.strip()} ({told})" if told else words.strip()
 
 
-def _unfounded(old: Mapping[str, Any], words: str) -> list[str]:
+def unfounded(old: Mapping[str, Any], words: str) -> list[str]:
+    """Refuse what changes nothing, or says not why; ``old`` is what it changes."""
     reasons = []
     if not words.strip():
         reasons.append("why: found nothing, wanted why it was wrong")
