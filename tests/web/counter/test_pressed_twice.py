@@ -1,14 +1,17 @@
 """Is what one press wrote written once, however often the button is pressed?"""
 
 import re
+from pathlib import Path
 
 import pytest
 
-from turnscrew.web.records.models import Entry, Job, Part
-from turnscrew.web.records.services import stock
+import turnscrew.web
+from turnscrew.web.records.models import Entry, Job, Part, SafetyCheck
+from turnscrew.web.records.services import people, stock
 from web.counter_case import signed_in
 
 ADDRESS = "/stock/C-FN/"
+PAGES = Path(turnscrew.web.__file__).parent / "templates" / "counter"
 
 
 def sheet(client, address: str, act: str) -> dict[str, str]:
@@ -83,3 +86,23 @@ def test_what_broke_off_may_be_sent_again(client, monkeypatch) -> None:
     assert 302 == client.post(ADDRESS, sent).status_code
 
     assert before + 2 == Part.objects.get(number="C-FN").on_hand
+
+
+def test_a_check_of_the_list_is_written_once(client) -> None:
+    people.begin_safety()
+    page = client.get("/safety/").content.decode()
+    row = page.split('name="act" value="check"')[1].split("</form>")[0]
+    hidden = dict(re.findall(r'name="(once|kind)" value="(\w+)"', row))
+    sent = {"act": "check", "reading": "1.2 MΩ", "result": "failed"} | hidden
+
+    codes = [client.post("/safety/", sent).status_code for _ in range(2)]
+
+    assert [302, 302] == codes
+    assert 1 == SafetyCheck.objects.count()
+
+
+@pytest.mark.parametrize("page", sorted(PAGES.glob("*.html")), ids=lambda one: one.stem)
+def test_every_button_of_a_list_knows_its_page(page) -> None:
+    text = page.read_text()
+
+    assert text.count('name="act"') == text.count('name="once"')
