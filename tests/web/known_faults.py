@@ -11,7 +11,7 @@ WRONG = {
     "part": "the part of its fault", "mode": "as it was seen", "cause": "wear",
     "agrees": "yes",
 }  # fmt: skip
-TRIAL = trials.TrialPlan(240, "pictures in a row", "base up", 23)
+TRIAL = trials.TrialPlan(240, "pictures in a row", "base up", 23, ago_min=240)
 NOT_SHOWN = trials.TrialEnd(
     240, "started twenty times, warmed and cooled", "not shown",
     "It worked for four hours; please write down what it did when it stops again.",

@@ -292,7 +292,7 @@ def say_what_was_wrong(desk: Desk) -> None:
 def run_a_trial(desk: Desk, job: Job) -> None:
     desk.go(f"/items/{job.item.ref}/checks/")
     desk.fill("plan_trial", hours="4", load=TRIAL.load, position=TRIAL.position,
-              temperature_c=str(TRIAL.temperature_c))  # fmt: skip
+              temperature_c=str(TRIAL.temperature_c), ago="4")  # fmt: skip
     desk.fill("end_trial", hours="4", tried=NOT_SHOWN.tried, result="not shown",
               told=NOT_SHOWN.words)  # fmt: skip
 

@@ -31,7 +31,7 @@ from web.counter_case import signed_in
 KEYS, GLASS, ASKED = 1, 8, 4
 """A device that goes at 94.75, one to mend, and one asked about, in the example."""
 
-TRIAL = TrialPlan(60, "typing", "flat", 22)
+TRIAL = TrialPlan(60, "typing", "flat", 22, ago_min=240)
 NOT_SHOWN = TrialEnd(60, "every key", "not shown", "no fault showed itself")
 WRONG = {"part": "keys", "mode": "dirt below", "cause": "dirt", "agrees": "yes"}
 

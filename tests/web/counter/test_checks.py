@@ -1,5 +1,6 @@
 """Is what lies beside the fault asked, judged and told: adapter, lock, trial?"""
 
+from dataclasses import replace
 from datetime import date, timedelta
 from io import BytesIO
 
@@ -20,7 +21,9 @@ from turnscrew.web.records.models import (
     Waste,
 )
 from turnscrew.web.records.queries.adapters import adapters_of
+from turnscrew.web.records.queries.arrival_words import trial_words
 from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.batch_input import NOT_FOUND
 from turnscrew.web.records.services import (
     booking,
     custody,
@@ -28,6 +31,7 @@ from turnscrew.web.records.services import (
     handing_back,
     kitting,
     locks,
+    trials,
 )
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.refusal import RefusedError
@@ -249,10 +253,10 @@ def test_only_a_locked_device_is_asked_about(job, lead, clock) -> None:
 def test_a_trial_has_hours_load_position_and_temperature(counter, job) -> None:
     plan = {
         "act": "plan_trial", "hours": "4.5", "load": TRIAL.load,
-        "position": TRIAL.position, "temperature_c": "23",
+        "position": TRIAL.position, "temperature_c": "23", "ago": "4.5",
     }  # fmt: skip
     end = {
-        "act": "end_trial", "hours": "4", "tried": NOT_SHOWN.tried,
+        "act": "end_trial", "hours": "4.5", "tried": NOT_SHOWN.tried,
         "result": "not shown", "told": NOT_SHOWN.words,
     }  # fmt: skip
     assert 404 == counter.post(page_of(job), end).status_code
@@ -265,13 +269,34 @@ def test_a_trial_has_hours_load_position_and_temperature(counter, job) -> None:
     assert 302 == counter.post(page_of(job), end).status_code
 
     kept = job.trials.get()
-    assert (270, 240, 23) == (kept.planned_min, kept.ran_min, kept.temperature_c)
+    assert (270, 270, 23) == (kept.planned_min, kept.ran_min, kept.temperature_c)
     assert "no fault found" == job.findings.get(stage=Finding.CONFIRMED).mode
     sheet = counter.get(f"/batches/{job.batch.ref}/papers/evidence.pdf").content
     text = " ".join(
         one.get_textpage().get_text_range() for one in pypdfium2.PdfDocument(sheet)
     )
     assert "please write down what it did" in " ".join(text.split())
+
+
+def test_a_trial_runs_as_long_as_it_says(job, lead, clock) -> None:
+    by = {"by": lead, "now": clock.at}
+    trials.plan_trial(job, replace(TRIAL, ago_min=0), **by)
+    with pytest.raises(RefusedError, match="minutes: found 240, wanted 1 to 6, as it"):
+        trials.end_trial(job, NOT_SHOWN, **by)
+
+    by["now"] = clock.at + timedelta(minutes=180)
+    short = replace(NOT_SHOWN, ran_min=180)
+    with pytest.raises(RefusedError, match="minutes: found 180, wanted 240 as planned"):
+        trials.end_trial(job, short, **by)
+    trials.end_trial(job, replace(short, result="broken off"), **by)
+
+    # It frees the device for another trial, and says nothing of its fault.
+    assert not job.findings.filter(stage=Finding.CONFIRMED).exists()
+    (said,) = trial_words([job], by["now"]).values()
+    assert "the fault was not shown before it was broken off" in said
+    trials.plan_trial(job, TRIAL, **by)
+    trials.end_trial(job, NOT_SHOWN, **by)
+    assert job.findings.filter(stage=Finding.CONFIRMED, mode=NOT_FOUND).exists()
 
 
 def test_no_fault_found_is_no_end_without_a_trial(counter, job, lead, clock) -> None:

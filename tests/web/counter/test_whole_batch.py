@@ -183,7 +183,7 @@ def run_a_trial(counter: Counter, job: Job) -> None:
     page = f"/items/{job.item.ref}/checks/"
     counter.enters(
         page, "plan_trial", hours="4", load=TRIAL.load, position=TRIAL.position,
-        temperature_c=TRIAL.temperature_c,
+        temperature_c=TRIAL.temperature_c, ago="4",
     )  # fmt: skip
     counter.enters(
         page, "end_trial", hours="4.0", tried=NOT_SHOWN.tried, result="not shown",

@@ -45,7 +45,7 @@ def job(sallowmere, lead, now) -> Job:
         belongs="no", owner=f"desk of {NAME}", is_label_read=False, is_cable_whole=True
     )
     adapters.check_adapter(one.accessories.get(kind="adapter"), found, **by)
-    plan = trials.TrialPlan(60, f"films of {NAME}", f"as on {NAME}'s desk", 23)
+    plan = trials.TrialPlan(60, f"films of {NAME}", f"as on {NAME}'s desk", 23, 60)
     trials.plan_trial(one, plan, **by)
     end = trials.TrialEnd(60, f"as {NAME} said", "not shown", f"Tell {NAME} to wait")
     trials.end_trial(one, end, **by)

@@ -376,7 +376,7 @@ WRITES = {
         b.jobs.first(), NAME, now.date() + timedelta(days=3), by=by, now=now
     ),
     "trial": lambda b, by, now: trials.plan_trial(
-        b.jobs.first(), trials.TrialPlan(60, NAME, "upright", 20), by=by, now=now
+        b.jobs.first(), trials.TrialPlan(60, NAME, "upright", 20, 60), by=by, now=now
     ),
     "return": lambda b, by, now: supplier.begin_return(
         Part.objects.first(), supplier.Faulty(1, "on test", NAME, "credit"),

@@ -28,6 +28,16 @@ _NOTE = """
     w("goes back with it")),
   ..for row in d.rows { (strong(row.at(0)), ..row.slice(1)) })
 #if d.note != "" [ #d.note ]
+#if d.strays.len() > 0 [
+  #part(w("Goes back too, of no device here"))
+  #for words in d.strays [ #words \\ ]
+]
+#if d.explained.len() > 0 [
+  #part(w("Came with them and does not go back"))
+  #table(columns: (8mm, 44mm, 1fr), stroke: ruled, inset: 1.2mm,
+    align: (right, left, left), row-head(w("no."), w("what"), w("why")),
+    ..d.explained.flatten())
+]
 #if d.adapters.len() > 0 [
   #part(w("Adapters"))
   #d.no-standard \\
@@ -68,6 +78,10 @@ class HandBack:
         How each adapter of a device stands, in words, by number.
     as_it_came
         Numbers of those on which nothing was done.
+    strays
+        What goes back that came with none of these devices, a line each.
+    explained
+        What came and does not go back: device or nothing, what it is, why.
     """
 
     on: date
@@ -78,6 +92,8 @@ class HandBack:
     note: str = ""
     adapters: Mapping[int, Sequence[str]] = field(default_factory=dict)
     as_it_came: frozenset[int] = frozenset()
+    strays: Sequence[str] = ()
+    explained: Sequence[tuple[int | None, str, str]] = ()
 
 
 def hand_back_note(answer: BatchAnswer, page: Page, given: HandBack) -> bytes:
@@ -122,6 +138,11 @@ def hand_back_note(answer: BatchAnswer, page: Page, given: HandBack) -> bytes:
         ],
         "stays": list(given.stays),
         "note": written(given.note),
+        "strays": [written(one) for one in given.strays],
+        "explained": [
+            ("" if line is None else str(line), written(what), written(why))
+            for line, what, why in given.explained
+        ],
         "no-standard": (
             "A look and a reading, no test to a standard; EN 50678 excludes equipment "
             "of information technology and its supplies by its own scope."

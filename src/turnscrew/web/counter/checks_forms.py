@@ -89,6 +89,10 @@ class TrialPlanned(forms.Form):
     load = words("Load: what it does meanwhile", needed=True, most=120)
     position = words("Position: how it lies or stands", needed=True, most=120)
     temperature_c = forms.IntegerField(label="Temperature [°C]")
+    ago = NumberField(
+        label="Began so many hours ago; empty if it begins now", required=False,
+        min_value=0, max_value=720, max_digits=5, decimal_places=1,
+    )  # fmt: skip
 
 
 class TrialEnded(forms.Form):
@@ -97,8 +101,12 @@ class TrialEnded(forms.Form):
     )
     tried = words("What was tried", needed=True)
     result = choice(
-        "The fault", [_OPEN, ("shown", "shown"), ("not shown", "not shown")]
-    )
+        "The fault",
+        [
+            _OPEN, ("shown", "shown"), ("not shown", "not shown"),
+            ("broken off", "not shown before it was broken off"),
+        ],
+    )  # fmt: skip
     told = words("Words for the customer", needed=True)
 
 

@@ -36,6 +36,7 @@ BATCH_PAPERS = {
     "part": "Ersatzteil",
     "part|number": "Teil",
     "what": "was",
+    "why": "warum",
     "which": "welche",
     "Caution.": "Vorsicht.",
     "Look-alike:": "Verwechselbar:",
@@ -97,6 +98,8 @@ BATCH_PAPERS = {
     "A look and a reading, no test to a standard; EN 50678 excludes equipment of information technology and its supplies by its own scope.":
         "Ein Blick und eine Messung, keine Prüfung nach Norm; EN 50678 nimmt Geräte der Informationstechnik und ihre Netzteile selbst aus.",
     "Stays for now": "Bleibt vorerst hier",
+    "Goes back too, of no device here": "Geht auch zurück, zu keinem dieser Geräte",
+    "Came with them and does not go back": "Kam mit und geht nicht zurück",
     "Nothing.": "Nichts.",
     # Invoice.
     "Invoice, draft": "Rechnung, Entwurf",

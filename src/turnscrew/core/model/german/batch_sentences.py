@@ -379,6 +379,7 @@ BATCH_SENTENCES = {
     },
     "shown": "gezeigt",
     "not shown": "nicht gezeigt",
+    "not shown before it was broken off": "nicht gezeigt, bevor er abgebrochen wurde",
     # What stays, and adapters.
     **_STATES,
     "{n#}: {x!}, {state}": "{n}: {x}, {state}",

@@ -25,6 +25,9 @@ _STOCK = {
 }  # fmt: skip
 
 _AT_THE_DOOR = {
+    "minutes: found {n#}, wanted 1 to {m#}, as it began then": "Minuten: gefunden {n}, gesucht 1 bis {m}, da er dann begann",
+    "minutes: found {n#}, wanted {m#} as planned to say that it did not show; ended before, it is broken off": "Minuten: gefunden {n}, gesucht {m} wie geplant, um zu sagen, dass er sich nicht zeigte; vorher beendet ist er abgebrochen",
+    "began: found {n#}, wanted 0 to {m#} min ago": "begann: gefunden {n}, gesucht vor 0 bis {m} min",
     "code: found {x!}, wanted one for {y!}, as its parts are for {z!}": "Code: gefunden {x}, gesucht einer für {y}, da seine Teile für {z} sind",
     "found: found {x!}, wanted one for {y!}, as its parts are for {z!}": "Befund: gefunden {x}, gesucht einer für {y}, da seine Teile für {z} sind",
     "model: found work begun at the bench, wanted none yet": "Modell: an der Werkbank begonnene Arbeit gefunden, gesucht noch keine",
@@ -186,6 +189,8 @@ _CHECKS = {
     "covers": "Abdeckungen",
     "shown": "gezeigt",
     "not shown": "nicht gezeigt",
+    "broken off": "abgebrochen",
+    "not shown before it was broken off": "nicht gezeigt, bevor er abgebrochen wurde",
     "start as far as the lock's own picture; never try a password":
         "starten bis zum Bild der Sperre selbst; nie ein Passwort versuchen",
     "picture: lines, stains and light on what it shows by itself":

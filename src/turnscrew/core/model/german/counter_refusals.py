@@ -468,7 +468,7 @@ _MORE = {
     "expiry: found {x!}, wanted later than {y!}": "Ablauf: gefunden {x}, gesucht später als {y}",
     "person: found {x!}, who has left, wanted who works here": "Person: gefunden {x}, nicht mehr hier, gesucht wer hier arbeitet",
     "tray: found {x!}, wanted none left before it is closed": "Schale: gefunden {x}, gesucht nichts übrig, bevor geschlossen wird",
-    "result: found {x!}, wanted shown, not shown": "Ergebnis: gefunden {x}, gesucht gezeigt, nicht gezeigt",
+    "result: found {x!}, wanted one of shown, not shown, broken off": "Ergebnis: gefunden {x}, gesucht eines von gezeigt, nicht gezeigt, abgebrochen",
     "damaged pack: found one not said to be apart, wanted it packed and labelled by itself":
         "Beschädigter Akku: nicht als einzeln bezeichnet, gesucht einzeln verpackt und beschriftet",
 }  # fmt: skip

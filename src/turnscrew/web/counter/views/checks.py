@@ -188,7 +188,7 @@ def _answer(known: Checks, person: Any, entered: Entered) -> Done:
 def _plan_trial(known: Checks, person: Any, entered: Entered) -> Done:
     plan = trials.TrialPlan(
         int(entered["hours"] * 60), entered["load"], entered["position"],
-        entered["temperature_c"],
+        entered["temperature_c"], int((entered["ago"] or 0) * 60),
     )  # fmt: skip
     trials.plan_trial(known.job, plan, by=person, now=timezone.localtime())
     return Done("planned")

@@ -39,7 +39,7 @@ class AdapterCheck(Kept):
 class Trial(Kept):
     """A device left to work for hours, to see whether a fault shows itself."""
 
-    SHOWN, NOT_SHOWN = "shown", "not shown"
+    SHOWN, NOT_SHOWN, BROKEN_OFF = "shown", "not shown", "broken off"
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="trials")
     planned_min = models.PositiveIntegerField()

@@ -8,6 +8,8 @@ from turnscrew.papers.set_aside import written
 from turnscrew.web.records.models import ArrivalMark, Job, MissingPiece, Trial
 from turnscrew.web.records.queries.in_parts import among
 
+_SHOWN = {Trial.BROKEN_OFF: "not shown before it was broken off"}
+
 
 def trial_words(jobs: Sequence[Job], at: datetime) -> dict[int, str]:
     """Give the trials of devices that had ended by a time, by number."""
@@ -18,7 +20,7 @@ def trial_words(jobs: Sequence[Job], at: datetime) -> dict[int, str]:
         told[lines[one.job_id]].append(
             f"trial of {(one.ran_min or 0) / 60:.3g} h, {written(one.load)}, "
             f"{written(one.position)}, {one.temperature_c} °C; tried: "
-            f"{written(one.tried)}; the fault was {one.result}"
+            f"{written(one.tried)}; the fault was {_SHOWN.get(one.result, one.result)}"
             + (f": {written(one.words)}" if one.words else "")
         )
     return {line: ". ".join(words) for line, words in told.items()}

@@ -1,7 +1,8 @@
 """Which papers does a batch on record have, and how is one made?"""
 
-from collections.abc import Iterable
-from dataclasses import replace
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from turnscrew.core.batch.answer import BatchAnswer
@@ -10,7 +11,7 @@ from turnscrew.core.price.account import account_of
 from turnscrew.papers.batch.beside import NOTHING, Beside
 from turnscrew.papers.page import Page, Paper, Size
 from turnscrew.papers.set_aside import written
-from turnscrew.web.records.convert import item_of
+from turnscrew.web.records.convert import item_of, ledger_entry
 from turnscrew.web.records.models import Entry, Invoice, Tranche
 from turnscrew.web.records.queries.adapters import AdapterStand, adapters_of
 from turnscrew.web.records.queries.batch_input import jobs_of
@@ -73,6 +74,9 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
     at = tranche.signature.at
     answer = reckoned(batch, at, past_time=True)
     jobs = tranche.jobs.prefetch_related("accessories__checks").order_by("line")
+    went = _went_with(tranche)
+    line_of = {job.ref: job.line for job in jobs}
+    kept = {ref for ref, _, _ in went.explained}
     stays = [
         f"{job.line}: {written(f'{job.model} {job.serial}')}, {job.state}"
         + (f", {written(job.reason)}" if job.reason else "")
@@ -81,12 +85,8 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
         if job.state not in ENDED
     ]
     goes_with = {
-        job.line: ", ".join(
-            f"{one.n_out} {written(one.kind)}"
-            for one in job.accessories.all()
-            if one.n_out
-        )
-        or "nothing came"
+        job.line: ", ".join(f"{n} {written(kind)}" for kind, n in went.out[job.ref])
+        or ("nothing" if job.ref in kept else "nothing came")
         for job in jobs
     }
     adapters = {
@@ -104,8 +104,44 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
         as_it_came=frozenset(
             job.line for job in jobs if job.state == "returned unrepaired"
         ),
+        strays=[
+            f"{n} {kind}"
+            for ref, told in went.out.items()
+            if ref not in line_of
+            for kind, n in told
+        ],
+        explained=[(line_of.get(ref), what, why) for ref, what, why in went.explained],
     )
     return hand_back.hand_back_note(answer, size, given)
+
+
+@dataclass(frozen=True)
+class _Went:
+    """What was written to have gone out with a signature, and what not, by subject."""
+
+    out: Mapping[str, list[tuple[str, int]]]
+    explained: list[tuple[str, str, str]]
+
+
+def _went_with(tranche: Tranche) -> _Went:
+    """Give what was signed for, from the journal: later corrections change nothing."""
+    about = [tranche.batch.ref, *tranche.batch.jobs.values_list("ref", flat=True)]
+    rows = Entry.objects.filter(
+        journal="custody", verb__in=("accessory out", "accessory explained"),
+        at=tranche.signature.at, subject__in=about,
+    ).select_related("words").order_by("sequence")  # fmt: skip
+    out: Mapping[str, list[tuple[str, int]]] = defaultdict(list)
+    explained = []
+    for row in rows:
+        told = ledger_entry(row)
+        if told.verb == "accessory out":
+            out[told.subject].append((told.text("kind"), told.n("n")))
+        else:
+            what = f"{told.n('n')} {told.text('kind')}"
+            explained.append(
+                (told.subject, what, row.words.text if hasattr(row, "words") else "")
+            )
+    return _Went(out, explained)
 
 
 def _stand(one: AdapterStand) -> str:

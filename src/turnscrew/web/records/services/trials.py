@@ -1,7 +1,7 @@
 """How is it written that a device was left to work until its fault shows, or not?"""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from turnscrew.web.records.models import Finding, Job, Person, Trial
 from turnscrew.web.records.queries.again import third_time
@@ -15,18 +15,27 @@ from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
 _MOST_MIN = 30 * 24 * 60
+_ROUNDED_MIN = 6
+"""A trial is told in tenths of an hour. [min]"""
+
+_RESULTS = (Trial.SHOWN, Trial.NOT_SHOWN, Trial.BROKEN_OFF)
 _LOW_C, _HIGH_C = -20, 60
 """Temperatures a trial may be planned at; what a device allows goes before them."""
 
 
 @dataclass(frozen=True)
 class TrialPlan:
-    """For how long, under which load, in which position, at which temperature."""
+    """
+    For how long, under which load, in which position, at which temperature.
+
+    One written down afterwards began ``ago_min`` minutes before.
+    """
 
     planned_min: int
     load: str
     position: str
     temperature_c: int
+    ago_min: int = 0
 
 
 @dataclass(frozen=True)
@@ -43,11 +52,35 @@ class TrialEnd:
 def plan_trial(job: Job, plan: TrialPlan, *, by: Person, now: datetime) -> Trial:
     """Write a trial as it is planned; one runs at a time."""
     require_job_on_record(job)
+    reasons = _wrong_plan(plan)
+    if bar := why_no_power(job, now):
+        reasons.append(f"power: found {bar}, wanted it seen to before a trial")
+    if job.trials.filter(result="").exists():
+        reasons.append("trial: found one that runs, wanted it ended first")
+    if reasons:
+        raise RefusedError(*reasons)
+    trial = Trial.objects.create(
+        job=job, planned_min=plan.planned_min, load=plan.load, position=plan.position,
+        temperature_c=plan.temperature_c, planned_by=by,
+        planned_at=now - timedelta(minutes=plan.ago_min),
+    )  # fmt: skip
+    append(
+        "bench", "trial", job.ref, by=by, now=now,
+        facts={"min": plan.planned_min, "celsius": plan.temperature_c,
+               "began min ago": plan.ago_min or None},
+        words=f"{plan.load}; {plan.position}",
+    )  # fmt: skip
+    return trial
+
+
+def _wrong_plan(plan: TrialPlan) -> list[str]:
     reasons = []
     if not 1 <= plan.planned_min <= _MOST_MIN:
         reasons.append(
             f"minutes: found {plan.planned_min}, wanted 1 to {_MOST_MIN} min"
         )
+    if not 0 <= plan.ago_min <= _MOST_MIN:
+        reasons.append(f"began: found {plan.ago_min}, wanted 0 to {_MOST_MIN} min ago")
     if not plan.load.strip():
         reasons.append("load: found none, wanted what the device does meanwhile")
     if not plan.position.strip():
@@ -56,37 +89,28 @@ def plan_trial(job: Job, plan: TrialPlan, *, by: Person, now: datetime) -> Trial
         reasons.append(
             f"temperature: found {plan.temperature_c} °C, wanted {_LOW_C} to {_HIGH_C}"
         )
-    if bar := why_no_power(job, now):
-        reasons.append(f"power: found {bar}, wanted it seen to before a trial")
-    if job.trials.filter(result="").exists():
-        reasons.append("trial: found one that runs, wanted it ended first")
-    if reasons:
-        raise RefusedError(*reasons)
-    trial = Trial.objects.create(
-        job=job, planned_by=by, planned_at=now, **vars(plan)
-    )  # fmt: skip
-    append(
-        "bench", "trial", job.ref, by=by, now=now,
-        facts={"min": plan.planned_min, "celsius": plan.temperature_c},
-        words=f"{plan.load}; {plan.position}",
-    )  # fmt: skip
-    return trial
+    return reasons
 
 
 @writing
 def end_trial(job: Job, end: TrialEnd, *, by: Person, now: datetime) -> Trial:
-    """Write what came of the trial that runs; not shown, it says no fault found."""
+    """
+    Write what came of the trial that runs; not shown, it says no fault found.
+
+    For that it runs as long as it was planned; ended before, it is broken off.
+    """
     require_job_on_record(job)
     trial = job.trials.select_for_update().filter(result="").first()
     reasons = [] if trial else ["trial: found none that runs, wanted one planned"]
-    if end.result not in {Trial.SHOWN, Trial.NOT_SHOWN}:
-        reasons.append(f"result: found {end.result or 'none'}, wanted shown, not shown")
+    if end.result not in _RESULTS:
+        wanted = ", ".join(_RESULTS)
+        reasons.append(f"result: found {end.result or 'none'}, wanted one of {wanted}")
     if not end.tried.strip():
         reasons.append("tried: found nothing, wanted what was tried")
     if not end.words.strip():
         reasons.append("words: found none, wanted what the customer is told")
-    if not 1 <= end.ran_min <= _MOST_MIN:
-        reasons.append(f"minutes: found {end.ran_min}, wanted 1 to {_MOST_MIN} min")
+    if trial is not None:
+        reasons += _wrong_time(trial, end, now)
     if reasons or trial is None:
         raise RefusedError(*reasons)
     trial.ran_min, trial.tried = end.ran_min, end.tried.strip()
@@ -104,6 +128,22 @@ def end_trial(job: Job, end: TrialEnd, *, by: Person, now: datetime) -> Trial:
             wrong={"mode": NOT_FOUND},
         )  # fmt: skip
     return trial
+
+
+def _wrong_time(trial: Trial, end: TrialEnd, now: datetime) -> list[str]:
+    """Hold how long a trial is said to have run against the clock and the plan."""
+    ran, passed_s = end.ran_min, (now - trial.planned_at).total_seconds()
+    most = min(_MOST_MIN, int(passed_s / 60) + _ROUNDED_MIN)
+    least = trial.planned_min if end.result == Trial.NOT_SHOWN else 1
+    reasons = []
+    if not 1 <= ran <= most:
+        reasons.append(f"minutes: found {ran}, wanted 1 to {most}, as it began then")
+    if 1 <= ran < least:
+        reasons.append(
+            f"minutes: found {ran}, wanted {least} as planned to say that it did not "
+            "show; ended before, it is broken off"
+        )
+    return reasons
 
 
 @writing
