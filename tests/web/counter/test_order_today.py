@@ -152,3 +152,17 @@ def test_what_is_sold_no_more_is_told_and_not_ordered(
     assert f"{number} {part.description} is sold no more, and none is left" in batch
     assert 302 == counter.post(address, {"act": "sold"}).status_code
     assert number in {row.part.number for row in order_today(clock.at).due}
+
+
+def test_the_page_of_a_batch_tells_of_pieces_ordered_for_none(
+    counter, sallowmere, lead, clock
+) -> None:
+    page = f"/batches/{sallowmere.ref}/order/"
+    part = Part.objects.get(number="C-KBB")
+    assert "on its way for no batch" not in counter.get(page).content.decode()
+    stock.order(part, 1, by=lead, now=clock.at, cost_minor=2000)
+
+    row = counter.get(page).content.decode().split("C-KBB ")[1].split("</tr>")[0]
+
+    assert "1 more is on its way for no batch:" in row
+    assert PAGE in row

@@ -8,7 +8,6 @@ from django.test import Client
 from turnscrew.core.model.german import GERMAN_COUNTER
 from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.web.records.models import (
-    Absence,
     Invoice,
     Part,
     Payment,
@@ -16,6 +15,8 @@ from turnscrew.web.records.models import (
     SafetyCheck,
     SignOff,
 )
+from turnscrew.web.records.queries.batch_input import people_at
+from turnscrew.web.records.queries.days_away import days_away
 from turnscrew.web.records.queries.skills import skill_meant, skills_held
 from turnscrew.web.records.services import (
     booking,
@@ -77,18 +78,39 @@ def test_a_short_name_is_plain_and_new(lead, clock, key) -> None:
         people.add_person(key, "Somebody", Person.HELPER, now=clock.at)
 
 
-def test_an_absence_is_taken_back(client, helper) -> None:
-    people.be_away(helper, DAY, DAY + timedelta(days=300))
+def test_an_absence_is_taken_back(client, helper, clock) -> None:
+    people.be_away(helper, DAY, DAY + timedelta(days=300), now=clock.at)
     address = f"/people/{helper.ref}/"
     assert "Here after all" in client.get(address).content.decode()
     sent = {"act": "here", "first": "2027-02-05", "last": "2027-12-31"}
 
     assert 302 == client.post(address, sent).status_code
     assert [DAY, DAY + timedelta(days=1)] == list(
-        Absence.objects.filter(person=helper).values_list("day", flat=True)
+        days_away(helper).values_list("day", flat=True)
     )
     answer = client.post(address, sent)
     assert "found none away from 2027-02-05" in answer.content.decode()
+
+
+def test_a_plan_of_a_past_moment_knows_the_absences_of_then(
+    sallowmere, helper, clock
+) -> None:
+    days = [DAY + timedelta(days=n) for n in range(2)]
+
+    def known(hours: int) -> tuple:
+        return people_at(DAY, clock.at + timedelta(hours=hours))[helper.key].away
+
+    first, later = (clock.at + timedelta(hours=n) for n in (1, 3))
+    before = known(0)
+    people.be_away(helper, days[0], days[1], now=first)
+    people.be_here(helper, days[1], days[1], now=later)
+    people.be_away(helper, days[1], days[1], now=later)
+    people.be_here(helper, days[0], days[0], now=later)
+
+    assert (before, {*before, *days}, {*before, days[1]}) == (
+        known(0), {*known(2)}, {*known(4)},
+    )  # fmt: skip
+    assert [days[1]] == list(days_away(helper).values_list("day", flat=True))
 
 
 def test_an_empty_finding_is_none(sallowmere, lead, clock) -> None:

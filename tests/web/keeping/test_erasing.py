@@ -525,7 +525,7 @@ def gone(sallowmere, lead, now) -> Person:
     person = people.add_person("jolanda", "Jolanda Quillfeather", "helper", now=now)
     make_token(person, "bench of Jolanda", ["read"], now)
     people.link_for(person, now=now)
-    people.be_away(person, now.date(), now.date())
+    people.be_away(person, now.date(), now.date(), now=now)
     job = sallowmere.jobs.first()
     note_finding(
         job, Finding.SEEN, by=person, now=now, words="Jolanda Quillfeather saw"

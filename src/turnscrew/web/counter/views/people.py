@@ -21,6 +21,7 @@ from turnscrew.web.records.queries.accounts import has_second_factor
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.audit_words import words_of
 from turnscrew.web.records.queries.bench_record import bench_record
+from turnscrew.web.records.queries.days_away import days_away
 from turnscrew.web.records.queries.papers import paper_of
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.queries.skills import skill_meant
@@ -68,11 +69,11 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
         return Done(f"signed off: {written(skill)}{more}")
 
     def away(entered: Entered) -> Done:
-        n = service.be_away(member, entered["first"], entered["last"])
+        n = service.be_away(member, entered["first"], entered["last"], now=now)
         return Done(f"{counted(n, 'day')} away")
 
     def here(entered: Entered) -> Done:
-        n = service.be_here(member, entered["first"], entered["last"])
+        n = service.be_here(member, entered["first"], entered["last"], now=now)
         return Done(f"{counted(n, 'day')} here after all")
 
     def make_token(entered: Entered) -> Done:
@@ -99,6 +100,7 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
     def context() -> Mapping[str, Any]:
         return {
             "member": member,
+            "away": list(days_away(member)),
             "sign_offs": today.sign_offs(member, now.date()),
             "tokens": tokens_of(member, person),
             "counted": bench_record(member),

@@ -54,14 +54,20 @@ class SignOff(Kept):
 
 
 class Absence(Kept):
-    """A day somebody is away."""
+    """A day somebody is away; one taken back stays, as plans were made by it."""
 
     person = models.ForeignKey(Person, models.PROTECT, related_name="absences")
     day = models.DateField()
+    at = models.DateTimeField(null=True, blank=True)
+    taken_back_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["person", "day"], name="away_once_a_day")
+            models.UniqueConstraint(
+                fields=["person", "day"],
+                condition=models.Q(taken_back_at=None),
+                name="away_once_a_day",
+            )
         ]
         ordering = ["day"]
 

@@ -22,7 +22,6 @@ from turnscrew.errors import BadArgumentError
 from turnscrew.files.terms_file import read_terms
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import (
-    Absence,
     Allotment,
     Approval,
     Batch,
@@ -37,6 +36,7 @@ from turnscrew.web.records.models import (
     Quote,
     SignOff,
 )
+from turnscrew.web.records.queries.days_away import days_away
 from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.sign_offs import held_on
 from turnscrew.web.records.queries.told_dangers import stands_at, told_by_job
@@ -177,7 +177,7 @@ def people_at(today: date, then: datetime | None = None) -> dict[str, Any]:
     """Give those who work at benches, with the sign-offs they hold on a day."""
     skills = held_on(_at(SignOff, then), today)
     away: dict[int, list[date]] = defaultdict(list)
-    for absence in Absence.objects.all():
+    for absence in days_away(then=then):
         away[absence.person_id].append(absence.day)
     people = _at(Person, then).filter(has_left=False, minutes_a_day__gt=0)
     return {

@@ -97,6 +97,8 @@ class OrderNeed:
     latest: date | None
     tells: list[str]
     waits: list[str]
+    n_of_none: int = 0
+    """Pieces on their way that were ordered for no batch. [1]"""
 
     @property
     def n_left(self) -> int:
@@ -110,6 +112,8 @@ def order_needs(batch: Batch, answer: BatchAnswer) -> list[OrderNeed]:
         .values_list("part__number")
         .annotate(n=Sum("n") - Sum("n_rejected"))
     )
+    of_none = OrderLine.objects.filter(batch=None).values_list("part__number")
+    coming = dict(of_none.annotate(n=Sum("n") - Sum("n_received") - Sum("n_rejected")))
     terms, waits = answer.batch.terms, order_waits(batch, answer)
     needs = []
     for line in answer.supply.orders:
@@ -129,6 +133,7 @@ def order_needs(batch: Batch, answer: BatchAnswer) -> list[OrderNeed]:
                 latest=day,
                 tells=tells_of(answer, line.part),
                 waits=waits.get(line.part, []),
+                n_of_none=coming.get(line.part, 0),
             )
         )
     return needs

@@ -19,6 +19,7 @@ from turnscrew.web.records.models import (
     SafetyKind,
     SignInLink,
 )
+from turnscrew.web.records.queries.days_away import days_away
 from turnscrew.web.records.queries.static_paths import reading_refusal
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, keep_all, read_anew
@@ -167,24 +168,25 @@ def speak_to(person: Person, language: str, *, now: datetime) -> None:
 
 
 @writing
-def be_away(person: Person, first: date, last: date) -> int:
+def be_away(person: Person, first: date, last: date, *, now: datetime) -> int:
     """Write that somebody is away from one day to another."""
     if not first <= last or (last - first).days > 366:
         raise RefusedError(f"days: found {first} to {last}, wanted a year or less")
     days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
     for day in days:
-        Absence.objects.get_or_create(person=person, day=day)
+        Absence.objects.get_or_create(
+            person=person, day=day, taken_back_at=None, defaults={"at": now}
+        )
     return len(days)
 
 
 @writing
-def be_here(person: Person, first: date, last: date) -> int:
+def be_here(person: Person, first: date, last: date, *, now: datetime) -> int:
     """Take back that somebody is away, from one day to another."""
-    days = Absence.objects.filter(person=person, day__range=(first, last))
-    n = days.count()
+    days = days_away(person).filter(day__range=(first, last))
+    n = days.update(taken_back_at=now)
     if not n:
         raise RefusedError(f"days: found none away from {first} to {last}, wanted some")
-    days.delete()
     return n
 
 
