@@ -213,6 +213,17 @@ def test_answers_for_single_lines_release_these_alone(capsys) -> None:
     assert {"4", "11", "12", "26", "44", "60"} == set(answer["answer_by"])
 
 
+def test_an_answer_that_lacks_is_due_when_its_parts_still_come_in_time(
+    capsys,
+) -> None:
+    before = asked(capsys, *QUICK)["answer_by"]
+    answer = asked(capsys, "--answer", "40=yes", "--answer", "59=yes", *QUICK)
+
+    # Line 60 wants a display that lies nowhere: due on day 10, six days to come.
+    assert 4 == answer["answer_by"]["60"]
+    assert {name: before[name] for name in answer["answer_by"]} == answer["answer_by"]
+
+
 def test_a_no_leaves_the_device_unmended_and_its_parts_unbought(capsys) -> None:
     answer = asked(capsys, "--answer", "40=no", "--answers-on", "1", *QUICK)
     planned = {slot["line"] for slot in answer["plan"]["rule"]["slots"]}

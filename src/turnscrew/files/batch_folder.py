@@ -169,6 +169,8 @@ def code_wanted(
     """
     Say which code is wanted in place of one whose parts are for other models.
 
+    A code that tells of a danger is taken as it comes: a slip in it hides none.
+
     Parameters
     ----------
     code
@@ -186,7 +188,7 @@ def code_wanted(
         What is wanted; nothing where the code may stand.
     """
     mended = terms.models_mended(code, part_models)
-    if not mended or model in mended:
+    if not mended or model in mended or terms.faults[code].hazard:
         return ""
     return f"one for {model}, as its parts are for {', '.join(mended)}"
 

@@ -9,8 +9,15 @@ from turnscrew.web.records.models import Job
 from turnscrew.web.records.queries.batch_input import found_by_job, found_on, terms_of
 from turnscrew.web.records.queries.packs import pack_caution, packs_to_isolate
 from turnscrew.web.records.queries.power_bars import why_no_power
+from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.told_dangers import told_by_job
-from turnscrew.web.records.services import booking, custody, findings, handing_back
+from turnscrew.web.records.services import (
+    booking,
+    custody,
+    findings,
+    handing_back,
+    kitting,
+)
 from turnscrew.web.records.services.bench_findings import CONFIRMED, note_test
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.safety import (
@@ -190,3 +197,22 @@ def test_an_incident_counts_as_it_stood_on_the_day_that_is_asked_of(
     at = {then: told_by_job([sound], then)[sound.pk] for then in (before, during)}
     assert {before: (), during: ("pack smokes",)} == at
     assert () == told_by_job([sound], now + timedelta(days=3))[sound.pk]
+
+
+def test_a_donor_is_isolated_first_too_until_its_pack_is_out(
+    sallowmere, lead, now
+) -> None:
+    job = next(
+        one for one in packs_to_isolate([sallowmere], now)
+        if one.line == 14
+    )  # fmt: skip
+    answer = reckoned(sallowmere, now)
+    kitting.declare_donor(job, answer, by=lead, now=now, consent="as the terms say")
+    job.refresh_from_db()
+
+    assert job in packs_to_isolate([sallowmere], now)
+    assert pack_caution(job, now)
+
+    log_pack("P1", "taken out", by=lead, now=now, job=job, place="fire box")
+    assert job not in packs_to_isolate([sallowmere], now)
+    assert not pack_caution(job, now)

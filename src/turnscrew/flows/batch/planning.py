@@ -16,6 +16,7 @@ from turnscrew.flows.batch.supply import (
     is_asked,
     is_worked_on,
     latest_answer,
+    supplied,
 )
 from turnscrew.flows.batch.what_if import role_of
 
@@ -120,7 +121,7 @@ def answer_days(
     devices
         Its devices, decided.
     supply
-        Where their parts come from.
+        Where the parts of those in the plan come from.
     what_if
         Absences and late parcels.
     problem
@@ -134,6 +135,12 @@ def answer_days(
     """
     days: dict[int, int | None] = {}
     asked = [device for device in devices if is_asked(device, what_if)]
+    if asked and what_if.pending_day is None:
+        # No plan waits for them: asked is until when a yes still helps, so one is
+        # taken to come at once.
+        what_if = replace(what_if, answers_on=what_if.start_day)
+        supply = supplied(batch, devices, what_if)
+        problem = problem_by_rule(batch, devices, supply, what_if)
     is_large = len(asked) * len(problem.jobs) > _MOST_TRIALS
     for device in asked:
         own = supply.by_device.get(device.name, ())

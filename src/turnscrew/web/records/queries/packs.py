@@ -13,6 +13,7 @@ from turnscrew.web.records import convert
 from turnscrew.web.records.models import Batch, Job
 from turnscrew.web.records.queries.batch_input import found_by_job, terms_of
 from turnscrew.web.records.queries.power_bars import holds_bad_pack
+from turnscrew.web.records.queries.skills import leaves_with_bad_pack
 from turnscrew.web.records.queries.told_dangers import told_by_job
 
 CAUTION = (
@@ -29,7 +30,10 @@ _WORK_DONE = CLOSED - ENDED
 
 _OFF_THE_BENCH = (*_BEFORE_THE_BENCH, *_WORK_DONE)
 
-_LIES_AMONG_OTHERS = Q(state__in=_OFF_THE_BENCH) | Q(
+_DONOR = "donor"
+"""Its pack comes out before its parts do, and stripping is work."""
+
+_LIES_AMONG_OTHERS = Q(state__in=(*_OFF_THE_BENCH, _DONOR)) | Q(
     state__in=_WAITS, main_state__in=_OFF_THE_BENCH
 )
 """Not open, not isolated and still here, whether or not it waits for something."""
@@ -52,16 +56,27 @@ def _of_batch(batch: Batch, now: datetime) -> list[Job]:
         for job in jobs
         if has_bad_pack(convert.batch_line(job, found[job.pk], told[job.pk]), terms)
         # Nothing was done yet to what was not at the bench.
-        and (job.main_state in _BEFORE_THE_BENCH or holds_bad_pack(job, now))
+        and (_is_untouched(job) or _holds_one(job, now))
     ]
+
+
+def _is_untouched(job: Job) -> bool:
+    return job.main_state in _BEFORE_THE_BENCH and job.state != _DONOR
+
+
+def _holds_one(job: Job, now: datetime) -> bool:
+    if job.state == _DONOR:
+        # No bench sees its pack out: the log of packs does.
+        return leaves_with_bad_pack(job, now)
+    return holds_bad_pack(job, now)
 
 
 def pack_caution(job: Job, now: datetime) -> str:
     """Say what is done first with a device that holds such a pack; else nothing."""
     is_waiting = job.state in _WAITS and job.main_state in _OFF_THE_BENCH
-    if job.state not in _OFF_THE_BENCH and not is_waiting:
+    if job.state not in (*_OFF_THE_BENCH, _DONOR) and not is_waiting:
         return ""
-    return CAUTION if holds_bad_pack(job, now) else ""
+    return CAUTION if _holds_one(job, now) else ""
 
 
 def has_bad_pack(line: BatchLine, terms: Terms) -> bool:
