@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 
 from flows.bench.bench_cases import devices
-from turnscrew.core.bench.looks import USUAL_LOOKS, is_reachable, look_at
-from turnscrew.core.model.blocking import waits_of
+from turnscrew.core.bench.looks import USUAL_LOOKS, look_at
+from turnscrew.core.model.blocking import is_reachable, waits_of
 from turnscrew.core.model.connection import Plug, Socket
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.fastener import Behind, Drive, Nut, Screw, Thread

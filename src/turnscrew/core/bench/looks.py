@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Set
 
 from turnscrew.core.model.alike import confusable
-from turnscrew.core.model.blocking import Removal, Waits
 from turnscrew.core.model.connection import Plug, Socket
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.fastener import Screw
@@ -131,39 +130,3 @@ def _seat(seat: SeatCheck | None) -> Iterator[str]:
     yield f"gap {seat.gap_mm:g} mm" if seat.gap_mm is not None else ""
     yield f"stands {seat.stands_mm:g} mm" if seat.stands_mm is not None else ""
     yield f"try: {seat.retention}" if seat.retention else ""
-
-
-def is_reachable(waits: Waits, name: str, off: Set[str], aside: Set[str]) -> bool:
-    """
-    Say whether a thing that is on could be taken off as the device lies.
-
-    What could not is covered: it can no longer be looked at or put right.
-
-    Parameters
-    ----------
-    waits
-        What every removal waits for.
-    name
-        The joint or part.
-    off
-        Parts and joints that are off.
-    aside
-        Parts moved aside.
-
-    Returns
-    -------
-    bool
-        True if nothing is in its way.
-    """
-    for removal in (Removal("joint", name), Removal("part", name)):
-        conditions = waits.get(removal)
-        if conditions is not None:
-            return all(
-                any(_is_gone(one, off, aside) for one in condition.any_of)
-                for condition in conditions
-            )
-    return True
-
-
-def _is_gone(removal: Removal, off: Set[str], aside: Set[str]) -> bool:
-    return removal.name in (aside if removal.kind == "aside" else off)

@@ -11,7 +11,7 @@ Each waits for conditions; a condition is met by any one of several removals.
 - Electrical joints wait for the isolating joint unless they stand in its way.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Set
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -266,6 +266,42 @@ def rings_in(waits: Waits) -> tuple[Ring, ...]:
         rings.append(ring)
         # Taking the ring as solved shows the knots behind it.
         done.update(removal for removal, _ in ring.links)
+
+
+def is_reachable(waits: Waits, name: str, off: Set[str], aside: Set[str]) -> bool:
+    """
+    Say whether a thing that is on could be taken off as the device lies.
+
+    What could not is covered: it can no longer be looked at or put right.
+
+    Parameters
+    ----------
+    waits
+        What every removal waits for.
+    name
+        The joint or part.
+    off
+        Parts and joints that are off.
+    aside
+        Parts moved aside.
+
+    Returns
+    -------
+    bool
+        True if nothing is in its way.
+    """
+    for removal in (Removal("joint", name), Removal("part", name)):
+        conditions = waits.get(removal)
+        if conditions is not None:
+            return all(
+                any(_is_gone(one, off, aside) for one in condition.any_of)
+                for condition in conditions
+            )
+    return True
+
+
+def _is_gone(removal: Removal, off: Set[str], aside: Set[str]) -> bool:
+    return removal.name in (aside if removal.kind == "aside" else off)
 
 
 def _stated(

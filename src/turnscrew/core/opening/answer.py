@@ -87,10 +87,10 @@ class NumericAnswer:
 
 
 Verb = Literal[
-    "turn", "take", "undo", "lift", "aside", "bring back", "lay in", "make", "test",
-    "look",
+    "turn", "take", "undo", "lift", "aside", "take out", "bring back", "lay in", "make",
+    "test", "look", "put back",
 ]  # fmt: skip
-"""What the hands do: the first five on the way in, the rest on the way back."""
+"""What the hands do: the first six on the way in, the rest on the way back."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -3,14 +3,54 @@
 from collections.abc import Iterator, Set
 
 from turnscrew.core.model.alike import confusable
-from turnscrew.core.model.device import Device
+from turnscrew.core.model.device import BeforeOpening, Device
 from turnscrew.core.opening.answer import UsedUp
 from turnscrew.core.opening.sentences import stop_after
 
 
-def things_before(device: Device) -> Iterator[str]:
+def take_out_sentence(device: Device, thing: BeforeOpening) -> str:
     """
-    Say what is done before anything is undone.
+    Say that something beside the path is taken out.
+
+    Parameters
+    ----------
+    device
+        The device.
+    thing
+        What is taken out.
+
+    Returns
+    -------
+    str
+        One sentence, and another where it is kept.
+    """
+    why = f", {thing.why}" if thing.why else ""
+    keep = f" Keep: {stop_after(thing.keep)}" if thing.keep else ""
+    # What is no part of the device may not have come with it.
+    perhaps = "" if thing.what in device.parts else " if it is there"
+    return f"Take out {thing.what}{perhaps}{why}.{keep}"
+
+
+def take_out_sentences(device: Device) -> tuple[str, ...]:
+    """
+    Say what is taken out beside the path, each in its sentence.
+
+    Parameters
+    ----------
+    device
+        The device.
+
+    Returns
+    -------
+    tuple[str, ...]
+        In the order of the description.
+    """
+    return tuple(take_out_sentence(device, one) for one in device.before_opening)
+
+
+def heeded_before(device: Device) -> Iterator[str]:
+    """
+    Say what is heeded before anything is undone.
 
     Parameters
     ----------
@@ -22,12 +62,6 @@ def things_before(device: Device) -> Iterator[str]:
     str
         One sentence for each.
     """
-    for thing in device.before_opening:
-        why = f", {thing.why}" if thing.why else ""
-        keep = f" Keep: {stop_after(thing.keep)}" if thing.keep else ""
-        # What is no part of the device may not have come with it.
-        perhaps = "" if thing.what in device.parts else " if it is there"
-        yield f"Take out {thing.what}{perhaps}{why}.{keep}"
     if device.hygiene:
         yield stop_after(f"hygiene: {device.hygiene}")
     if device.variation:

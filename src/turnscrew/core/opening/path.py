@@ -28,9 +28,9 @@ from turnscrew.core.opening.answer import (
 )
 from turnscrew.core.opening.around import (
     final_tests_due,
+    heeded_before,
     mistakable,
     settings_due,
-    things_before,
     used_up_by,
 )
 from turnscrew.core.opening.cautions import (
@@ -61,6 +61,7 @@ from turnscrew.core.opening.sentences import (
     stop_after,
     undo_sentence,
 )
+from turnscrew.core.opening.taken_out import Beside, TakenOut
 from turnscrew.core.opening.whole import (
     about,
     mark_details,
@@ -129,8 +130,10 @@ def in_bench_words(
         posture=posed.problem.start_posture,
         planned={posed.removals[m.name].name for m in answer.plan if _is_removal(m)},
     )
+    out_first = writer.begin()
     for move in answer.plan:
         writer.write(move)
+    writer.end()
     off = writer.all_off
     hands_on_s = round(sum(a.seconds for a in writer.opening + writer.refit), 1)
     return OpeningAnswer(
@@ -148,7 +151,7 @@ def in_bench_words(
         used_up=tuple(used_up_by(device, off)),
         untouched=tuple(name for name in device.joints if name not in off),
         confusable=tuple(mistakable(device, off)),
-        before_opening=(*things_before(device), *writer.first),
+        before_opening=(*out_first, *heeded_before(device), *writer.first),
         settings=tuple(settings_due(device, off)),
         final_tests=tuple(final_tests_due(device, off)),
         about=about(device),
@@ -187,6 +190,24 @@ class _Writer:
     is_back: bool = False
     has_tested: bool = False
     was_clean: bool = False
+    taken_out: TakenOut = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.taken_out = TakenOut(self.device, self.posed.waits)
+
+    def begin(self) -> tuple[str, ...]:
+        """Take out what lies free before anything is undone; say it."""
+        free = list(self.taken_out.come_free(self.off, self.aside))
+        return tuple(one.says for one in free)
+
+    def end(self) -> None:
+        """Give back at the end what nothing covers."""
+        out = ", ".join(thing.what for thing in self.taken_out.out)
+        if out and self.refit:
+            last = self.refit[-1]
+            here = Move("refit", out, 0, 0, last.posture, last.tool)
+            all_of_it = Beside(out, f"Put back what was taken out: {out}.")
+            self._beside(here, "put back", all_of_it)
 
     def write(self, move: Move) -> None:
         """Write one move."""
@@ -307,6 +328,15 @@ class _Writer:
             stop=stop,
             **self._common(removal, doing),
         )
+        for thing in self.taken_out.come_free(self.off, self.aside):
+            self._beside(move, "take out", thing)
+
+    def _beside(self, move: Move, verb: str, thing: Beside) -> None:
+        """Write what is taken out, or put back, beside the path."""
+        self._add(
+            move, verb=verb, name=thing.what, kind="part", says=thing.says,
+            cautions=thing.cautions, seconds=0.0,
+        )  # fmt: skip
 
     def _isolates(self, removal: Removal) -> bool:
         isolating = isolating_joints(self.device)
@@ -337,6 +367,8 @@ class _Writer:
             self._look_before(move, removal.name)
         kept = self.aside if removal.kind == "aside" else self.off
         kept.discard(removal.name)
+        for thing in self.taken_out.go_back_before(removal.name, self.off, self.aside):
+            self._beside(move, "put back", thing)
         joint = doing if isinstance(doing, Joint) else None
         renews = [joint.renew] if joint and joint.renew else []
         renew = "; ".join(renew_sentence(r) for r in (*renews, *doing.refit.renew))

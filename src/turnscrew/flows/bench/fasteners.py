@@ -91,3 +91,27 @@ def words_in_tray(device: Device, name: str, letter: str, lying: Lying) -> str:
         return ""
     known = lying.fasteners.get(letter) if letter in lying.tray else None
     return known or fastener_words(device, name)
+
+
+def letters_of_no_joint(
+    device: Device, letters: Mapping[str, str], lying: Lying
+) -> list[str]:
+    """
+    Name the compartments whose pieces no joint of this revision takes.
+
+    Parameters
+    ----------
+    device
+        The device.
+    letters
+        Letters by joint.
+    lying
+        How it lies, its tray among it.
+
+    Returns
+    -------
+    list[str]
+        Their letters.
+    """
+    known = {letter for name, letter in letters.items() if name in device.joints}
+    return [at for at, n in lying.tray.items() if n and at not in known]

@@ -4,10 +4,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from turnscrew.core.bench.looks import is_reachable, look_at
+from turnscrew.core.bench.looks import look_at
 from turnscrew.core.bench.owed import ALL_OUT
 from turnscrew.core.bench.run import Line, Run
-from turnscrew.core.model.blocking import Waits, isolating_joints
+from turnscrew.core.model.blocking import Waits, is_reachable, isolating_joints
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.holding import Cover
 from turnscrew.core.model.refit import BARE_HAND, ToolUse
@@ -15,13 +15,18 @@ from turnscrew.core.model.running import MayPower, may_power
 from turnscrew.core.model.stopping import is_at_rest
 from turnscrew.core.model.tool import refit_tools_for, tools_for
 from turnscrew.core.opening.answer import Action, OpeningAnswer
+from turnscrew.core.opening.around import take_out_sentences
 from turnscrew.core.opening.sentences import stop_after
+from turnscrew.core.opening.taken_out import TakenOut
 from turnscrew.flows.bench import packs
 from turnscrew.flows.bench.faces import face_to_draw, face_up
-from turnscrew.flows.bench.fasteners import fasteners_in, words_in_tray
+from turnscrew.flows.bench.fasteners import (
+    fasteners_in,
+    letters_of_no_joint,
+    words_in_tray,
+)
 from turnscrew.flows.bench.goal import Goal, Lying, Work
 from turnscrew.flows.bench.left import settings_left, tests_left
-from turnscrew.flows.bench.taken_out import TakenOut
 from turnscrew.flows.bench.telling import count_words, power_line, with_stops
 
 MOST_POINTS = 4
@@ -31,6 +36,9 @@ MOST_LETTERS = 240
 """Letters of all points of one line; more do not fit a screen read from one metre."""
 
 SAFE_STOP = "Safe stop."
+
+_NO_LINE = ("take", "take out", "put back")
+"""Tools are taken in passing; what is beside the path is written here."""
 
 _WAY_IN = ("undo", "lift", "aside")
 _WAY_BACK = ("make", "lay in", "bring back")
@@ -77,8 +85,7 @@ class Scribe:
     def written(self, answer: OpeningAnswer) -> Run:
         """Write an answer."""
         if answer.status != "impossible":
-            told = answer.before_opening[: len(self.device.before_opening)]
-            self.taken_out = TakenOut(self.device, self.waits, told)
+            self.taken_out = TakenOut(self.device, self.waits)
             self.taken_out.are_out({*self.lying.out})
             if self.lying.is_open:
                 # What lies free was taken out on the way here.
@@ -162,8 +169,10 @@ class Scribe:
             return
         if not self.off and not self.aside:
             # Gloves come before the first thing that is taken hold of.
-            for words in answer.before_opening[len(self.device.before_opening) :]:
-                self._add("before", "done", "see to", words, says=words)
+            out = set(take_out_sentences(self.device))
+            for words in answer.before_opening:
+                if words not in out:
+                    self._add("before", "done", "see to", words, says=words)
             self._take_out("before")
         for words in answer.confusable:
             self._add(
@@ -173,8 +182,10 @@ class Scribe:
             )  # fmt: skip
 
     def _take_out(self, phase: str) -> None:
-        for thing, words in self.taken_out.come_free(self.off, self.aside):
-            self._add(phase, "done", "see to", thing.what, says=words)
+        for one in self.taken_out.come_free(self.off, self.aside):
+            self._add(
+                phase, "done", "see to", one.what, says=one.says, cautions=one.cautions
+            )
 
     def _put_back(self, action: Action) -> None:
         off, aside = self.off - {action.name}, self.aside - {action.name}
@@ -183,8 +194,8 @@ class Scribe:
                 self._leave_out(thing.what)
                 continue
             self._add(
-                "refit", "done", "give back", thing.what,
-                says=f"Put back {thing.what}.",
+                "refit", "done", "give back", thing.what, says=thing.says,
+                cautions=thing.cautions,
             )  # fmt: skip
 
     def _leave_out(self, name: str, letter: str = "") -> None:
@@ -196,7 +207,7 @@ class Scribe:
             self.left_letters.append(letter)
 
     def _act(self, action: Action, phase: str) -> None:
-        if action.verb == "take":
+        if action.verb in _NO_LINE:
             return
         if phase == "refit" and action.verb == "turn":
             # What is covered next is looked at before the device is turned.
@@ -315,8 +326,8 @@ class Scribe:
             for name in self.to_look
             if is_seal
             or name in self.to_look_now
-            or self._is_reachable(name, self.off, self.aside)
-            and not self._is_reachable(name, off, aside)
+            or is_reachable(self.waits, name, self.off, self.aside)
+            and not is_reachable(self.waits, name, off, aside)
         ]
         details = tuple(d for words in self.to_look_now.values() for d in words)
         self.to_look_now.clear()
@@ -327,7 +338,7 @@ class Scribe:
             name
             for name in self.to_count
             if name not in self.off
-            and (is_seal or not self._is_reachable(name, off, aside))
+            and (is_seal or not is_reachable(self.waits, name, off, aside))
         ]
         self._count("refit", counted, f"before {action.name} covers it")
 
@@ -340,9 +351,6 @@ class Scribe:
             and isinstance(joint.how, Cover)
             and joint.how.crossing != "free"
         )
-
-    def _is_reachable(self, name: str, off: set[str], aside: set[str]) -> bool:
-        return is_reachable(self.waits, name, off, aside)
 
     def _look(
         self, phase: str, names: Iterable[str], details: tuple[str, ...], why: str
@@ -449,12 +457,7 @@ class Scribe:
 
     def _count_strays(self) -> None:
         """Ask what becomes of pieces whose joint this revision does not have."""
-        known = {
-            letter
-            for name, letter in self.letters.items()
-            if name in self.device.joints
-        }
-        strays = [at for at, n in self.lying.tray.items() if n and at not in known]
+        strays = letters_of_no_joint(self.device, self.letters, self.lying)
         for name, letters, why in (
             (
                 "pieces of another revision",

@@ -4,9 +4,30 @@ from collections.abc import Iterator
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 
-from turnscrew.core.bench.looks import is_reachable
-from turnscrew.core.model.blocking import Waits
+from turnscrew.core.model.blocking import Waits, is_reachable
 from turnscrew.core.model.device import BeforeOpening, Device
+from turnscrew.core.opening.around import take_out_sentence
+from turnscrew.core.opening.cautions import cautions_for
+
+
+@dataclass(frozen=True)
+class Beside:
+    """
+    One line beside the path.
+
+    Parameters
+    ----------
+    what
+        What is taken out, or put back.
+    says
+        The working line.
+    cautions
+        Dangers at it, each a sentence.
+    """
+
+    what: str
+    says: str
+    cautions: tuple[str, ...] = ()
 
 
 @dataclass
@@ -22,13 +43,10 @@ class TakenOut:
         The device.
     waits
         What waits for what.
-    told
-        Sentence for each thing that is taken out first, in the order of the device.
     """
 
     device: Device
     waits: Waits
-    told: tuple[str, ...]
     inside: list[BeforeOpening] = field(default_factory=list)
     out: list[BeforeOpening] = field(default_factory=list)
 
@@ -50,9 +68,9 @@ class TakenOut:
 
     def come_free(
         self, off: AbstractSet[str], aside: AbstractSet[str]
-    ) -> Iterator[tuple[BeforeOpening, str]]:
+    ) -> Iterator[Beside]:
         """
-        Give what can be taken out now, with its sentence; it counts as out then.
+        Give what can be taken out now; it counts as out then.
 
         Parameters
         ----------
@@ -63,8 +81,8 @@ class TakenOut:
 
         Yields
         ------
-        tuple[BeforeOpening, str]
-            The thing, and its sentence.
+        Beside
+            The line that takes it out.
         """
         for thing in [one for one in self.inside if self._is_free(one, off, aside)]:
             self.inside.remove(thing)
@@ -72,11 +90,12 @@ class TakenOut:
             if thing.what in off:
                 continue
             self.out.append(thing)
-            yield thing, self.told[self.device.before_opening.index(thing)]
+            says = take_out_sentence(self.device, thing)
+            yield Beside(thing.what, says, self._cautions(thing))
 
     def go_back_before(
         self, name: str, off: AbstractSet[str], aside: AbstractSet[str]
-    ) -> Iterator[BeforeOpening]:
+    ) -> Iterator[Beside]:
         """
         Give what has to be back before something is refitted; it counts as back then.
 
@@ -91,15 +110,20 @@ class TakenOut:
 
         Yields
         ------
-        BeforeOpening
-            The thing.
+        Beside
+            The line that puts it back.
         """
         for thing in [one for one in self.out if one.what in self.device.parts]:
             joint = self.device.joints.get(name)
             holds = joint is not None and thing.what in joint.holds
             if holds or not self._is_free(thing, off, aside):
                 self.out.remove(thing)
-                yield thing
+                says = f"Put back {thing.what}."
+                yield Beside(thing.what, says, self._cautions(thing))
+
+    def _cautions(self, thing: BeforeOpening) -> tuple[str, ...]:
+        part = self.device.parts.get(thing.what)
+        return cautions_for(self.device, part) if part else ()
 
     def _is_free(
         self, thing: BeforeOpening, off: AbstractSet[str], aside: AbstractSet[str]
