@@ -376,6 +376,8 @@ class BatchAnswer:
         for device in self.devices:
             work = device.work
             sums["receiving"] += work.receive
+            if device.name in self.what_if.as_it_came:
+                continue
             if device.is_mended:
                 sums["handling"] += work.handling
                 sums["open_close"] += work.open_close

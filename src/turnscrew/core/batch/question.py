@@ -50,6 +50,8 @@ class WhatIf:
         Workshop day on which work and orders begin.
     done
         Devices whose work at the bench is done: nothing of it is planned again.
+    as_it_came
+        Devices given back with nothing done: nothing is wanted for them, none billed.
     is_received
         True if receiving is done, and takes no time any more.
     """
@@ -63,6 +65,7 @@ class WhatIf:
     copies: int = 1
     start_day: int = 1
     done: frozenset[int] = frozenset()
+    as_it_came: frozenset[int] = frozenset()
     is_received: bool = False
 
     @property

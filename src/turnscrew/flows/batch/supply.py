@@ -41,6 +41,7 @@ def supplied(
     Supply
         Uses, donors and order.
     """
+    devices = [one for one in devices if one.name not in what_if.as_it_came]
     demands = _demands(batch, devices, what_if)
     strips = tuple(device.name for device in devices if not device.is_mended)
     offers = offers_of(batch, devices) if what_if.use_donors else ()
@@ -182,6 +183,8 @@ def is_asked(device: DecidedDevice, what_if: WhatIf) -> bool:
     bool
         True if so.
     """
+    if device.name in what_if.as_it_came:
+        return False
     return device.decision.code == "ask" and device.name not in what_if.answers
 
 
@@ -224,6 +227,8 @@ def is_worked_on(device: DecidedDevice, what_if: WhatIf) -> bool:
         knows the fault yet.
     """
     if not device.is_mended or not device.line.found:
+        return False
+    if device.name in what_if.as_it_came:
         return False
     if device.decision.code != "ask":
         return True

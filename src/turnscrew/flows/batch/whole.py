@@ -142,7 +142,10 @@ def batch_reckoned(
     kept = [
         device
         for device in devices
-        if what_if.answers.get(device.name, True) or device.decision.code == "comeback"
+        if device.name not in what_if.as_it_came
+        and (
+            what_if.answers.get(device.name, True) or device.decision.code == "comeback"
+        )
     ]
     items = billed(kept, pieces, batch.terms, batch.parts)
     answer_by = answer_days(batch, devices, supply, what_if, planned.problem)

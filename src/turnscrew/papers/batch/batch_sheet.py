@@ -200,12 +200,18 @@ def _decision_row(speech: Speech, device: DecidedDevice) -> tuple[str, ...]:
         written(device.line.site),
         "–" if due is None else str(due),
         faults_written(answer, device),
-        DECISION_WORDS[decision.code] + _to_come(answer, device),
+        _decided(answer, device),
         money(decision.quote_minor),
         ("~" if decision.is_estimate else "") + money(decision.limit_minor),
         money(decision.flips_at_minor),
         money(answer.supply.as_donor_minor.get(device.name)),
     )
+
+
+def _decided(answer: BatchAnswer, device: DecidedDevice) -> str:
+    if device.name in answer.what_if.as_it_came:
+        return "given back as it came"
+    return DECISION_WORDS[device.decision.code] + _to_come(answer, device)
 
 
 def _to_come(answer: BatchAnswer, device: DecidedDevice) -> str:

@@ -107,7 +107,11 @@ def evidence(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes
             page,
             "Outcomes of the final test; no claim to any test standard.",
         ),
-        "halves": [_half(speech, d, beside) for d in answer.devices if d.is_mended],
+        "halves": [
+            _half(speech, device, beside)
+            for device in answer.devices
+            if device.is_mended and device.name not in answer.what_if.as_it_came
+        ],
     }
     return batch_pdf(_EVIDENCE, data, speech)
 

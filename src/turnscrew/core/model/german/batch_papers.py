@@ -137,6 +137,7 @@ BATCH_PAPERS = {
     "comeback": "Rückläufer",
     "returned unrepaired": "unrepariert zurückgegeben",
     "no fault found": "kein Fehler gefunden",
+    "given back as it came": "zurückgegeben, wie es kam",
     "strip: {x}": "zerlegen: {x}",
     "no fault found: {x}": "kein Fehler gefunden: {x}",
     "comeback: {x}; no charge": "Rückläufer: {x}; ohne Berechnung",

@@ -77,6 +77,9 @@ def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> What
         answers=_answers(batch, now),
         start_day=day,
         done=frozenset(job.line for job in jobs if job.state in BENCH_DONE),
+        as_it_came=frozenset(
+            job.line for job in jobs if job.state == "returned unrepaired"
+        ),
         is_received=day > 1,
     )
 
