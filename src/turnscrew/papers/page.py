@@ -97,6 +97,14 @@ SHEET = """
     boxes-told
   }),
 )
+// A word without a blank that is wider than its cell is broken, not set over the next.
+#let broken(it) = layout(size => {
+  let room = size.width - 1.2mm
+  show regex(if room < 40mm { "\\S{7,}" } else { "\\S{16,}" }): word => context {
+    if measure(word).width > room { word.text.clusters().join(box()) } else { word }
+  }
+  it
+})
 #let tick = box(width: 3.6mm, height: 3.6mm, stroke: 0.7pt + black, baseline: 0.5mm)
 #let at-least(width, height, body, foot, stroke: fine) = context {
   // A card grows where its words need more than its usual height.

@@ -6,7 +6,7 @@ import pypdfium2
 import pytest
 import zxingcpp
 
-from papers.batch.test_batch_papers import ANSWER, gray
+from papers.batch.test_batch_papers import ANSWER, PAPERS, gray, made
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.stock.demand import Offer
 from turnscrew.papers.batch.bench import donor_cards
@@ -108,3 +108,57 @@ def test_a_long_number_of_the_owner_leaves_hazard_and_bars_free(owner, page) -> 
     codes = zxingcpp.read_barcodes(gray(sheet, 300 / 72))
     n_read = sum("QR" not in str(code.format) for code in codes)
     assert n_read == sum("QR" in str(code.format) for code in codes) > 0
+
+
+def wordy():
+    """Give the example with owner's numbers, serials and sites that have no blank."""
+    devices = tuple(
+        replace(
+            one,
+            line=replace(
+                one.line, asset=f"INVENTAR{100_000_000 + one.name}",
+                serial=f"QX7{10**16 + one.name}", site="Krankenhausverwaltung",
+            ),
+        )
+        for one in ANSWER.devices
+    )  # fmt: skip
+    customer = replace(ANSWER.batch.terms.customer, order="SHN-27-014/" * 9)
+    terms = replace(ANSWER.batch.terms, customer=customer)
+    batch = replace(ANSWER.batch, terms=terms)
+    known = {one.name: one for one in devices}
+    items = tuple(replace(one, device=known[one.device.name]) for one in ANSWER.items)
+    return replace(ANSWER, devices=devices, batch=batch, items=items)
+
+
+def set_over(page: pypdfium2.PdfPage) -> list[str]:
+    """Give the signs that stand on others, by more than a third of their area."""
+    text = page.get_textpage()
+    boxes = []
+    for i in range(text.count_chars()):
+        sign = text.get_text_range(i, 1)
+        left, low, right, high = text.get_charbox(i)
+        if sign.strip() and right > left and high > low:
+            boxes.append((left, low, right, high, sign))
+    boxes.sort()
+    found = []
+    for i, (left, low, right, high, sign) in enumerate(boxes):
+        for other in boxes[i + 1 :]:
+            if other[0] >= right:
+                break
+            if other[:4] == (left, low, right, high):
+                # Two letters drawn as one.
+                continue
+            wide = min(right, other[2]) - other[0]
+            tall = min(high, other[3]) - max(low, other[1])
+            least = min((right - left) * (high - low),
+                        (other[2] - other[0]) * (other[3] - other[1]))  # fmt: skip
+            if tall > 0 and wide * tall > least / 3:
+                found.append(sign + other[4])
+    return found
+
+
+@pytest.mark.parametrize("name", sorted(PAPERS))
+def test_no_long_word_is_set_over_the_next_column(name) -> None:
+    pdf = pypdfium2.PdfDocument(made(name, "a4", wordy()))
+
+    assert [] == [pair for page in list(pdf)[:2] for pair in set_over(page)]

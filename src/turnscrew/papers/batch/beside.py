@@ -104,8 +104,17 @@ HALF = """
       [#body #v(1fr) #foot])
   } else { block(width: 100%, stroke: fine, inset: 3mm, breakable: true, all) }
 })
+#let half-head(one) = {
+  show grid.cell: broken
+  grid(columns: (1fr, 72mm), column-gutter: 3mm, align: (left, right),
+    text(size: 14pt, weight: "bold")[
+      #w("Device") #one.short #h(3mm) #one.owner],
+    [#one.seen, #w("serial") #one.serial])
+}
 #let named(..pairs) = grid(columns: (26mm, 1fr), row-gutter: 1.6mm, column-gutter: 3mm,
-  ..pairs.pos().enumerate().map(((i, w)) => if calc.even(i) { strong(w) } else { w }))
+  ..pairs.pos().enumerate().map(((i, w)) => if calc.even(i) { strong(w) } else {
+    broken(w)
+  }))
 """
 """Half a page for a device, and more where it needs more; for a sheet to begin with."""
 

@@ -46,10 +46,7 @@ _EVIDENCE = (
     image(bytes(p.bytes), width: 34mm, height: 26mm, fit: "contain", alt: p.says),
     text(size: 9pt, p.says)))))
 #let one-half(one) = half({
-  grid(columns: (1fr, auto),
-    text(size: 14pt, weight: "bold")[
-      #w("Device") #one.short #h(3mm) #one.owner],
-    [#one.seen, #w("serial") #one.serial])
+  half-head(one)
   grid(columns: (1fr, auto), column-gutter: 3mm,
     named(w("site"), one.site, w("said"), one.said, w("found"), one.found, one.work,
       one.done, w("parts"), one.parts, w("before"), one.past, w("held for"), one.holds),

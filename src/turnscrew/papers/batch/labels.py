@@ -33,7 +33,7 @@ _DEVICE = """
   // The hazard stands first, whole; the owner's words are set smaller until they fit.
   let set-in(size, is-cut: false) = box(width: 33.6mm, {
     show regex("\\S{14,}"): it => {
-      if is-cut { it.text.clusters().join(sym.zws) } else { it }
+      if is-cut { it.text.clusters().join(box()) } else { it }
     }
     [#text(size: 17pt, weight: "bold", one.short)
     #h(1.5mm)#text(size: if one.seen.len() > 24 { size } else { 8pt }, one.seen) \\ ]

@@ -46,10 +46,7 @@ _RECEIPT = (
   #pagebreak()
 ]
 #let one-half(one) = half({
-  grid(columns: (1fr, auto),
-    text(size: 14pt, weight: "bold")[
-      #w("Device") #one.short #h(3mm) #one.owner],
-    [#one.seen, #w("serial") #one.serial])
+  half-head(one)
   [#w("Received on") *#d.day* #w("from") *#d.customer*, #w("order") #d.order.]
   v(1mm)
   named(w("site"), one.site, w("came with"), one.with, w("reported"), one.reported,

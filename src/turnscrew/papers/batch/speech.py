@@ -210,6 +210,10 @@ def speech_of(answer: BatchAnswer, page: Page) -> Speech:
     return Speech(answer, language_of(page), notation_of(page))
 
 
+_BROKEN = "#show table.cell: broken\n"
+"""What people write may hold longer words than a cell of a batch's papers is wide."""
+
+
 def batch_pdf(source: str, data: Mapping[str, Any], speech: Speech) -> bytes:
     """
     Set a paper of a batch in its language.
@@ -233,7 +237,7 @@ def batch_pdf(source: str, data: Mapping[str, Any], speech: Speech) -> bytes:
     if speech.language in LANGUAGES:
         words = {text: says(text) for text in fixed_words(source)}
         told = {**told, "words": words, "language": speech.language}
-    return compile_pdf(source, told, is_tagged=True)
+    return compile_pdf(_BROKEN + source, told, is_tagged=True)
 
 
 def _own_words(answer: BatchAnswer) -> Iterator[str]:

@@ -20,10 +20,10 @@ from turnscrew.papers.page import Page
 from turnscrew.papers.set_aside import written
 
 _INVOICE = """
-#grid(columns: (1fr, auto), [
+#grid(columns: (1fr, 86mm), column-gutter: 4mm, broken[
   *#d.customer* \\ #for words in d.address [ #words \\ ]
   #if d.tax-number != "" [ #w("tax number") #d.tax-number ]
-], [
+], broken[
   #d.title #w("for order") *#d.order* \\ #d.day \\ #w("amounts in") #d.currency
 ])
 #v(2mm)
