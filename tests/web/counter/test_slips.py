@@ -239,3 +239,25 @@ def test_a_code_of_another_model_is_refused(client, sallowmere, lead, clock) -> 
     # A seal has no part of its own, so any model may have it; no danger is refused.
     for code in ("H-SEA", "L-BAT"):
         findings.note_finding(job, "seen", by=lead, now=clock.at, code=code)
+
+
+def test_who_is_added_gets_minutes_at_a_bench_and_a_day_sheet(
+    client, sallowmere, clock
+) -> None:
+    mara = people.add_person("mara", "Mara Oster", Person.HELPER, now=clock.at)
+    papers = f"/batches/{sallowmere.ref}/papers/"
+    assert "Day sheet, mara" not in client.get(papers).content.decode()
+    address = f"/people/{mara.ref}/"
+    sent = {"act": "bench_time", "minutes_a_day": "240", "pace": "1.3",
+            "pay_minor": "18.50"}  # fmt: skip
+
+    assert 302 == client.post(address, sent).status_code
+    mara.refresh_from_db()
+    assert (240, 1850, "1.30") == (
+        mara.minutes_a_day, mara.pay_minor, str(mara.pace),
+    )  # fmt: skip
+    assert "18.50" in client.get(address).content.decode()
+    assert "Day sheet, mara" in client.get(papers).content.decode()
+    assert 200 == client.get(f"{papers}day-sheet-mara.pdf").status_code
+    refused = client.post(address, sent | {"minutes_a_day": "1500"})
+    assert 422 == refused.status_code

@@ -57,6 +57,13 @@ class AmountField(forms.CharField):
             raise forms.ValidationError(f"found {text}, {wanted}")
         return int(number * 100)
 
+    @staticmethod
+    def shown(minor: int) -> str:
+        """Give an amount as it is entered."""
+        text = f"{minor // 100}.{minor % 100:02}"
+        comma = notation().uses_comma(has_comma=has_comma())
+        return text.replace(".", ",") if comma else text
+
 
 class NumberField(forms.DecimalField):
     """A number with the decimal sign of the workshop; the other is shown back."""

@@ -1,5 +1,6 @@
 """What can be entered on the pages of the counter?"""
 
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -12,6 +13,7 @@ from turnscrew.web.counter.fields import (
     DayField,
     LinesField,
     ManyFilesField,
+    NumberField,
     OfBatch,
     choice,
     text,
@@ -389,6 +391,17 @@ class SignOffGiven(forms.Form):
         min_value=0,
         max_value=10_000,
     )
+
+
+class BenchTime(forms.Form):
+    minutes_a_day = forms.IntegerField(
+        label="Minutes a day at a bench; 0 for none", min_value=0, max_value=1440
+    )
+    pace = NumberField(
+        label="Own minutes to a standard minute", min_value=Decimal("0.2"),
+        max_value=10, max_digits=4, decimal_places=2,
+    )  # fmt: skip
+    pay_minor = AmountField(label="Pay of an hour")
 
 
 class Away(forms.Form):

@@ -211,6 +211,7 @@ _DONE = {
     "call the order of the exchange off on the part's page":
         "die Bestellung des Tauschs auf der Seite des Ersatzteils absagen",
     "written": "eingetragen",
+    "written; plans count it from now on": "eingetragen; Pläne zählen es von jetzt an",
     "{n#} device here got a due day": "{n} Gerät hier bekam einen Termin",
     "{n#} devices here got a due day": "{n} Geräte hier bekamen einen Termin",
     "marked": "bezeichnet",

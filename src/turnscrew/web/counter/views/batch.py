@@ -49,7 +49,7 @@ from turnscrew.web.records.queries.papers import (
     WITH_MONEY,
     paper_bytes,
     paper_of,
-    papers_of,
+    papers_here,
 )
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.rights import allow, may
@@ -387,11 +387,10 @@ def papers(request: HttpRequest, ref: str) -> HttpResponse:
 
 
 def _papers_for(request: HttpRequest) -> list[tuple[str, str]]:
-    people_ = [key for key, _ in holders(by_key=True)]
     sees_money = may(request.person, "money")  # type: ignore[attr-defined]
     return [
         (name, title)
-        for name, title in papers_of(people_)
+        for name, title in papers_here()
         if sees_money or name not in WITH_MONEY
     ]
 

@@ -16,6 +16,7 @@ from turnscrew.papers.set_aside import written
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf
+from turnscrew.web.counter.fields import AmountField
 from turnscrew.web.records.queries import find, today
 from turnscrew.web.records.queries.accounts import has_second_factor
 from turnscrew.web.records.queries.audit import audited
@@ -92,6 +93,7 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
         "token": Act(make_token, "Make a token", forms.TokenMade, "people"),
         "withdraw": Act(withdraw, "Withdraw", forms.TokenWithdrawn, "people"),
         "sign_off": Act(sign_off, "Sign off", forms.SignOffGiven, "people"),
+        "bench_time": _bench_time(member),
         "away": Act(away, "Write the days", forms.Away, "people"),
         "here": Act(here, "Here after all", forms.Away, "people"),
     }
@@ -110,6 +112,21 @@ def one(request: HttpRequest, ref: str) -> HttpResponse:
     if not member.has_left:
         going |= acts
     return page(request, "counter/person.html", context, going)
+
+
+def _bench_time(member: Any) -> Act:
+    """Say how long somebody works at a bench, how fast and for which pay."""
+
+    def write(entered: Entered) -> Done:
+        service.set_bench_time(member, **entered, now=timezone.localtime())
+        return Done("written; plans count it from now on")
+
+    stands = {
+        "minutes_a_day": member.minutes_a_day,
+        "pace": member.pace,
+        "pay_minor": AmountField.shown(member.pay_minor),
+    }
+    return Act(write, "Write it", forms.BenchTime, "people", stands, is_whole=True)
 
 
 def _coming_and_going(request: HttpRequest, member: Any) -> dict[str, Act]:

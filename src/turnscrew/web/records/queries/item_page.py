@@ -207,10 +207,10 @@ def names_of(refs: list[str]) -> dict[str, str]:
     return {ref: known.get(ref, ref) for ref in refs}
 
 
-def holders(*, by_key: bool = False) -> list[tuple[str, str]]:
-    """Give everybody who may hold a device, by reference, or by short name."""
+def holders() -> list[tuple[str, str]]:
+    """Give everybody who may hold a device, by reference."""
     people = Person.objects.filter(has_left=False).order_by("order", "id")
-    return [(one.key if by_key else one.ref, one.name) for one in people]
+    return [(one.ref, one.name) for one in people]
 
 
 def finding_of(job: Job, pk: int) -> Finding:

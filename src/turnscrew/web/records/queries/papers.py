@@ -1,7 +1,7 @@
 """Which papers does a batch on record have, and how is one made?"""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from itertools import groupby
 
@@ -12,7 +12,7 @@ from turnscrew.papers.batch.beside import NOTHING, Beside
 from turnscrew.papers.page import Page, Paper, Size
 from turnscrew.papers.set_aside import written
 from turnscrew.web.records.convert import item_of, ledger_entry
-from turnscrew.web.records.models import Entry, Invoice, Tranche
+from turnscrew.web.records.models import Entry, Invoice, Person, Tranche
 from turnscrew.web.records.queries.adapters import AdapterStand, adapters_of
 from turnscrew.web.records.queries.batch_input import jobs_of
 from turnscrew.web.records.queries.notation import notation
@@ -39,9 +39,11 @@ WITH_MONEY = frozenset({
 """Papers that name amounts: for those who may see money."""
 
 
-def papers_of(people: Iterable[str]) -> list[tuple[str, str]]:
-    """Name the papers of a batch with their titles."""
-    sheets = {f"day-sheet-{key}.pdf": f"Day sheet, {key}" for key in people}
+def papers_here() -> list[tuple[str, str]]:
+    """Name the papers of a batch with their titles; a day sheet for each bench."""
+    people = Person.objects.filter(has_left=False, minutes_a_day__gt=0)
+    keys = people.order_by("order", "id").values_list("key", flat=True)
+    sheets = {f"day-sheet-{key}.pdf": f"Day sheet, {key}" for key in keys}
     return list({**TITLES, **sheets}.items())
 
 

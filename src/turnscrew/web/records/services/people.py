@@ -2,6 +2,7 @@
 
 import secrets
 from datetime import date, datetime, timedelta
+from decimal import Decimal
 from hashlib import sha256
 
 from django.contrib.auth.models import User
@@ -9,6 +10,7 @@ from django.core import signing
 from django.db.models import QuerySet
 from django_otp import devices_for_user
 
+from turnscrew.core.model import person as bench
 from turnscrew.web.records.models import (
     Absence,
     Batch,
@@ -92,6 +94,20 @@ def add_person(key: str, name: str, rights: str, *, now: datetime) -> Person:
     person.user = User.objects.create_user(key)
     keep(person, now)
     return person
+
+
+@writing
+def set_bench_time(
+    person: Person, minutes_a_day: int, pace: Decimal, pay_minor: int, *, now: datetime
+) -> None:
+    """Say how long somebody works at a bench, how fast, for which pay of an hour."""
+    told = bench.Person(
+        name=person.name, minutes_a_day=minutes_a_day, pay_minor=pay_minor, pace=pace
+    )
+    read_anew(person)
+    person.minutes_a_day, person.pay_minor = told.minutes_a_day, told.pay_minor
+    person.pace = told.pace
+    keep(person, now)
 
 
 @writing
