@@ -14,7 +14,19 @@
     }
     table.classList.add("stack");
   };
-  const labelAll = (within) => within.querySelectorAll("table").forEach(label);
+  // On a screen that is not narrow, only what would push the page sideways folds.
+  const fold = () => {
+    for (const table of document.querySelectorAll("table.stack")) {
+      table.classList.remove("folded");
+      const room = table.parentElement.clientWidth;
+      table.classList.toggle("folded", table.scrollWidth > room + 1);
+    }
+  };
+  const labelAll = (within) => {
+    within.querySelectorAll("table").forEach(label);
+    fold();
+  };
   document.addEventListener("htmx:load", (event) => labelAll(event.target));
+  window.addEventListener("resize", fold);
   labelAll(document);
 })();
