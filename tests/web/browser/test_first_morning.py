@@ -17,7 +17,14 @@ from PIL import Image
 from playwright.sync_api import BrowserContext, Page, expect
 
 from turnscrew.web.keeping.owner import first_owner, make_sign_in_link
-from turnscrew.web.records.models import Allotment, Approval, BenchStroke, Job, Person
+from turnscrew.web.records.models import (
+    Allotment,
+    Approval,
+    BenchStroke,
+    Job,
+    Person,
+    WrittenYes,
+)
 from turnscrew.web.records.queries.audit import audited
 from web.browser.bench_case import scan
 from web.browser.test_bench import by_keys, settled, work_through
@@ -84,7 +91,7 @@ PRESSED = (
     "Come in", "Set password", "Batches", "Receive these files", "Receive",
     "Keep these quotes", "Approvals", "Write them down as asked", "Yes to",
     "Write these answers", "Plan", "Papers", "kitted", "Move it", "Open it here",
-    "Manual", "Allot the parts", "TS-WHO-helper", "Write its kit as fitted",
+    "Agreed for devices", "Write the yes", "Manual", "Allot the parts", "TS-WHO-helper", "Write its kit as fitted",
 )  # fmt: skip
 
 
@@ -140,6 +147,12 @@ def decide(page: Page, shoot: Shoot) -> None:
     assert {40, 59} == set(
         Approval.objects.filter(answer="yes").values_list("job__line", flat=True)
     )
+    page.get_by_label("Agreed for devices").fill("19")
+    page.get_by_label("Who agreed in writing").fill("the equipment desk")
+    page.get_by_label("Day of the letter or message").fill("2027-02-01")
+    page.get_by_role("button", name="Write the yes").click()
+    yes = WrittenYes.objects.get()
+    assert (19, "tamper label") == (yes.job.line, yes.cover)
     go(page, "How it stands")
     page.get_by_role("button", name="Allot the parts").click()
     expect(page.get_by_text("pieces allotted")).to_be_visible()
@@ -207,6 +220,7 @@ def see_what_is_written(page: Page, job: Job, address: str) -> None:
 
 def as_it_says(page: Page, line: dict[str, Any]) -> None:
     """Answer a line as the page tells it: what no scanner reads is typed."""
+    assert "No yes in writing" not in " ".join(line["cautions"] + line["details"])
     if line["second_look"]:
         # Done alone is refused, and the refusal tells the way without a scanner.
         page.keyboard.press("Space")
