@@ -161,10 +161,12 @@ def test_every_line_to_type_is_understood(page, line) -> None:
     "line",
     sorted({
         line for _, line in LINES
-        if line.split()[0] in {"check", "reckon", "follows"}
+        if line.split()[0] in {
+            "check", "reckon", "follows", "opening", "diagnose", "cards",
+        }
     }),
 )  # fmt: skip
-def test_what_is_quick_answers(line, monkeypatch) -> None:
+def test_what_is_quick_answers(line, monkeypatch, tmp_path) -> None:
     monkeypatch.chdir(ROOT)
     words = [
         one
@@ -172,6 +174,8 @@ def test_what_is_quick_answers(line, monkeypatch) -> None:
         for one in (sorted(map(str, Path().glob(word))) if "*" in word else [word])
     ]
 
+    if "--out" in words:
+        words[words.index("--out") + 1] = str(tmp_path)
     done = CliRunner().invoke(app, words)
     assert (0, None) == (done.exit_code, done.exception)
     assert done.output.strip()
