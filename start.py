@@ -29,6 +29,7 @@ if sys.version_info < (3, 11):  # noqa: UP036 - this file meets older ones
     )
 
 import argparse
+import contextlib
 import hashlib
 import io
 import json
@@ -40,6 +41,7 @@ import subprocess
 import tempfile
 import time
 import venv
+from collections.abc import Iterator
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent
@@ -279,17 +281,45 @@ def build_manual() -> None:
     if mark.is_file() and mark.read_text("utf-8") == wanted:
         return
     _say("Building the manual: once, about a minute")
-    read = MANUAL.parent / "docs-read"
-    words = [BIN / "sphinx-build", "-q", "-j", "auto", "-b", "html", "-d", read]
-    built = subprocess.run(
-        [*map(str, words), str(ROOT / "docs"), str(MANUAL)],
-        check=False, capture_output=True, encoding="utf-8", errors="replace",
-    )  # fmt: skip
-    if built.returncode:
-        # The work does not wait for its manual.
-        _say("The manual could not be built:\n" + built.stderr.strip()[-500:])
-        return
+    MANUAL.parent.mkdir(parents=True, exist_ok=True)
+    # Two starts at once build each in a place of its own, and the last one stays.
+    with tempfile.TemporaryDirectory(dir=MANUAL.parent, prefix="docs-") as place:
+        pages = Path(place) / "html"
+        words = [BIN / "sphinx-build", "-q", "-b", "html", "-d", Path(place) / "read"]
+        with _stoppable():
+            built = subprocess.run(
+                [*map(str, words), str(ROOT / "docs"), str(pages)],
+                check=False, capture_output=True, encoding="utf-8", errors="replace",
+            )  # fmt: skip
+        if built.returncode:
+            # The work does not wait for its manual.
+            _say("The manual could not be built:\n" + built.stderr.strip()[-500:])
+            return
+        shutil.rmtree(MANUAL, ignore_errors=True)
+        try:
+            pages.rename(MANUAL)
+        except OSError as error:
+            _say(f"The manual could not be put in its place: {error}")
+            return
     mark.write_text(wanted, "utf-8")
+
+
+@contextlib.contextmanager
+def _stoppable() -> Iterator[None]:
+    """End by an exception where told to stop, so that what runs is ended too."""
+
+    def stop(number: int, _: object) -> None:
+        raise SystemExit(128 + number)
+
+    before = {one: signal.getsignal(one) for one in STOPS}
+    for one, now in before.items():
+        if now is not signal.SIG_IGN:
+            signal.signal(one, stop)
+    try:
+        yield
+    finally:
+        for one, then in before.items():
+            signal.signal(one, then)
 
 
 def new_workshop(home: Path, *, is_demo: bool) -> int:

@@ -7,6 +7,7 @@ import shutil
 import signal
 import subprocess
 import sys
+import threading
 import time
 from pathlib import Path
 
@@ -72,14 +73,19 @@ def test_the_manual_is_built_once_for_a_program(start, monkeypatch, tmp_path) ->
 
     def run(words, **_):
         built.append(words)
-        (tmp_path / "build").mkdir(exist_ok=True)
+        Path(words[-1]).mkdir()
         return subprocess.CompletedProcess(words, 0, "", "")
 
     monkeypatch.setattr(start.subprocess, "run", run)
     start.build_manual()
     start.build_manual()
     assert 1 == len(built)
-    assert str(tmp_path / "build" / "docs") == built[0][-1]
+    # Built beside, so that another start that builds it too disturbs nothing.
+    assert str(tmp_path / "build" / "docs") != built[0][-1]
+    assert (tmp_path / "build" / "docs").is_dir()
+    assert ["docs", "docs-of.txt"] == sorted(
+        one.name for one in (tmp_path / "build").iterdir()
+    )
 
     monkeypatch.setattr(start, "SOURCES", ROOT / "tests")
     start.build_manual()
@@ -96,6 +102,34 @@ def test_work_begins_where_the_manual_cannot_be_built(
 
     assert "docs/index.md: broken" in capsys.readouterr().err
     assert not (tmp_path / "build" / "docs-of.txt").exists()
+
+
+@untold
+def test_what_builds_the_manual_ends_with_the_start(
+    start, monkeypatch, tmp_path
+) -> None:
+    monkeypatch.setattr(start, "MANUAL", tmp_path / "build" / "docs")
+    slow = tmp_path / "bin"
+    slow.mkdir()
+    pid = tmp_path / "pid"
+    builder = slow / "sphinx-build"
+    builder.write_text(f"#!/bin/sh\necho $$ > {pid}\nexec sleep 60\n")
+    builder.chmod(0o755)
+    monkeypatch.setattr(start, "BIN", slow)
+
+    def tell() -> None:
+        while not pid.exists() or not pid.read_text().strip():
+            time.sleep(0.01)
+        os.kill(os.getpid(), signal.SIGTERM)
+
+    teller = threading.Thread(target=tell)
+    teller.start()
+    with pytest.raises(SystemExit) as ended:
+        start.build_manual()
+    teller.join()
+    assert 128 + signal.SIGTERM == ended.value.code
+    with pytest.raises(ProcessLookupError):
+        os.kill(int(pid.read_text()), 0)
 
 
 def test_an_example_cut_off_in_the_middle_is_begun_anew(

@@ -116,6 +116,9 @@ def receive(
 def sign_in_link(
     key: Annotated[str, typer.Argument(help="Short name of the person.")],
     home: Home = None,
+    port: Annotated[
+        int, typer.Option(help="Port that the pages are served on.", min=1, max=65535)
+    ] = 8000,
     without_second_factor: Annotated[
         bool,
         typer.Option(
@@ -132,7 +135,7 @@ def sign_in_link(
             owner.person_by_key(key), datetime.now(UTC),
             without_factor=without_second_factor,
         )  # fmt: skip
-        print(_link_words(_address((), 8000), token))
+        print(_link_words(_address((), port), token))
         print("Put the address of the pages in front if they are shared.")
 
 

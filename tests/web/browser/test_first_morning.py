@@ -91,7 +91,8 @@ PRESSED = (
     "Come in", "Set password", "Batches", "Receive these files", "Receive",
     "Keep these quotes", "Approvals", "Write them down as asked", "Yes to",
     "Write these answers", "Plan", "Papers", "kitted", "Move it", "Open it here",
-    "Agreed for devices", "Write the yes", "Manual", "Allot the parts", "TS-WHO-helper", "Write its kit as fitted",
+    "Agreed for devices", "Write the yes", "Manual", "Allot the parts",
+    "TS-WHO-helper", "Write its kit as fitted",
 )  # fmt: skip
 
 

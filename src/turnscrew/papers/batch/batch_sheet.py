@@ -116,7 +116,12 @@ def batch_sheet(
             "Limit: up to this the device is worth mending. Flips at: the quote at "
             "which the decision would change. As donor: cost of the new parts it would "
             "save others if it were stripped. The sign ~ marks a limit from a value "
-            "that is an estimate. To come: failures expected while it serves on."
+            "that is an estimate."
+            + (
+                " To come: failures expected while it serves on."
+                if any(_to_come(answer, device) for device in answer.devices)
+                else ""
+            )
         ),
         "currency": written(terms.currency),
         "money": _money_rows(speech),

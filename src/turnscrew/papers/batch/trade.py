@@ -27,6 +27,7 @@ _INVOICE = """
   #d.title #w("for order") *#d.order* \\ #d.day \\ #w("amounts in") #d.currency
 ])
 #v(2mm)
+#set table.cell(breakable: false)
 #table(columns: (8mm, 24mm, 14mm, 24mm, 1fr, 20mm, 18mm), stroke: ruled, inset: 1.2mm,
   align: (right, left, left, left, left, right, right),
   row-head(w("no."), w("your no."), w("model"), w("site"), w("for"),
@@ -140,11 +141,13 @@ def _item(speech: Speech, item: InvoiceItem) -> dict[str, Any]:
     says = [_charge_words(charge) for charge in item.charges]
     says += [credit.says for credit in item.credits]
     faults = speech.told(faults_written(speech.answer, device))
-    words = f"{DECISION_WORDS[device.decision.code]}: {faults}"
+    words = DECISION_WORDS[device.decision.code]
+    if device.decision.code in {"go", "ask"}:
+        words = faults
+    elif device.decision.code != "no_fault_found":
+        words += f": {faults}"
     if device.decision.code == "comeback":
         words += "; no charge"
-    elif device.decision.code in {"go", "ask"}:
-        words = faults
     return {
         "no": str(device.name),
         "owner": owner_written(device),
