@@ -4,7 +4,7 @@ from collections import Counter
 
 from turnscrew.core.ledger.chain import first_break
 from turnscrew.core.ledger.entry import Entry
-from turnscrew.web.records.models import Batch, Job, Viewing
+from turnscrew.web.records.models import Batch, Job, Part, Viewing
 from turnscrew.web.records.models import Entry as Row
 from turnscrew.web.records.services.journal import append
 
@@ -103,6 +103,12 @@ def test_it_lists_parts_and_gives_one(program, sallowmere) -> None:
     one = program.read(f"parts/{listed[0]['part']['part']}").json()
     assert listed[0] == one
     assert one["on_hand"] - one["promised"] == one["free"]
+
+
+def test_it_gives_a_part_whose_number_holds_a_slash(program, sallowmere) -> None:
+    Part.objects.filter(number="C-FN").update(number="C/77")
+
+    assert program.read("parts/~C~2F77").json()["part"]["part"] == "C/77"
 
 
 def test_it_gives_a_journal_that_another_machine_can_verify(program, job, lead, now):

@@ -109,7 +109,7 @@ def parts(request: HttpRequest, page: shapes.Page = 1) -> shapes.PartPage:
     return reads.parts(page, with_prices=may_see_money(request))
 
 
-@router.get("/parts/{number}", response={200: shapes.PartFull, **MISSING})
+@router.get("/parts/{part:number}", response={200: shapes.PartFull, **MISSING})
 def part(request: HttpRequest, number: shapes.PartNumber) -> shapes.PartFull:
     """Give one part. Scope: read."""
     allowed(request, "read")

@@ -71,7 +71,7 @@ def act(
     return _written(entry)
 
 
-@router.post("/parts/{number}/take", response={200: shapes.Allotted, **REFUSED})
+@router.post("/parts/{part:number}/take", response={200: shapes.Allotted, **REFUSED})
 def take(
     request: HttpRequest, number: shapes.PartNumber, told: shapes.JobOf
 ) -> shapes.Allotted:
@@ -87,7 +87,7 @@ def take(
     return _allotted(request, wish, row)
 
 
-@router.post("/parts/{number}/promise", response={200: shapes.Allotted, **REFUSED})
+@router.post("/parts/{part:number}/promise", response={200: shapes.Allotted, **REFUSED})
 def promise(
     request: HttpRequest, number: shapes.PartNumber, told: shapes.JobOf
 ) -> shapes.Allotted:
@@ -98,7 +98,7 @@ def promise(
     return _allotted(request, wish, row)
 
 
-@router.post("/parts/{number}/count", response={200: shapes.Counted, **REFUSED})
+@router.post("/parts/{part:number}/count", response={200: shapes.Counted, **REFUSED})
 def count(
     request: HttpRequest, number: shapes.PartNumber, told: shapes.CountIn
 ) -> shapes.Counted:

@@ -66,7 +66,7 @@ urlpatterns = [
         returns.part_photo,
         name="part_photo",
     ),
-    path("stock/<str:number>/", shelf.part, name="part"),
+    path("stock/<part:number>/", shelf.part, name="part"),
     path("customers/<slug:ref>/", customer.customer, name="customer"),
     path("customers/<slug:ref>/fleet/", customer.fleet, name="fleet"),
     path(
