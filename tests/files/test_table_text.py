@@ -5,7 +5,9 @@ import random
 import zipfile
 from datetime import date
 
+import openpyxl
 import pytest
+import xlwt
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -205,6 +207,47 @@ def test_a_sheet_may_begin_away_from_its_corner() -> None:
     table = read_table(xlsx_bytes(rows), "t.xlsx", LOOSE)
 
     assert ((3, 4), 2) == (table.lines, table.rows[0]["name"].column)
+
+
+def xlsx_sheets(**sheets) -> bytes:
+    book = openpyxl.Workbook()
+    for at, (name, rows) in enumerate(sheets.items()):
+        sheet = book.create_sheet(name, at)
+        sheet.sheet_state = "hidden" if name.startswith("hidden") else "visible"
+        for row in rows:
+            sheet.append(row)
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+def xls_sheets(**sheets) -> bytes:
+    book = xlwt.Workbook()
+    for name, rows in sheets.items():
+        sheet = book.add_sheet(name)
+        sheet.visibility = 1 if name.startswith("hidden") else 0
+        for i, row in enumerate(rows):
+            for j, cell in enumerate(row):
+                sheet.write(i, j, cell)
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+SHEETS = [(xlsx_sheets, "t.xlsx"), (xls_sheets, "t.xls")]
+
+
+@pytest.mark.parametrize(("make", "name"), SHEETS)
+def test_rows_on_more_than_one_sheet_are_refused_with_their_names(make, name) -> None:
+    told = refused(make(crate_1=ROWS, empty=[], crate_2=[ROWS[0], ROWS[-1]]), name)
+
+    assert "found rows on the sheets crate_1, crate_2, wanted rows on one" in told
+
+
+@pytest.mark.parametrize(("make", "name"), SHEETS)
+def test_empty_and_hidden_sheets_are_left_alone(make, name) -> None:
+    assert GOOD == texts(make(empty=[], crate=ROWS, hidden_words=ROWS), name)
+    assert GOOD == texts(make(hidden_words=ROWS[:1], crate=ROWS), name)
 
 
 @pytest.mark.parametrize("encoding", ["utf-16-le", "utf-16-be"])

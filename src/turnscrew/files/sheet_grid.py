@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime, time
 from io import BytesIO, StringIO
 from itertools import islice
-from typing import Any
+from typing import Any, NoReturn
 
 from turnscrew.errors import BadFileError
 from turnscrew.files.grid import MAX_COLUMNS, MAX_ROWS, Grid
@@ -18,7 +18,7 @@ _Rows = Iterator[tuple[int, Sequence[object]]]
 
 def sheet_grid(content: bytes, name: str) -> Grid:
     """
-    Read the first sheet that is not empty.
+    Read the one sheet in sight that is not empty.
 
     Parameters
     ----------
@@ -35,15 +35,13 @@ def sheet_grid(content: bytes, name: str) -> Grid:
     Raises
     ------
     BadFileError
-        If it cannot be read or is too large.
+        If it cannot be read, is too large, or has rows on more than one sheet.
     """
     is_old = name.lower().endswith(".xls")
     whole = content if is_old else checked_package(content)
     try:
-        for rows in _old_sheets(whole) if is_old else _sheets(whole):
-            grid = _grid(rows)
-            if any(any(cells) for _, cells in grid):
-                return grid
+        sheets = _old_sheets(whole) if is_old else _sheets(whole)
+        grids = [(sheet, _grid(rows)) for sheet, rows in sheets]
     except BadFileError:
         raise
     except Exception as error:  # noqa: BLE001 - a foreign reader, on spoilt bytes
@@ -54,10 +52,18 @@ def sheet_grid(content: bytes, name: str) -> Grid:
         if type(error).__name__ != "PanicException":
             raise
         _refuse_spoilt(error)
-    return []
+    return _only_one(grids)
 
 
-def _refuse_spoilt(error: BaseException) -> None:
+def _only_one(grids: Sequence[tuple[str, Grid]]) -> Grid:
+    filled = [one for one in grids if any(any(cells) for _, cells in one[1])]
+    if len(filled) > 1:
+        names = ", ".join(sheet for sheet, _ in filled)
+        refuse("file", f"rows on the sheets {names}", "rows on one sheet alone")
+    return filled[0][1] if filled else []
+
+
+def _refuse_spoilt(error: BaseException) -> NoReturn:
     found = f"{type(error).__name__}: {error}".replace("\n", " ")[:200]
     refuse("file", found, "a whole spreadsheet")
 
@@ -76,21 +82,24 @@ def _grid(rows: _Rows) -> Grid:
     return grid
 
 
-def _sheets(content: bytes) -> Iterator[_Rows]:
-    """Give the rows of each sheet."""
+def _sheets(content: bytes) -> Iterator[tuple[str, _Rows]]:
+    """Give the rows of each sheet in sight, by its name."""
     import python_calamine  # noqa: PLC0415 - needed for spreadsheets alone
 
     book = python_calamine.CalamineWorkbook.from_filelike(BytesIO(content))
-    for name in book.sheet_names:
-        sheet = book.get_sheet_by_name(name)
+    for told in book.sheets_metadata:
+        if told.visible != python_calamine.SheetVisibleEnum.Visible:
+            continue
+        sheet = book.get_sheet_by_name(told.name)
         # Blank columns on the left are not given, blank rows on top are.
         left = [None] * (sheet.start[1] if sheet.start else 0)
-        yield ((n, [*left, *cells]) for n, cells in enumerate(sheet.iter_rows(), 1))
+        rows = enumerate(sheet.iter_rows(), 1)
+        yield told.name, ((n, [*left, *cells]) for n, cells in rows)
 
 
-def _old_sheets(content: bytes) -> Iterator[_Rows]:
+def _old_sheets(content: bytes) -> Iterator[tuple[str, _Rows]]:
     """
-    Give the rows of each sheet of the older format.
+    Give the rows of each sheet in sight of the older format, by its name.
 
     The reader of the newer formats ends the whole program on some spoilt files of this
     one, hence another.
@@ -100,9 +109,14 @@ def _old_sheets(content: bytes) -> Iterator[_Rows]:
     # The reader writes its doubts to a file; nobody reads this one.
     book = xlrd.open_workbook(file_contents=content, logfile=StringIO())
     for sheet in book.sheets():
+        if sheet.visibility:
+            continue
         yield (
-            (n + 1, [_old_cell(cell, book.datemode) for cell in sheet.row(n)])
-            for n in range(sheet.nrows)
+            sheet.name,
+            (
+                (n + 1, [_old_cell(cell, book.datemode) for cell in sheet.row(n)])
+                for n in range(sheet.nrows)
+            ),
         )
 
 

@@ -450,6 +450,8 @@ _MORE = {
     "photo: found other marks or masks by now, wanted those looked at":
         "Foto: inzwischen andere Zeichen oder Abdeckungen gefunden, gesucht die angesehenen",
     "{x!}s: found {n#}, wanted {m#} or fewer": "{x}: gefunden {n}, gesucht {m} oder weniger",
+    "file: found rows on the sheets {x!}, wanted rows on one sheet alone":
+        "Datei: Zeilen auf den Blättern {x} gefunden, gesucht Zeilen auf einem Blatt allein",
     "file: found {x!}, wanted {y!}": "Datei: gefunden {x}, gesucht {y}",
     "parts of {x!}: found no {y!} on record, wanted them with their prices; booking a folder with the parts list brings them back":
         "Ersatzteile von {x}: {y} nicht eingetragen, gesucht mit ihren Preisen; ein Los mit der Teileliste einzubuchen bringt sie zurück",
