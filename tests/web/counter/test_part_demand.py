@@ -21,7 +21,7 @@ from turnscrew.web.records.queries.part_demand import (
     demand_picture,
     end_of,
 )
-from turnscrew.web.records.services import booking
+from turnscrew.web.records.services import parts_list
 from web.counter_case import signed_in
 
 
@@ -105,7 +105,7 @@ def test_the_file_of_parts_brings_the_point_at_which_it_is_bought_again(
         SparePart("H-GK", "seal", "R50", reorder_point=2),
     ]
     Part.objects.filter(number="H-GK").update(reorder_point=9)
-    booking.keep_parts(told, terms, by=lead, now=clock.at)
+    parts_list.keep_parts(told, terms, by=lead, now=clock.at)
 
     points = dict(Part.objects.values_list("number", "reorder_point"))
     # A point set by hand is not overwritten by a file.

@@ -17,7 +17,7 @@ from turnscrew.core.model.spare_part import SparePart
 from turnscrew.web.records.models import Expected as ExpectedRow
 from turnscrew.web.records.models import Item, Part, Person
 from turnscrew.web.records.models.kept import Kept
-from turnscrew.web.records.services import booking, expecting
+from turnscrew.web.records.services import booking, expecting, parts_list
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
 
@@ -107,7 +107,7 @@ def test_it_lists_every_text_of_a_parts_list(lead, now) -> None:
     )
 
     with pytest.raises(RefusedError) as refused:
-        booking.keep_parts([one, two], TERMS, by=lead, now=now)
+        parts_list.keep_parts([one, two], TERMS, by=lead, now=now)
 
     assert (
         "part P-1, description: found 201 characters, wanted at most 200",

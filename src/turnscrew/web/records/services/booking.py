@@ -13,12 +13,10 @@ from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.device_number import FIRST_YEAR, LAST_YEAR, device_number
 from turnscrew.core.model.job_state import Standing
 from turnscrew.core.model.past_job import PastJob
-from turnscrew.core.model.spare_part import SparePart
 from turnscrew.core.model.terms import Terms
 from turnscrew.files.batch_folder import unknown_in
 from turnscrew.files.expected_text import read_expected
 from turnscrew.files.terms_file import read_terms, without_customer
-from turnscrew.web.records import convert
 from turnscrew.web.records.models import (
     Accessory,
     Asset,
@@ -29,24 +27,21 @@ from turnscrew.web.records.models import (
     Item,
     Job,
     ListedRow,
-    LookAlike,
-    Part,
     Person,
     SignOff,
     Site,
 )
 from turnscrew.web.records.queries.batch_input import models_of_parts
 from turnscrew.web.records.queries.locks import lock_in
-from turnscrew.web.records.services import custody
+from turnscrew.web.records.services import custody, parts_list
 from turnscrew.web.records.services.expecting import expect, with_due_days
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.keep import keep, keep_all, require_room
+from turnscrew.web.records.services.keep import keep, keep_all
 from turnscrew.web.records.services.lengths import too_long
 from turnscrew.web.records.services.locks import note_lock
 from turnscrew.web.records.services.on_record import require_on_record, require_open
 from turnscrew.web.records.services.refusal import RefusedError
-from turnscrew.web.records.services.stock import move_stock
 from turnscrew.web.records.services.writing import writing
 
 _OFFSET = 1000
@@ -74,7 +69,7 @@ def load_folder(
     batch: BatchInput, terms_text: str, *, by: Person, now: datetime
 ) -> Batch:
     """Bring all that a batch's folder holds into the records at once."""
-    keep_parts(batch.parts.values(), batch.terms, by=by, now=now)
+    parts_list.keep_parts(batch.parts.values(), batch.terms, by=by, now=now)
     keep_people(batch, by=by, now=now)
     terms = batch.terms
     customer = keep_customer(terms, now=now)
@@ -144,42 +139,6 @@ def keep_customer(terms: Terms, *, now: datetime) -> Customer:
     if told.contact:
         Contact.objects.get_or_create(customer=customer, name=told.contact)
     return customer
-
-
-@writing
-def keep_parts(
-    parts: Iterable[SparePart], terms: Terms, *, by: Person, now: datetime
-) -> None:
-    """
-    Bring a parts list into the records; what is known already is left alone.
-
-    Only a point at which a known part is bought again is taken where none was set.
-    """
-    known = {part.number: part for part in Part.objects.all()}
-    new = []
-    for spare in parts:
-        if spare.part in known:
-            _keep_point(known[spare.part], spare.reorder_point, now)
-        else:
-            part = Part(number=spare.part, **convert.part_fields(spare))
-            new.append((part, spare))
-    require_room((part for part, _ in new), lambda part: f"part {part.number:.40}, ")
-    for part, spare in new:
-        keep(part, now)
-        if spare.stock:
-            move_stock(
-                part, "received", spare.stock, by=by, now=now, words="opening stock"
-            )
-    for pair in terms.look_alikes:
-        if not LookAlike.objects.filter(tell=pair.tell).exists():
-            alike = LookAlike.objects.create(tell=pair.tell)
-            alike.parts.set(Part.objects.filter(number__in=pair.parts))
-
-
-def _keep_point(part: Part, n: int, now: datetime) -> None:
-    if n and not part.reorder_point:
-        part.reorder_point = n
-        keep(part, now)
 
 
 @writing
