@@ -6,10 +6,13 @@ from typing import Any
 import pypdfium2
 import pytest
 
-from turnscrew.web.records.models import Batch, Lot, OrderLine
+from turnscrew.files.terms_file import read_terms
+from turnscrew.web.records.models import Batch, LookAlike, Lot, OrderLine
 from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.services import parts_list
 from web.bench.case import taken
 from web.browser.bench_case import kitted
+from web.conftest import sallowmere_contents
 from web.counter_case import signed_in
 
 TELL = "count the contacts of the key tail: 26 or 30"
@@ -83,3 +86,17 @@ def test_a_new_lot_under_the_same_number_wants_a_fresh_comparison(
     assert {"26 contacts, as the known one", "30 contacts: not the known one"} == {
         lot.marks_seen for lot in Lot.objects.filter(part=part)
     }
+
+
+def test_pairs_told_apart_in_one_way_are_each_told(batch, lead, now) -> None:
+    other = "count the contacts of the panel tail: 30 or 40"
+    terms = read_terms(
+        sallowmere_contents()["terms.yaml"].decode().replace(other, TELL)
+    )
+    for _ in range(2):
+        parts_list.keep_parts([], terms, by=lead, now=now)
+
+    alike = LookAlike.objects.filter(tell=TELL).order_by("id")
+
+    pairs = [{part.number for part in one.parts.all()} for one in alike]
+    assert pairs == [{"C-KBA", "C-KBB"}, {"C-DPA", "C-DPB"}]

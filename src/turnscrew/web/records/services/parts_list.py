@@ -36,8 +36,17 @@ def keep_parts(
             move_stock(
                 part, "received", spare.stock, by=by, now=now, words="opening stock"
             )
+    _keep_look_alikes(terms)
+
+
+def _keep_look_alikes(terms: Terms) -> None:
+    """Keep which parts look alike; several pairs may be told apart in one way."""
+    known = {
+        (alike.tell, frozenset(part.number for part in alike.parts.all()))
+        for alike in LookAlike.objects.prefetch_related("parts")
+    }
     for pair in terms.look_alikes:
-        if not LookAlike.objects.filter(tell=pair.tell).exists():
+        if (pair.tell, frozenset(pair.parts)) not in known:
             alike = LookAlike.objects.create(tell=pair.tell)
             alike.parts.set(Part.objects.filter(number__in=pair.parts))
 
