@@ -89,7 +89,7 @@ VERBS: Mapping[JournalName, frozenset[str]] = {
     "stock": frozenset({
         RESTORED_IN_PART, "ordered", "counted", "compared", "short", "sent back",
         "photo", "first use",
-        "laid", "order corrected", "retired", "in use again",
+        "laid", "order corrected", "part corrected", "retired", "in use again",
         "said to fit",
         *STOCK_SIGNS, *PROMISE_SIGNS, *RETURN_SIGNS,
     }),

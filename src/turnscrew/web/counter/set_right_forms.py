@@ -1,11 +1,16 @@
 """What can be entered to set right what was written wrong?"""
 
+import re
+from typing import Any
+
 from django import forms
 
 from turnscrew.web.counter.fields import AmountField, Chosen, DayField, choice, words
 from turnscrew.web.records.queries.waste_page import KINDS
 
 _AS_IT_IS = "; empty if it is right"
+
+_BREAK_AT = re.compile(r"[1-9]\d{0,5}", re.ASCII)
 
 
 class _OfOne(Chosen):
@@ -50,6 +55,47 @@ class DeviceSetRight(forms.Form):
         label="Due, workshop day" + _AS_IT_IS, required=False, min_value=1,
         max_value=10_000,
     )  # fmt: skip
+    why = words("Why it was wrong", needed=True, most=200)
+
+
+class BreaksField(forms.CharField):
+    """Lower costs for larger numbers, given back as pairs; a dash is for none."""
+
+    def clean(self, value: Any) -> list[list[int]] | None:
+        text = super().clean(value).strip()
+        if not text:
+            return None
+        pieces = [] if text == "-" else [one for one in text.split(";") if one.strip()]
+        return [self._pair(piece) for piece in pieces]
+
+    def _pair(self, piece: str) -> list[int]:
+        n, _, cost = piece.partition(":")
+        minor = AmountField(required=False).clean(cost)
+        if _BREAK_AT.fullmatch(n.strip()) is None or minor is None:
+            raise forms.ValidationError(
+                f"found {piece.strip()}, wanted a number and the cost from it on, "
+                "with a colon between"
+            )
+        return [int(n), minor]
+
+
+class PartSetRight(forms.Form):
+    minor = AmountField(label="Cost of one" + _AS_IT_IS, required=False)
+    lead_days = forms.IntegerField(
+        label="Lead, workshop days" + _AS_IT_IS, required=False, min_value=0,
+        max_value=1000,
+    )  # fmt: skip
+    pack = forms.IntegerField(
+        label="Pieces in a pack" + _AS_IT_IS, required=False, min_value=1,
+        max_value=100_000,
+    )  # fmt: skip
+    breaks = BreaksField(
+        label="Lower costs for more, such as 10: 2; 50: 1, or - for none" + _AS_IT_IS,
+        required=False, max_length=300,
+    )  # fmt: skip
+    supplier = words("Supplier" + _AS_IT_IS, most=120)
+    place = words("Where it lies" + _AS_IT_IS, most=60)
+    description = words("Description" + _AS_IT_IS, most=200)
     why = words("Why it was wrong", needed=True, most=200)
 
 

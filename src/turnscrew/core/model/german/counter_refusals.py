@@ -450,6 +450,9 @@ _MORE = {
     "photo: found other marks or masks by now, wanted those looked at":
         "Foto: inzwischen andere Zeichen oder Abdeckungen gefunden, gesucht die angesehenen",
     "{x!}s: found {n#}, wanted {m#} or fewer": "{x}: gefunden {n}, gesucht {m} oder weniger",
+    "breaks: found {x!}, wanted rising numbers, each once": "Mengenpreise: gefunden {x}, gesucht steigende Zahlen, jede einmal",
+    "found {x!}, wanted a number and the cost from it on, with a colon between":
+        "gefunden {x}, gesucht eine Zahl und die Kosten ab ihr, mit Doppelpunkt dazwischen",
     "file: found rows on the sheets {x!}, wanted rows on one sheet alone":
         "Datei: Zeilen auf den Blättern {x} gefunden, gesucht Zeilen auf einem Blatt allein",
     "file: found {x!}, wanted {y!}": "Datei: gefunden {x}, gesucht {y}",

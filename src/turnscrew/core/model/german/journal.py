@@ -24,6 +24,7 @@ JOURNAL_VERBS = {
     "first use": "erster Einsatz",
     "laid": "hingelegt",
     "order corrected": "Bestellung berichtigt",
+    "part corrected": "Teil berichtigt",
     "retired": "ausgemustert",
     "in use again": "wieder in Verwendung",
     "said to fit": "soll passen",
@@ -172,6 +173,7 @@ JOURNAL_FACTS = {
     "version": "Version",
     "was": "war",
     "weighed": "gewogen",
+    "what": "Angabe",
     "whole": "ganz",
     "wrong_place": "am falschen Platz",
     "x": "x",
@@ -185,6 +187,14 @@ OF_OURS = frozenset({
     "standing", "state", "surface", "verb", "was",
 })  # fmt: skip
 """Facts whose value is one of our words; of the others nothing is a word of ours."""
+
+JOURNAL_WHAT = {
+    "serial": "Seriennummer", "asset": "Nummer des Besitzers", "model": "Modell",
+    "site": "Ort", "due day": "Frist", "description": "Beschreibung",
+    "cost": "Kosten", "lead days": "Lieferzeit", "pack": "Packung",
+    "breaks": "Mengenpreise", "supplier": "Lieferant", "place": "Lagerort",
+}  # fmt: skip
+"""What an entry set right."""
 
 JOURNAL_WORDS = {
     "opening stock": "Anfangsbestand",

@@ -10,6 +10,7 @@ from turnscrew.core.model.german.counter_house import ACTIONS
 from turnscrew.core.model.german.journal import (
     JOURNAL_FACTS,
     JOURNAL_VERBS,
+    JOURNAL_WHAT,
     JOURNAL_WORDS,
     OF_OURS,
 )
@@ -24,6 +25,7 @@ _AS_WRITTEN = {"de": Phrasebook(GERMAN_COUNTER, marks=("", ""))}
 _VERBS = {"de": JOURNAL_VERBS}
 _FACTS = {"de": JOURNAL_FACTS}
 _WORDS = {"de": JOURNAL_WORDS}
+_WHAT = {"de": JOURNAL_WHAT}
 _REFERENCES = ("job", "order", "part", "tranche", "earlier", "return", "waste")
 _AMOUNTS = {"minor", "net", "minor was"}
 
@@ -96,4 +98,7 @@ def _fact(key: str, value: Any) -> str:
         return known(str(value))
     if key in OF_OURS:
         return known(value)
+    if key == "what":
+        names = _WHAT.get(translation.get_language() or "", {})
+        return ", ".join(names.get(one, one) for one in str(value).split(", "))
     return in_figures(str(value)) if translation.get_language() == "de" else str(value)

@@ -12,7 +12,7 @@ from turnscrew.web.counter import set_right_forms as forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.records.queries import batch_page, find
 from turnscrew.web.records.queries.item_page import journal_of_verb
-from turnscrew.web.records.services import setting_right
+from turnscrew.web.records.services import part_right, setting_right
 
 _SET = "set right by a new entry; the old one stays readable"
 
@@ -22,6 +22,12 @@ def order_act(person: Any, orders: Iterable[Any]) -> Mapping[str, Act]:
     rows = {str(line.pk): line for line in orders}
     told = [(key, f"{one.ordered_on}: {one.n}") for key, one in rows.items()]
     return _act("order_right", partial(_order, person, rows), forms.OrderSetRight, told)
+
+
+def part_act(person: Any, part: Any) -> Mapping[str, Act]:
+    """Give the act that sets right what was written of a part."""
+    do = partial(_part, person, part)
+    return {"part_right": Act(do, "Set it right", forms.PartSetRight)}
 
 
 def return_act(person: Any, rows: Iterable[Any]) -> Mapping[str, Act]:
@@ -66,6 +72,18 @@ def _order(person: Any, rows: Mapping[str, Any], entered: Entered) -> Done:
         rows[entered["row"]], right, by=person, now=timezone.localtime(),
         words=entered["why"],
     )  # fmt: skip
+    return Done(_SET)
+
+
+def _part(person: Any, part: Any, entered: Entered) -> Done:
+    right = part_right.RightPart(
+        description=entered["description"], cost_minor=entered["minor"],
+        lead_days=entered["lead_days"], pack=entered["pack"], breaks=entered["breaks"],
+        supplier=entered["supplier"], place=entered["place"],
+    )  # fmt: skip
+    part_right.correct_part(
+        part, right, by=person, now=timezone.localtime(), words=entered["why"]
+    )
     return Done(_SET)
 
 

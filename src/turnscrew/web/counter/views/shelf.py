@@ -114,6 +114,7 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
         "move": Act(move, "Write it", forms.StockMove, "stock"),
         "order": Act(order, "Write as ordered", forms.OrderPieces),
         **set_right.order_act(person, stock_page.orders_of(one)),
+        **set_right.part_act(person, one),
         **_retire_act(one, person),
     }
 
