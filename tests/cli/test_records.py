@@ -281,6 +281,23 @@ def test_it_receives_the_folder_of_a_batch_once(tmp_path) -> None:
     assert "custody: 127 entries" in whole.stdout
 
 
+def test_it_tells_what_a_second_folder_says_otherwise(tmp_path) -> None:
+    home, again = tmp_path / "records", tmp_path / "again"
+    shutil.copytree(ROOT / "examples" / "sallowmere", again)
+    for name, old, new in (
+        ("terms.yaml", "first round", "second round"),
+        ("parts.csv", "9.80,5,3", "19.80,5,3"),
+    ):
+        text = (again / name).read_text("utf-8")
+        (again / name).write_text(text.replace(old, new), "utf-8")
+    turnscrew("receive", "examples/sallowmere", "--home", home)
+
+    second = turnscrew("receive", again, "--home", home)
+
+    told = ["part C-FN, cost: found 19.80, kept 9.80 as on record"]
+    assert told == second.stdout.splitlines()[1:]
+
+
 def test_it_receives_nothing_of_a_folder_with_a_problem(tmp_path) -> None:
     folder = tmp_path / "batch"
     shutil.copytree(ROOT / "examples" / "sallowmere", folder)

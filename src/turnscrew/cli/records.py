@@ -92,7 +92,8 @@ def receive(
     Bring the folder of a batch into the records, its devices and descriptions.
 
     The same as choosing its files on the page "Batches". All of it is written or
-    nothing; a batch that is there already is refused.
+    nothing; a batch that is there already is refused. Of a customer, a person or a
+    part on record nothing is written over: what the folder says otherwise is told.
     """
     from turnscrew.cli.batch_folder import folder_from  # noqa: PLC0415 - slow libraries
 
@@ -105,11 +106,11 @@ def receive(
         )
 
         bring_up_to_date()
-        n_described = receiving.receive(folder, batch, datetime.now(UTC))
+        n_described, told = receiving.receive(folder, batch, datetime.now(UTC))
         print(
             f"{batch.terms.batch}: {counted(len(batch.lines), 'device')} received, "
-            f"{n_described} descriptions kept"
-        )
+            f"{n_described} descriptions kept", *told, sep="\n"
+        )  # fmt: skip
 
 
 @app.command("sign-in-link")

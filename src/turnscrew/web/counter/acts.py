@@ -2,7 +2,7 @@
 
 import json
 import secrets
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from hashlib import sha256
 from typing import Any
@@ -39,10 +39,11 @@ class Nothing(forms.Form):
 
 @dataclass(frozen=True)
 class Done:
-    """What an act led to."""
+    """What an act led to, and what of it is to be looked at, a line each."""
 
     says: str = ""
     to: str = ""
+    notes: Sequence[str] = ()
 
 
 @dataclass(frozen=True)
@@ -107,6 +108,8 @@ def page(
         if done is not None:
             if done.says:
                 messages.success(request, done.says)
+            for note in done.notes:
+                messages.warning(request, note)
             return redirect(done.to or request.get_full_path())
         refused[name] = form
     shown = {

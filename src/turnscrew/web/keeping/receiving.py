@@ -8,6 +8,7 @@ from django.db import transaction
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.web.keeping.owner import OWNER, first_owner, person_by_key
 from turnscrew.web.records.models import Batch
+from turnscrew.web.records.queries.said_otherwise import said_otherwise
 from turnscrew.web.records.services import folders
 from turnscrew.web.records.services.refusal import RefusedError
 
@@ -15,8 +16,31 @@ _KEPT_AS_TEXT = ("terms.yaml", ".device.yaml", ".faults.yaml")
 
 
 @transaction.atomic
-def receive(folder: Path, batch: BatchInput, now: datetime) -> int:
-    """Keep a batch with all that is in its folder; give how many descriptions."""
+def receive(folder: Path, batch: BatchInput, now: datetime) -> tuple[int, list[str]]:
+    """
+    Keep a batch with all that is in its folder.
+
+    Parameters
+    ----------
+    folder
+        The folder.
+    batch
+        What its files say.
+    now
+        When.
+
+    Returns
+    -------
+    int
+        Descriptions that came with it.
+    list[str]
+        What it says otherwise than the records, which stay.
+
+    Raises
+    ------
+    RefusedError
+        If it was received before, or the records have no room for it.
+    """
     name = batch.terms.batch
     if Batch.objects.filter(name=name).exists():
         raise RefusedError(f"batch: found {name} received before, wanted a new one")
@@ -27,4 +51,4 @@ def receive(folder: Path, batch: BatchInput, now: datetime) -> int:
         if path.name.endswith(_KEPT_AS_TEXT)
     }
     _, n_descriptions = folders.receive_folder(contents, batch, by=by, now=now)
-    return n_descriptions
+    return n_descriptions, said_otherwise(batch)

@@ -16,6 +16,7 @@ from turnscrew.files.batch_file import read_batch
 from turnscrew.files.batch_folder import is_of_batch, read_batch_folder
 from turnscrew.files.columns_file import Columns
 from turnscrew.files.customer_list_file import read_customer_list
+from turnscrew.files.terms_file import read_terms
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.expecting_forms import BookAhead
@@ -26,6 +27,10 @@ from turnscrew.web.records.queries import (
     recognition,
 )
 from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.queries.said_otherwise import (
+    customer_otherwise,
+    said_otherwise,
+)
 from turnscrew.web.records.services import booking, folders
 from turnscrew.web.records.services.recognition import note_sightings
 from turnscrew.web.records.services.refusal import RefusedError
@@ -56,8 +61,9 @@ def batches(request: HttpRequest) -> HttpResponse:
             contents, handed_in, by=person, now=timezone.localtime()
         )
         return Done(
-            f"{counted(len(handed_in.lines), 'device')} received", _address(batch)
-        )
+            f"{counted(len(handed_in.lines), 'device')} received", _address(batch),
+            said_otherwise(handed_in),
+        )  # fmt: skip
 
     def book(entered: Entered) -> Done:
         said = booking.Booking(
@@ -65,7 +71,9 @@ def batches(request: HttpRequest) -> HttpResponse:
             expected_text=entered["expected"],
         )  # fmt: skip
         batch = booking.book(said, by=person, now=timezone.localtime())
-        return Done("booked: now the customer's list and the devices", _address(batch))
+        told = "booked: now the customer's list and the devices"
+        notes = customer_otherwise(read_terms(entered["terms"]))
+        return Done(told, _address(batch), notes)
 
     acts = {
         "load": Act(load, "Receive these files", forms.BookFolder),
