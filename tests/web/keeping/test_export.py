@@ -192,8 +192,59 @@ def spoil_number(folder: Path) -> None:
     )
 
 
-def lose_customer(folder: Path) -> None:
+def empty_table(folder: Path) -> None:
     (folder / "tables" / "records_customer.json").write_text("[\n]\n")
+
+
+def lose_customer(folder: Path) -> None:
+    empty_table(folder)
+    path = folder / "about.json"
+    about = json.loads(path.read_text("utf-8"))
+    about["rows"]["records_customer"] = 0
+    path.write_text(json.dumps(about))
+
+
+def cut_between_rows(folder: Path) -> None:
+    path = folder / "tables" / "records_finding.json"
+    lines = path.read_text("utf-8").splitlines(keepends=True)
+    path.write_text("".join(lines[: len(lines) // 2]))
+
+
+def open_no_list(folder: Path) -> None:
+    path = folder / "tables" / "records_part.json"
+    path.write_text(path.read_text("utf-8").removeprefix("[\n"))
+
+
+def go_on_after_the_list(folder: Path) -> None:
+    path = folder / "tables" / "records_part.json"
+    path.write_text(path.read_text("utf-8") * 2)
+
+
+def lose_column_of_sheet(folder: Path) -> None:
+    (folder / "tables" / "records_part.json").unlink()
+    path = folder / "tables" / "records_part.csv"
+    with path.open(newline="", encoding="utf-8") as lines:
+        rows = list(csv.DictReader(lines))
+    for row in rows:
+        del row["cost_minor"]
+    with path.open("w", newline="", encoding="utf-8") as file:
+        writer = csv.DictWriter(file, list(rows[0]))
+        writer.writeheader()
+        writer.writerows(rows)
+
+
+def lose_last_row_of_sheet(folder: Path) -> None:
+    (folder / "tables" / "records_finding.json").unlink()
+    path = folder / "tables" / "records_finding.csv"
+    lines = path.read_text("utf-8").splitlines(keepends=True)
+    path.write_text("".join(lines[:-1]))
+
+
+def lose_counts(folder: Path) -> None:
+    path = folder / "about.json"
+    about = json.loads(path.read_text("utf-8"))
+    del about["rows"]
+    path.write_text(json.dumps(about))
 
 
 def alter_entry(folder: Path) -> None:
@@ -220,6 +271,13 @@ def age_about(folder: Path) -> None:
         (add_column, 2, "records_part.colour: found an unknown column, wanted none"),
         (spoil_number, 2, "records_part.on_hand: found 'lots', wanted IntegerField"),
         (lose_customer, 1, "references: found"),
+        (empty_table, 2, "tables/records_customer: found 0 rows, wanted 1, as about"),
+        (cut_between_rows, 2, "found no end of the list, wanted a whole one"),
+        (open_no_list, 2, "wanted one list of rows"),
+        (go_on_after_the_list, 2, "found [, wanted one list of rows"),
+        (lose_column_of_sheet, 2, "records_part.cost_minor: found no such column"),
+        (lose_last_row_of_sheet, 2, "tables/records_finding: found "),
+        (lose_counts, 2, "about.json: found another form, wanted turnscrew export 1"),
         (alter_entry, 1, "first break: custody entry 5: found changed contents"),
         (lose_about, 2, "about.json: found none, wanted turnscrew export 1"),
         (age_about, 1, "tables: found records 9999_beyond"),

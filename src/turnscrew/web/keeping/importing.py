@@ -5,7 +5,7 @@ import json
 import re
 import shutil
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -32,10 +32,12 @@ _CELL_LIMIT = 50_000_000
 def import_from(source: Path) -> dict[str, int]:
     """Fill an empty database and the folder of photos from an export."""
     with _opened(source) as folder:
-        steps = _steps(folder)
+        steps, n_rows = _about(folder)
 
         def rows(name: str, model: Model) -> Iterator[Row]:
-            return _rows(folder / "tables", name, model)
+            return _counted(
+                _rows(folder / "tables", name, model), name, n_rows.get(name, 0)
+            )
 
         counts = fill(rows, steps, with_secrets=False)
         if (folder / "photos").is_dir():
@@ -83,17 +85,29 @@ def _unpack(source: Path, folder: Path) -> None:
                 shutil.copyfileobj(inside, out)
 
 
-def _steps(folder: Path) -> dict[str, str]:
+def _about(folder: Path) -> tuple[dict[str, str], dict[str, int]]:
+    """Give the steps the tables stand at, and how many rows each of them has."""
     try:
         about: Any = json.loads((folder / ABOUT).read_text("utf-8"))
         if about["form"] == FORM:
-            return {str(app): str(name) for app, name in about["steps"].items()}
+            steps = {str(app): str(name) for app, name in about["steps"].items()}
+            return steps, {str(name): int(n) for name, n in about["rows"].items()}
         found = str(about["form"])[:60]
     except FileNotFoundError:
         found = "none"
     except (ValueError, KeyError, TypeError, AttributeError):
         found = "another form"
     raise _refusal(ABOUT, found, FORM)
+
+
+def _counted(rows: Iterable[Row], name: str, wanted: int) -> Iterator[Row]:
+    """Give the rows of a table, and refuse it if they are more or fewer than left."""
+    n = 0
+    for row in rows:
+        yield row
+        n += 1
+    if n != wanted:
+        raise _refusal(f"tables/{name}", f"{n} rows", f"{wanted}, as {ABOUT} says")
 
 
 def _rows(folder: Path, name: str, model: Model) -> Iterator[Row]:
@@ -107,18 +121,30 @@ def _rows(folder: Path, name: str, model: Model) -> Iterator[Row]:
 
 def _listed_rows(path: Path) -> Iterator[Row]:
     """Read a row a line: a journal may be too long to be read at once."""
+    number, last = 0, ""
     with path.open(encoding="utf-8") as lines:
         for number, line in enumerate(lines, 1):
-            text = line.strip().rstrip(",")
-            if text in {"", "[", "]"}:
+            text = line.strip()
+            if not text:
                 continue
-            try:
-                row = json.loads(text)
-            except ValueError as error:
-                raise _refusal(path.name, text[:40], "one row", number) from error
-            if not isinstance(row, dict):
-                raise _refusal(path.name, text[:40], "an object", number)
-            yield row
+            if last == "]" or (text == "[") != (last == ""):
+                raise _refusal(path.name, text[:40], "one list of rows", number)
+            last = text
+            if text in {"[", "]"}:
+                continue
+            yield _listed_row(path, text, number)
+    if last != "]":
+        raise _refusal(path.name, "no end of the list", "a whole one", number)
+
+
+def _listed_row(path: Path, text: str, number: int) -> Row:
+    try:
+        row = json.loads(text.removesuffix(","))
+    except ValueError as error:
+        raise _refusal(path.name, text[:40], "one row", number) from error
+    if not isinstance(row, dict):
+        raise _refusal(path.name, text[:40], "an object", number)
+    return row
 
 
 def _sheet_rows(path: Path, model: Model) -> Iterator[Row]:

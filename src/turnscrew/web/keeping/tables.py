@@ -199,6 +199,7 @@ def _made(model: Model, row: Row, number: int) -> tuple[models.Model, list[Probl
     values: Row = {}
     for name, field in fields.items():
         if name not in row:
+            wrong[name] = "no such column", "it in every row"
             continue
         try:
             values[name] = _value(field, row[name])
