@@ -23,7 +23,7 @@ from turnscrew.web.records.models import (
     WrittenYes,
 )
 from turnscrew.web.records.queries.power_bars import holds_bad_pack
-from turnscrew.web.records.services import kitting, people, stock
+from turnscrew.web.records.services import goods, kitting, people, stock
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.handing_back import close_batch, return_unrepaired
 from turnscrew.web.records.services.keep import keep
@@ -72,9 +72,20 @@ def names_everywhere(batch: Batch, *, by: Person, now: datetime) -> None:
         shelf_part, "found", 1, by=by, now=now, job=job, words=f"in the bag of {NAME}"
     )
     Accessory.objects.filter(job=job).update(explanation=f"with {NAME}")
+    _goods_in(batch, by=by, now=now)
     _all_go_back(jobs, by=by, now=now)
-    assert not DataPart.objects.filter(end="").exists()
     close_batch(batch, by=by, now=now)
+
+
+def _goods_in(batch: Batch, *, by: Person, now: datetime) -> None:
+    """Write the name where pieces of the batch's own order are compared and tried."""
+    part = Part.objects.last()
+    line = stock.order(part, 2, by=by, now=now, cost_minor=9, batch=batch)
+    good = goods.Parcel(1, "L1", f"as {NAME} said", goods.ACCEPTED)
+    lot = goods.goods_in(line, good, by=by, now=now)
+    goods.write_first_use(lot, is_good=True, by=by, now=now, how=f"before {NAME}")
+    bent = goods.Parcel(1, "L2", f"{NAME} found it bent", goods.REJECTED)
+    goods.goods_in(line, bent, by=by, now=now)
 
 
 def _all_go_back(jobs: list[Job], *, by: Person, now: datetime) -> None:
@@ -84,6 +95,7 @@ def _all_go_back(jobs: list[Job], *, by: Person, now: datetime) -> None:
         return_unrepaired(
             one, by=by, now=now, reason=f"{NAME} wants it back", taken_by=NAME
         )
+    assert not DataPart.objects.filter(end="").exists()
 
 
 def picture() -> bytes:

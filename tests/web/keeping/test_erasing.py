@@ -79,7 +79,7 @@ NOT_WORDS = {
     "parts_told", "place", "ref", "result", "results_told", "revision", "says",
     "serial", "sha256", "stage", "state", "suffix", "supplier", "terms_text", "use",
     "verdict", "what", "client_key", "agent", "agrees", "belongs", "cause", "face",
-    "lock", "surface", "look", "shows", "cover",
+    "lock", "surface", "look", "shows", "cover", "first_use", "outcome",
     "act", "bench", "name", "standing",
 }  # fmt: skip
 
@@ -485,9 +485,22 @@ def test_it_ends_what_is_open_without_words(done, sallowmere, lead, now) -> None
     supplier.settle_return(row, "written off", words=f"{NAME} has it", **told)
 
     assert NAME not in everything()
-    assert 1 == SupplierReturn.objects.get().n
+    assert 1 == SupplierReturn.objects.get(pk=row.pk).n
     with pytest.raises(RefusedError, match="device: found one of an erased customer"):
         correct_return(row, RightReturn(reason=f"{NAME}'s"), words="why", **told)
+
+
+def test_it_ends_a_return_of_the_customers_own_order_without_words(
+    done, lead, now
+) -> None:
+    told = {"by": lead, "now": now}
+    erasing.erase_customer(done, **told)
+    row = SupplierReturn.objects.get(end="")
+    assert ("erased", "erased") == (row.reason, row.evidence)
+
+    supplier.settle_return(row, "written off", words=f"{NAME} has it", **told)
+
+    assert NAME not in everything()
 
 
 def test_it_finds_customers_due_by_their_last_closed_job(done, now) -> None:

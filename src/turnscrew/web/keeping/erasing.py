@@ -8,13 +8,14 @@ from typing import Any
 from axes.models import AccessAttempt, AccessFailureLog, AccessLog
 from django.contrib.sessions.models import Session
 from django.db import connection, transaction
-from django.db.models import F, Max, QuerySet, Value
+from django.db.models import F, Max, Q, QuerySet, Value
 from django.db.models.functions import Concat
 from simple_history.utils import update_change_reason
 
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.files.terms_file import without_names
 from turnscrew.web.keeping.personal import (
+    BY_ORDER,
     BY_US,
     ERASED,
     NAMES,
@@ -41,6 +42,7 @@ from turnscrew.web.records.models import (
     EntryWords,
     Invoice,
     Job,
+    Lot,
     Person,
     Photo,
     SignInLink,
@@ -69,6 +71,7 @@ def erase_customer(customer: Customer, *, by: Person, now: datetime) -> None:
     batches = names_in(own[Batch], ["name"])
     names |= words_of(names - batches)
     _forget_words(_about(_refs(own)))
+    _forget_words(_of_first_use(own[Lot]))
     for model, columns in WORDS.items():
         blank(own[model], columns)
     for one in rows_with_past(own[Site]):
@@ -187,7 +190,10 @@ def _left_to_bill(customer: Customer) -> list[str]:
 
 
 def _own(model: Model, customer: Customer) -> QuerySet[Any]:
-    return model._default_manager.filter(**{OF_CUSTOMER[model]: customer.pk})
+    meant = Q(**{OF_CUSTOMER[model]: customer.pk})
+    if way := BY_ORDER.get(model):
+        meant |= Q(**{way: customer.pk}, job=None)
+    return model._default_manager.filter(meant)
 
 
 def _refs(own: dict[Model, QuerySet[Any]]) -> set[str]:
@@ -209,6 +215,18 @@ def _about(refs: set[str]) -> Callable[[EntryWords], bool]:
         )
 
     return is_about
+
+
+def _of_first_use(lots: QuerySet[Any]) -> Callable[[EntryWords], bool]:
+    """Tell whether words say how a piece of these lots was first used."""
+    told = set(lots.exclude(first_use_how="").values_list("part__ref", "first_use_how"))
+
+    def is_of_one(words: EntryWords) -> bool:
+        entry = words.entry
+        is_first_use = (entry.journal, entry.verb) == ("stock", "first use")
+        return is_first_use and (entry.subject, words.text.strip()) in told
+
+    return is_of_one
 
 
 def _forget_words(is_meant: Callable[[EntryWords], bool]) -> None:

@@ -71,6 +71,7 @@ OF_CUSTOMER: dict[Model, str] = {
     Accessory: "batch__customer",
     ContactLink: "batch__customer",
     OrderLine: "batch__customer",
+    Lot: "order_line__batch__customer",
     Invoice: "batch__customer",
     InvoiceLine: "invoice__batch__customer",
     Payment: "invoice__batch__customer",
@@ -101,6 +102,9 @@ OF_CUSTOMER: dict[Model, str] = {
 }
 """How each table with rows of customers leads to the customer."""
 
+BY_ORDER: dict[Model, str] = {SupplierReturn: "order_line__batch__customer"}
+"""How a row leads there that is about no device, but about an order of a batch."""
+
 WORDS: dict[Model, tuple[str, ...]] = {
     Customer: ("name", "address", "contract", "tax_number"),
     Contact: ("name", "reach"),
@@ -120,6 +124,7 @@ WORDS: dict[Model, tuple[str, ...]] = {
     WrittenYes: ("said_by",),
     DataPart: ("serial", "verified_how"),
     Photo: ("caption",),
+    Lot: ("marks_seen", "first_use_how"),
     Donor: ("consent", "carcass_receipt"),
     DonorPart: ("tested_how",),
     SupplierReturn: ("reason", "evidence", "why_ended"),
@@ -151,7 +156,6 @@ PHRASES: dict[Model, tuple[str, ...]] = {
 
 BY_US: dict[Model, tuple[str, ...]] = {
     KnownGood: ("what", "fits", "verified_with"),
-    Lot: ("marks_seen", "first_use_how"),
     SafetyCheck: ("reading",),
 }
 """Columns beside those of customers in which a colleague may be named."""

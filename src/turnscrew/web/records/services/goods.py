@@ -1,6 +1,6 @@
 """How is a parcel booked in, and how do its pieces prove themselves?"""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 
 from turnscrew.core.ledger.entry import Fact
@@ -8,6 +8,7 @@ from turnscrew.web.records.models import Lot, OrderLine, PartPhoto, Person
 from turnscrew.web.records.photo_copies import Prepared
 from turnscrew.web.records.services import part_photos, stock, supplier
 from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.on_record import words_about_order
 from turnscrew.web.records.services.part_photos import Sent
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
@@ -51,6 +52,7 @@ def _book(
     if reasons:
         raise RefusedError(*reasons)
     part, n = line.part, parcel.n
+    parcel = replace(parcel, marks_seen=words_about_order(line, parcel.marks_seen))
     kept = Lot.objects.create(
         part=part, order_line=line, name=parcel.lot.strip() or f"{now:%Y-%m-%d}", n=n,
         marks_seen=parcel.marks_seen, outcome=parcel.outcome, received_on=now.date(),
@@ -113,6 +115,7 @@ def write_first_use(
         reasons.append("test: found nothing, wanted how it was tested")
     if reasons:
         raise RefusedError(*reasons)
+    how = words_about_order(lot.order_line, how)
     lot.first_use = "passed" if is_good else "failed"
     lot.first_used_on, lot.first_use_how = now.date(), how.strip()
     lot.save()

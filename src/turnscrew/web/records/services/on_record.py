@@ -1,6 +1,6 @@
 """May anything still be written about a customer, or into a batch?"""
 
-from turnscrew.web.records.models import Batch, Customer, Job
+from turnscrew.web.records.models import Batch, Customer, Job, OrderLine
 from turnscrew.web.records.services.refusal import RefusedError
 
 LEFT_OUT = "words left out: customer erased"
@@ -35,6 +35,13 @@ def require_job_on_record(job: Job | None) -> None:
 def words_about(customer_id: int, words: str) -> str:
     """Give words to keep about a customer; fixed ones once the people were erased."""
     return LEFT_OUT if words.strip() and _is_erased(customer_id) else words
+
+
+def words_about_order(line: OrderLine | None, words: str) -> str:
+    """Give words to keep about what came by an order, of a customer's batch or none."""
+    if line is None or line.batch is None:
+        return words
+    return words_about(line.batch.customer_id, words)
 
 
 def _is_erased(customer_id: int) -> bool:

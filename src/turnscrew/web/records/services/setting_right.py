@@ -27,7 +27,7 @@ from turnscrew.web.records.services.on_record import (
 )
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.stock import move_stock, serve_waiting
-from turnscrew.web.records.services.supplier import AT_GOODS_IN
+from turnscrew.web.records.services.supplier import AT_GOODS_IN, words_about_return
 from turnscrew.web.records.services.waste import MOST_G
 from turnscrew.web.records.services.writing import writing
 
@@ -143,8 +143,7 @@ def correct_return(
     one = rows.select_related("part", "order_line", "job").get(pk=one.pk)
     if right.reason.strip() or right.evidence.strip():
         require_job_on_record(one.job)
-    if one.job is not None:
-        words = words_about(one.job.batch.customer_id, words)
+    words = words_about_return(one, words)
     owed, credited, n_was = _owed(one), one.credited_minor, one.n
     was_end, was_why = one.end, one.why_ended
     old = _changed(

@@ -19,6 +19,7 @@ from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.on_record import (
     require_job_on_record,
     words_about,
+    words_about_order,
 )
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
@@ -152,8 +153,7 @@ def settle_return(
         reasons.append("why: found nothing, wanted why it is given up")
     if reasons:
         raise RefusedError(*reasons)
-    if one.job is not None:
-        words = words_about(one.job.batch.customer_id, words)
+    words = words_about_return(one, words)
     one.end, one.ended_on, one.why_ended = end, now.date(), words.strip()
     one.credited_minor = minor
     one.save()
@@ -162,6 +162,13 @@ def settle_return(
     if end == SupplierReturn.EXCHANGED:
         batch = one.order_line.batch if one.order_line else None
         stock.order(one.part, one.n, by=by, now=now, cost_minor=0, batch=batch)
+
+
+def words_about_return(one: SupplierReturn, words: str) -> str:
+    """Give words to keep about a return, of a device or of an order's pieces."""
+    if one.job is not None:
+        return words_about(one.job.batch.customer_id, words)
+    return words_about_order(one.order_line, words)
 
 
 def _open(one: SupplierReturn) -> SupplierReturn:
