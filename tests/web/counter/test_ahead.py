@@ -9,7 +9,7 @@ import pytest
 from django.test import Client
 
 from turnscrew.core.batch.ahead import ModelAhead
-from turnscrew.web.records.models import Batch, Entry, Finding, Job
+from turnscrew.web.records.models import Batch, Entry, Finding, Job, LookAlike, Part
 from turnscrew.web.records.queries.ahead import ahead_of
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.expecting import expected_of
@@ -174,6 +174,17 @@ def met_before() -> Iterator[tuple[str, str]]:
 
 def batch_day(batch: Batch) -> datetime:
     return datetime.combine(batch.received, time(9), tzinfo=UTC)
+
+
+def test_it_says_what_lacks_where_the_parts_list_was_lost(counter, sallowmere) -> None:
+    LookAlike.objects.all().delete()
+    Part.history.all().delete()
+    Part.objects.all().delete()
+
+    answer = counter.get(f"/batches/{sallowmere.ref}/ahead/")
+
+    assert 409 == answer.status_code
+    assert "on record, wanted them with their prices" in answer.content.decode()
 
 
 def test_nothing_to_reckon_from_is_said_with_its_reason(counter, lead) -> None:

@@ -4,6 +4,7 @@ import json
 from dataclasses import replace
 from datetime import timedelta
 
+from turnscrew.core.ledger.gaps import RESTORED_IN_PART
 from turnscrew.files.batch_folder import read_batch_folder
 from turnscrew.files.batch_json import batch_json
 from turnscrew.flows.batch.whole import Effort, batch_reckoned
@@ -11,6 +12,7 @@ from turnscrew.web.records.models import Finding, Part
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.batch_input import batch_input, what_stands
 from turnscrew.web.records.services import booking, stock
+from turnscrew.web.records.services.journal import append
 from web.conftest import sallowmere_contents
 
 NO_EFFORT = Effort(0, 0, lambda: 0.0)
@@ -64,6 +66,13 @@ def test_it_tells_what_was_known_at_a_time(sallowmere, lead, now) -> None:
     assert batch_input(sallowmere, later) == now_known
     assert ("L-FAN",) == now_known.lines[0].found
     assert 1 == now_known.parts["C-FN"].stock
+
+
+def test_it_looks_back_past_what_a_restore_in_part_wrote(sallowmere, lead, now) -> None:
+    before = batch_input(sallowmere, now, past_time=True).parts
+    append("stock", RESTORED_IN_PART, lead.ref, by=lead, now=now, words="one lost")
+
+    assert before == batch_input(sallowmere, now, past_time=True).parts
 
 
 def test_it_leaves_the_audit_clean(sallowmere) -> None:

@@ -24,7 +24,7 @@ from turnscrew.web.records.queries.descriptions import (
 )
 from turnscrew.web.records.queries.expecting import expected_of
 from turnscrew.web.records.queries.own_times import taps_on_record, whole_job_minutes
-from turnscrew.web.records.queries.reckoning import opening_minutes_in
+from turnscrew.web.records.queries.reckoning import opening_minutes_in, require_parts
 
 ENOUGH_OWN = 30
 """Devices of the customer's own from which on those of others are left out; a choice,
@@ -101,11 +101,15 @@ def ahead_of(batch: Batch, now: datetime) -> AheadPage | None:
     begin = datetime.combine(batch.received, time(), tzinfo=UTC)
     moment = min(now, begin)
     handed_in = batch_input(batch, now)
+    known = _known(batch, to_come, moment)
+    # Where nothing can be told of any device no price is asked for either.
+    if any(one.past or one.table for one in known.values()):
+        require_parts(batch, handed_in)
     told = batch_ahead(
         to_come,
         handed_in.terms,
         handed_in.parts,
-        _known(batch, to_come, moment),
+        known,
         opening_minutes_in(replace(handed_in, lines=())),
     )
     return AheadPage(

@@ -335,7 +335,11 @@ def _free_at(batch: Batch, then: datetime) -> Counter[int]:
     free: Counter[int] = Counter()
     for row in Entry.objects.filter(journal="stock", at__lte=then).iterator(5000):
         entry = convert.ledger_entry(row)
-        n, part = entry.n("n"), by_ref[entry.subject]
+        part = by_ref.get(entry.subject)
+        if part is None:
+            # A restore in part writes of itself too, and may lack a part.
+            continue
+        n = entry.n("n")
         is_own = entry.text("job") in own_jobs or entry.text("order") in own_orders
         if entry.verb in STOCK_SIGNS and not is_own:
             free[part] += STOCK_SIGNS[entry.verb] * n

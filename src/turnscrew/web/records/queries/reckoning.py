@@ -72,14 +72,9 @@ def reckoned(
     a second; the same question on the same records is answered at once again.
     """
     handed_in = batch_input(batch, now, past_time=past_time)
-    lacking = parts_lacking(handed_in.terms, handed_in.parts)
     # A batch without devices wants no part yet, so it may come before the parts list.
-    if lacking and handed_in.lines:
-        raise LackingError(
-            f"parts of {batch.name}: found no {', '.join(lacking)} on record, wanted"
-            " them with their prices; booking a folder with the parts list brings them"
-            " back"
-        )
+    if handed_in.lines:
+        require_parts(batch, handed_in)
     if is_planned:
         handed_in = replace(handed_in, own_min=whole_job_minutes(now))
     asked = what_if or what_stands(batch, now, past_time=past_time)
@@ -95,6 +90,16 @@ def reckoned(
         while len(_kept) > _KEPT:
             del _kept[next(iter(_kept))]
     return answer
+
+
+def require_parts(batch: Batch, handed_in: BatchInput) -> None:
+    """Refuse to reckon with parts that are not on record."""
+    if lacking := parts_lacking(handed_in.terms, handed_in.parts):
+        raise LackingError(
+            f"parts of {batch.name}: found no {', '.join(lacking)} on record, wanted"
+            " them with their prices; booking a folder with the parts list brings them"
+            " back"
+        )
 
 
 def _reckoned(handed_in: BatchInput, asked: WhatIf, *, is_planned: bool) -> BatchAnswer:
