@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time
+from typing import Any
 
 from django.db.models import Exists, OuterRef
 
@@ -48,6 +49,11 @@ _OFFSET = 1000
 """Lines of a second batch of the same day begin beyond this, so numbers stay apart."""
 
 BENCH_PLACE = "goods-in"
+
+_OF_PAST = (
+    "asset_number", "serial", "model", "revision", "site", "reported", "closed_on",
+    "ended_as", "parts_told", "results_told",
+)  # fmt: skip
 
 FIRST_OWNER = "Owner"
 """Name of whoever started the records, until somebody says another."""
@@ -210,16 +216,7 @@ def keep_history(
             f"history: found {counted(n_dayless, 'closed job')} without a day, wanted "
             "the day of each"
         )
-    known = set(
-        Job.objects.filter(batch__customer=customer, closed_on__isnull=False)
-        .exclude(serial="", asset_number="")
-        .values_list("serial", "asset_number", "closed_on")
-    )
-    jobs = [
-        job
-        for job in past
-        if job.day is not None and (job.serial, job.asset, job.day) not in known
-    ]
+    jobs = _not_yet_known(past, customer)
     if not jobs:
         return
     _refuse_too_long(
@@ -235,6 +232,55 @@ def keep_history(
         _keep_past(batch, line, told, by=by, now=now)
 
 
+def _not_yet_known(past: Iterable[PastJob], customer: Customer) -> list[PastJob]:
+    """
+    Leave out the closed jobs that are on record.
+
+    What bears neither serial nor number is known by all that was told of it; two of
+    one history that read alike are two.
+    """
+    rows = Job.objects.filter(batch__customer=customer, closed_on__isnull=False)
+    numbered = set(
+        rows.exclude(serial="", asset_number="").values_list(
+            "serial", "asset_number", "closed_on"
+        )
+    )
+    nameless = rows.filter(serial="", asset_number="").prefetch_related("findings")
+    told = Counter(
+        (
+            *(getattr(job, name) for name in _OF_PAST),
+            *sorted(one.code for one in job.findings.all()),
+        )
+        for job in nameless
+    )
+    new = []
+    for job in past:
+        alike = (*_past_fields(job).values(), *sorted(job.faults))
+        if job.serial or job.asset:
+            is_known = (job.serial, job.asset, job.day) in numbered
+        else:
+            is_known = told[alike] > 0
+            told[alike] -= 1
+        if not is_known:
+            new.append(job)
+    return new
+
+
+def _past_fields(told: PastJob) -> dict[str, Any]:
+    return {
+        "asset_number": told.asset,
+        "serial": told.serial,
+        "model": told.family,
+        "revision": told.revision,
+        "site": told.site,
+        "reported": "; ".join(told.signs),
+        "closed_on": told.day,
+        "ended_as": told.end,
+        "parts_told": "; ".join(told.parts),
+        "results_told": "; ".join(f"{name}={said}" for name, said in told.findings),
+    }
+
+
 def _keep_past(
     batch: Batch, line: int, told: PastJob, *, by: Person, now: datetime
 ) -> None:
@@ -245,16 +291,7 @@ def _keep_past(
         item=item,
         line=line,
         number=f"H{batch.pk}-{line}",
-        asset_number=told.asset,
-        serial=told.serial,
-        model=told.family,
-        revision=told.revision,
-        site=told.site,
-        reported="; ".join(told.signs),
-        closed_on=told.day,
-        ended_as=told.end,
-        parts_told="; ".join(told.parts),
-        results_told="; ".join(f"{name}={said}" for name, said in told.findings),
+        **_past_fields(told),
     )
     custody.enter(
         job, Standing("handed back", custody.CUSTOMER, custody.CUSTOMER), by=by, now=now
