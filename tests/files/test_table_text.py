@@ -250,6 +250,79 @@ def test_empty_and_hidden_sheets_are_left_alone(make, name) -> None:
     assert GOOD == texts(make(hidden_words=ROWS[:1], crate=ROWS), name)
 
 
+def xlsx_in_error() -> bytes:
+    book = openpyxl.Workbook()
+    for row in (["name", "n", "note", "other"], ["a", "#N/A", "x", "#REF!"]):
+        book.active.append(row)
+    for cell in book.active[2]:
+        if cell.value.startswith("#"):
+            cell.data_type = "e"
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+def xls_in_error() -> bytes:
+    book = xlwt.Workbook()
+    sheet = book.add_sheet("one")
+    for at, name in enumerate(["name", "n", "note"]):
+        sheet.write(0, at, name)
+    sheet.write(1, 0, "a")
+    sheet.row(1).set_cell_error(1, 0x2A)
+    sheet.write(1, 2, "x")
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+def ods_in_error(value: bytes) -> bytes:
+    """Give a cell in error as an open format writes it, with what it says of it."""
+    plain = ods_bytes([["name", "n", "note"], ["a", "#N/A", "x"]])
+    out = io.BytesIO()
+    with (
+        zipfile.ZipFile(io.BytesIO(plain)) as packed,
+        zipfile.ZipFile(out, "w") as spoilt,
+    ):
+        for item in packed.infolist():
+            text = packed.read(item)
+            if item.filename == "content.xml":
+                text = text.replace(
+                    b"<office:document-content ",
+                    b'<office:document-content xmlns:calcext="urn:x" ',
+                )
+                was = b'office:value-type="string"><text:p>#N/A'
+                assert was in text
+                in_error = value + b' calcext:value-type="error"><text:p>#N/A'
+                text = text.replace(was, in_error)
+            spoilt.writestr(item, text)
+    return out.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("content", "name"),
+    [
+        (xlsx_in_error(), "t.xlsx"),
+        (xls_in_error(), "t.xls"),
+        (ods_in_error(b'office:value-type="string" office:string-value=""'), "t.ods"),
+        (ods_in_error(b'office:value-type="float" office:value="0"'), "t.ods"),
+        (b"name,n,note\na,#N/A,x\n", "t.csv"),
+    ],
+)
+def test_a_cell_in_error_is_refused_with_its_place(content, name) -> None:
+    with pytest.raises(BadFileError) as caught:
+        problems = read_table(content, name, LOOSE).problems
+        assert problems
+        raise BadFileError(problems)
+
+    (one,) = caught.value.problems
+    assert ("n", "#N/A", 2, 2) == (one.where, one.found, one.line, one.column)
+
+
+@pytest.mark.parametrize("text", ["#12", "N/A", "#a!", "# N/A", "Err: 502"])
+def test_what_only_looks_like_an_error_is_kept(text) -> None:
+    assert text == texts(f"name,n\n{text},1\n".encode())[0]["name"]
+
+
 @pytest.mark.parametrize("encoding", ["utf-16-le", "utf-16-be"])
 def test_an_unmarked_encoding_is_asked_for(encoding) -> None:
     content = csv_bytes(ROWS, encoding=encoding)

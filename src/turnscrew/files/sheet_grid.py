@@ -127,7 +127,9 @@ def _old_cell(cell: Any, datemode: int) -> object:
         return xlrd.xldate_as_datetime(cell.value, datemode)
     if cell.ctype == xlrd.XL_CELL_BOOLEAN:
         return bool(cell.value)
-    return None if cell.ctype == xlrd.XL_CELL_ERROR else cell.value
+    if cell.ctype == xlrd.XL_CELL_ERROR:
+        return xlrd.error_text_from_code.get(cell.value, "#N/A")
+    return cell.value
 
 
 def _cell_text(cell: object) -> str:

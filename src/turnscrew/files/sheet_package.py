@@ -4,7 +4,8 @@ Is a packed spreadsheet whole and of a lawful size, before another reader sees i
 The reader of spreadsheets trusts its input: a value in the last cell of an otherwise
 empty sheet makes it ask for all the cells before, and broken markup may keep it busy
 for ever. Neither can be caught. So every text in the package is unpacked here, with a
-limit, and read for markup and size; the reader is given a package of these very texts.
+limit, and read for markup and size; the reader is given a package of these very texts,
+but for cells in error, which it would take for blank ones.
 """
 
 import re
@@ -23,6 +24,12 @@ MAX_ELEMENTS = 8_000_000
 """Most elements of one text: empty cells cost time too, and pack to nothing. [1]"""
 
 _REFERENCE = re.compile(r"([A-Z]{1,3})([1-9]\d{0,6})", re.ASCII)
+_ERROR_CELL = re.compile(rb"""(<(?:\w+:)?c\s(?:[^>]*\s)?t=["'])e(["'])""")
+_OPEN_ERROR_CELL = re.compile(
+    rb"""<[\w:]*table-cell\s[^>]*calcext:value-type=["']error["'][^>]*>"""
+)
+_OPEN_TYPE = re.compile(rb"""(office:value-type=["'])\w+(["'])""")
+_OPEN_VALUE = re.compile(rb"""\soffice:(?:string-)?value=(?:"[^"]*"|'[^']*')""")
 _WHOLE = re.compile(r"\d{1,9}", re.ASCII)
 _KEPT = (".xml", ".rels")
 _BINARY = "xl/workbook.bin"
@@ -44,7 +51,8 @@ def checked_package(content: bytes) -> bytes:
     Returns
     -------
     bytes
-        A package of the texts that were checked, and of nothing else.
+        A package of the texts that were checked, and of nothing else; cells in error
+        stand in it as texts.
 
     Raises
     ------
@@ -68,10 +76,19 @@ def checked_package(content: bytes) -> bytes:
                 if item.filename != "mimetype":
                     _refuse_bad(text, item.filename)
                 if item.filename not in checked.NameToInfo:
-                    checked.writestr(item.filename, text)
+                    checked.writestr(item.filename, _with_errors(text))
     except _Spoilt as error:
         refuse("file", str(error) or "a broken package", "a whole spreadsheet")
     return out.getvalue()
+
+
+def _with_errors(text: bytes) -> bytes:
+    """Let cells in error be told as they are shown; their reader gives them blank."""
+    shown = _ERROR_CELL.sub(rb"\1str\2", text)
+    return _OPEN_ERROR_CELL.sub(
+        lambda cell: _OPEN_TYPE.sub(rb"\1string\2", _OPEN_VALUE.sub(b"", cell[0])),
+        shown,
+    )
 
 
 def _refuse_bad(text: bytes, name: str) -> None:

@@ -18,6 +18,9 @@ from turnscrew.files.refusal import refuse
 from turnscrew.files.sheet_grid import ENDINGS, sheet_grid
 from turnscrew.files.text_grid import text_grid
 
+_IN_ERROR = re.compile(r"#N/A|#NV|#[A-Z][A-Z0-9/_]*[!?]|Err:\d{3}", re.ASCII)
+"""What a spreadsheet shows in place of a value it could not reckon."""
+
 _HEADING_WITHIN = 10
 """A heading stands within so many rows from the top; titles may stand above it."""
 
@@ -360,4 +363,8 @@ def _row_problems(
     if lacking:
         found = f"{len(cells)} cells, none for {', '.join(lacking)}"
         return [Problem("row", found, f"{n_columns} cells", line, len(cells) + 1)]
-    return []
+    return [
+        Problem(ours, cells[index], "what it should be, or a blank", line, index + 1)
+        for ours, index in places.items()
+        if _IN_ERROR.fullmatch("".join(cells[index : index + 1]))
+    ]
