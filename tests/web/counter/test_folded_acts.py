@@ -7,7 +7,7 @@ from django.test import Client
 
 from web.counter_case import signed_in
 
-FOLDED = {"find", "withdraw", "decide", "data_part", "bring", "give_up"}
+FOLDED = {"find", "withdraw", "decide", "data_part", "bring", "correct", "give_up"}
 
 
 @pytest.fixture
