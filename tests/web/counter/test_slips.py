@@ -7,6 +7,7 @@ from django.test import Client
 
 from turnscrew.core.model.german import GERMAN_COUNTER
 from turnscrew.core.model.phrasebook import Phrasebook
+from turnscrew.files.batch_folder import read_batch_folder
 from turnscrew.web.records.models import (
     Invoice,
     Part,
@@ -27,6 +28,7 @@ from turnscrew.web.records.services import (
     supplier,
 )
 from turnscrew.web.records.services.refusal import RefusedError
+from web.conftest import sallowmere_contents
 from web.counter_case import signed_in
 
 DAY = date(2027, 2, 3)
@@ -261,3 +263,13 @@ def test_who_is_added_gets_minutes_at_a_bench_and_a_day_sheet(
     assert 200 == client.get(f"{papers}day-sheet-mara.pdf").status_code
     refused = client.post(address, sent | {"minutes_a_day": "1500"})
     assert 422 == refused.status_code
+
+
+def test_who_is_signed_off_holds_it_before_the_batch_is_there(lead, clock) -> None:
+    told = read_batch_folder(sallowmere_contents())
+    clock.at -= timedelta(days=60)
+
+    booking.keep_people(told, by=lead, now=clock.at)
+
+    assert clock.at.date() < told.terms.received
+    assert {"battery"} == {*skills_held(Person.objects.get(key="lead").ref, clock.at)}

@@ -1,7 +1,5 @@
 """Booking a batch, its list, and its devices."""
 
-import csv
-import io
 from collections.abc import Mapping
 from typing import Any
 
@@ -20,6 +18,7 @@ from turnscrew.files.terms_file import read_terms
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.expecting_forms import BookAhead
+from turnscrew.web.counter.pasted import table_in
 from turnscrew.web.records.queries import (
     batch_page,
     find,
@@ -105,7 +104,7 @@ def customer_list(request: HttpRequest, ref: str) -> HttpResponse:
     person = request.person  # type: ignore[attr-defined]
 
     def keep(entered: Entered) -> Done:
-        content, name = _table(entered, "customer-list")
+        content, name = table_in(entered, "customer-list")
         headings = {
             entered[ours].strip(): ours
             for ours in ("asset", "serial", "model", "rev", "site")
@@ -125,7 +124,7 @@ def receive(request: HttpRequest, ref: str) -> HttpResponse:
     person = request.person  # type: ignore[attr-defined]
 
     def several(entered: Entered) -> Done:
-        content, name = _table(entered, "batch")
+        content, name = table_in(entered, "batch")
         lines = read_batch(content, name)
         booking.receive(batch, lines, by=person, now=timezone.localtime())
         return Done(f"{counted(len(lines), 'device')} received")
@@ -196,23 +195,3 @@ def _compared(batch: Any) -> dict[str, Any]:
         "models": answer.batch.terms.models,
         "receive_min": answer.minutes["receiving"],
     }
-
-
-def _table(entered: Entered, stem: str) -> tuple[bytes, str]:
-    """Give a table that was uploaded, or pasted from a spreadsheet, as it came."""
-    file = entered["file"]
-    if file is not None:
-        ending = "." + file.name.rpartition(".")[2].lower()
-        return file.read(), f"{stem}{ending}"
-    if not entered["pasted"].strip():
-        raise RefusedError("table: found neither file nor pasted rows, wanted one")
-    return _as_csv(entered["pasted"]).encode(), f"{stem}.csv"
-
-
-def _as_csv(pasted: str) -> str:
-    """Turn rows copied from a spreadsheet, with tabs between, into a table."""
-    if "\t" not in pasted:
-        return pasted
-    kept = io.StringIO()
-    csv.writer(kept).writerows(line.split("\t") for line in pasted.splitlines())
-    return kept.getvalue()

@@ -175,8 +175,10 @@ def keep_people(batch: BatchInput, *, by: Person, now: datetime) -> None:
         person.minutes_a_day, person.pay_minor = told.minutes_a_day, told.pay_minor
         person.pace = told.pace
         keep(person, now)
+        # Who holds one holds it today, also where the batch is still to come.
+        since = min(now.date(), batch.terms.received)
         for skill in told.skills:
-            sign_off(person, skill, by=by, now=now, on=batch.terms.received)
+            sign_off(person, skill, by=by, now=now, on=since)
 
 
 @writing
