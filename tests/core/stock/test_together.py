@@ -21,12 +21,9 @@ def part(**facts) -> SparePart:
     return SparePart(**(usual | facts))
 
 
-def wants(batch: str, n: int, *, wait: int = 0, latest: int = 5) -> list[Want]:
+def wants(batch: str, n: int, *, waits: bool = False, latest: int = 5) -> list[Want]:
     day = TODAY + timedelta(days=latest)
-    return [
-        Want(batch, "P", at, TODAY + timedelta(days=wait), day)
-        for at in range(1, n + 1)
-    ]
+    return [Want(batch, "P", at, day, waits_for_yes=waits) for at in range(1, n + 1)]
 
 
 def bought(rows, one: SparePart, coming: int = 0, keep: int = 0):
@@ -62,7 +59,7 @@ def test_one_shelf_is_given_once_and_to_the_earliest_day() -> None:
 
 
 def test_what_waits_for_a_yes_is_not_bought_today() -> None:
-    made = bought(wants("a", 1) + wants("b", 2, wait=3), part())
+    made = bought(wants("a", 1) + wants("b", 2, waits=True), part())
 
     assert (1, 2) == (made.n_needed, made.n_later)
 

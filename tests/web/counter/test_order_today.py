@@ -1,5 +1,6 @@
 """Is what to order today reckoned once for all open batches?"""
 
+import re
 from dataclasses import replace
 from datetime import timedelta
 
@@ -13,7 +14,7 @@ from turnscrew.files.batch_folder import read_batch_folder
 from turnscrew.web.records.models import Allotment, Batch, OrderLine, Part
 from turnscrew.web.records.queries.order_today import leads_seen, order_today
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import booking, goods, kitting, stock
+from turnscrew.web.records.services import booking, goods, kitting, quoting, stock
 from web.conftest import sallowmere_contents
 from web.counter_case import signed_in
 
@@ -45,8 +46,9 @@ def second(sallowmere, lead, now) -> Batch:
 def test_one_batch_alone_needs_what_its_own_page_says(sallowmere, now) -> None:
     # 322.00 with donors: the invented demo scenario's golden figure.
     found = order_today(now)
-    assert 0 == sum(row.purchase.n_later for row in found.rows)
-    assert 32200 == found.cost_minor
+    waiting = [row for row in found.rows if row.purchase.n_later]
+    later = sum(row.purchase.n_later * (row.part.cost_minor or 0) for row in waiting)
+    assert 32200 == found.cost_minor + later
     assert 32200 == reckoned(sallowmere, now).supply.cost_minor
 
 
@@ -91,8 +93,8 @@ def test_what_is_ordered_is_asked_for_no_more(counter, sallowmere, second, now) 
 
 
 def test_what_was_fitted_is_wanted_no_more(sallowmere, lead, now) -> None:
-    before = {row.part.number: row.purchase.n_wanted for row in order_today(now).rows}
     kitting.allot(sallowmere, reckoned(sallowmere, now), by=lead, now=now)
+    before = {row.part.number: row.purchase.n_wanted for row in order_today(now).rows}
     wish = Allotment.objects.filter(part__number__in=before).first()
     stock.take(wish.part, wish.job, by=lead, now=now)
 
@@ -166,3 +168,82 @@ def test_the_page_of_a_batch_tells_of_pieces_ordered_for_none(
 
     assert "1 more is on its way for no batch:" in row
     assert PAGE in row
+
+
+SATURDAY = {"days": 5}
+"""From the Monday on which the example batch came."""
+
+
+def counts_of(now) -> dict[str, tuple[int, int]]:
+    """Give what is wanted and what waits for a yes, by part."""
+    rows = order_today(now).rows
+    return {
+        row.part.number: (row.purchase.n_wanted, row.purchase.n_later) for row in rows
+    }
+
+
+@pytest.fixture
+def asked(sallowmere, lead, clock) -> list[int]:
+    """Ask about every device that must be asked about; give their lines."""
+    answer = reckoned(sallowmere, clock.at)
+    quoting.keep_quotes(sallowmere, answer, by=lead, now=clock.at)
+    sent = quoting.ask(sallowmere, answer, by=lead, now=clock.at)
+    return [one.job.line for one in sent]
+
+
+def test_on_a_day_off_it_offers_what_monday_wants(sallowmere, clock) -> None:
+    saturday = clock.move_on(**SATURDAY)
+    monday = clock.move_on(days=2)
+
+    assert counts_of(monday) == counts_of(saturday)
+    assert order_today(saturday).due
+    assert order_today(monday).cost_minor == order_today(saturday).cost_minor
+
+
+def test_before_the_day_written_in_the_terms_nothing_waits_for_it(lead, clock) -> None:
+    early = clock.move_on(days=-60)
+    contents = sallowmere_contents()
+    text = contents["terms.yaml"].decode()
+    booking.load_folder(read_batch_folder(contents), text, by=lead, now=early)
+
+    assert (4, 0) == counts_of(early)["C-BT"]
+
+
+def test_what_is_for_devices_without_a_yes_is_told_apart(
+    counter, sallowmere, asked, clock
+) -> None:
+    # By hand: of the order only the H-DP is for a device to be asked about, 60.
+    assert 60 in asked
+    assert (0, 1) == counts_of(clock.at)["H-DP"]
+    assert "1 more wait for a yes" in counter.get(PAGE).content.decode()
+
+    page = counter.get(f"/batches/{sallowmere.ref}/order/").content.decode()
+
+    assert "Not yet: device 60: no yes in hand" in page.replace("</strong>", "")
+    for address in (PAGE, f"/batches/{sallowmere.ref}/order/"):
+        listed = counter.get(address).content.decode()
+        ticked = re.findall(r'name="numbers" value="([^"]+)"[^>]* checked', listed)
+        assert "H-DP" not in ticked
+        assert "C-BT" in ticked
+
+
+def test_an_answer_for_another_device_leaves_them_in_sight(
+    counter, sallowmere, asked, lead, clock
+) -> None:
+    later = clock.move_on(hours=1)
+    quoting.give_answers(sallowmere, {40: True}, name="Wen", by=lead, now=later)
+
+    assert (0, 1) == counts_of(later)["H-DP"]
+    page = counter.get(f"/batches/{sallowmere.ref}/order/").content.decode()
+    assert "No yes in hand, so nothing is counted for:" in page
+    assert "60 (H-DP" in page
+
+
+def test_a_piece_that_lies_promised_waits_for_no_yes(
+    sallowmere, asked, lead, clock
+) -> None:
+    part, job = Part.objects.get(number="H-DP"), sallowmere.jobs.get(line=60)
+    stock.move_by_hand(part, "found", 1, by=lead, now=clock.at, words="in a drawer")
+    stock.promise(part, job, by=lead, now=clock.at)
+
+    assert "H-DP" not in counts_of(clock.at)

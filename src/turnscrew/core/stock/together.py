@@ -31,18 +31,18 @@ class Want:
         Part number.
     device
         Number of the device in its batch.
-    from_day
-        First day on which it may be ordered: the customer said yes by then.
     latest_day
         Latest day to order so that the device is not late by it; ``None`` if the
         device has no day.
+    waits_for_yes
+        The customer was to be asked, and has not said yes: nothing is bought for it.
     """
 
     batch: str
     part: str
     device: int
-    from_day: date
     latest_day: date | None
+    waits_for_yes: bool = False
 
 
 @dataclass(frozen=True)
@@ -144,8 +144,8 @@ def bought_together(
 def _purchase(
     part: SparePart, wants: Sequence[Want], n_coming: int, keep: int, today: date
 ) -> Purchase:
-    now = sorted((w for w in wants if w.from_day <= today), key=_urgency)
-    later = [w for w in wants if w.from_day > today]
+    now = sorted((w for w in wants if not w.waits_for_yes), key=_urgency)
+    later = [w for w in wants if w.waits_for_yes]
     n_shelf = min(part.stock, len(now))
     n_due = min(n_coming, len(now) - n_shelf)
     unmet = now[n_shelf + n_due :]

@@ -402,6 +402,7 @@ _PAGES = {
         "der Kunde sagte nein zum Rest: der Rückläufer geht weiter",
     "the customer said no: close it up as it is": "der Kunde sagte nein: so schliessen, wie es ist",
     # What has words of a person in it, where a page does not know whose.
+    "device {n#}: no yes in hand": "Gerät {n}: noch kein Ja",
     "device {n#}: {x!} is sure only once open: {y!}": "Gerät {n}: {x} ist erst offen sicher: {y}",
     "{x} by this workshop ({y!}) {n#} day ago": "{x} von dieser Werkstatt ({y}) vor {n} Tag",
     "{x} by this workshop ({y!} with {list!}) {n#} day ago":

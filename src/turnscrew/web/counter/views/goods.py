@@ -13,6 +13,7 @@ from turnscrew.web.counter import forms, supply_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.records.queries import batch_page, find, stock_page, supplier_page
 from turnscrew.web.records.queries.order_today import order_today
+from turnscrew.web.records.queries.order_waits import not_counted
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.services import goods, handing_back, kitting, waste
@@ -38,7 +39,7 @@ def order(request: HttpRequest, ref: str) -> HttpResponse:
         placed = kitting.place_order(batch, answer, numbers, by=person, now=now)
         return Done(f"{counted(len(placed), 'line')} written as ordered")
 
-    # What only the open device shows to fit is left to whoever orders.
+    # What no yes is in hand for, or only the open device shows, is left to them.
     initial = {"numbers": [n.number for n in needs if n.n_left and not n.waits]}
     acts = {
         "place": Act(
@@ -52,6 +53,7 @@ def order(request: HttpRequest, ref: str) -> HttpResponse:
         "answer": answer,
         "needs": needs,
         "is_all_ordered": not left,
+        "not_counted": not_counted(answer),
     }
     return page(request, "counter/order.html", lambda: context, acts)
 

@@ -26,7 +26,7 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries.adapters import adapters_of
 from turnscrew.web.records.queries.item_page import names_of
-from turnscrew.web.records.queries.order_waits import order_waits
+from turnscrew.web.records.queries.order_waits import order_waits, yes_waits
 
 
 @dataclass(frozen=True)
@@ -115,6 +115,7 @@ def order_needs(batch: Batch, answer: BatchAnswer) -> list[OrderNeed]:
     of_none = OrderLine.objects.filter(batch=None).values_list("part__number")
     coming = dict(of_none.annotate(n=Sum("n") - Sum("n_received") - Sum("n_rejected")))
     terms, waits = answer.batch.terms, order_waits(batch, answer)
+    asked = yes_waits(answer)
     needs = []
     for line in answer.supply.orders:
         latest = line.latest_day
@@ -132,7 +133,7 @@ def order_needs(batch: Batch, answer: BatchAnswer) -> list[OrderNeed]:
                 cost_minor=line.cost_minor,
                 latest=day,
                 tells=tells_of(answer, line.part),
-                waits=waits.get(line.part, []),
+                waits=[*asked.get(line.part, []), *waits.get(line.part, [])],
                 n_of_none=coming.get(line.part, 0),
             )
         )

@@ -3,13 +3,14 @@
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 
 from django.db.models import F, Q
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.calendar import Calendar, days_from
 from turnscrew.core.model.job_state import CLOSED
+from turnscrew.core.stock.demand import FAR_DAY, Demand
 from turnscrew.core.stock.lead import Lead, lead_of
 from turnscrew.core.stock.together import Purchase, Want, bought_together
 from turnscrew.web.records import convert
@@ -101,36 +102,52 @@ def _tells(answers: Iterable[BatchAnswer], number: str) -> list[str]:
 def _wants(
     batch: Batch, answer: BatchAnswer, leads: Mapping[str, Lead]
 ) -> Iterable[Want]:
-    """Give the pieces that devices of a batch still want, donors' pieces taken off."""
+    """
+    Give the pieces that devices of a batch still want, donors' pieces taken off.
+
+    A piece that lies promised on the shelf waits for no yes: it is there.
+    """
     states = dict(batch.jobs.values_list("line", "state"))
-    served = Q(state=Allotment.USED) | Q(
-        state=Allotment.PROMISED, donor_part__isnull=False
-    )
-    have = Counter(
-        Allotment.objects.filter(served, job__batch=batch).values_list(
-            "job__line", "part__number"
-        )
-    )
+    from_donor = Q(state=Allotment.PROMISED, donor_part__isnull=False)
+    have = _allotted(batch, Q(state=Allotment.USED) | from_donor)
+    lying = _allotted(batch, Q(state=Allotment.PROMISED, donor_part__isnull=True))
+    asked = {device.name for device in answer.pending}
     terms = answer.batch.terms
 
-    def day_of(number: int) -> date:
-        return terms.date_of(max(1, number))
-
-    for use in answer.supply.uses:
-        demand = use.demand
-        if use.source == "donor" or states[demand.device] in _FREE_STATES:
+    for demand in _demands(answer):
+        named = demand.device, demand.part
+        if states[demand.device] in _FREE_STATES:
             continue
-        if have[demand.device, demand.part]:
-            have[demand.device, demand.part] -= 1
+        if have[named]:
+            have[named] -= 1
             continue
         latest = None
         if demand.needed_by is not None:
             number = demand.needed_by - leads[demand.part].days
             over = days_from(terms.received, -1)
-            latest = day_of(number) if number > 0 else over
-        yield Want(
-            batch.ref, demand.part, demand.device, day_of(demand.order_day), latest
-        )
+            latest = terms.date_of(number) if number > 0 else over
+        lies = lying[named] > 0
+        lying[named] -= lies
+        waits = demand.device in asked and not lies
+        yield Want(batch.ref, demand.part, demand.device, latest, waits_for_yes=waits)
+
+
+def _demands(answer: BatchAnswer) -> Iterable[Demand]:
+    """Give what no donor serves, for devices left out for want of a yes too."""
+    for use in answer.supply.uses:
+        if use.source != "donor":
+            yield use.demand
+    if answer.is_open_counted:
+        return
+    for device in answer.pending:
+        for part in device.parts if device.line.found else ():
+            due = device.line.due_day or FAR_DAY
+            yield Demand(device.name, part, due, device.job_minutes)
+
+
+def _allotted(batch: Batch, which: Q) -> Counter[tuple[int, str]]:
+    rows = Allotment.objects.filter(which, job__batch=batch)
+    return Counter(rows.values_list("job__line", "part__number"))
 
 
 def _coming() -> dict[str, int]:

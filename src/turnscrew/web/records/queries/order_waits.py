@@ -1,7 +1,8 @@
 """
-Which parts are not ordered yet, since only the open device shows that they fit?
+Which parts are not ordered yet, and what does that wait for?
 
-Where a description says that a revision is sure only once open, a part that fits some
+Where a customer must be asked first, the parts of that device wait for the yes. Where
+a description says that a revision is sure only once open, a part that fits some
 revisions of the model and not others waits until somebody has seen the device open.
 """
 
@@ -43,6 +44,28 @@ def order_waits(
         if words:
             waits[one.part].append(words)
     return dict(waits)
+
+
+def yes_waits(answer: BatchAnswer) -> dict[str, list[str]]:
+    """Say by part which devices want it whose customer has not said yes, in words."""
+    asked = {device.name for device in answer.pending}
+    waits: dict[str, list[str]] = defaultdict(list)
+    for use in answer.supply.uses:
+        line = use.demand.device
+        if use.source == "order" and line in asked:
+            waits[use.demand.part].append(f"device {line}: no yes in hand")
+    return dict(waits)
+
+
+def not_counted(answer: BatchAnswer) -> dict[int, tuple[str, ...]]:
+    """Give the parts of the devices that are in no order for want of a yes."""
+    if answer.is_open_counted:
+        return {}
+    return {
+        device.name: device.parts
+        for device in answer.pending
+        if device.line.found and device.parts
+    }
 
 
 def _shut(batch: Batch, lines: set[int], at: datetime | None) -> dict[int, Job]:
