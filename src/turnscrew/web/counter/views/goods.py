@@ -48,11 +48,16 @@ def order(request: HttpRequest, ref: str) -> HttpResponse:
         )
     }  # fmt: skip
 
+    left_minor = sum(need.cost_minor for need in needs)
     context = {
         "batch": batch,
         "answer": answer,
         "needs": needs,
         "is_all_ordered": not left,
+        "left_minor": left_minor,
+        "without_minor": left_minor
+        + answer.supply.without_minor
+        - answer.supply.cost_minor,
         "not_counted": not_counted(answer),
     }
     return page(request, "counter/order.html", lambda: context, acts)

@@ -7,7 +7,7 @@ from datetime import date, datetime
 from functools import lru_cache
 from typing import Any
 
-from django.db.models import Max, Q, QuerySet
+from django.db.models import Exists, Max, OuterRef, Q, QuerySet
 
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.ledger.verbs import PROMISE_SIGNS, STOCK_SIGNS
@@ -30,6 +30,7 @@ from turnscrew.web.records.models import (
     Finding,
     Job,
     ListedRow,
+    Lot,
     OrderLine,
     Part,
     Person,
@@ -308,9 +309,10 @@ def models_of_parts(terms: Terms, code: str = "") -> dict[str, str]:
 
 def free_for(batch: Batch, then: datetime | None) -> Counter[int]:
     """
-    Count the pieces a batch found free, by part, before its own orders came.
+    Count the pieces a batch has or may have off the shelf, by part.
 
-    What it used came off the shelf for it; what came by its own orders is told apart.
+    What it used came off the shelf for it. What came by its own orders lies there as
+    well; what of it was given to others or lost is wanted anew.
     """
     if then is not None:
         return _free_at(batch, then)
@@ -320,17 +322,12 @@ def free_for(batch: Batch, then: datetime | None) -> Counter[int]:
         free[use.part_id] -= 1
     for use in shelf.filter(state=Allotment.USED, job__batch=batch):
         free[use.part_id] += 1
-    for line in OrderLine.objects.filter(batch=batch):
-        free[line.part_id] -= line.n_received
     return free
 
 
 def _free_at(batch: Batch, then: datetime) -> Counter[int]:
     """Count the same as of a time, from the journal of the stock."""
     own_jobs = set(Job.objects.filter(batch=batch).values_list("ref", flat=True))
-    own_orders = set(
-        OrderLine.objects.filter(batch=batch).values_list("ref", flat=True)
-    )
     by_ref = dict(Part.objects.values_list("ref", "pk"))
     free: Counter[int] = Counter()
     for row in Entry.objects.filter(journal="stock", at__lte=then).iterator(5000):
@@ -340,7 +337,7 @@ def _free_at(batch: Batch, then: datetime) -> Counter[int]:
             # A restore in part writes of itself too, and may lack a part.
             continue
         n = entry.n("n")
-        is_own = entry.text("job") in own_jobs or entry.text("order") in own_orders
+        is_own = entry.text("job") in own_jobs
         if entry.verb in STOCK_SIGNS and not is_own:
             free[part] += STOCK_SIGNS[entry.verb] * n
         elif entry.verb in PROMISE_SIGNS and not is_own:
@@ -349,12 +346,16 @@ def _free_at(batch: Batch, then: datetime) -> Counter[int]:
 
 
 def _leads(batch: Batch, terms: Terms, now: datetime) -> dict[int, int]:
-    """Give the days that are left of leads, for what the batch has ordered."""
+    """Give the days that are left of leads, for what the batch awaits by its orders."""
     leads: dict[int, int] = {}
     today = now.date()
-    for line in OrderLine.objects.filter(batch=batch, ordered_on__lte=today):
+    came_later = Lot.objects.filter(order_line=OuterRef("pk"), received_on__gt=today)
+    rows = OrderLine.objects.filter(batch=batch, ordered_on__lte=today)
+    for line in rows.annotate(was_open=Exists(came_later)):
+        if not line.n_open and not line.was_open:
+            continue
         left = 0
-        if line.n_open and line.expected_on and line.expected_on > today:
+        if line.expected_on and line.expected_on > today:
             first = max(today, batch.received)
             left = terms.calendar.number_of(line.expected_on, first) - 1
         leads[line.part_id] = max(left, leads.get(line.part_id, 0))

@@ -6,12 +6,14 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
-from django.db.models import F, Sum
+from django.db.models import F, Q
 from django.http import Http404
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.job_state import ENDED, STATES, WAITING
 from turnscrew.core.model.terms import LookAlike
+from turnscrew.core.stock.order import OrderLine as Bought
+from turnscrew.core.stock.order import cheapest
 from turnscrew.papers.set_aside import written
 from turnscrew.web.records.models import (
     Accessory,
@@ -22,6 +24,7 @@ from turnscrew.web.records.models import (
     DonorPart,
     Job,
     OrderLine,
+    Part,
     Tranche,
 )
 from turnscrew.web.records.queries.adapters import adapters_of
@@ -93,51 +96,67 @@ class OrderNeed:
     supplier: str
     n_needed: int
     n_ordered: int
+    """Pieces on their way for it. [1]"""
+    n_left: int
+    """Pieces still to be ordered: whole packs. [1]"""
     cost_minor: int
+    """Cost of those. [minor units]"""
     latest: date | None
     tells: list[str]
     waits: list[str]
     n_of_none: int = 0
     """Pieces on their way that were ordered for no batch. [1]"""
 
-    @property
-    def n_left(self) -> int:
-        return max(0, self.n_needed - self.n_ordered)
-
 
 def order_needs(batch: Batch, answer: BatchAnswer) -> list[OrderNeed]:
-    """Compare what a batch must buy with what it has ordered."""
-    ordered = dict(
-        OrderLine.objects.filter(batch=batch)
-        .values_list("part__number")
-        .annotate(n=Sum("n") - Sum("n_rejected"))
-    )
-    of_none = OrderLine.objects.filter(batch=None).values_list("part__number")
-    coming = dict(of_none.annotate(n=Sum("n") - Sum("n_received") - Sum("n_rejected")))
-    terms, waits = answer.batch.terms, order_waits(batch, answer)
-    asked = yes_waits(answer)
+    """Compare what a batch must buy with what is on its way for it."""
+    coming, of_none = _coming(batch)
+    waits, asked = order_waits(batch, answer), yes_waits(answer)
     needs = []
     for line in answer.supply.orders:
-        latest = line.latest_day
-        day = None
-        if latest is not None:
-            day = terms.date_of(max(1, latest))
         part = answer.batch.parts[line.part]
+        n_more = max(0, line.n_needed - coming[line.part])
+        n_left, cost = cheapest(part, n_more) if n_more else (0, 0)
         needs.append(
             OrderNeed(
                 number=line.part,
                 description=part.description,
                 supplier=part.supplier,
                 n_needed=line.n_bought,
-                n_ordered=ordered.get(line.part, 0),
-                cost_minor=line.cost_minor,
-                latest=day,
+                n_ordered=coming[line.part],
+                n_left=n_left,
+                cost_minor=cost,
+                latest=_latest(
+                    answer, line, is_anew=bool(n_more and coming[line.part])
+                ),
                 tells=tells_of(answer, line.part),
                 waits=[*asked.get(line.part, []), *waits.get(line.part, [])],
-                n_of_none=coming.get(line.part, 0),
+                n_of_none=of_none[line.part],
             )
         )
     return needs
+
+
+def _coming(batch: Batch) -> tuple[Counter[str], Counter[str]]:
+    """Count the pieces on their way by part, for a batch and for none."""
+    coming: Counter[str] = Counter()
+    of_none: Counter[str] = Counter()
+    rows = OrderLine.objects.filter(Q(batch=batch) | Q(batch=None))
+    for line in rows.select_related("part"):
+        counts = of_none if line.batch_id is None else coming
+        counts[line.part.number] += line.n_open
+    return coming, of_none
+
+
+def _latest(answer: BatchAnswer, line: Bought, *, is_anew: bool) -> date | None:
+    """Give the latest day; beside a parcel on its way it takes a whole lead again."""
+    if line.latest_day is None:
+        return None
+    more = 0
+    if is_anew:
+        lead = Part.objects.values_list("lead_days", flat=True).get(number=line.part)
+        more = max(0, (lead or 0) - (answer.batch.parts[line.part].lead_days or 0))
+    return answer.batch.terms.date_of(max(1, line.latest_day - more))
 
 
 def _others(pair: LookAlike, number: str) -> str:

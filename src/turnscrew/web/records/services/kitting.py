@@ -94,13 +94,11 @@ def place_order(
         if need is None or not need.n_left:
             raise RefusedError(f"part: found {number}, wanted one still to be ordered")
         part = Part.objects.get(number=number)
-        n = need.n_left
-        cost = need.cost_minor * n // need.n_needed
-        expected = _expected(answer, number, today)
+        expected = _expected(terms.calendar, part, today)
         placed.append(
             stock.order(
-                part, n, by=by, now=now, cost_minor=cost, batch=batch,
-                expected_on=expected,
+                part, need.n_left, by=by, now=now, cost_minor=need.cost_minor,
+                batch=batch, expected_on=expected,
             )
         )  # fmt: skip
     return placed
@@ -136,9 +134,8 @@ def place_together(
     return placed
 
 
-def _expected(answer: BatchAnswer, number: str, today: date) -> date | None:
-    lead = answer.batch.parts[number].lead_days
-    calendar = answer.batch.terms.calendar
+def _expected(calendar: Calendar, part: Part, today: date) -> date | None:
+    lead = part.lead_days
     return None if lead is None else calendar.date_of(lead + 1, today)
 
 
