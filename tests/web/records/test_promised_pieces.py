@@ -1,6 +1,6 @@
 """Are pieces promised only to devices that are here, and from donors that are?"""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import pytest
 
@@ -9,6 +9,7 @@ from turnscrew.web.records.models import (
     Batch,
     DonorPart,
     Entry,
+    Finding,
     Job,
     Part,
     Person,
@@ -24,6 +25,7 @@ from turnscrew.web.records.services import (
     supplier,
     waste,
 )
+from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.safety import log_pack
 from turnscrew.web.records.services.setting_right import (
     RightReturn,
@@ -206,3 +208,47 @@ def test_no_device_waits_beside_a_piece_that_lies_free(sallowmere, lead, now) ->
     waiting = Allotment.objects.filter(state=Allotment.SHORT)
     free = {part.number: part.free for part in Part.objects.all()}
     assert [] == [one.part.number for one in waiting if free[one.part.number] > 0]
+
+
+def found_anew(batch: Batch, by: Person, now: datetime) -> Job:
+    """Allot the parts; then find a keyboard worn where a fan was to go in."""
+    kitting.allot(batch, reckoned(batch, now), by=by, now=now)
+    wish = Allotment.objects.filter(
+        part__number=FAN, state=Allotment.PROMISED, job__batch=batch
+    ).first()
+    assert "L-FAN" in reckoned(batch, now).by_name[wish.job.line].line.found
+    later = now + timedelta(hours=2)
+    note_finding(wish.job, Finding.CONFIRMED, by=by, now=later, code="L-KBD")
+    return wish.job
+
+
+def test_what_is_needed_no_more_is_freed_for_who_waits(sallowmere, lead, now) -> None:
+    job = found_anew(sallowmere, lead, now)
+    fan = Part.objects.get(number=FAN)
+    n_free = fan.free
+    later = now + timedelta(hours=3)
+
+    kitting.allot(sallowmere, reckoned(sallowmere, later), by=lead, now=later)
+
+    live = job.allotments.exclude(state=Allotment.RELEASED)
+    needed = reckoned(sallowmere, later).by_name[job.line].parts
+    assert sorted(needed) == sorted(wish.part.number for wish in live)
+    assert FAN not in needed
+    fan.refresh_from_db()
+    n_short = Allotment.objects.filter(part=fan, state=Allotment.SHORT).count()
+    assert fan.free == n_free + 1 or n_short == fan.free == 0
+    assert () == audited().breaks
+
+
+def test_nothing_is_written_as_fitted_that_is_needed_no_more(
+    sallowmere, lead, now
+) -> None:
+    job = found_anew(sallowmere, lead, now)
+    later = now + timedelta(hours=3)
+
+    fitted = kitting.fit(job, by=lead, now=later)
+
+    assert FAN not in {wish.part.number for wish in fitted}
+    assert FAN in {wish.part.number for wish in job.allotments.filter(
+        state=Allotment.PROMISED
+    )}  # fmt: skip

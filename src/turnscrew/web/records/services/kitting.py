@@ -25,6 +25,10 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries.batch_page import order_needs
 from turnscrew.web.records.queries.data_bearing import holds_data, is_failed
+from turnscrew.web.records.queries.needed_no_more import (
+    needed_no_more,
+    needed_no_more_now,
+)
 from turnscrew.web.records.queries.order_today import order_today
 from turnscrew.web.records.services import custody, fits, stock
 from turnscrew.web.records.services.batch_lines import jobs_at
@@ -35,15 +39,23 @@ from turnscrew.web.records.services.quoting import keep_quotes
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
-_LIVE = (Allotment.PROMISED, Allotment.SHORT, Allotment.USED)
+_MEANT = (Allotment.PROMISED, Allotment.SHORT)
+_LIVE = (*_MEANT, Allotment.USED)
 
 
 @writing
 def allot(
     batch: Batch, answer: BatchAnswer, *, by: Person, now: datetime
 ) -> list[Allotment]:
-    """Promise every job of a batch what it needs; what is not there is kept short."""
-    jobs = {job.line: job for job in batch.jobs.all()}
+    """
+    Promise every job of a batch what it needs; what is not there is kept short.
+
+    What was meant for a job, and what is found asks for no more, is free for others.
+    """
+    jobs = {job.line: job for job in batch.jobs.prefetch_related("findings")}
+    for job in jobs.values():
+        if job.state not in CLOSED:
+            _free_unneeded(job, answer, by=by, now=now)
     parts = {part.number: part for part in Part.objects.all()}
     have = Counter(
         Allotment.objects.filter(job__batch=batch, state__in=_LIVE).values_list(
@@ -68,6 +80,15 @@ def allot(
         # What the plan keeps for a device that has left lies free.
         stock.serve_waiting(part, by=by, now=now)
     return wishes
+
+
+def _free_unneeded(job: Job, answer: BatchAnswer, *, by: Person, now: datetime) -> None:
+    """Free what other findings, or another revision, ask for no more."""
+    line = answer.by_name[job.line].line
+    known = answer.batch
+    unneeded = needed_no_more(job, line, known.terms, known.parts)
+    for wish in job.allotments.filter(state__in=_MEANT, part__number__in=unneeded):
+        stock.release(wish, by=by, now=now, words="not needed by what is found")
 
 
 def _serve_from_donors(batch: Batch) -> None:
@@ -272,7 +293,7 @@ def fit(
     job: Job, *, by: Person, now: datetime, told: Mapping[str, int] | None = None
 ) -> list[Allotment]:
     """
-    Write that the pieces promised to a job were fitted.
+    Write that the pieces promised to a job were fitted, but for those needed no more.
 
     Of a part in ``told`` no more than hands told of; the others stay promised.
     """
@@ -282,10 +303,11 @@ def fit(
         )
     )
     left = {number: n - used[number] for number, n in (told or {}).items()}
+    unneeded = needed_no_more_now(job, now)
     promised = []
     for wish in _promised_to(job):
         number = wish.part.number
-        if left.get(number, 1) > 0:
+        if left.get(number, 0 if number in unneeded else 1) > 0:
             promised.append(wish)
         if number in left:
             left[number] -= 1
