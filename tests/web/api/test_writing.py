@@ -3,7 +3,7 @@
 import pytest
 from django.db import connection
 
-from turnscrew.web.records.models import DataPart, Entry, Job, Part, PartFit
+from turnscrew.web.records.models import DataPart, Donor, Entry, Job, Part, PartFit
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.tray import tray_of
 from turnscrew.web.records.services import custody
@@ -174,6 +174,17 @@ def test_it_takes_promises_and_counts_pieces(program, job) -> None:
     assert ("used", -1) == (again["state"], again["part"]["on_hand"])
     assert (1, 0) == (last["more"], last["part"]["on_hand"])
     assert () == audited().breaks
+
+
+@pytest.mark.parametrize("what", ["promise", "take"])
+def test_a_donor_gets_no_pieces(program, job, what) -> None:
+    Donor.objects.create(job=job, use="same customer")
+
+    refused = program.write(f"parts/C-FN/{what}", {"job": job.ref})
+
+    assert 409 == refused.status_code
+    assert "a donor" == refused.json()["problems"][0]["found"]
+    assert not job.allotments.exists()
 
 
 def test_nothing_comes_out_of_a_tray_that_does_not_lie_in_it(program, job) -> None:

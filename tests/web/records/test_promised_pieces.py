@@ -252,3 +252,20 @@ def test_nothing_is_written_as_fitted_that_is_needed_no_more(
     assert FAN in {wish.part.number for wish in job.allotments.filter(
         state=Allotment.PROMISED
     )}  # fmt: skip
+
+
+def test_what_was_promised_to_a_donor_is_free_when_its_carcass_goes(
+    sallowmere, lead, now
+) -> None:
+    piece = stripped(sallowmere, DONOR, lead, now)
+    fan = piece.part
+    stock.count(fan, 1, by=lead, now=now, words="one in the box")
+    stock.promise(fan, piece.donor.job, by=lead, now=now)
+    for part in piece.donor.job.data_parts.all():
+        kitting.end_data_part(part, "destroyed", by=lead, now=now, verified_how="drill")
+
+    receipt = waste.Receipt("Wolder Waste", "W-7")
+    handing_back.dispose(piece.donor.job, by=lead, now=now, receipt=receipt)
+
+    fan.refresh_from_db()
+    assert (1, 0) == (fan.on_hand, fan.promised)

@@ -82,7 +82,7 @@ def take(
     """
     by = allowed(request, "stock")
     row = find.part_named(number)
-    job = _job_here(told.job)
+    job = _job_mended(told.job)
     wish = kitting.take_and_fit(row, job, by=by, now=timezone.localtime())
     return _allotted(request, wish, row)
 
@@ -94,7 +94,7 @@ def promise(
     """Promise a free piece to a job; short if none is free. Scope: stock."""
     by = allowed(request, "stock")
     row = find.part_named(number)
-    wish = stock.promise(row, _job_here(told.job), by=by, now=timezone.localtime())
+    wish = stock.promise(row, _job_mended(told.job), by=by, now=timezone.localtime())
     return _allotted(request, wish, row)
 
 
@@ -114,6 +114,14 @@ def _job_here(ref: str) -> Job:
     row = reads.job_row(ref)
     if row.state in ENDED:
         raise Refusal(409, "device", row.state, "one that is here")
+    return row
+
+
+def _job_mended(ref: str) -> Job:
+    """Give a job whose device is here to be mended: a donor gets no pieces."""
+    row = _job_here(ref)
+    if hasattr(row, "donor"):
+        raise Refusal(409, "device", "a donor", "one that is to be mended")
     return row
 
 

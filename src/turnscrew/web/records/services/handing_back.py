@@ -252,6 +252,7 @@ def dispose(
         raise RefusedError(*reasons)
     to = Standing("disposed", "waste receiver", "waste receiver", reason=receipt.number)
     custody.move(job, to, by=by, now=now)
+    stock.release_all(job, by=by, now=now, words="not fitted: disposed of")
     stock.want_anew(job, by=by, now=now)
     job.donor.carcass_receipt = receipt.number.strip()
     job.donor.save()
