@@ -183,3 +183,20 @@ def test_an_exchange_that_came_in_is_not_opened_again(fan, told) -> None:
 
     row.refresh_from_db()
     assert ("exchanged", 1) == (row.end, OrderLine.objects.get(pk=swap.pk).n_open)
+
+
+def test_an_order_set_right_leaves_its_receipt_to_be_taken_back(fan, told) -> None:
+    line = stock.order(fan, 10, cost_minor=2000, **told)
+    ten = goods.Parcel(10, "L1", "as the known one", goods.ACCEPTED)
+    goods.goods_in(line, ten, **told)
+    line.refresh_from_db()
+    correct_order(line, RightOrder(cost_minor=2100), words="typed wrong", **told)
+
+    movement_back.correct(fan, newest("received", fan), words="none came", **told)
+
+    assert 10 == OrderLine.objects.get(pk=line.pk).n_open
+    corrected = Entry.objects.get(
+        journal="stock", sequence=newest("order corrected", fan)
+    )
+    assert newest("ordered", fan) == corrected.corrects
+    assert () == audited().breaks

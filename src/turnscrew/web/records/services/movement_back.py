@@ -48,10 +48,16 @@ def correct(
 def _against(wrong: Entry | None) -> str:
     if wrong is None:
         return "none of this part"
-    if Entry.objects.filter(journal="stock", corrects=wrong.sequence).exists():
+    if _is_taken_back(wrong):
         return "one taken back already"
     # What it took back would not follow it.
     return "one that takes another back" if wrong.corrects else ""
+
+
+def _is_taken_back(wrong: Entry) -> bool:
+    """Say so of a movement that another takes back; an order set right takes none."""
+    later = Entry.objects.filter(journal="stock", corrects=wrong.sequence)
+    return later.filter(verb__in=STOCK_SIGNS).exists()
 
 
 def _turn_back(
@@ -89,7 +95,7 @@ def _still_meant(
     if wish is None:
         return
     if before is not None and wish.donor_part is not None:
-        if not Entry.objects.filter(journal="stock", corrects=before.sequence).exists():
+        if not _is_taken_back(before):
             _turn_back(part, before, 1, by=by, now=now, words=words)
         _back_at_its_donor(wish, wish.donor_part)
         return

@@ -93,9 +93,12 @@ def correct_order(
     line.save()
     facts: dict[str, Fact] = {"order": line.ref, "n": line.n, "minor": line.cost_minor}
     facts |= _was(old, {"n": "n", "cost_minor": "minor", "expected_on": "expected"})
+    # What came by it is not what was written wrongly.
+    told = ("ordered", "order corrected")
+    wrong = _last("stock", line.part.ref, "order", line.ref, *told)
     append(
         "stock", "order corrected", line.part.ref, by=by, now=now, facts=facts,
-        words=words, corrects=_last("stock", line.part.ref, "order", line.ref),
+        words=words, corrects=wrong,
     )  # fmt: skip
 
 
@@ -200,7 +203,7 @@ def _swap_of(one: SupplierReturn) -> OrderLine | None:
     """Give the order of what was to come in exchange, as the end wrote it."""
     if one.end != SupplierReturn.EXCHANGED:
         return None
-    ended = _last("stock", one.part.ref, "return", one.ref, verb=one.end)
+    ended = _last("stock", one.part.ref, "return", one.ref, one.end)
     row = Entry.objects.filter(
         journal="stock", verb="ordered", subject=one.part.ref, sequence=ended + 1
     ).first()
@@ -359,11 +362,11 @@ def unfounded(old: Mapping[str, Any], words: str) -> list[str]:
     return reasons
 
 
-def _last(journal: str, subject: str, fact: str, value: str, *, verb: str = "") -> int:
+def _last(journal: str, subject: str, fact: str, value: str, *verbs: str) -> int:
     """Give the number of the latest entry about something: the one set right."""
     about = Entry.objects.filter(journal=journal, subject=subject).order_by("-sequence")
-    if verb:
-        about = about.filter(verb=verb)
+    if verbs:
+        about = about.filter(verb__in=verbs)
     for row in about.filter(facts__contains=value):
         if ledger_entry(row).text(fact) == value:
             return row.sequence
