@@ -247,3 +247,16 @@ def test_a_piece_that_lies_promised_waits_for_no_yes(
     stock.promise(part, job, by=lead, now=clock.at)
 
     assert "H-DP" not in counts_of(clock.at)
+
+
+def test_an_order_for_stock_is_of_whole_packs_at_their_price(
+    counter, sallowmere
+) -> None:
+    breaks = [[20, 300]]
+    Part.objects.filter(number="H-GK").update(pack=10, breaks=breaks, cost_minor=370)
+
+    page = counter.post("/stock/H-GK/", {"act": "order", "n": 23}, follow=True)
+
+    line = OrderLine.objects.get()
+    assert (30, 9_000) == (line.n, line.cost_minor)
+    assert "30 written as ordered" in page.content.decode()

@@ -23,6 +23,7 @@ from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.supplier_page import return_sums, stand_of
 from turnscrew.web.records.services import goods, stock, supplier
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.services.setting_right import RightReturn, correct_return
 from web.counter_case import signed_in
 
 MOST_QUERIES = 16
@@ -338,3 +339,45 @@ def test_a_known_one_is_there_to_compare_with(counter, parcel, glass) -> None:
     assert f"/stock/part-photos/{photo.ref}/small/" in page
     assert "Marks to find: three dots beside the plug" in page
     assert 404 == counter.get(f"/stock/part-photos/{photo.ref}/original/").status_code
+
+
+def came(glass: Part, n: int, cost_minor: int, lead, now) -> OrderLine:
+    line = stock.order(glass, n, by=lead, now=now, cost_minor=cost_minor)
+    told = goods.Parcel(n, "L2", "as the known one", goods.ACCEPTED)
+    goods.goods_in(line, told, by=lead, now=now)
+    return line
+
+
+def begun(counter, n: int) -> SupplierReturn:
+    entered = {
+        "act": "begin", "number": "C-FN", "n": n, "stage": "first use",
+        "reason": "dead", "evidence": "no light", "asked": "credit",
+    }  # fmt: skip
+    assert 302 == counter.post(PAGE, entered).status_code
+    return SupplierReturn.objects.latest("id")
+
+
+def test_the_credit_is_the_price_paid_not_that_of_the_list(
+    counter, glass, lead, clock
+) -> None:
+    came(glass, 10, 7_000, lead, clock.at)
+
+    # By hand: 7.00 each was paid, 9.80 is the price of the list.
+    assert 1_400 == begun(counter, 2).expected_minor
+
+
+def test_a_credit_reckoned_from_the_pieces_follows_them(
+    counter, glass, lead, clock
+) -> None:
+    made = begun(counter, 5)
+    assert 4_900 == made.expected_minor
+    fewer = RightReturn(n=2)
+    correct_return(made, fewer, by=lead, now=clock.at, words="two alone")
+
+    made.refresh_from_db()
+    assert 1_960 == made.expected_minor == return_sums(clock.at.date()).pending_minor
+    agreed = RightReturn(expected_minor=1_500)
+    correct_return(made, agreed, by=lead, now=clock.at, words="as agreed")
+    correct_return(made, RightReturn(n=1), by=lead, now=clock.at, words="one alone")
+    made.refresh_from_db()
+    assert 1_500 == made.expected_minor

@@ -63,12 +63,11 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
         return Done(f"{entered['n']} {entered['verb']}")
 
     def order(entered: Entered) -> Done:
-        cost = (one.cost_minor or 0) * entered["n"]
-        stock.order(
-            one, entered["n"], by=person, now=timezone.localtime(), cost_minor=cost,
+        line = stock.order_for_stock(
+            one, entered["n"], by=person, now=timezone.localtime(),
             expected_on=entered["expected_on"],
         )  # fmt: skip
-        return Done(f"{entered['n']} written as ordered")
+        return Done(f"{line.n} written as ordered")
 
     def correct(entered: Entered) -> Done:
         movement_back.correct(

@@ -27,7 +27,11 @@ from turnscrew.web.records.services.on_record import (
 )
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.stock import move_stock, serve_waiting
-from turnscrew.web.records.services.supplier import AT_GOODS_IN, words_about_return
+from turnscrew.web.records.services.supplier import (
+    AT_GOODS_IN,
+    price_paid_minor,
+    words_about_return,
+)
 from turnscrew.web.records.services.waste import MOST_G
 from turnscrew.web.records.services.writing import writing
 
@@ -151,7 +155,7 @@ def correct_return(
     was_end, was_why = one.end, one.why_ended
     old = _changed(
         one, n=right.n, reason=right.reason.strip(), evidence=right.evidence.strip(),
-        expected_minor=right.expected_minor, deadline=right.deadline,
+        expected_minor=_right_credit(one, right), deadline=right.deadline,
     )  # fmt: skip
     swap = _swap_of(one) if right.is_open_again else None
     reasons = [*_wrong_return(one, right, old, words), *_against_calling_off(swap)]
@@ -179,6 +183,16 @@ def correct_return(
         words=_with_old_words(words, old), corrects=begun,
     )  # fmt: skip
     _set_pieces_right(one, one.n - n_was, by=by, now=now, words=words)
+
+
+def _right_credit(one: SupplierReturn, right: RightReturn) -> int | None:
+    """Give the credit to expect: reckoned from the pieces, it follows them."""
+    if right.expected_minor is not None or right.n is None:
+        return right.expected_minor
+    paid = price_paid_minor(one.part, one.n, one.order_line)
+    if one.expected_minor != paid:
+        return None
+    return price_paid_minor(one.part, right.n, one.order_line)
 
 
 def _wrong_return(

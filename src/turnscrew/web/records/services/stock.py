@@ -5,6 +5,8 @@ from datetime import date, datetime
 from django.db.models import F
 
 from turnscrew.core.ledger.verbs import PROMISE_SIGNS, STOCK_SIGNS
+from turnscrew.core.stock.order import cheapest
+from turnscrew.web.records.convert import spare_part
 from turnscrew.web.records.models import (
     Allotment,
     Batch,
@@ -227,6 +229,18 @@ def order(
         facts={"n": n, "order": line.ref, "minor": cost_minor},
     )  # fmt: skip
     return line
+
+
+@writing
+def order_for_stock(
+    part: Part, n: int, *, by: Person, now: datetime, expected_on: date | None = None
+) -> OrderLine:
+    """Write down at least so many pieces as ordered: by whole packs, the cheapest."""
+    told = spare_part(part, 1, 0, part.lead_days)
+    n_bought, cost = cheapest(told, n)
+    return order(
+        part, n_bought, by=by, now=now, cost_minor=cost, expected_on=expected_on
+    )
 
 
 @writing

@@ -65,7 +65,7 @@ def begin_return(
         raise RefusedError(*reasons)
     expected = told.expected_minor
     if expected is None:
-        expected = _cost_minor(part, told.n, order_line)
+        expected = price_paid_minor(part, told.n, order_line)
     made = SupplierReturn.objects.create(
         part=part, order_line=order_line, job=job, n=told.n, stage=told.stage,
         reason=told.reason.strip(), evidence=told.evidence.strip(), asked=told.asked,
@@ -101,7 +101,15 @@ def _wrong(told: Faulty, *, has_photo: bool) -> list[str]:
     return [reason for reason, is_right in checks.items() if not is_right]
 
 
-def _cost_minor(part: Part, n: int, line: OrderLine | None) -> int:
+def price_paid_minor(part: Part, n: int, line: OrderLine | None) -> int:
+    """
+    Give what was paid for some pieces: by their order, else by the last that came.
+
+    Only where nothing was ever bought is the price of the list taken.
+    """
+    if line is None:
+        came = part.orders.filter(n_received__gt=0, cost_minor__gt=0)
+        line = came.order_by("id").last()
     if line is not None and line.n:
         return line.cost_minor * n // line.n
     return (part.cost_minor or 0) * n
