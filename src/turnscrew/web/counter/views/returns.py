@@ -27,13 +27,14 @@ def returns(request: HttpRequest) -> HttpResponse:
     }
     for one in rows:
         acts |= _acts(one.row, person)
-    ended = supplier_page.ended_returns()
+    ended, n_more = supplier_page.ended_returns()
     acts |= set_right.return_act(person, [*(one.row for one in rows), *ended])
 
     def context() -> Mapping[str, Any]:
         return {
             "rows": rows,
             "ended": ended,
+            "n_more": n_more,
             "sums": supplier_page.return_sums(today),
         }
 

@@ -30,9 +30,11 @@ def shelf(request: HttpRequest) -> HttpResponse:
 
     def context() -> Mapping[str, Any]:
         now = timezone.localtime()
+        parts, n_more = stock_page.parts_on_shelf(text)
         return {
             "text": text,
-            "parts": stock_page.parts_on_shelf(text),
+            "parts": parts,
+            "n_more": n_more,
             "to_count": stock_page.to_count(now)[:10],
             "short": stock_page.shortages(),
             "low": stock_page.below_reorder_point(),
@@ -112,8 +114,8 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
         "count": Act(count, "Write the count", forms.Count, "stock"),
         "move": Act(move, "Write it", forms.StockMove, "stock"),
         "order": Act(order, "Write as ordered", forms.OrderPieces),
-        **set_right.order_act(person, stock_page.orders_of(one)),
         **set_right.part_act(person, one),
+        **set_right.order_act(person, stock_page.orders_of(one)[0]),
         **_retire_act(one, person),
     }
 

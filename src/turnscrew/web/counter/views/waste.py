@@ -48,7 +48,7 @@ def thrown_away(request: HttpRequest) -> HttpResponse:
             "counter",
             options={"chosen": listed},
         )
-    acts |= set_right.waste_act(person, [*here, *waste_page.waste_gone()])
+    acts |= set_right.waste_act(person, [*here, *waste_page.waste_gone()[0]])
     return page(request, "counter/waste.html", waste_page.waste_page, acts)
 
 

@@ -23,6 +23,7 @@ from turnscrew.web.records.models import (
     PartFit,
     PartPhoto,
 )
+from turnscrew.web.records.queries.beyond import first_of
 from turnscrew.web.records.queries.descriptions import (
     device_in,
     device_in_text,
@@ -34,15 +35,19 @@ from turnscrew.web.records.queries.item_page import journal_of
 _COUNT_DAYS = 90
 """A part not counted for so long is asked for again; common practice. [days]"""
 
+_MOST_PARTS = 500
+_MOST_ORDERS = 20
+"""Orders shown of a part beside those that are still open. [1]"""
 
-def parts_on_shelf(text: str = "") -> list[Part]:
-    """Give the parts, those that match a text if one is given."""
+
+def parts_on_shelf(text: str = "") -> tuple[list[Part], int]:
+    """Give the first parts, of those that match a text if any, and how many more."""
     rows = Part.objects.all()
     if text:
         rows = rows.filter(Q(number__icontains=text) | Q(description__icontains=text))
     else:
         rows = rows.filter(retired_on=None)
-    return list(rows[:500])
+    return first_of(rows, _MOST_PARTS)
 
 
 def retired_parts() -> list[Part]:
@@ -84,6 +89,7 @@ class PartRecord:
     tells: list[LookAlike]
     allotments: list[Allotment]
     orders: list[OrderLine]
+    n_orders_more: int
     lots: list[Lot]
     entries: list[Any]
     n_entries: int
@@ -98,13 +104,15 @@ def part_record(part: Part) -> PartRecord:
     entries, n = journal_of(part.ref)
     live = [Allotment.PROMISED, Allotment.SHORT]
     fits = fits_of(part)
+    orders, n_more = orders_of(part)
     return PartRecord(
         part=part,
         tells=tells_for([part]).get(part.pk, []),
         allotments=list(
             part.allotments.filter(state__in=live).select_related("job__item")
         ),
-        orders=orders_of(part),
+        orders=orders,
+        n_orders_more=n_more,
         lots=list(part.lots.prefetch_related("photos")[:20]),
         entries=entries,
         n_entries=n,
@@ -154,9 +162,16 @@ def listed_fits(part: Part, known: list[PartFit]) -> list[str]:
     ]
 
 
-def orders_of(part: Part) -> list[OrderLine]:
-    """Give the latest orders of a part, those called off among them."""
-    return list(part.orders.select_related("batch").order_by("-id")[:20])
+def orders_of(part: Part) -> tuple[list[OrderLine], int]:
+    """
+    Give all open orders of a part and the latest others, and how many are left out.
+
+    Those called off are among them.
+    """
+    rows = list(part.orders.select_related("batch").order_by("-id"))
+    latest = {row.pk for row in [row for row in rows if not row.n_open][:_MOST_ORDERS]}
+    shown = [row for row in rows if row.n_open or row.pk in latest]
+    return shown, len(rows) - len(shown)
 
 
 def tells_for(parts: list[Part]) -> dict[int, list[LookAlike]]:

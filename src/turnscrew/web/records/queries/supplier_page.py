@@ -7,6 +7,7 @@ from django.http import Http404
 
 from turnscrew.web.records.models import Lot, Part, PartPhoto, SupplierReturn
 from turnscrew.web.records.photo_files import CONTENT_TYPES, part_path_of
+from turnscrew.web.records.queries.beyond import first_of
 
 NEAR_DAYS = 7
 """A deadline so near is shown every morning; common practice, no source. [days]"""
@@ -63,10 +64,10 @@ def open_returns(today: date) -> list[ReturnStand]:
     return sorted(stands, key=lambda one: (one.row.deadline or date.min, one.row.pk))
 
 
-def ended_returns() -> list[SupplierReturn]:
-    """Give the latest returns that came to an end."""
+def ended_returns() -> tuple[list[SupplierReturn], int]:
+    """Give the latest returns that came to an end, and how many more there are."""
     rows = SupplierReturn.objects.exclude(end="").select_related("part")
-    return list(rows.order_by("-ended_on", "-id")[:_MOST_ENDED])
+    return first_of(rows.order_by("-ended_on", "-id"), _MOST_ENDED)
 
 
 def returns_near(today: date) -> list[ReturnStand]:

@@ -6,6 +6,7 @@ from statistics import median
 from typing import Any
 
 from turnscrew.web.records.models import Donor, Waste
+from turnscrew.web.records.queries.beyond import first_of
 from turnscrew.web.records.queries.item_page import journal_of_verb
 
 DAMAGED_PACK = "damaged pack"
@@ -73,19 +74,21 @@ def sums_by_kind() -> list[KindSum]:
     ]
 
 
-def waste_gone() -> list[Waste]:
-    """Give what went off, the latest first."""
+def waste_gone() -> tuple[list[Waste], int]:
+    """Give what went off, the latest first, and how many lines more there are."""
     gone = Waste.objects.exclude(gone_on=None).filter(taken_back_on=None)
     rows = gone.select_related("job__item").order_by("-gone_on", "-id")
-    return list(rows[:_MOST_GONE])
+    return first_of(rows, _MOST_GONE)
 
 
 def waste_page() -> dict[str, Any]:
     """Give all that the page of waste shows."""
+    gone, n_more = waste_gone()
     return {
         "here": waste_here(),
         "carcasses": carcasses_here(),
-        "gone": waste_gone(),
+        "gone": gone,
+        "n_more": n_more,
         "sums": sums_by_kind(),
         "taken_back": list(Waste.objects.exclude(taken_back_on=None)[:_MOST_GONE]),
         "corrections": journal_of_verb("waste corrected"),
