@@ -6,11 +6,13 @@ import pypdfium2
 import pytest
 from django.test import Client
 
-from turnscrew.web.records.models import Batch, Job, OrderLine
+from turnscrew.web.records.models import Batch, Job, OrderLine, Part
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.order_waits import order_waits
 from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.services import stock
 from turnscrew.web.records.services.recognition import take_for
+from turnscrew.web.records.services.refusal import RefusedError
 from web.counter.worked import describe
 from web.counter_case import signed_in
 
@@ -134,3 +136,24 @@ def test_the_printed_list_says_so_too(
     pages = pypdfium2.PdfDocument(answer.content)
     read = " ".join(page.get_textpage().get_text_range() for page in pages)
     assert words in re.sub(r"\s+", " ", read)
+
+
+def test_a_part_that_is_waited_for_is_not_retired(sallowmere, lead, now) -> None:
+    part = Part.objects.get(number="H-DP")
+    stock.want(part, sallowmere.jobs.get(line=60), by=lead, now=now)
+
+    with pytest.raises(RefusedError, match="found 1 pieces still wanted, wanted none"):
+        stock.retire(part, by=lead, now=now, words="the model is gone")
+
+
+def test_what_is_retired_is_told_and_left_unticked(sallowmere, lead, clock) -> None:
+    part = Part.objects.get(number="H-KP")
+    stock.count(part, 0, by=lead, now=clock.at, words="an empty box")
+    stock.retire(part, by=lead, now=clock.at, words="the model is gone")
+    counter = signed_in(lead)
+    for address in (f"/batches/{sallowmere.ref}/order/", "/stock/order/"):
+        page = counter.get(address).content.decode()
+
+        assert "retired on 2027-02-01: use it again first" in page
+        assert "H-KP" not in ticked(counter, address)
+        assert "C-BT" in ticked(counter, address)

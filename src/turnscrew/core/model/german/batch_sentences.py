@@ -47,6 +47,8 @@ _STATES = {
 BATCH_SENTENCES = {
     "device {n#}: {x} is sure only once open: {y}":
         "Gerät {n}: {x} ist erst offen sicher: {y}",
+    "retired on {day}: use it again first":
+        "seit {day} nicht mehr in Gebrauch: erst wieder verwenden",
     "to be confirmed": "zu bestätigen",
     # What must be observed or settled.
     "isolate it, pack may be swollen: no power, no charging, no pressure":

@@ -465,6 +465,7 @@ _MORE = {
     "reading: found {x!}, wanted below {y!} Ω to pass": "Messwert: gefunden {x}, gesucht unter {y} Ω zum Bestehen",
     "why: found nothing, wanted why it is not used any more": "Warum: nichts gefunden, gesucht warum es nicht mehr gebraucht wird",
     "pieces: found {x#} on hand and {y#} promised, wanted none": "Stücke: {x} vorhanden und {y} zugesagt gefunden, gesucht keine",
+    "wishes: found {n#} pieces still wanted, wanted none": "Wünsche: {n} Stück noch gewünscht, gesucht keines",
     "orders: found {n#} pieces on their way, wanted none": "Bestellungen: {n} Stücke unterwegs gefunden, gesucht keine",
     "amount: found one with {x}, wanted none": "Betrag: einen mit {x} gefunden, gesucht keiner",
     "name: found {n#} characters, wanted 1 to {m#}": "Name: gefunden {n} Zeichen, gesucht 1 bis {m}",

@@ -4,17 +4,18 @@ Which parts are not ordered yet, and what does that wait for?
 Where a customer must be asked first, the parts of that device wait for the yes. Where
 a description says that a revision is sure only once open, a part that fits some
 revisions of the model and not others waits until somebody has seen the device open.
+What is retired is ordered by nobody until it is used again.
 """
 
 from collections import defaultdict
 from collections.abc import Callable, Mapping
-from datetime import datetime
+from datetime import date, datetime
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.device import Revision
 from turnscrew.core.model.job_state import MAIN_STATES
 from turnscrew.core.model.spare_part import SparePart
-from turnscrew.web.records.models import Batch, Job, Sighting
+from turnscrew.web.records.models import Batch, Job, Part, Sighting
 from turnscrew.web.records.queries.recognition import SEEN_OPEN, devices_described
 
 _OPENED_FROM = MAIN_STATES.index("open")
@@ -29,6 +30,7 @@ def order_waits(
     """
     Say by part which devices want it that must be seen open first, each in words.
 
+    Of a part out of use it is said that it is to be used again first.
     ``own`` marks what the description says itself. What was seen after ``at`` does not
     count.
     """
@@ -43,7 +45,16 @@ def order_waits(
         words = _words(job, part, device.revisions, own) if job and device else ""
         if words:
             waits[one.part].append(words)
+    for number, day in _retired({one.part for one in wanted}, at):
+        waits[number].append(f"retired on {day}: use it again first")
     return dict(waits)
+
+
+def _retired(numbers: set[str], at: datetime | None) -> list[tuple[str, date | None]]:
+    rows = Part.objects.filter(number__in=numbers).exclude(retired_on=None)
+    if at is not None:
+        rows = rows.filter(retired_on__lte=at.date())
+    return list(rows.values_list("number", "retired_on"))
 
 
 def yes_waits(answer: BatchAnswer) -> dict[str, list[str]]:

@@ -304,6 +304,9 @@ def retire(part: Part, *, by: Person, now: datetime, words: str) -> None:
     n_open = sum(line.n_open for line in held.orders.all())
     if n_open:
         reasons.append(f"orders: found {n_open} pieces on their way, wanted none")
+    n_short = held.allotments.filter(state=Allotment.SHORT).count()
+    if n_short:
+        reasons.append(f"wishes: found {n_short} pieces still wanted, wanted none")
     if reasons:
         raise RefusedError(*reasons)
     held.retired_on = now.date()
