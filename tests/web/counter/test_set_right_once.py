@@ -21,6 +21,7 @@ from turnscrew.web.records.services import (
     stock,
     supplier,
 )
+from turnscrew.web.records.services.handing_back import closing_refusals
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.setting_right import (
     RightOrder,
@@ -200,3 +201,36 @@ def test_an_order_set_right_leaves_its_receipt_to_be_taken_back(fan, told) -> No
     )
     assert newest("ordered", fan) == corrected.corrects
     assert () == audited().breaks
+
+
+def test_storage_that_was_not_exchanged_keeps_nothing_open(sallowmere, told) -> None:
+    part = Part.objects.get(number="C-SD")
+    job = sallowmere.jobs.filter(model="L240").first()
+    stock.promise(part, job, **told)
+    kitting.fit(job, **told)
+    assert [""] == [one.end for one in job.data_parts.all()]
+    assert any(fit.is_fact for fit in part.fits.all())
+
+    movement_back.correct(part, newest("used", part), words="another one", **told)
+
+    assert ["kept in"] == [one.end for one in job.data_parts.all()]
+    assert not any(fit.is_fact for fit in part.fits.all())
+    assert not [why for why in closing_refusals(sallowmere) if "with data" in why]
+    assert () == audited().breaks
+
+
+def test_a_fit_is_proven_by_another_device_of_the_kind(sallowmere, told) -> None:
+    part = Part.objects.get(number="C-SD")
+    first, second = sallowmere.jobs.filter(model="L240", revision="A")[:2]
+    for job in (first, second):
+        stock.move_by_hand(part, "found", 1, words="in a drawer", **told)
+        kitting.take_and_fit(part, job, **told)
+    (fit,) = part.fits.all()
+    assert first == fit.job
+    used = Entry.objects.filter(journal="stock", verb="used", subject=part.ref)
+
+    wrong = used.order_by("sequence")[0].sequence
+    movement_back.correct(part, wrong, words="another one", **told)
+
+    (fit,) = part.fits.all()
+    assert (second, True) == (fit.job, fit.is_fact)

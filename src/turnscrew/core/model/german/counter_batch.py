@@ -37,6 +37,7 @@ _OUTCOMES = {
     "cleared": "gelöscht",
     "purged": "gründlich gelöscht",
     "destroyed": "zerstört",
+    "kept in": "blieb im Gerät",
     "withdrawn": "zurückgezogen",
     "added": "hinzugefügt",
     "listed": "aufgeführt",

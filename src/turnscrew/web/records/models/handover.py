@@ -35,6 +35,8 @@ class DataPart(Referenced):
     """A part that holds data and has left, or will leave, its device."""
 
     ENDS = ["returned", "cleared", "purged", "destroyed"]
+    KEPT_IN = "kept in"
+    """The end of what was listed wrongly: it never came out of its device."""
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="data_parts")
     what = models.CharField(max_length=120)

@@ -24,6 +24,11 @@ def holds_data(part: Part, job: Job) -> bool:
     return _STORAGE.search(part.description) is not None
 
 
+def exchanged_for(part: Part) -> str:
+    """Name what comes out of a device when a part that holds data goes in."""
+    return f"storage exchanged for {part.number}"[:120]
+
+
 def is_failed(part: Part, job: Job) -> bool:
     """Say whether a fault on record is why the part was exchanged."""
     if not job.batch.terms_text:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from turnscrew.core.ledger.entry import Fact
-from turnscrew.web.records.models import Job, Part, PartFit, Person
+from turnscrew.web.records.models import Allotment, Job, Part, PartFit, Person
 from turnscrew.web.records.queries.stock_page import positions_of
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
@@ -76,3 +76,24 @@ def note_fitted(parts: Iterable[Part], job: Job, *, now: datetime) -> None:
         if fit.fitted_on is None:
             fit.fitted_on, fit.job = now.date(), job
             fit.save()
+
+
+def take_fit_back(part: Part, job: Job) -> None:
+    """
+    Let a part that was not fitted to a device prove nothing any more.
+
+    Another device of the kind that it was fitted to proves it as well; else a claim is
+    a claim again, and what nobody claimed is no fit.
+    """
+    used = Allotment.objects.filter(part=part, state=Allotment.USED)
+    if used.filter(job=job).exists():
+        return
+    for fit in part.fits.filter(job=job):
+        alike = used.filter(job__model=fit.model, job__revision=fit.revision)
+        other = alike.exclude(used_at=None).order_by("used_at", "id").first()
+        if other is None and not fit.claimed_by:
+            fit.delete()
+            continue
+        fit.job = other.job if other else None
+        fit.fitted_on = other.used_at.date() if other and other.used_at else None
+        fit.save()

@@ -24,7 +24,11 @@ from turnscrew.web.records.models import (
     Person,
 )
 from turnscrew.web.records.queries.batch_page import order_needs
-from turnscrew.web.records.queries.data_bearing import holds_data, is_failed
+from turnscrew.web.records.queries.data_bearing import (
+    exchanged_for,
+    holds_data,
+    is_failed,
+)
 from turnscrew.web.records.queries.needed_no_more import (
     needed_no_more,
     needed_no_more_now,
@@ -365,7 +369,7 @@ def _list_exchanged(part: Part, job: Job, *, by: Person, now: datetime) -> None:
     if not holds_data(part, job):
         return
     keep_data_part(
-        job, by=by, now=now, what=f"storage exchanged for {part.number}"[:120],
+        job, by=by, now=now, what=exchanged_for(part),
         is_readable=not is_failed(part, job),
     )  # fmt: skip
 

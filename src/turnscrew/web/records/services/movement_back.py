@@ -7,6 +7,7 @@ from turnscrew.core.model.job_state import ENDED
 from turnscrew.web.records.convert import ledger_entry
 from turnscrew.web.records.models import (
     Allotment,
+    DataPart,
     DonorPart,
     Entry,
     Job,
@@ -14,7 +15,11 @@ from turnscrew.web.records.models import (
     Part,
     Person,
 )
+from turnscrew.web.records.queries.data_bearing import exchanged_for
 from turnscrew.web.records.services.donor_pieces import serve_from
+from turnscrew.web.records.services.fits import take_fit_back
+from turnscrew.web.records.services.journal import append
+from turnscrew.web.records.services.on_record import words_about
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.stock import move_stock, serve_waiting
 from turnscrew.web.records.services.writing import writing
@@ -28,7 +33,7 @@ def correct(
     Take a wrong movement back by a new entry that names it.
 
     What was not received is still to come; what was not used is still meant for its
-    device, while that is here.
+    device, while that is here, proves no fit, and no storage came out for it.
     """
     wrong = Entry.objects.filter(
         journal="stock", sequence=sequence, subject=part.ref, verb__in=STOCK_SIGNS
@@ -94,16 +99,34 @@ def _still_meant(
     )
     if wish is None:
         return
+    _never_exchanged(wish, by=by, now=now, words=words)
     if before is not None and wish.donor_part is not None:
         if not _is_taken_back(before):
             _turn_back(part, before, 1, by=by, now=now, words=words)
         _back_at_its_donor(wish, wish.donor_part)
+        take_fit_back(part, wish.job)
         return
     # Hands took it unasked where the wish began as it was used.
     is_wanted = wish.at != wish.used_at and _is_here(wish.job)
     wish.state = Allotment.SHORT if is_wanted else Allotment.RELEASED
     wish.used_at = None
     wish.save()
+    take_fit_back(part, wish.job)
+
+
+def _never_exchanged(wish: Allotment, *, by: Person, now: datetime, words: str) -> None:
+    """Say of the storage listed as come out that it stayed in its device."""
+    listed = wish.job.data_parts.filter(end="", what=exchanged_for(wish.part)).last()
+    if listed is None:
+        return
+    words = words_about(wish.job.batch.customer_id, words)
+    listed.end, listed.ended_on = DataPart.KEPT_IN, now.date()
+    listed.verified_how = words.strip()[:200]
+    listed.save()
+    append(
+        "custody", "data part", wish.job.ref, by=by, now=now,
+        facts={"part": listed.ref, "end": listed.end}, words=words,
+    )  # fmt: skip
 
 
 def _back_at_its_donor(wish: Allotment, piece: DonorPart) -> None:
