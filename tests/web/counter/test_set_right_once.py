@@ -3,6 +3,7 @@
 import pytest
 from django.test import Client
 
+from turnscrew.core.model.calendar import Calendar
 from turnscrew.web.records.models import (
     Allotment,
     DonorPart,
@@ -13,7 +14,9 @@ from turnscrew.web.records.models import (
     SupplierReturn,
 )
 from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.order_today import leads_seen
 from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.queries.supplier_page import lots_not_used
 from turnscrew.web.records.services import (
     goods,
     kitting,
@@ -234,3 +237,25 @@ def test_a_fit_is_proven_by_another_device_of_the_kind(sallowmere, told) -> None
 
     (fit,) = part.fits.all()
     assert (second, True) == (fit.job, fit.is_fact)
+
+
+def test_the_lot_of_a_receipt_taken_back_never_came(fan, told, clock) -> None:
+    Part.objects.filter(pk=fan.pk).update(supplier="Wolder Parts")
+    fan.refresh_from_db()
+    line = stock.order(fan, 10, cost_minor=2000, **told)
+    told = told | {"now": clock.move_on(days=7)}
+    parcel = goods.Parcel(4, "L1", "as the known one", goods.ACCEPTED)
+    right, wrong = (goods.goods_in(line, parcel, **told) for _ in range(2))
+    second = newest("received", fan)
+    assert {"Wolder Parts": 5} == leads_seen(Calendar())
+
+    movement_back.correct(fan, second, words="told twice", **told)
+
+    right.refresh_from_db()
+    wrong.refresh_from_db()
+    assert ("accepted", "taken back") == (right.outcome, wrong.outcome)
+    assert [right] == lots_not_used()
+    came = Entry.objects.filter(verb="received", facts__contains=line.ref)
+    first = came.order_by("sequence")[0].sequence
+    movement_back.correct(fan, first, words="nor that", **told)
+    assert {} == leads_seen(Calendar())

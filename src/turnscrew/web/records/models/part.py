@@ -122,6 +122,9 @@ class OrderLine(Referenced):
 class Lot(Kept):
     """Pieces that came together and were compared with a known one."""
 
+    TAKEN_BACK = "taken back"
+    """The outcome of what never came: its receipt was written wrongly."""
+
     part = models.ForeignKey(Part, models.PROTECT, related_name="lots")
     order_line = models.ForeignKey(
         OrderLine, models.PROTECT, null=True, blank=True, related_name="lots"

@@ -162,7 +162,8 @@ def _coming() -> dict[str, int]:
 def leads_seen(calendar: Calendar) -> dict[str, int]:
     """Give the longest time a parcel took, by supplier, in workshop days."""
     longest: dict[str, int] = {}
-    rows = Lot.objects.exclude(order_line=None).values_list(
+    came = Lot.objects.exclude(order_line=None).exclude(outcome=Lot.TAKEN_BACK)
+    rows = came.values_list(
         "order_line__supplier", "order_line__ordered_on", "received_on"
     )
     for supplier, ordered_on, received_on in rows.distinct():

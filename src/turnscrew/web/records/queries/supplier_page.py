@@ -102,7 +102,8 @@ def known_photos(parts: list[Part]) -> dict[int, list[PartPhoto]]:
 
 def lots_not_used() -> list[Lot]:
     """Give the lots that came whose first piece has not proven itself yet."""
-    rows = Lot.objects.filter(first_use="").exclude(outcome="rejected")
+    rows = Lot.objects.filter(first_use="")
+    rows = rows.exclude(outcome__in=["rejected", Lot.TAKEN_BACK])
     return list(rows.select_related("part").order_by("id")[:_MOST_ENDED])
 
 

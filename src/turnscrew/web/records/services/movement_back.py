@@ -11,6 +11,7 @@ from turnscrew.web.records.models import (
     DonorPart,
     Entry,
     Job,
+    Lot,
     OrderLine,
     Part,
     Person,
@@ -44,7 +45,7 @@ def correct(
     told = ledger_entry(wrong)
     _turn_back(part, wrong, told.n("n"), by=by, now=now, words=words)
     if wrong.verb == "received":
-        _still_to_come(told.text("order"), told.n("n"))
+        _still_to_come(told.text("order"), wrong, told.n("n"))
     elif wrong.verb == "used":
         _still_meant(part, wrong, by=by, now=now, words=words)
     serve_waiting(part, by=by, now=now)
@@ -72,11 +73,24 @@ def _turn_back(
     move_stock(part, verb, n, by=by, now=now, words=words, corrects=wrong.sequence)
 
 
-def _still_to_come(order: str, n: int) -> None:
+def _still_to_come(order: str, wrong: Entry, n: int) -> None:
     line = OrderLine.objects.select_for_update().filter(ref=order).first()
     if line is not None:
         line.n_received = max(0, line.n_received - n)
         line.save()
+        _lot_never_came(line, wrong, n)
+
+
+def _lot_never_came(line: OrderLine, wrong: Entry, n: int) -> None:
+    """Take the lot back that was booked in by a receipt: the lots came in its order."""
+    booked = Entry.objects.filter(
+        journal="stock", subject=wrong.subject, verb="received",
+        sequence__lte=wrong.sequence, facts__contains=line.ref,
+    ).count()  # fmt: skip
+    lots = list(line.lots.exclude(outcome="rejected").order_by("id")[:booked])
+    if len(lots) == booked and lots[-1].n == n:
+        lots[-1].outcome = Lot.TAKEN_BACK
+        lots[-1].save()
 
 
 def _still_meant(
