@@ -259,3 +259,16 @@ def test_the_lot_of_a_receipt_taken_back_never_came(fan, told, clock) -> None:
     first = came.order_by("sequence")[0].sequence
     movement_back.correct(fan, first, words="nor that", **told)
     assert {} == leads_seen(Calendar())
+
+
+def test_nobody_is_asked_to_call_off_what_is_called_off(counter, fan, told) -> None:
+    row = faulty(fan, told)
+    supplier.settle_return(row, "exchanged", **told)
+    entered = {
+        "act": "return_right", "row": row.ref, "is_open_again": "on", "why": "credited",
+    }  # fmt: skip
+
+    page = counter.post("/stock/returns/", entered, follow=True).content.decode()
+
+    assert OrderLine.objects.get(part=fan).is_called_off
+    assert "call the order of the exchange off" not in page

@@ -94,10 +94,10 @@ def _return(person: Any, rows: Mapping[str, Any], entered: Entered) -> Done:
         expected_minor=entered["expected_minor"], deadline=entered["deadline"],
         is_open_again=entered["is_open_again"],
     )  # fmt: skip
-    setting_right.correct_return(
+    swap = setting_right.correct_return(
         one, right, by=person, now=timezone.localtime(), words=entered["why"]
     )
-    if right.is_open_again and one.end == one.EXCHANGED:
+    if right.is_open_again and one.end == one.EXCHANGED and swap is None:
         return Done(f"{_SET}; call the order of the exchange off on the part's page")
     return Done(_SET)
 

@@ -139,12 +139,12 @@ def correct_accessory(
 @writing
 def correct_return(
     one: SupplierReturn, right: RightReturn, *, by: Person, now: datetime, words: str
-) -> None:
+) -> OrderLine | None:
     """
     Set a return right by a new entry; with no piece left it is taken back.
 
     What it took off the shelf, or off an order, is set right with it; opened again,
-    what was to come in exchange is called off.
+    what was to come in exchange is called off: that order is given, if it is known.
     """
     rows = SupplierReturn.objects.select_for_update(of=("self",))
     one = rows.select_related("part", "order_line", "job").get(pk=one.pk)
@@ -183,6 +183,7 @@ def correct_return(
         words=_with_old_words(words, old), corrects=begun,
     )  # fmt: skip
     _set_pieces_right(one, one.n - n_was, by=by, now=now, words=words)
+    return swap
 
 
 def _right_credit(one: SupplierReturn, right: RightReturn) -> int | None:
