@@ -6,6 +6,7 @@ import pytest
 from django.test import Client
 
 from turnscrew.web.records.models import OrderLine, Part
+from turnscrew.web.records.queries.batch_input import free_for
 from turnscrew.web.records.queries.batch_page import OrderNeed, order_needs
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import goods, kitting, stock, supplier
@@ -99,3 +100,29 @@ def test_the_headline_sums_what_is_left_to_order(
     page = counter.get(address).content.decode()
 
     assert "281.00 cu; without donors 392.00" in page
+
+
+def test_what_lacks_beside_a_parcel_is_ordered_in_its_own_time(
+    sallowmere, lead, clock
+) -> None:
+    before = need_of(sallowmere, clock.at, "H-KP")
+    line = placed(sallowmere, lead, clock.at, "H-KP")
+    assert line.n > 1
+    OrderLine.objects.filter(pk=line.pk).update(
+        n=1, expected_on=clock.at.date() + timedelta(days=1)
+    )
+
+    after = need_of(sallowmere, clock.at, "H-KP")
+
+    assert (1, line.n - 1) == (after.n_ordered, after.n_left)
+    assert before.latest == after.latest
+
+
+def test_what_came_counts_the_same_looked_back_at(sallowmere, lead, clock) -> None:
+    line = placed(sallowmere, lead, clock.at)
+    part = came(line, 1, lead, clock.move_on(days=7))
+    kitting.fit(sallowmere.jobs.get(line=60), by=lead, now=clock.move_on(days=1))
+
+    now = free_for(sallowmere, None)[part.pk]
+
+    assert 1 == now == free_for(sallowmere, clock.at)[part.pk]
