@@ -5,7 +5,14 @@ from typing import Any
 
 from django import forms
 
-from turnscrew.web.counter.fields import AmountField, Chosen, DayField, choice, words
+from turnscrew.web.counter.fields import (
+    AmountField,
+    Chosen,
+    DayField,
+    choice,
+    text,
+    words,
+)
 from turnscrew.web.records.queries.waste_page import KINDS
 from turnscrew.web.records.services.goods import OUTCOMES
 from turnscrew.web.records.services.supplier import ASKED, ENDS, STAGES
@@ -108,6 +115,11 @@ class CarcassGone(forms.Form):
 class DonorLaid(forms.Form):
     part = forms.IntegerField(widget=forms.HiddenInput)
     place = words("Where it lies", needed=True, most=60)
+
+
+class PartsListed(forms.Form):
+    file = forms.FileField(label="Parts list", required=False)
+    pasted = text("or pasted from a spreadsheet, with headings", rows=6)
 
 
 class FitClaimed(forms.Form):

@@ -25,6 +25,8 @@ _STOCK = {
 }  # fmt: skip
 
 _AT_THE_DOOR = {
+    "{n#} new part of {m#}": "{n} neues Teil von {m}",
+    "{n#} new parts of {m#}": "{n} neue Teile von {m}",
     "minutes: found {n#}, wanted 1 to {m#}, as it began then": "Minuten: gefunden {n}, gesucht 1 bis {m}, da er dann begann",
     "minutes: found {n#}, wanted {m#} as planned to say that it did not show; ended before, it is broken off": "Minuten: gefunden {n}, gesucht {m} wie geplant, um zu sagen, dass er sich nicht zeigte; vorher beendet ist er abgebrochen",
     "began: found {n#}, wanted 0 to {m#} min ago": "begann: gefunden {n}, gesucht vor 0 bis {m} min",

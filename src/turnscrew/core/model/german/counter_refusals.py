@@ -456,8 +456,8 @@ _MORE = {
     "file: found rows on the sheets {x!}, wanted rows on one sheet alone":
         "Datei: Zeilen auf den Blättern {x} gefunden, gesucht Zeilen auf einem Blatt allein",
     "file: found {x!}, wanted {y!}": "Datei: gefunden {x}, gesucht {y}",
-    "parts of {x!}: found no {y!} on record, wanted them with their prices; booking a folder with the parts list brings them back":
-        "Ersatzteile von {x}: {y} nicht eingetragen, gesucht mit ihren Preisen; ein Los mit der Teileliste einzubuchen bringt sie zurück",
+    "parts of {x!}: found no {y!} on record, wanted them with their prices; the page Stock takes a parts list, and so does booking a folder with one":
+        "Ersatzteile von {x}: {y} nicht eingetragen, gesucht mit ihren Preisen; die Seite Lager nimmt eine Teileliste an, das Einbuchen eines Ordners auch",
     "look: found {x!}, wanted one that a description names": "Blick: gefunden {x}, gesucht einer, den eine Beschreibung nennt",
     "left here: found {n#}, wanted 0, as the device was handed back": "Noch hier: gefunden {n}, gesucht 0, da das Gerät zurückgegeben ist",
     "left here: found {n!}, wanted 0 or more": "Noch hier: gefunden {n}, gesucht 0 oder mehr",

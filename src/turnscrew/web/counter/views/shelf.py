@@ -7,26 +7,38 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
+from turnscrew.core.model.amounts import counted
 from turnscrew.core.stock.part_outlook import TwoPrices
+from turnscrew.files.parts_file import read_parts
 from turnscrew.papers.set_aside import written
 from turnscrew.web.counter import forms, supply_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import picture
+from turnscrew.web.counter.pasted import table_in
 from turnscrew.web.counter.supply_forms import FitClaimed
 from turnscrew.web.counter.views import set_right
 from turnscrew.web.records.queries import find, part_demand, stock_page
+from turnscrew.web.records.queries.said_otherwise import parts_otherwise
 from turnscrew.web.records.services import (
     fits,
     movement_back,
     part_photos,
+    parts_list,
     people,
     stock,
 )
 
 
 def shelf(request: HttpRequest) -> HttpResponse:
-    """Show what is on hand, promised, free and short."""
+    """Show what is on hand, promised, free and short; take a list of parts in."""
     text = request.GET.get("text", "")[:60].replace("\0", "")
+    person = request.person  # type: ignore[attr-defined]
+
+    def take_in(entered: Entered) -> Done:
+        told = read_parts(*table_in(entered, "parts"))
+        n = parts_list.keep_parts(told, by=person, now=timezone.localtime())
+        says = f"{counted(n, 'new part')} of {len(told)}"
+        return Done(says, notes=list(parts_otherwise(told)))
 
     def context() -> Mapping[str, Any]:
         now = timezone.localtime()
@@ -41,7 +53,8 @@ def shelf(request: HttpRequest) -> HttpResponse:
             "retired": stock_page.retired_parts(),
         }
 
-    return page(request, "counter/stock.html", context)
+    acts = {"parts": Act(take_in, "Bring it in", supply_forms.PartsListed)}
+    return page(request, "counter/stock.html", context, acts)
 
 
 def part(request: HttpRequest, number: str) -> HttpResponse:

@@ -97,8 +97,8 @@ def require_parts(batch: Batch, handed_in: BatchInput) -> None:
     if lacking := parts_lacking(handed_in.terms, handed_in.parts):
         raise LackingError(
             f"parts of {batch.name}: found no {', '.join(lacking)} on record, wanted"
-            " them with their prices; booking a folder with the parts list brings them"
-            " back"
+            " them with their prices; the page Stock takes a parts list, and so does"
+            " booking a folder with one"
         )
 
 

@@ -29,7 +29,7 @@ def said_otherwise(handed_in: BatchInput) -> list[str]:
     return [
         *customer_otherwise(handed_in.terms),
         *_people_otherwise(handed_in),
-        *_parts_otherwise(handed_in.parts.values()),
+        *parts_otherwise(handed_in.parts.values()),
     ]
 
 
@@ -60,7 +60,8 @@ def _people_otherwise(handed_in: BatchInput) -> Iterator[str]:
             yield from _lines(f"person {key}", told, stands, _OF_A_PERSON)
 
 
-def _parts_otherwise(told: Iterable[SparePart]) -> Iterator[str]:
+def parts_otherwise(told: Iterable[SparePart]) -> Iterator[str]:
+    """Say the same of a list of parts alone."""
     kept = {part.number: part for part in Part.objects.all()}
     for spare in told:
         if part := kept.get(spare.part):

@@ -14,12 +14,17 @@ from turnscrew.web.records.services.writing import writing
 
 @writing
 def keep_parts(
-    parts: Iterable[SparePart], terms: Terms, *, by: Person, now: datetime
-) -> None:
+    parts: Iterable[SparePart],
+    terms: Terms | None = None,
+    *,
+    by: Person,
+    now: datetime,
+) -> int:
     """
-    Bring a parts list into the records; what is known already is left alone.
+    Bring a parts list into the records, and give how many parts were new.
 
-    Only a point at which a known part is bought again is taken where none was set.
+    What is known already is left alone; only a point at which a known part is bought
+    again is taken where none was set. Terms say which parts look alike.
     """
     known = {part.number: part for part in Part.objects.all()}
     new = []
@@ -36,7 +41,9 @@ def keep_parts(
             move_stock(
                 part, "received", spare.stock, by=by, now=now, words="opening stock"
             )
-    _keep_look_alikes(terms)
+    if terms is not None:
+        _keep_look_alikes(terms)
+    return len(new)
 
 
 def _keep_look_alikes(terms: Terms) -> None:
