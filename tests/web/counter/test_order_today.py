@@ -260,3 +260,15 @@ def test_an_order_for_stock_is_of_whole_packs_at_their_price(
     line = OrderLine.objects.get()
     assert (30, 9_000) == (line.n, line.cost_minor)
     assert "30 written as ordered" in page.content.decode()
+
+
+def test_the_page_of_a_batch_says_whose_yes_it_counts(counter, sallowmere) -> None:
+    page = f"/batches/{sallowmere.ref}/"
+    counter.post(page, {"act": "quote"})
+    said = "nobody has answered yet: 4, 11, 12, 26, 40, 44, 59, 60."
+    assert said in counter.get(f"{page}order/").content.decode()
+
+    counter.post(f"{page}approvals/", {"act": "ask"})
+    sent = {"act": "take", "yes": "40", "name": "desk"}
+    assert 302 == counter.post(f"{page}approvals/", sent).status_code
+    assert "nobody has answered" not in counter.get(f"{page}order/").content.decode()
