@@ -123,3 +123,22 @@ def test_nothing_changed_no_reason_and_a_device_that_left_are_refused(
     with pytest.raises(RefusedError, match="found one handed back, wanted one still"):
         correct_device(job, RightDevice(site="Ward 1"), words="misread", **by)
     assert not Entry.objects.filter(verb="device corrected").exists()
+
+
+def test_another_serial_is_no_comeback_of_the_one_misread(
+    sallowmere, job, lead, clock
+) -> None:
+    earlier = sallowmere.jobs.first()
+    Job.objects.filter(pk=job.pk).update(comeback_of=earlier, comeback_class="ours")
+    by = {"by": lead, "now": clock.at, "words": "misread"}
+
+    correct_device(job, RightDevice(site="Ward 8"), **by)
+    job.refresh_from_db()
+    assert earlier == job.comeback_of
+    correct_device(job, RightDevice(serial="S_OTHER"), **by)
+
+    job.refresh_from_db()
+    assert (None, "") == (job.comeback_of, job.comeback_class)
+    correct_device(job, RightDevice(serial="S-LAST"), **by)
+    said = Entry.objects.filter(verb="device corrected").order_by("-sequence")[0]
+    assert "misread (serial was: S_OTHER)" == said.words.text

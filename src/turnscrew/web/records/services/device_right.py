@@ -64,12 +64,11 @@ def correct_device(
     if reasons:
         raise RefusedError(*reasons)
     _keep(job, before, after, now)
-    old = {name: getattr(before, name) for name in changed}
+    old = {name.replace("_", " "): getattr(before, name) for name in changed}
     told = "; ".join(f"{name} was: {was or 'none'}" for name, was in old.items())
     append(
         "custody", "device corrected", job.ref, by=by, now=now,
-        facts={"what": ", ".join(changed).replace("_", " ")},
-        words=f"{words.strip()} ({told.replace('_', ' ')})",
+        facts={"what": ", ".join(old)}, words=f"{words.strip()} ({told})",
     )  # fmt: skip
 
 
@@ -103,6 +102,10 @@ def _keep(job: Job, before: BatchLine, after: BatchLine, now: datetime) -> None:
         job.item = _body(job, after, now)
     elif after.asset != before.asset:
         _call(job.item, after.asset, job)
+    is_other = (after.serial, after.asset) != (before.serial, before.asset)
+    if is_other and not job.is_comeback_settled:
+        # Of which job it is a comeback is told anew when quotes are kept.
+        job.comeback_of, job.comeback_class = None, ""
     job.serial, job.asset_number, job.model = after.serial, after.asset, after.model
     job.revision, job.site, job.due_day = after.revision, after.site, after.due_day
     if after.site:
