@@ -280,6 +280,28 @@ def test_it_receives_the_folder_of_a_batch_once(tmp_path) -> None:
     assert 0 == whole.returncode
     assert "custody: 127 entries" in whole.stdout
 
+    # Another customer may call a batch the same.
+    other = tmp_path / "other"
+    shutil.copytree(ROOT / "examples" / "sallowmere", other)
+    terms = other / "terms.yaml"
+    said = terms.read_text("utf-8")
+    name = "Sallowmere Home-Nursing and Hospice Trust"
+    assert name in said
+    terms.write_text(said.replace(name, "Otherton School"), "utf-8")
+    done = turnscrew("receive", other, "--home", tmp_path / "records")
+    assert 0 == done.returncode, done.stderr
+    assert "60 devices received" in done.stdout
+
+
+def test_a_backup_wants_a_folder_that_is_there(tmp_path) -> None:
+    home = tmp_path / "records"
+    assert 0 == turnscrew("receive", "examples/sallowmere", "--home", home).returncode
+
+    done = turnscrew("backup", tmp_path / "gone" / "x.tsb", "--home", home)
+
+    assert 1 == done.returncode
+    assert "gone: found no such folder, wanted one to write into" in done.stderr
+
 
 def test_it_tells_what_a_second_folder_says_otherwise(tmp_path) -> None:
     home, again = tmp_path / "records", tmp_path / "again"

@@ -38,8 +38,10 @@ def back_up(target: Path, now: datetime) -> str:
     """Write a backup, restore it on trial, and only then give it its name."""
     if target.exists():
         raise RefusedError(f"{target}: found a file, wanted a new name")
-    require_current()
     folder = target.absolute().parent
+    if not folder.is_dir():
+        raise RefusedError(f"{folder}: found no such folder, wanted one to write into")
+    require_current()
     with TemporaryDirectory(prefix=".backup-", dir=folder) as scratch:
         draft = Path(scratch) / "draft"
         with draft.open("xb") as file:

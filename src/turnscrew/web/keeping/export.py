@@ -58,7 +58,7 @@ def export(target: Path, now: datetime) -> dict[str, int]:
     partial = Path(mkdtemp(prefix=".export-", dir=target.absolute().parent))
     try:
         counts = _write(partial, now)
-        if target.suffix == ".zip":
+        if target.suffix.lower() == ".zip":
             _write_zip(partial, target)
         else:
             partial.rename(target)

@@ -41,9 +41,14 @@ def receive(folder: Path, batch: BatchInput, now: datetime) -> tuple[int, list[s
     RefusedError
         If it was received before, or the records have no room for it.
     """
-    name = batch.terms.batch
-    if Batch.objects.filter(name=name).exists():
-        raise RefusedError(f"batch: found {name} received before, wanted a new one")
+    terms = batch.terms
+    same = Batch.objects.filter(
+        name=terms.batch, received=terms.received, customer__name=terms.customer.name
+    )
+    if same.exists():
+        raise RefusedError(
+            f"batch: found {terms.batch} received before, wanted a new one"
+        )
     by = first_owner(now) or person_by_key(OWNER)
     contents = {
         path.name: path.read_bytes()
