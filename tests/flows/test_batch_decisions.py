@@ -117,8 +117,8 @@ def test_what_a_comeback_has_besides_is_charged_alone() -> None:
 
 def test_a_no_to_the_rest_leaves_the_comeback() -> None:
     given, both = back_again("KBD+FAN")
-    [left] = decided_devices(given, {}, no_minutes, answers={1: False})
-    [agreed] = decided_devices(given, {}, no_minutes, answers={1: True})
+    [left] = decided_devices(given, {}, no_minutes, what_if=WhatIf(answers={1: False}))
+    [agreed] = decided_devices(given, {}, no_minutes, what_if=WhatIf(answers={1: True}))
 
     assert ("comeback", ("KBD",), ("KEYS",)) == (
         left.decision.code, left.line.found, left.parts
@@ -128,7 +128,7 @@ def test_a_no_to_the_rest_leaves_the_comeback() -> None:
 
 def test_a_no_takes_no_danger_away() -> None:
     given, _ = back_again("KBD+BAT+FAN")
-    [left] = decided_devices(given, {}, no_minutes, answers={1: False})
+    [left] = decided_devices(given, {}, no_minutes, what_if=WhatIf(answers={1: False}))
 
     assert ("ask", ("KBD", "BAT")) == (left.decision.code, left.line.found)
     assert {"battery"} == left.skills

@@ -1,9 +1,13 @@
 """Is what was given back with nothing done out of every sum, order and paper?"""
 
+from dataclasses import replace
+
 import pypdfium2
 import pytest
 
 from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.core.price.decide import within_caps
+from turnscrew.core.price.limits import running_sums
 from turnscrew.papers.page import Paper
 from turnscrew.web.records.queries.papers import paper_bytes
 from turnscrew.web.records.queries.reckoning import reckoned
@@ -61,3 +65,18 @@ def test_its_papers_say_that_it_left(both) -> None:
     serials = [before.by_name[line].line.serial for line in GONE]
     evidence = [text_of(one, "evidence.pdf") for one in both]
     assert all(one in evidence[0] and one not in evidence[1] for one in serials)
+
+
+def test_it_takes_nothing_of_what_may_be_spent_without_asking(both) -> None:
+    before, after = both
+    terms = before.batch.terms
+    taken = [running_sums(one.not_left, terms)[0].taken_minor for one in both]
+
+    assert sum(net_minor(before.by_name[line]) for line in GONE) == taken[0] - taken[1]
+    # A cap that nearly holds all asks about one device more than without those two.
+    capped = replace(terms, batch_limit_minor=taken[0] - 1)
+    asked = [
+        sum(one.decision.code == "ask" for one in within_caps(known, capped, gone))
+        for known, gone in ((before.devices, set()), (before.devices, {*GONE}))
+    ]
+    assert asked[0] > asked[1]

@@ -283,6 +283,19 @@ class BatchAnswer:
         return tuple(d for d in self.devices if d.name in self.answer_by)
 
     @property
+    def not_left(self) -> tuple[DecidedDevice, ...]:
+        """
+        Give the devices but for those that were given back with nothing done.
+
+        Returns
+        -------
+        tuple[DecidedDevice, ...]
+            In the order of the batch.
+        """
+        left = self.what_if.as_it_came
+        return tuple(device for device in self.devices if device.name not in left)
+
+    @property
     def is_open_counted(self) -> bool:
         """
         Say whether what nobody has agreed to yet is planned, and in the money.

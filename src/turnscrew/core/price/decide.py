@@ -9,7 +9,7 @@ Limits are compared with amounts before tax, those of permission with tax where 
 terms say so; where their currency or tax is not clear, everything is asked about.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass, replace
 
 from turnscrew.core.model.amounts import money
@@ -128,7 +128,7 @@ def worth_limit_minor(line: BatchLine, terms: Terms) -> int | None:
 
 
 def within_caps(
-    devices: Sequence[DecidedDevice], terms: Terms
+    devices: Sequence[DecidedDevice], terms: Terms, gone: Set[int] = frozenset()
 ) -> tuple[DecidedDevice, ...]:
     """
     Hold the sum of what goes without asking to the caps of batch and day.
@@ -142,6 +142,8 @@ def within_caps(
         The devices, each decided for itself.
     terms
         The terms.
+    gone
+        Numbers of those that left with nothing done: they take nothing of a cap.
 
     Returns
     -------
@@ -163,7 +165,7 @@ def within_caps(
     changed: dict[int, DecidedDevice] = {}
     for device in _by_due_day(devices):
         quote = device_minor(device, terms)
-        if device.decision.code != "go":
+        if device.decision.code != "go" or device.name in gone:
             continue
         if running + quote <= cap:
             running += quote

@@ -4,6 +4,7 @@ from collections import Counter, defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
+from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.hold import Hold
@@ -22,13 +23,15 @@ OpeningMinutes = Callable[[BatchLine], int | None]
 UsesOf = Callable[[BatchLine], OpeningUses]
 """Gives what opening a device uses up, and how that is known."""
 
+_AS_IT_STANDS = WhatIf()
+
 
 def decided_devices(
     batch: BatchInput,
     held: Mapping[int, tuple[Hold, ...]],
     opening_minutes: OpeningMinutes,
     opening_uses: UsesOf | None = None,
-    answers: Mapping[int, bool] | None = None,
+    what_if: WhatIf = _AS_IT_STANDS,
 ) -> tuple[DecidedDevice, ...]:
     """
     Decide every device of a batch.
@@ -45,15 +48,15 @@ def decided_devices(
         Asked where the terms have no standard minutes for opening.
     opening_uses
         Asked what opening uses up; by the terms if it is not given.
-    answers
-        Answers in hand, by device; none if not given.
+    what_if
+        Answers in hand, and what left with nothing done; nothing of it if not given.
 
     Returns
     -------
     tuple[DecidedDevice, ...]
         The devices in the order of the batch.
     """
-    refused = {name for name, is_yes in (answers or {}).items() if not is_yes}
+    refused = {name for name, is_yes in what_if.answers.items() if not is_yes}
     past = _past_by_number(batch.past)
     uses_of = opening_uses or (lambda line: uses_by_terms(batch, line))
     devices = []
@@ -63,7 +66,7 @@ def decided_devices(
             line = promised_alone(own, line)
         holds = held.get(line.line, ())
         devices.append(_decided(own, line, holds, opening_minutes, uses_of))
-    return within_caps(devices, batch.terms)
+    return within_caps(devices, batch.terms, what_if.as_it_came)
 
 
 def _past_by_number(past: Sequence[PastJob]) -> dict[str, list[tuple[int, PastJob]]]:

@@ -129,9 +129,7 @@ def batch_reckoned(
     batch = asked(handed_in, what_if)
     reconciliation = compared(batch)
     held = holds_from_list(reconciliation)
-    decided = decided_devices(
-        batch, held, opening_minutes, opening_uses, what_if.answers
-    )
+    decided = decided_devices(batch, held, opening_minutes, opening_uses, what_if)
     devices = copied(decided, what_if.copies)
     supply = supplied(batch, devices, what_if)
     devices = told_before_opening(devices, supply.uses, batch.parts)

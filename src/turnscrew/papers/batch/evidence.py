@@ -106,8 +106,8 @@ def evidence(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes
         ),
         "halves": [
             _half(speech, device, beside)
-            for device in answer.devices
-            if device.is_mended and device.name not in answer.what_if.as_it_came
+            for device in answer.not_left
+            if device.is_mended
         ],
     }
     return batch_pdf(_EVIDENCE, data, speech)

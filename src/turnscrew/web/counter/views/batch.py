@@ -169,7 +169,7 @@ def _standing(batch: Any) -> Mapping[str, Any]:
             *lock_gaps(stand.jobs),
         ],
         "duty_gaps": duty_gaps(batch.customer),
-        "running": running_sums(answer.devices, answer.batch.terms),
+        "running": running_sums(answer.not_left, answer.batch.terms),
         "tranches": tranches_promised(expected, stand.jobs, answer.batch.terms),
         "ahead": ahead_of(batch, now) if not stand.jobs else None,
     }
