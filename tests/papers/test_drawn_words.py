@@ -11,7 +11,7 @@ from turnscrew.core.model.geometry import Zone
 from turnscrew.core.model.notation import Notation
 from turnscrew.files.device_file import read_device
 from turnscrew.papers.drawing import face_svg
-from turnscrew.papers.drawn_words import is_drawn, with_words_said
+from turnscrew.papers.drawn_words import Room, in_room, is_drawn, with_words_said
 from turnscrew.papers.in_words import in_words
 from turnscrew.papers.page import Paper, _as_read, head
 
@@ -56,21 +56,37 @@ def test_it_leaves_every_line_where_it_was(svg) -> None:
     assert re.findall("viewBox[^>]*", svg) == re.findall("viewBox[^>]*", told)
 
 
-def test_longer_words_keep_the_room_they_had(svg) -> None:
-    told = in_words({"svg": svg}, "", "de")["svg"]
+def test_longer_words_take_the_room_there_is_and_then_another_line() -> None:
+    svg = in_room("no lever", Room(50, 20, 30, 4, 2.5), 'fill="black"')
+    assert 'font-size="4.000"' in svg
 
-    longer = 0
-    for (size, words), (new_size, new) in zip(
-        WORDS.findall(svg), WORDS.findall(told), strict=True
-    ):
-        room = float(size) * len(words)
-        assert float(new_size) * len(new) <= max(room, float(size) * len(new)) + 0.01
-        if len(new) > len(words):
-            longer += 1
-            assert float(new_size) * len(new) == pytest.approx(room, rel=0.01)
-        else:
-            assert size == new_size
-    assert longer
+    smaller = with_words_said(svg, lambda _: "nowhere a lever")
+    broken = with_words_said(smaller, lambda _: "nowhere a lever at all, 3 mm deep")
+    back = with_words_said(broken, lambda words: words[:9])
+
+    assert words_in(smaller) == ["nowhere a lever"]
+    assert 'font-size="3.571"' in smaller
+    assert 'font-size="2.500"' in broken
+    assert re.findall(r'<tspan x="50.000" y="([^"]*)">([^<]*)<', broken) == [
+        ("19.450", "nowhere a lever at"),
+        ("22.200", "all, 3 mm deep"),
+    ]
+    assert words_in(back) == ["nowhere a"]
+    assert 'font-size="4.000"' in back
+
+
+def test_a_word_longer_than_its_room_stays_whole() -> None:
+    svg = in_room("highest reach 3 mm", Room(0, 0, 5, 4, 2.5), 'fill="black"')
+
+    assert re.findall("<tspan[^>]*>([^<]*)", svg) == ["highest", "reach", "3 mm"]
+
+
+def test_words_without_a_known_room_are_written_smaller() -> None:
+    svg = '<svg><text x="1" font-size="3.000">four</text></svg>'
+
+    told = with_words_said(svg, lambda words: words * 2)
+
+    assert told == '<svg><text x="1" font-size="1.500">fourfour</text></svg>'
 
 
 @pytest.mark.parametrize(

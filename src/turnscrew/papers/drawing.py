@@ -1,6 +1,7 @@
 """What does one face look like, in true millimetres, with its items lettered?"""
 
 from collections.abc import Mapping
+from math import ceil
 
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.geometry import View
@@ -10,6 +11,7 @@ from turnscrew.core.model.part import Part
 from turnscrew.core.model.quantities import PointMm
 from turnscrew.errors import BadArgumentError
 from turnscrew.papers import marks
+from turnscrew.papers.drawn_words import LEAST_MM, LINE_PER_SIZE, WIDTH_PER_SIZE
 from turnscrew.papers.labels import Box, Label, placed
 
 TEXT_MM = 4.2
@@ -31,7 +33,13 @@ AFAR_RING_MM = 1.1
 """Radius of the ring round a place that is read from afar, at true size. [mm]"""
 
 HEAD_MM = 9.0
-"""Room left over the face for what is seen, at true size. [mm]"""
+"""Room left over the face for what is seen, at true size; more for more words. [mm]"""
+
+WIDE_MM = 60.0
+"""Width of the narrowest drawing with words over its face, at true size. [mm]"""
+
+_MORE_LETTERS = 40
+"""Letters left for the name of a face, and for words longer in a language. [1]"""
 
 
 def canvas_mm(view: View, scale: float = 1.0) -> tuple[float, float]:
@@ -50,10 +58,10 @@ def canvas_mm(view: View, scale: float = 1.0) -> tuple[float, float]:
     tuple
         Width and height. [mm]
     """
-    width_mm, height_mm = view.size_mm
+    height_mm = view.size_mm[1]
     return (
-        width_mm + 2 * SIDE_MM * scale,
-        height_mm + (HEAD_MM + SIDE_MM) * scale,
+        _wide_mm(view, scale),
+        height_mm + _head_mm(view, scale) + SIDE_MM * scale,
     )
 
 
@@ -104,7 +112,7 @@ def face_svg(
         known = ", ".join(device.views) or "none"
         raise BadArgumentError(f"view: found {view_name}, wanted {known}")
     line_mm = LINE_MM * scale * (AFAR_LINE if is_afar else 1)
-    pen = marks.Pen(TEXT_MM * scale, line_mm)
+    pen = marks.Pen(TEXT_MM * scale, line_mm, LEAST_MM * scale)
     side_mm = (BESIDE_MM if is_afar else SIDE_MM) * scale
     joints = {
         name: joint
@@ -127,7 +135,11 @@ def face_svg(
         ),
         *_head_words(view_name, view, scale, pen, is_short=is_afar),
     ]
-    return _sheet(view, scale, side_mm, drawn)
+    if not is_afar:
+        return _sheet(canvas_mm(view, scale), side_mm, _head_mm(view, scale), drawn)
+    width_mm, height_mm = view.size_mm
+    tall_mm = height_mm + (HEAD_MM + SIDE_MM) * scale
+    return _sheet((width_mm + 2 * side_mm, tall_mm), side_mm, HEAD_MM * scale, drawn)
 
 
 def faces_with_places(device: Device, names: frozenset[str]) -> tuple[str, ...]:
@@ -186,10 +198,28 @@ def _parts_held(device: Device, joints: Mapping[str, Joint]) -> list[Part]:
     return [part for name, part in device.parts.items() if name in held]
 
 
-def _sheet(view: View, scale: float, side_mm: float, drawn: list[str]) -> str:
-    height_mm = canvas_mm(view, scale)[1]
-    width_mm = view.size_mm[0] + 2 * side_mm
-    left, top = -side_mm, -HEAD_MM * scale
+def _wide_mm(view: View, scale: float) -> float:
+    return max(view.size_mm[0] + 2 * SIDE_MM * scale, WIDE_MM * scale)
+
+
+def _words_mm(view: View, scale: float) -> float:
+    """Give the width that the words over a face have."""
+    return _wide_mm(view, scale) - (SIDE_MM + 1.2 * TEXT_MM) * scale
+
+
+def _head_mm(view: View, scale: float) -> float:
+    """Give the height that the words over a face need in the smallest type."""
+    size_mm = LEAST_MM * scale
+    long_mm = WIDTH_PER_SIZE * size_mm * (len(view.seen) + _MORE_LETTERS)
+    n_lines = ceil(long_mm / _words_mm(view, scale))
+    return max(HEAD_MM * scale, (n_lines + 1) * LINE_PER_SIZE * size_mm)
+
+
+def _sheet(
+    size_mm: tuple[float, float], side_mm: float, head_mm: float, drawn: list[str]
+) -> str:
+    width_mm, height_mm = size_mm
+    left, top = -side_mm, -head_mm
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width_mm:.3f}mm" '
         f'height="{height_mm:.3f}mm" '
@@ -341,7 +371,8 @@ def _head_words(
     view_name: str, view: View, scale: float, pen: marks.Pen, *, is_short: bool
 ) -> list[str]:
     """Point at the edge that is up, and say what is seen."""
-    y, size = -HEAD_MM * scale / 2, pen.text_mm
+    size = pen.text_mm
+    y = -(HEAD_MM * scale if is_short else _head_mm(view, scale)) / 2
     arrow = (
         f"M{0.5 * size:.3f} {y + 0.5 * size:.3f}V{y - 0.6 * size:.3f}"
         f"m{-0.35 * size:.3f} {0.5 * size:.3f}l{0.35 * size:.3f} {-0.5 * size:.3f}"
@@ -349,7 +380,7 @@ def _head_words(
     )
     seen = f"up; face: {view_name}; seen: {view.seen or 'as it lies'}"
     seen = view_name if is_short else seen
-    room_mm = view.size_mm[0] - 1.2 * size
+    room_mm = view.size_mm[0] - 1.2 * size if is_short else _words_mm(view, scale)
     return [
         pen.path(arrow, wide=True),
         pen.words(seen, (1.2 * size, y), room_mm=room_mm),

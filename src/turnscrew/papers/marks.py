@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from xml.sax.saxutils import escape
 
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.fastener import Nut, Screw
@@ -10,6 +9,7 @@ from turnscrew.core.model.geometry import Zone
 from turnscrew.core.model.holding import Clip, Cover
 from turnscrew.core.model.joint import Joint
 from turnscrew.core.model.quantities import PointMm
+from turnscrew.papers.drawn_words import LEAST_MM, Room, in_room
 from turnscrew.papers.hatch import SPACING_MM, hatch_lines
 from turnscrew.papers.page import FONT
 from turnscrew.papers.recess import head_mm, recess_path
@@ -23,9 +23,6 @@ EMPTY_MM = 1.6
 COVER_MM = 4.0
 """Radius of the dashed circle of a cover, whose size is not recorded. [mm]"""
 
-WIDTH_PER_SIZE = 0.56
-"""Mean width of a letter of the bold face, per size of type. [1]"""
-
 
 @dataclass(frozen=True)
 class Pen:
@@ -38,10 +35,13 @@ class Pen:
         Size of the type. [mm]
     line_mm
         Width of a fine line. [mm]
+    least_mm
+        Size of the smallest type. [mm]
     """
 
     text_mm: float
     line_mm: float
+    least_mm: float = LEAST_MM
 
     def path(self, data: str, *, dashed: bool = False, wide: bool = False) -> str:
         """
@@ -110,25 +110,19 @@ class Pen:
         middle
             The point is their middle.
         room_mm
-            Width they have; longer words are written smaller. [mm]
+            Width they have; longer words are written smaller, or on more lines. [mm]
 
         Returns
         -------
         str
-            The SVG element, on a white ground so that no line runs through it.
+            The SVG elements, on a white ground so that no line runs through them.
         """
+        room = Room(*point, room_mm, self.text_mm, self.least_mm)
         anchor = "middle" if middle else "start"
-        size_mm = min(self.text_mm, room_mm / (WIDTH_PER_SIZE * max(1, len(text))))
-        common = (
-            f'x="{point[0]:.3f}" y="{point[1] + 0.33 * size_mm:.3f}" '
-            f'font-family="{FONT}" font-size="{size_mm:.3f}" font-weight="600" '
-            f'text-anchor="{anchor}"'
-        )
+        look = f'font-family="{FONT}" font-weight="600" text-anchor="{anchor}"'
         ground = f'fill="white" stroke="white" stroke-width="{0.3 * self.text_mm:.2f}"'
-        said = escape(text)
-        return (
-            f"<text {common} {ground}>{said}</text>"
-            f'<text {common} fill="black" stroke="none">{said}</text>'
+        return in_room(text, room, f"{look} {ground}") + in_room(
+            text, room, f'{look} fill="black" stroke="none"'
         )
 
 
