@@ -73,6 +73,37 @@ def test_the_number_tells_the_family_and_the_look_that_parts_the_rest(
     assert not ranked.is_sure
 
 
+COUNTS_NOTHING = "in the confidence below it counts nothing"
+
+
+def test_it_says_that_the_revision_written_counts_nothing(counter, described) -> None:
+    """Device 13 came as revision B; by number and past alone it is rather an A."""
+    job = Job.objects.get(batch=described, line=13)
+    page = told(counter, f"/items/{job.item.ref}/")
+
+    assert "Not sure yet; most likely: L240 A" in page
+    assert "Written of it, or on the customer's list: L240 B. " in page
+    assert COUNTS_NOTHING in page
+
+    job.revision = ""
+    job.save()
+    assert COUNTS_NOTHING not in told(counter, f"/items/{job.item.ref}/")
+
+
+def test_it_says_that_the_revision_on_the_list_counts_nothing(
+    counter, described
+) -> None:
+    row = ListedRow.objects.filter(batch=described, revision__contains="B").first()
+    assert row is not None
+    plain = told(counter, receiving(described, row.asset))
+
+    assert "on the customer's list: L240 B. " in plain
+    assert COUNTS_NOTHING in plain
+    sure = told(counter, receiving(described, row.asset, **{VENTS: "two"}))
+    assert "Told from outside: L240 B" in sure
+    assert COUNTS_NOTHING not in sure
+
+
 def test_an_answer_tells_the_revision_and_what_confirms_it(counter, described) -> None:
     page = told(counter, receiving(described, NEW, **{VENTS: "two"}))
 

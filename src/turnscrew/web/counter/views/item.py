@@ -55,7 +55,11 @@ def record(request: HttpRequest, ref: str) -> HttpResponse:
     acts = {}
     if known.current is not None:
         told = recognition_of_job(known.current)
-        context |= {"recognition": told.ranked, "seen": told.seen}
+        context |= {
+            "recognition": told.ranked,
+            "seen": told.seen,
+            "written": told.written,
+        }
         acts = {**_acts(known, person), **_telling(known.current, person, told)}
     return page(request, "counter/item.html", lambda: context, acts)
 

@@ -140,6 +140,7 @@ def receive(request: HttpRequest, ref: str) -> HttpResponse:
     told, initial = receiving_page.looked_up(batch, scanned) if scanned else ([], {})
     seen = recognition.seen_in(request.GET.getlist("saw"))
     ranked = recognition.recognition_of(initial.get("serial", ""), seen)
+    written = recognition.written_of(initial.get("model", ""), initial.get("rev", ""))
     told, initial = receiving_page.by_body(told, initial, ranked)
     acts = {
         "one": Act(one, "Receive", forms.ReceiveOne, "look", initial),
@@ -155,6 +156,7 @@ def receive(request: HttpRequest, ref: str) -> HttpResponse:
             "told": told,
             "recognition": ranked,
             "seen": seen,
+            "written": written,
             "saw": recognition.spelled(seen),
         }
 

@@ -61,6 +61,7 @@ class Recognised:
     seen: dict[str, str]
     ranked: Recognition | None
     revisions: list[str]
+    written: str
 
 
 def recognition_of_job(job: Job) -> Recognised:
@@ -70,7 +71,13 @@ def recognition_of_job(job: Job) -> Recognised:
         seen=seen,
         ranked=recognised(known, seen, job.serial) if known else None,
         revisions=_revisions(known, job.model),
+        written=written_of(job.model, job.revision),
     )
+
+
+def written_of(model: str, revision: str) -> str:
+    """Name what is written of a device; empty while no revision is."""
+    return f"{model} {revision}" if revision else ""
 
 
 def revisions_here(model: str) -> list[str]:
