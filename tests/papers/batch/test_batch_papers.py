@@ -27,13 +27,14 @@ from turnscrew.papers.batch.batch_sheet import batch_sheet
 from turnscrew.papers.batch.bench import day_sheet, donor_cards, kit_lists
 from turnscrew.papers.batch.beside import Beside, Picture, Tested
 from turnscrew.papers.batch.codes import bars_svg
+from turnscrew.papers.batch.every import every_paper
 from turnscrew.papers.batch.evidence import evidence
 from turnscrew.papers.batch.labels import device_labels, isolation_labels
 from turnscrew.papers.batch.order_list import order_list
 from turnscrew.papers.batch.receipt import receipt
 from turnscrew.papers.batch.trade import invoice
 from turnscrew.papers.batch.words import date_words, full_date
-from turnscrew.papers.page import Page
+from turnscrew.papers.page import Page, Paper
 
 FOLDER = Path(__file__).resolve().parents[3] / "examples" / "sallowmere"
 
@@ -70,6 +71,16 @@ PAPERS: dict[str, Callable[[BatchAnswer, Page], bytes | None]] = {
     "invoice": invoice,
     "evidence": evidence,
 }
+
+
+LINES = read_batch_folder({p.name: p.read_bytes() for p in FOLDER.iterdir()})
+
+
+def of_lines(*names: int) -> BatchAnswer:
+    """Reckon the example as if only these devices had come."""
+    lines = tuple(line for line in LINES.lines if line.line in names)
+    batch = replace(LINES, lines=lines)
+    return batch_reckoned(batch, WhatIf(), lambda _line: None, Effort(0, 0, lambda: 0))
 
 
 def made(name: str, page: Page = "a4", answer: BatchAnswer = ANSWER) -> bytes:
@@ -431,3 +442,40 @@ def test_a_date_a_year_on_bears_its_year() -> None:
     ]
     assert "Mon 1 Feb 2027" == full_date(ANSWER, 1)
     assert "Mon 1 Feb" == date_words(ANSWER, 1)
+
+
+def test_a_batch_without_a_device_has_its_sheet_and_no_other_paper() -> None:
+    empty = of_lines()
+
+    papers = {name: make() for name, make in every_paper(empty, "a4", ()).items()}
+
+    sheet = papers.pop("batch-sheet.pdf")
+    assert isinstance(sheet, bytes)
+    assert {None} == set(papers.values())
+    assert 1 == len(pypdfium2.PdfDocument(sheet))
+    told = words(sheet)
+    assert "No device yet: nothing is decided, charged or planned." in told
+    assert "on the list, but not here 60" in told
+    assert "Decisions" not in told
+    assert "Noch kein Gerät" in words(
+        batch_sheet(empty, Paper("a4", language="de"), [])
+    )
+
+
+def test_a_batch_that_only_gives_parts_has_no_kit_and_no_evidence() -> None:
+    """Device 34 of the example came as a donor and alone nobody wants its parts."""
+    donor = of_lines(34)
+
+    assert kit_lists(donor, "a4") is None
+    assert evidence(donor, "a4") is None
+    assert order_list(donor, "a4") is None
+    assert receipt(donor, "a4") is not None
+
+
+def test_an_order_list_without_a_line_to_buy_has_no_empty_table() -> None:
+    nothing = replace(ANSWER, supply=replace(ANSWER.supply, orders=()))
+
+    told = words(made("order list", answer=nothing))
+
+    assert "from the shelf" in told
+    assert "order at the latest" not in told

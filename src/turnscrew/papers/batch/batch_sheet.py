@@ -35,34 +35,38 @@ _BATCH = """
     row-head(w("no."), w("device"), w("what")),
     ..for row in d.held { (strong(row.at(0)), row.at(1), row.at(2)) })
 ]
-#part(w("Decisions"))
-#table(columns: (8mm, 21mm, 13mm, 22mm, 8mm, 1fr, 20mm, 15mm, 17mm, 15mm, 15mm),
-  stroke: ruled, inset: 1mm,
-  align: (right, left, left, left, right, left, left, right, right, right, right),
-  row-head(w("no."), w("owner's no."), w("model"), w("site"), w("due"),
-    w("fault found"), w("decision"), w("quote"), w("limit"), w("flips at"),
-    w("as donor")),
-  ..for row in d.rows { (strong(row.at(0)), ..row.slice(1)) })
-#d.flips
-#part(w("Money before tax") + ", " + d.currency)
-#table(columns: (1fr, 30mm), stroke: ruled, inset: 1.2mm, align: (left, right),
-  ..d.money.flatten())
-#part(w("Minutes, hands on, standard"))
-#table(columns: (1fr, 30mm), stroke: ruled, inset: 1.2mm, align: (left, right),
-  ..d.minutes.flatten())
-#if d.openings.len() > 0 [
-  #part(w("Opening and closing: agreed standard beside the computed way"))
-  #table(columns: (1fr, 26mm, 26mm), stroke: ruled, inset: 1.2mm,
-    align: (left, right, right),
-    row-head(w("device, to reach"), w("standard"), w("computed")),
-    ..d.openings.flatten())
-]
-#part(w("Plan"))
-#table(columns: (40mm, 1fr, 1fr), stroke: ruled, inset: 1.2mm,
-  row-head("", w("hand rule"), w("best found")), ..d.plan.flatten())
-#d.why
+#if d.rows.len() == 0 [
+  #w("No device yet: nothing is decided, charged or planned.")
+] else [
+  #part(w("Decisions"))
+  #table(columns: (8mm, 21mm, 13mm, 22mm, 8mm, 1fr, 20mm, 15mm, 17mm, 15mm, 15mm),
+    stroke: ruled, inset: 1mm,
+    align: (right, left, left, left, right, left, left, right, right, right, right),
+    row-head(w("no."), w("owner's no."), w("model"), w("site"), w("due"),
+      w("fault found"), w("decision"), w("quote"), w("limit"), w("flips at"),
+      w("as donor")),
+    ..for row in d.rows { (strong(row.at(0)), ..row.slice(1)) })
+  #d.flips
+  #part(w("Money before tax") + ", " + d.currency)
+  #table(columns: (1fr, 30mm), stroke: ruled, inset: 1.2mm, align: (left, right),
+    ..d.money.flatten())
+  #part(w("Minutes, hands on, standard"))
+  #table(columns: (1fr, 30mm), stroke: ruled, inset: 1.2mm, align: (left, right),
+    ..d.minutes.flatten())
+  #if d.openings.len() > 0 [
+    #part(w("Opening and closing: agreed standard beside the computed way"))
+    #table(columns: (1fr, 26mm, 26mm), stroke: ruled, inset: 1.2mm,
+      align: (left, right, right),
+      row-head(w("device, to reach"), w("standard"), w("computed")),
+      ..d.openings.flatten())
+  ]
+  #part(w("Plan"))
+  #table(columns: (40mm, 1fr, 1fr), stroke: ruled, inset: 1.2mm,
+    row-head("", w("hand rule"), w("best found")), ..d.plan.flatten())
+  #d.why
 
-#d.promise
+  #d.promise
+]
 """
 
 

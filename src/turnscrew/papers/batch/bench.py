@@ -103,7 +103,7 @@ _DONORS = """
 """
 
 
-def kit_lists(answer: BatchAnswer, page: Page) -> bytes:
+def kit_lists(answer: BatchAnswer, page: Page) -> bytes | None:
     """
     Set a kit list of half a page for every device that is mended.
 
@@ -116,13 +116,15 @@ def kit_lists(answer: BatchAnswer, page: Page) -> bytes:
 
     Returns
     -------
-    bytes
-        The PDF; equal arguments give equal bytes.
+    bytes or None
+        The PDF; ``None`` if nothing is mended by the plan.
     """
-    speech = speech_of(answer, page)
-    uses = answer.supply.by_device
     slots = {slot.job: slot for slot in answer.planned.plan_in_use.slots}
     devices = [d for d in answer.devices if d.is_mended and d.name in slots]
+    if not devices:
+        return None
+    speech = speech_of(answer, page)
+    uses = answer.supply.by_device
     devices.sort(key=lambda d: (slots[d.name].day, d.name))
     data: dict[str, Any] = {
         "head": batch_head(answer, "Kit lists", page, CODES_WORDS),
@@ -142,7 +144,7 @@ def kit_lists(answer: BatchAnswer, page: Page) -> bytes:
     return batch_pdf(_KITS, data, speech)
 
 
-def day_sheet(answer: BatchAnswer, person: str, page: Page) -> bytes:
+def day_sheet(answer: BatchAnswer, person: str, page: Page) -> bytes | None:
     """
     Set what one person does on every day, in order.
 
@@ -157,12 +159,14 @@ def day_sheet(answer: BatchAnswer, person: str, page: Page) -> bytes:
 
     Returns
     -------
-    bytes
-        The PDF; equal arguments give equal bytes.
+    bytes or None
+        The PDF; ``None`` if nothing is planned for that person.
     """
     own = [s for s in answer.planned.plan_in_use.slots if s.person == person]
     taken = answer.planned.problem_in_use.taken
     days = sorted({s.day for s in own} | {day for who, day in taken if who == person})
+    if not days:
+        return None
     sheet = _Sheet(
         speech_of(answer, page),
         person,

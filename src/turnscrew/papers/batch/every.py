@@ -58,7 +58,7 @@ def every_paper(
         "isolation-labels.pdf": lambda: labels.isolation_labels(answer, page),
         "donor-cards.pdf": lambda: bench.donor_cards(answer, page),
         "receipt.pdf": lambda: receipt.receipt(answer, page, beside),
-        "invoice.pdf": lambda: trade.invoice(answer, page),
+        "invoice.pdf": lambda: trade.invoice(answer, page) if answer.devices else None,
         "evidence.pdf": lambda: evidence.evidence(answer, page, beside),
     }
     for role in answer.batch.people:

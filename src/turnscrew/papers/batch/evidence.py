@@ -75,7 +75,7 @@ _CHECKS = (
 )
 
 
-def evidence(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes:
+def evidence(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes | None:
     """
     Set half a page of evidence for every device that goes back working.
 
@@ -93,9 +93,12 @@ def evidence(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes
 
     Returns
     -------
-    bytes
-        The PDF; equal arguments give equal bytes.
+    bytes or None
+        The PDF; ``None`` if nothing goes back working.
     """
+    devices = [device for device in answer.not_left if device.is_mended]
+    if not devices:
+        return None
     speech = speech_of(answer, page)
     data: dict[str, Any] = {
         "head": batch_head(
@@ -104,11 +107,7 @@ def evidence(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes
             page,
             "Outcomes of the final test; no claim to any test standard.",
         ),
-        "halves": [
-            _half(speech, device, beside)
-            for device in answer.not_left
-            if device.is_mended
-        ],
+        "halves": [_half(speech, device, beside) for device in devices],
     }
     return batch_pdf(_EVIDENCE, data, speech)
 

@@ -104,7 +104,7 @@ _TRANSPORT = (
 )
 
 
-def device_labels(answer: BatchAnswer, page: Page) -> bytes:
+def device_labels(answer: BatchAnswer, page: Page) -> bytes | None:
     """
     Set the labels of all devices, each 50 x 25 mm.
 
@@ -117,9 +117,11 @@ def device_labels(answer: BatchAnswer, page: Page) -> bytes:
 
     Returns
     -------
-    bytes
-        The PDF; equal arguments give equal bytes.
+    bytes or None
+        The PDF; ``None`` if there is no device.
     """
+    if not answer.devices:
+        return None
     speech = speech_of(answer, page)
     data: dict[str, Any] = {
         "head": batch_head(

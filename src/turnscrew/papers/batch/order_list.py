@@ -18,8 +18,8 @@ from turnscrew.papers.set_aside import written
 
 _ORDER = """
 #d.opening
-#table(columns: (15mm, 1fr, 14mm, 10mm, 14mm, 17mm, 32mm, 7mm),
-  stroke: ruled, inset: 1.2mm,
+#if d.rows.len() > 0 [#table(
+  columns: (15mm, 1fr, 14mm, 10mm, 14mm, 17mm, 32mm, 7mm), stroke: ruled, inset: 1.2mm,
   align: (left, left, right, right, right, right, left, center),
   row-head(w("part|number"), w("what"), w("needed"), w("buy"), w("each"), w("together"),
     w("order at the latest"), ""),
@@ -30,7 +30,7 @@ _ORDER = """
      \\ #text(size: 9pt)[#row.note, #w("for") #row.devices]],
     row.needed, row.buy, row.each, row.cost, row.latest, tick) },
   table.cell(colspan: 5, align: left)[*#w("Together"), #d.currency*],
-  strong(d.total), [], [])
+  strong(d.total), [], [])]
 #part(w("Donors to strip first"))
 #if d.strips.len() == 0 [
   #w("Nothing that is stripped gives a part that is wanted.")
@@ -53,7 +53,9 @@ _ON_ARRIVAL = (
 )
 
 
-def order_list(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes:
+def order_list(
+    answer: BatchAnswer, page: Page, beside: Beside = NOTHING
+) -> bytes | None:
     """
     Set what is bought, by when at the latest, and which donors save buying.
 
@@ -68,10 +70,12 @@ def order_list(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> byt
 
     Returns
     -------
-    bytes
-        The PDF; equal arguments give equal bytes.
+    bytes or None
+        The PDF; ``None`` if no part is wanted.
     """
     supply = answer.supply
+    if not supply.uses and not supply.orders:
+        return None
     parts = answer.batch.parts
     speech = speech_of(answer, page)
     money = speech.money

@@ -63,7 +63,7 @@ _RECEIPT = (
 )
 
 
-def receipt(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes:
+def receipt(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes | None:
     """
     Set the receipt: half a page a device, behind a list where there are several.
 
@@ -78,9 +78,11 @@ def receipt(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes:
 
     Returns
     -------
-    bytes
-        The PDF; equal arguments give equal bytes.
+    bytes or None
+        The PDF; ``None`` if nothing was received.
     """
+    if not answer.devices:
+        return None
     terms = answer.batch.terms
     lines = [device.line for device in answer.devices]
     held = sum(line.data == "P" for line in lines)

@@ -242,6 +242,8 @@ BATCH_SENTENCES = {
     "Held: to be observed or settled first":
         "Zurückgehalten: zuerst zu beachten oder zu klären",
     "Decisions": "Entscheidungen",
+    "No device yet: nothing is decided, charged or planned.":
+        "Noch kein Gerät: Nichts ist entschieden, berechnet oder geplant.",
     "fault found": "gefundener Fehler",
     "decision": "Entscheid",
     "quote": "Angebot",
