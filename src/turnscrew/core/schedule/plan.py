@@ -34,6 +34,18 @@ class Slot:
     end_ticks: int
     done_day: int
 
+    @property
+    def minutes(self) -> int:
+        """
+        Give how long that person takes for it.
+
+        Returns
+        -------
+        int
+            Whole minutes of that person, not the standard ones. [min]
+        """
+        return round((self.end_ticks - self.start_ticks) / TICKS)
+
 
 @dataclass(frozen=True)
 class Plan:

@@ -322,7 +322,7 @@ def _day_row(sheet: _Sheet, device: DecidedDevice, slot: Slot) -> dict[str, Any]
         "start": _clock(slot.start_ticks),
         "site": written(device.line.site),
         "work": work + done,
-        "minutes": f"{(slot.end_ticks - slot.start_ticks) / TICKS:.0f}",
+        "minutes": str(slot.minutes),
         "cautions": cautions_for(answer, device),
         "holds": [hold_written(one) for one in device.holds if not is_caution(one)],
         "begin-by": _begin_words(sheet, slot),

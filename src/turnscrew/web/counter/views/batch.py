@@ -349,7 +349,9 @@ def _days(
     answer: BatchAnswer,
 ) -> list[tuple[int, date | None, list[tuple[str, list[Any]]]]]:
     """
-    Give the jobs by day and person, in the order they are done.
+    Give the jobs by day and person, in the order they are done, with their minutes.
+
+    The minutes are those of the person who does it.
 
     Where the plan reaches into another week, its first day stands with the first day
     of work in each.
@@ -366,7 +368,7 @@ def _days(
     days = []
     for day, own in groupby(slots, key=lambda slot: slot.day):
         people_ = [
-            (person, [answer.by_name[slot.job] for slot in theirs])
+            (person, [(answer.by_name[slot.job], slot.minutes) for slot in theirs])
             for person, theirs in groupby(own, key=lambda slot: slot.person)
         ]
         is_new = len(new) > 1 and new[weeks[day]] == day
