@@ -479,3 +479,34 @@ def test_an_order_list_without_a_line_to_buy_has_no_empty_table() -> None:
 
     assert "from the shelf" in told
     assert "order at the latest" not in told
+
+
+def test_the_minutes_are_of_the_devices_that_the_money_is_of() -> None:
+    """Of eight asked about, two are agreed and nobody waits for the others."""
+    some = reckoned(WhatIf(answers={40: True, 59: True}))
+    open_ = [some.by_name[name].work for name in (4, 11, 12, 26, 44, 60)]
+
+    before, after = ANSWER.minutes, some.minutes
+
+    assert before["handling"] - sum(w.handling for w in open_) == after["handling"]
+    assert before["exchange"] - sum(w.exchange for w in open_) == after["exchange"]
+    assert before["receiving"] == after["receiving"]
+    assert "Handling of what goes back 1,112" in words(made("batch sheet", answer=some))
+
+
+def test_it_lists_as_held_what_is_held_and_tells_a_past_once() -> None:
+    """Line 56 is a comeback; of line 39 only the past is known, and it is not held."""
+    told = words(made("batch sheet"))
+    held, before = told.split("Held: to be observed or settled first")[1].split(
+        "Here before, not held"
+    )
+    before = before.split("Decisions")[0]
+
+    numbers = [d.name for d in ANSWER.devices if d.holds]
+    assert 32 == len(numbers)
+    assert 56 in numbers
+    assert "37 days ago" in held
+    assert "2026-12-26" not in told
+    assert "2026-10-06: mended by this workshop" in before
+    assert "2026-10-06" not in held
+    assert ANSWER.by_name[56].past == ANSWER.by_name[56].past_held

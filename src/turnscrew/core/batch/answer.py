@@ -377,19 +377,20 @@ class BatchAnswer:
     @property
     def minutes(self) -> dict[str, int]:
         """
-        Give the standard minutes by kind of work.
+        Give the standard minutes by kind of work, of what is planned, as the money.
 
         Returns
         -------
         dict
             Handling, opening and closing, and exchange of what is mended; strips with
-            their receiving; receiving of everything. [min]
+            their receiving; receiving of everything, planned or not. [min]
         """
         sums: Counter[str] = Counter()
+        left_out = self.apart | self.what_if.as_it_came
         for device in self.devices:
             work = device.work
             sums["receiving"] += work.receive
-            if device.name in self.what_if.as_it_came:
+            if device.name in left_out:
                 continue
             if device.is_mended:
                 sums["handling"] += work.handling

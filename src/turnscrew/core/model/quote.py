@@ -180,6 +180,8 @@ class DecidedDevice:
         What must be observed or settled before work on it.
     past
         What is known of it from earlier jobs, in words.
+    past_held
+        What of that a hold tells already.
     uses
         What opening it uses up, and how that is known.
     """
@@ -192,7 +194,20 @@ class DecidedDevice:
     skills: frozenset[str] = frozenset()
     holds: tuple[Hold, ...] = ()
     past: tuple[str, ...] = ()
+    past_held: tuple[str, ...] = ()
     uses: OpeningUses = OpeningUses()
+
+    @property
+    def past_beside(self) -> tuple[str, ...]:
+        """
+        Give what is known from earlier jobs that no hold tells.
+
+        Returns
+        -------
+        tuple[str, ...]
+            Sentences.
+        """
+        return tuple(words for words in self.past if words not in self.past_held)
 
     @property
     def lacks(self) -> tuple[str, ...]:

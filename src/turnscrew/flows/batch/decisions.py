@@ -183,6 +183,7 @@ def _decided(
         skills=skills_asked(line, terms),
         holds=_without_twins(holds),
         past=past_words(line, batch.past, terms),
+        past_held=past_words(line, [comeback.past], terms) if comeback and told else (),
         uses=uses,
     )
 

@@ -1,6 +1,6 @@
 """What was received, compared, decided and planned?"""
 
-from collections.abc import Sized
+from collections.abc import Iterable, Sized
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
@@ -29,12 +29,14 @@ _BATCH = """
 #part(w("The batch against the customer's list"))
 #table(columns: (46mm, 12mm, 1fr), stroke: ruled, inset: 1.2mm,
   row-head("", w("count"), w("which")), ..d.compared.flatten())
-#if d.held.len() > 0 [
-  #part(w("Held: to be observed or settled first"))
+#let known(title, rows) = if rows.len() > 0 [
+  #part(title)
   #table(columns: (10mm, 30mm, 1fr), stroke: ruled, inset: 1.2mm,
     row-head(w("no."), w("device"), w("what")),
-    ..for row in d.held { (strong(row.at(0)), row.at(1), row.at(2)) })
+    ..for row in rows { (strong(row.at(0)), row.at(1), row.at(2)) })
 ]
+#known(w("Held: to be observed or settled first"), d.held)
+#known(w("Here before, not held"), d.before)
 #if d.rows.len() == 0 [
   #w("No device yet: nothing is decided, charged or planned.")
 ] else [
@@ -93,7 +95,6 @@ def batch_sheet(
     terms = answer.batch.terms
     customer = terms.customer
     speech = speech_of(answer, page)
-    told = speech.told
     data: dict[str, Any] = {
         "head": batch_head(answer, "Batch sheet", page),
         "facts": [
@@ -107,13 +108,12 @@ def batch_sheet(
         ],
         "compared": _compared(speech),
         "held": [
-            (
-                str(d.name),
-                f"{seen_written(d)}, {told(owner_written(d))}",
-                "; ".join(map(told, (*map(hold_written, d.holds), *d.past))),
-            )
+            _known(speech, d, (*map(hold_written, d.holds), *d.past_beside))
             for d in answer.devices
-            if d.holds or d.past
+            if d.holds
+        ],
+        "before": [
+            _known(speech, d, d.past) for d in answer.devices if d.past and not d.holds
         ],
         "rows": [_decision_row(speech, device) for device in answer.devices],
         "flips": (
@@ -136,7 +136,10 @@ def batch_sheet(
                 ("Opening and closing", "open_close"),
                 ("Exchange and trials", "exchange"),
                 ("Strips, receiving among it", "strips"),
-                ("Receiving everything (part of the above)", "receiving"),
+                (
+                    "Receiving everything (of what is planned, part of the above)",
+                    "receiving",
+                ),
             )
         ],
         "openings": [(written(what), own, found) for what, own, found in openings],
@@ -196,6 +199,16 @@ def _compared(speech: Speech) -> list[tuple[str, str, str]]:
         ),
     ]
     return [(words, str(len(which)), told) for words, which, told in rows]
+
+
+def _known(
+    speech: Speech, device: DecidedDevice, known: Iterable[str]
+) -> tuple[str, str, str]:
+    return (
+        str(device.name),
+        f"{seen_written(device)}, {speech.told(owner_written(device))}",
+        "; ".join(map(speech.told, known)),
+    )
 
 
 def _decision_row(speech: Speech, device: DecidedDevice) -> tuple[str, ...]:

@@ -241,6 +241,7 @@ BATCH_SENTENCES = {
     "a number blank": "eine Nummer fehlt",
     "Held: to be observed or settled first":
         "Zurückgehalten: zuerst zu beachten oder zu klären",
+    "Here before, not held": "Schon hier gewesen, nicht zurückgehalten",
     "Decisions": "Entscheidungen",
     "No device yet: nothing is decided, charged or planned.":
         "Noch kein Gerät: Nichts ist entschieden, berechnet oder geplant.",
@@ -287,7 +288,8 @@ BATCH_SENTENCES = {
     "Opening and closing": "Öffnen und Schliessen",
     "Exchange and trials": "Austausch und Probeläufe",
     "Strips, receiving among it": "Zerlegen, mit Annahme",
-    "Receiving everything (part of the above)": "Annahme von allem (oben enthalten)",
+    "Receiving everything (of what is planned, part of the above)":
+        "Annahme von allem (des Geplanten: oben enthalten)",
     "Opening and closing: agreed standard beside the computed way":
         "Öffnen und Schliessen: vereinbarte Richtzeit neben dem gerechneten Weg",
     "device, to reach": "Gerät, zu erreichen",
