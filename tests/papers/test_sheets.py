@@ -117,3 +117,12 @@ def test_it_says_what_one_opening_saves() -> None:
     told = words_on(opening_sheet(device, answer, "a4"))
 
     assert "one opening for 2 saves 11.5 min hands on" in " ".join(told.split())
+
+
+def test_one_word_of_two_meanings_is_said_by_its_place_in_german() -> None:
+    device, answer = opened("grondle-r50", "K", "keypad membrane")
+
+    told = " ".join(words_on(opening_sheet(device, answer, "a4", "de")).split())
+    # The back of the device, and what is back from the tray.
+    assert "Seite: Rückseite" in told
+    assert "entnommen zurück ersetzt" in told

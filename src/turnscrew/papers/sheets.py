@@ -71,7 +71,7 @@ SHEET = """
   #part(w("Tray count: taken = back + replaced + left out + in tray"))
   #table(columns: (12mm, 1fr, 17mm, 17mm, 20mm, 20mm, 20mm), stroke: 0.25pt + black,
     inset: 1.6mm, align: (center, left, center, center, center, center, center),
-    row-head(w("item"), w("joint"), w("taken"), w("back"), w("replaced"),
+    row-head(w("item"), w("joint"), w("taken"), w("back|tray"), w("replaced"),
       w("left out"), w("in tray")),
     ..for row in d.counts { (strong(row.at(0)), row.at(1), row.at(2), [], [], [], []) })
 ]
