@@ -36,6 +36,9 @@ def test_a_batch_whose_parts_nobody_had_is_reckoned_once_they_came(
     page = client.get(f"/batches/{batch.ref}/")
     assert 409 == page.status_code
     assert "the page Stock takes a parts list" in page.content.decode()
+    paper = client.get(f"/batches/{batch.ref}/papers/receipt.pdf")
+    assert 409 == paper.status_code
+    assert "the page Stock takes a parts list" in paper.content.decode()
     assert 200 == client.get("/stock/").status_code
 
     sent = {"act": "parts", "pasted": PARTS.replace(",", "\t")}

@@ -51,7 +51,7 @@ from turnscrew.web.records.queries.papers import (
     paper_of,
     papers_here,
 )
-from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.queries.reckoning import LackingError, reckoned
 from turnscrew.web.records.queries.rights import allow, may
 from turnscrew.web.records.services import (
     custody,
@@ -419,6 +419,9 @@ def paper(request: HttpRequest, ref: str, name: str) -> HttpResponse:
         if request.GET.get("as_of"):
             now, is_past = _time(request.GET["as_of"]), True
         answer = reckoned(batch, now, past_time=is_past, is_planned=True)
+    except LackingError:
+        # Its own page says what lacks on record.
+        raise
     except TurnscrewError:
         raise Http404 from None
     size: Size = "letter" if request.GET.get("paper") == "letter" else "a4"
