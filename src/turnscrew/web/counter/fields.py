@@ -60,9 +60,7 @@ class AmountField(forms.CharField):
     @staticmethod
     def shown(minor: int) -> str:
         """Give an amount as it is entered."""
-        text = f"{minor // 100}.{minor % 100:02}"
-        comma = notation().uses_comma(has_comma=has_comma())
-        return text.replace(".", ",") if comma else text
+        return _as_entered(f"{minor // 100}.{minor % 100:02}")
 
 
 class NumberField(forms.DecimalField):
@@ -80,9 +78,13 @@ class NumberField(forms.DecimalField):
     def prepare_value(self, value: Any) -> Any:
         if not isinstance(value, Decimal):
             return value
-        text = f"{value:f}"
-        uses_comma = notation().uses_comma(has_comma=has_comma())
-        return text.replace(".", ",") if uses_comma else text
+        return _as_entered(f"{value:f}")
+
+
+def _as_entered(text: str) -> str:
+    """Write a number with the decimal sign of the workshop."""
+    uses_comma = notation().uses_comma(has_comma=has_comma())
+    return text.replace(".", ",") if uses_comma else text
 
 
 def _number(text: str, wanted: str = "") -> Decimal:

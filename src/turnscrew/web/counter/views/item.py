@@ -18,6 +18,7 @@ from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.looks import look_at_device
 from turnscrew.web.counter.recognition_forms import Saw, TakenFor
 from turnscrew.web.counter.set_right_forms import DeviceSetRight
+from turnscrew.web.counter.views.set_right import SET_RIGHT
 from turnscrew.web.records.queries import find
 from turnscrew.web.records.queries.item_page import (
     ItemRecord,
@@ -230,8 +231,7 @@ def _correct(job: Any, person: Any, entered: Entered) -> Done:
     device_right.correct_device(
         job, right, by=person, now=timezone.localtime(), words=entered["why"]
     )
-    says = "set right by a new entry; the old one stays readable"
-    return Done(says, reverse("counter:item", args=[job.item.ref]))
+    return Done(SET_RIGHT, reverse("counter:item", args=[job.item.ref]))
 
 
 def _withdraw(job: Any, person: Any, entered: Entered) -> Done:

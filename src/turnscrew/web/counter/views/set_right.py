@@ -14,7 +14,8 @@ from turnscrew.web.records.queries import batch_page, find
 from turnscrew.web.records.queries.item_page import journal_of_verb
 from turnscrew.web.records.services import part_right, setting_right
 
-_SET = "set right by a new entry; the old one stays readable"
+SET_RIGHT = "set right by a new entry; the old one stays readable"
+"""What every such act says once it is done."""
 
 
 def order_act(person: Any, orders: Iterable[Any]) -> Mapping[str, Act]:
@@ -72,7 +73,7 @@ def _order(person: Any, rows: Mapping[str, Any], entered: Entered) -> Done:
         rows[entered["row"]], right, by=person, now=timezone.localtime(),
         words=entered["why"],
     )  # fmt: skip
-    return Done(_SET)
+    return Done(SET_RIGHT)
 
 
 def _part(person: Any, part: Any, entered: Entered) -> Done:
@@ -84,7 +85,7 @@ def _part(person: Any, part: Any, entered: Entered) -> Done:
     part_right.correct_part(
         part, right, by=person, now=timezone.localtime(), words=entered["why"]
     )
-    return Done(_SET)
+    return Done(SET_RIGHT)
 
 
 def _return(person: Any, rows: Mapping[str, Any], entered: Entered) -> Done:
@@ -98,8 +99,10 @@ def _return(person: Any, rows: Mapping[str, Any], entered: Entered) -> Done:
         one, right, by=person, now=timezone.localtime(), words=entered["why"]
     )
     if right.is_open_again and one.end == one.EXCHANGED and swap is None:
-        return Done(f"{_SET}; call the order of the exchange off on the part's page")
-    return Done(_SET)
+        return Done(
+            f"{SET_RIGHT}; call the order of the exchange off on the part's page"
+        )
+    return Done(SET_RIGHT)
 
 
 def _waste(person: Any, rows: Mapping[str, Any], entered: Entered) -> Done:
@@ -112,7 +115,7 @@ def _waste(person: Any, rows: Mapping[str, Any], entered: Entered) -> Done:
         rows[entered["row"]], right, by=person, now=timezone.localtime(),
         words=entered["why"],
     )  # fmt: skip
-    return Done(_SET)
+    return Done(SET_RIGHT)
 
 
 def _accessory(person: Any, rows: Mapping[str, Any], entered: Entered) -> Done:
@@ -123,7 +126,7 @@ def _accessory(person: Any, rows: Mapping[str, Any], entered: Entered) -> Done:
         rows[entered["row"]], right, by=person, now=timezone.localtime(),
         words=entered["why"],
     )  # fmt: skip
-    return Done(_SET)
+    return Done(SET_RIGHT)
 
 
 def accessories(request: HttpRequest, ref: str) -> HttpResponse:

@@ -11,7 +11,7 @@ from turnscrew.web.records.models import Part, Person
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew, require_room
 from turnscrew.web.records.services.refusal import RefusedError
-from turnscrew.web.records.services.setting_right import unfounded
+from turnscrew.web.records.services.setting_right import changed, unfounded
 from turnscrew.web.records.services.writing import writing
 
 
@@ -39,12 +39,10 @@ def correct_part(
     """
     read_anew(part)
     given = {one.name: getattr(right, one.name) for one in fields(right)}
-    old: dict[str, Any] = {}
-    for name, value in given.items():
-        value = value.strip() if isinstance(value, str) else value
-        if value not in ("", None, getattr(part, name)):
-            old[name] = getattr(part, name)
-            setattr(part, name, value)
+    texts = {
+        name: told.strip() for name, told in given.items() if isinstance(told, str)
+    }
+    old = changed(part, **given | texts)
     if part.cost_minor:
         part.is_free = False
     reasons = [*unfounded(old, words), *_wrong(part)]

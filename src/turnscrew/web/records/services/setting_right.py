@@ -85,7 +85,7 @@ def correct_order(
     """Set an order right by a new entry; with no piece left it is called off."""
     rows = OrderLine.objects.select_for_update(of=("self",)).select_related("part")
     line = rows.get(pk=line.pk)
-    old = _changed(
+    old = changed(
         line, n=right.n, cost_minor=right.cost_minor, expected_on=right.expected_on
     )
     came = line.n_received + line.n_rejected
@@ -114,7 +114,7 @@ def correct_accessory(
     rows = Accessory.objects.select_for_update(of=("self",))
     one = rows.select_related("job", "batch").get(pk=one.pk)
     here = one.n_here
-    old = _changed(
+    old = changed(
         one, n_in=right.n_in, n_out=right.n_out, n_explained=right.n_explained
     )
     reasons = unfounded(old, words)
@@ -153,7 +153,7 @@ def correct_return(
     words = words_about_return(one, words)
     owed, credited, n_was = _owed(one), one.credited_minor, one.n
     was_end, was_why = one.end, one.why_ended
-    old = _changed(
+    old = changed(
         one, n=right.n, reason=right.reason.strip(), evidence=right.evidence.strip(),
         expected_minor=_right_credit(one, right), deadline=right.deadline,
     )  # fmt: skip
@@ -286,7 +286,7 @@ def correct_waste(
     if one.job is not None:
         words = words_about(one.job.batch.customer_id, words)
     here_g = _here_g(one)
-    old = _changed(
+    old = changed(
         one, kind=right.kind, mass_g=right.mass_g, what=right.what.strip(),
         receiver=right.receiver.strip(), receipt=right.receipt.strip(),
     )  # fmt: skip
@@ -335,7 +335,7 @@ def _owed(one: SupplierReturn) -> int:
     return 0 if one.end else one.n
 
 
-def _changed(row: Any, **right: object) -> dict[str, Any]:
+def changed(row: Any, **right: object) -> dict[str, Any]:
     """Write what is right into a row, not yet kept; give what stood there before."""
     old = {}
     for key, value in right.items():
