@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
-from django.db.models import F, Q
+from django.db.models import F
 from django.http import Http404
 
 from turnscrew.core.batch.answer import BatchAnswer
@@ -23,12 +23,12 @@ from turnscrew.web.records.models import (
     Donor,
     DonorPart,
     Job,
-    OrderLine,
     Part,
     Tranche,
 )
 from turnscrew.web.records.queries.adapters import adapters_of
 from turnscrew.web.records.queries.item_page import names_of
+from turnscrew.web.records.queries.on_the_way import coming_by, still_open
 from turnscrew.web.records.queries.order_waits import order_waits, yes_waits
 
 
@@ -110,7 +110,8 @@ class OrderNeed:
 
 def order_needs(batch: Batch, answer: BatchAnswer) -> list[OrderNeed]:
     """Compare what a batch must buy with what is on its way for it."""
-    coming, of_none = _coming(batch)
+    coming = coming_by(still_open().filter(batch=batch))
+    of_none = coming_by(still_open().filter(batch=None))
     waits, asked = order_waits(batch, answer), yes_waits(answer)
     needs = []
     for line in answer.supply.orders:
@@ -135,17 +136,6 @@ def order_needs(batch: Batch, answer: BatchAnswer) -> list[OrderNeed]:
             )
         )
     return needs
-
-
-def _coming(batch: Batch) -> tuple[Counter[str], Counter[str]]:
-    """Count the pieces on their way by part, for a batch and for none."""
-    coming: Counter[str] = Counter()
-    of_none: Counter[str] = Counter()
-    rows = OrderLine.objects.filter(Q(batch=batch) | Q(batch=None))
-    for line in rows.select_related("part"):
-        counts = of_none if line.batch_id is None else coming
-        counts[line.part.number] += line.n_open
-    return coming, of_none
 
 
 def _latest(answer: BatchAnswer, line: Bought, *, is_anew: bool) -> date | None:

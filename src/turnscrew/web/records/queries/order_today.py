@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from django.db.models import F, Q
+from django.db.models import Q
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.calendar import Calendar, days_from
@@ -14,8 +14,9 @@ from turnscrew.core.stock.demand import FAR_DAY, Demand
 from turnscrew.core.stock.lead import Lead, lead_of
 from turnscrew.core.stock.together import Purchase, Want, bought_together
 from turnscrew.web.records import convert
-from turnscrew.web.records.models import Allotment, Batch, Lot, OrderLine, Part
+from turnscrew.web.records.models import Allotment, Batch, Lot, Part
 from turnscrew.web.records.queries.batch_page import batches, tells_of
+from turnscrew.web.records.queries.on_the_way import coming_by, still_open
 from turnscrew.web.records.queries.order_waits import order_waits
 from turnscrew.web.records.queries.reckoning import reckoned
 
@@ -75,7 +76,7 @@ def order_today(now: datetime) -> OrderToday:
     ]
     keep = {part.number: part.reorder_point for part in kept if not part.retired_on}
     waits = [order_waits(batch, answers[batch.ref]) for batch in found]
-    made = bought_together(wants, spares, _coming(), keep, now.date())
+    made = bought_together(wants, spares, coming_by(still_open()), keep, now.date())
     by_ref = {batch.ref: batch for batch in found}
     rows = {part.number: part for part in kept}
     return OrderToday(
@@ -148,15 +149,6 @@ def _demands(answer: BatchAnswer) -> Iterable[Demand]:
 def _allotted(batch: Batch, which: Q) -> Counter[tuple[int, str]]:
     rows = Allotment.objects.filter(which, job__batch=batch)
     return Counter(rows.values_list("job__line", "part__number"))
-
-
-def _coming() -> dict[str, int]:
-    """Count the pieces that are on their way, by part."""
-    coming: Counter[str] = Counter()
-    rows = OrderLine.objects.filter(n__gt=F("n_received") + F("n_rejected"))
-    for line in rows.select_related("part"):
-        coming[line.part.number] += line.n_open
-    return dict(coming)
 
 
 def leads_seen(calendar: Calendar) -> dict[str, int]:

@@ -31,6 +31,7 @@ from turnscrew.web.records.queries.descriptions import (
     used_by,
 )
 from turnscrew.web.records.queries.item_page import journal_of
+from turnscrew.web.records.queries.on_the_way import still_open
 
 _COUNT_DAYS = 90
 """A part not counted for so long is asked for again; common practice. [days]"""
@@ -186,9 +187,7 @@ def tells_for(parts: list[Part]) -> dict[int, list[LookAlike]]:
 
 def open_orders(today: date) -> list[OrderLine]:
     """Give what is on its way, the earliest expected first."""
-    rows = OrderLine.objects.filter(
-        n__gt=F("n_received") + F("n_rejected")
-    ).select_related("part", "batch")
+    rows = still_open().select_related("part", "batch")
     return list(
         rows.prefetch_related(
             Prefetch("part__look_alikes", LookAlike.objects.prefetch_related("parts"))
