@@ -129,6 +129,29 @@ def test_no_limit_is_told_where_failures_have_no_known_cause(language, says) -> 
     assert "und mehr ist nicht bekannt" not in text
 
 
+@pytest.mark.parametrize(
+    ("language", "says"),
+    [
+        ("en", "fan on V80: the 12 failures are of 2 devices; were all devices alike"),
+        (
+            "de",
+            "fan an V80: die 12 Ausfälle sind von 2 Geräten; wären alle Geräte glei",
+        ),
+    ],
+)
+def test_devices_that_fail_again_and_again_are_told(language, says) -> None:
+    events = [(unit, 30.0 * k, "fan", None) for unit in (0, 30) for k in range(1, 7)]
+    table = fleet_table(
+        [str(k) for k in range(60)], [0] * 60, [365] * 60, events=events,
+        causes=["fan"], site=["A"] * 30 + ["B"] * 30,
+    )  # fmt: skip
+    page = Paper("a4", language=language)
+    report = fleet_report([{"V80": table}])
+    text = " ".join(pages_of(fleet_report_pdf(report, title="X", page=page)))
+    assert says in text
+    assert "nothing to advise" not in text and "nichts raten" not in text
+
+
 def test_few_data_are_called_so() -> None:
     report = fleet_report([{"V80": random_fleet(8, 12)}])
 

@@ -279,6 +279,7 @@ def document(
         ],
         "causes": [_cause(one) for one in report.answer.causes],
         "advice": [{**_finite(asdict(one)), "says": one.says} for one in report.advice],
+        "repeats": [{**asdict(one), "says": one.says} for one in report.repeats],
         "lives": [_life(one) for one in report.lives],
         "shelf": [
             {
@@ -355,6 +356,7 @@ def _lines(report: FleetReport, without: Sequence[tuple[Path, int]]) -> Iterator
     yield from (f"  {one.says}" for one in report.advice)
     if not report.advice:
         yield f"  {silence(report)}"
+    yield from (f"  {one.says}" for one in report.repeats)
     yield ""
     yield (
         f"failures in 100 device-years, exact limits of "

@@ -188,7 +188,8 @@ def funnel_chart(screen: SiteScreen, title: str) -> Chart:
     ]  # fmt: skip
     most = max(row["expected"] for row in sites)
     at = np.linspace(max(most / 60, 0.05), most * 1.15, 60)
-    edges = np.maximum(funnel_limits(at, _TAILS), 0.0) / at[:, None]
+    counted = at / screen.within
+    edges = np.maximum(funnel_limits(counted, _TAILS), 0.0) / counted[:, None]
     limits = [
         {"expected": float(at[i]), "ratio": float(edges[i, k]), "limit": str(k)}
         for i in range(len(at))

@@ -152,6 +152,9 @@ def fleet_report_pdf(
             one.worded(names.get(one.cause, "")) for one in report.advice[:MOST_ADVICE]
         ],
         "silence": silence(report),
+        "repeats": [
+            one.worded(names.get(one.cause, "")) for one in report.repeats[:MOST_ADVICE]
+        ],
         "causes": [
             [*_cause_row(one, names), _ahead(report, one)] for one in causes[:MOST_ROWS]
         ],
@@ -167,6 +170,7 @@ def fleet_report_pdf(
         "beyond": _beyond(report),
         "rest": {
             "advice": _not_shown(len(report.advice) - MOST_ADVICE),
+            "repeats": _not_shown(len(report.repeats) - MOST_ADVICE),
             "places": _not_shown(len(places) - MOST_ROWS),
             "years": _not_shown(len(years) - MOST_ROWS),
             "lives": _not_shown(len(_telling_lives(report)) - MOST_LIVES),

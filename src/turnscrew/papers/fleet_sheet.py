@@ -20,6 +20,8 @@ SOURCE = """
 #if d.advice.len() == 0 [#d.silence]
 #for one in d.advice [#block(above: 2mm, stroke: (left: 2pt), inset: (left: 2mm), one)]
 #rest("advice")
+#for one in d.repeats [#block(above: 2mm, stroke: (left: 2pt), inset: (left: 2mm), one)]
+#rest("repeats")
 
 #if d.causes.len() > 0 [
 #part(w("What fails how often"))

@@ -200,11 +200,13 @@ def silence(report: FleetReport) -> str:
             "Nothing could be compared: no fault has failures enough at more than one "
             "place or model-year."
         )
-    return (
+    told = (
         f"No place and no model-year differs from the others beyond chance "
-        f"({counted(report.answer.n_compared, 'comparison')}). There is nothing to "
-        "advise from these numbers."
+        f"({counted(report.answer.n_compared, 'comparison')})."
     )
+    if report.repeats:
+        return told
+    return f"{told} There is nothing to advise from these numbers."
 
 
 def _years(years: float) -> str:

@@ -9,7 +9,7 @@ ADVICE = Advice(
     model="V80", cause="T-GLS", of="place", site="Night team", n=6, n_all=9,
     n_devices=6,
     share=0.19, is_by_age=False, confidence=0.9, ratio=8.5,
-    ratio_limits=(2.5, 33.0), chance=0.0026, p_adjusted=0.01, n_compared=4,
+    ratio_limits=(2.5, 33.0), within=1.0, chance=0.0026, p_adjusted=0.01, n_compared=4,
     saved_n=5.3, saved_limits=(3.6, 5.8),
     cost_minor=12000, saved_minor=10000, known_by=3, helped_by=(2, 5),
 )  # fmt: skip

@@ -34,6 +34,11 @@ def test_the_whole_advice() -> None:
             {"ratio": inf},
             "none there, so at least 2.5 times as often (limits of 90 %);",
         ),
+        (
+            {"within": 2.14},
+            "Some devices fail again and again: limits and chances count 2.1 failures "
+            "as one.",
+        ),
         ({"ratio_limits": (2.5, inf)}, "between 2.5 and no upper limit (limits"),
         ({"chance": 0.00001}, "chance of so many below 0.0001,"),
         ({"chance": 0.0001}, "chance of so many 0.0001,"),

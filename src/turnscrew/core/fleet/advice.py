@@ -6,10 +6,13 @@ from math import inf
 from typing import Literal
 
 from turnscrew.core.fleet.prevention import prevention_of
-from turnscrew.core.model.amounts import counted, money, percent
+from turnscrew.core.model.amounts import counted, money, percent, small_chance
 
 TERMS_BEYOND = 4
 """Terms of the far look ahead. [1]"""
+
+_MUCH = 1.05
+"""Dispersion from which on it is told. [1]"""
 
 Of = Literal["place", "model-year"]
 """What kind of group stands out."""
@@ -47,6 +50,8 @@ class Advice:
         Rate there by rate elsewhere; infinite if none failed elsewhere. [1]
     ratio_limits
         Its exact limits. [1]
+    within
+        How many failures tell as much as one, as they clump on devices. [1]
     chance
         How likely so many or more of all are there if it is like the others. [1]
     p_adjusted
@@ -87,6 +92,7 @@ class Advice:
     confidence: float
     ratio: float
     ratio_limits: tuple[float, float]
+    within: float
     chance: float
     p_adjusted: float
     n_compared: int
@@ -138,7 +144,8 @@ class Advice:
             times = f"none there, so at least {low:.1f} times as often"
         yield (
             f"Against elsewhere: {times} (limits of {100 * self.confidence:g} %); "
-            f"chance of so many {_chance(self.chance)}, {_chance(self.p_adjusted)} "
+            f"chance of so many {small_chance(self.chance)}, "
+            f"{small_chance(self.p_adjusted)} "
             f"with all {counted(self.n_compared, 'comparison')} counted."
         )
         yield from self._of_devices()
@@ -173,6 +180,11 @@ class Advice:
             yield f"All {self.n} are of one device."
         elif self.n_devices is not None and self.n_devices < self.n:
             yield f"The {self.n} are of {counted(self.n_devices, 'device')}."
+        if self.within >= _MUCH:
+            yield (
+                "Some devices fail again and again: limits and chances count "
+                f"{self.within:.1f} failures as one."
+            )
 
     def _measured(self) -> str:
         """Say which counts will show whether it has helped."""
@@ -191,8 +203,3 @@ class Advice:
         if self.saved_minor is None:
             return "; what they cost is not known."
         return f", about {money(self.saved_minor)} less."
-
-
-def _chance(p: float) -> str:
-    """Write a small chance with as many places as tell something."""
-    return "below 0.0001" if p < 0.0001 else f"{p:.4f}" if p < 0.01 else f"{p:.3f}"

@@ -6,6 +6,7 @@ from typing import Literal
 
 from turnscrew.core.fleet.advice import Advice, Of
 from turnscrew.core.fleet.question import Wishes
+from turnscrew.core.fleet.repeats import Repeats
 from turnscrew.core.price.replace import Expected
 from turnscrew.core.reliability.curves import SurvivalCurve
 from turnscrew.core.reliability.fit import LifeFit, Limits
@@ -55,6 +56,8 @@ class CauseAnswer:
     devices_at
         Devices that failed, by kind of group and its name; those of which nobody knows
         are left out. [1]
+    repeats_chance
+        How likely the same devices would fail so often, were all alike. [1]
     cost_minor
         What those cost together whose cost is known. [minor units]
     n_costed
@@ -73,6 +76,7 @@ class CauseAnswer:
     years_ahead: float
     ahead_at: Mapping[Of, Mapping[str, float]]
     devices_at: Mapping[Of, Mapping[str, int]]
+    repeats_chance: float
     cost_minor: int
     n_costed: int
 
@@ -276,6 +280,8 @@ class FleetReport:
         Rates, places and model-years.
     advice
         What to change.
+    repeats
+        Faults of which some devices fail again and again.
     lives
         How long parts last, by model and cause, the most frequent first; those of
         models whose ages are known.
@@ -289,6 +295,7 @@ class FleetReport:
     models: tuple[ModelTold, ...]
     answer: FleetAnswer
     advice: tuple[Advice, ...]
+    repeats: tuple[Repeats, ...]
     lives: tuple[FaultLife, ...]
     shelf: tuple[Shelf, ...]
     paying: tuple[Paying, ...]

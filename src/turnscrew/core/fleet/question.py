@@ -24,6 +24,10 @@ class FleetGroup:
         Their time in service in the next term, those retired left out. [years]
     model_year
         Year of the model; 0 if nobody knows. [1]
+    n_devices
+        How many they are; 0 if nobody knows. [1]
+    years_squared
+        Time under watch of each, squared and added up. [years²]
     """
 
     site: str
@@ -31,6 +35,8 @@ class FleetGroup:
     device_years: float
     years_ahead: float
     model_year: int = 0
+    n_devices: float = 0.0
+    years_squared: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -56,6 +62,10 @@ class FleetFailures:
         Year of the model; 0 if nobody knows. [1]
     n_devices
         Of how many devices they are; ``None`` if nobody knows. [1]
+    squares
+        Failures of each device squared and added up. [1]
+    by_years
+        Failures of each device times its time under watch, added up. [years]
     """
 
     site: str
@@ -66,6 +76,8 @@ class FleetFailures:
     n_costed: int = 0
     model_year: int = 0
     n_devices: int | None = None
+    squares: float = 0.0
+    by_years: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -77,3 +77,22 @@ def percent(share: float, n_decimals: int = 0) -> str:
         from memory).
     """
     return f"{share:.{n_decimals}%}".replace("%", " %")
+
+
+def small_chance(chance: float) -> str:
+    """
+    Write a chance with as many places as tell something.
+
+    Parameters
+    ----------
+    chance
+        The chance. [1]
+
+    Returns
+    -------
+    str
+        Three or four places; below them, that it is below.
+    """
+    if chance < 0.0001:
+        return "below 0.0001"
+    return f"{chance:.4f}" if chance < 0.01 else f"{chance:.3f}"

@@ -408,9 +408,9 @@ def compare_rates(
     p, z = p_value(pair, supposed_ratio, p_rule, alternative)
     lower, upper = interval_of(pair, interval_rule, alternative, confidence)
     return RateComparison(
-        count1=pair.count1,
+        count1=int(count1),
         exposure1=exposure1,
-        count2=pair.count2,
+        count2=int(count2),
         exposure2=exposure2,
         ratio=pair.ratio,
         lower=lower,

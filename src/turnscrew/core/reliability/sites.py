@@ -98,7 +98,8 @@ class SiteScreen:
     rate
         Rate of all, or the target. [1/unit of exposure]
     chi2
-        Pearson's distance of the sites from that rate. [1]
+        Pearson's distance of the sites from that rate, so many failures as tell as much
+        as one counted once. [1]
     df
         Its degrees of freedom. [1]
     p_spread
@@ -106,9 +107,11 @@ class SiteScreen:
         a site. [1]
     dispersion
         Distance by degrees of freedom. [1]
+    within
+        How many failures tell as much as one, as they clump on units. [1]
     dispersion_used
-        The same with the outermost tenth on each side drawn in, at least 1; what was
-        taken off. [1]
+        Distance by degrees of freedom with the outermost tenth on each side drawn in,
+        at least 1; what was taken off. [1]
     fit
         Gamma law of the rates.
     against
@@ -131,6 +134,7 @@ class SiteScreen:
     df: int
     p_spread: float
     dispersion: float
+    within: float
     dispersion_used: float
     fit: GammaFit
     against: Against
@@ -145,6 +149,7 @@ class _Rows:
     n: Floats
     t: Floats
     expected: Floats
+    within: float
     target: float | None
 
     @property
@@ -166,6 +171,7 @@ def screen_sites(
     p_rule: SitePRule = "doubled",
     alternative: Alternative = "two-sided",
     spread: Spread = "taken off",
+    within: float = 1.0,
     adjust: AdjustRule = "bh",
     q: float = 0.05,
     confidence: float = 0.9,
@@ -192,6 +198,9 @@ def screen_sites(
         ``greater`` if only too many failures count.
     spread
         Whether what varies between sites anyhow is taken off when it is proven.
+    within
+        Dispersion of failures between the units of a site, at least 1: all is reckoned
+        as if so many failures were one. [1]
     adjust
         How p-values are adjusted for the number of sites.
     q
@@ -223,12 +232,14 @@ def screen_sites(
         unlisted("p_rule", p_rule, get_args(SitePRule)),
         unlisted("alternative", alternative, get_args(Alternative)),
         unlisted("spread", spread, get_args(Spread)),
+        unlike("within", within, least=1),
         unlike("q", q, above=0, below=1),
         unlike("confidence", confidence, above=0, below=1),
         _bad_target(against, target_rate),
     )
     rate = float(n.sum() / t.sum()) if target_rate is None else target_rate
-    rows = _Rows(n, t, np.maximum(rate * t, 1e-300), target_rate)
+    expected = np.maximum(rate * t, 1e-300)
+    rows = _Rows(n / within, t / within, expected / within, within, target_rate)
     p_values = _p_values(rows, against, p_rule, alternative)
     chi2 = float((rows.z**2).sum()) if n.sum() or target_rate else 0.0
     p_spread = float(scipy.special.chdtrc(rows.df, chi2)) if rows.df else 1.0
@@ -238,9 +249,8 @@ def screen_sites(
     used = _widened(p_values, phi, alternative)
     adjusted = adjust_p(used, adjust)
     fit = fit_gamma(n, t)
-    is_enough = n.sum() >= N_LEAST
     return SiteScreen(
-        status="screened" if is_enough else "too few failures",
+        status="screened" if n.sum() >= N_LEAST else "too few failures",
         sites=_sites(rows, names, (p_values, used, adjusted), fit, (q, confidence)),
         n_failures=int(n.sum()),
         rate=rate,
@@ -248,6 +258,7 @@ def screen_sites(
         df=rows.df,
         p_spread=p_spread,
         dispersion=chi2 / rows.df if rows.df else 1.0,
+        within=within,
         dispersion_used=phi,
         fit=fit,
         against=against,
@@ -282,16 +293,16 @@ def _p_values(
     if against == "all sites":
         share = rows.t / rows.t.sum()
         at_least = np.where(
-            n > 0, scipy.special.betainc(np.maximum(n, 1), total - n + 1, share), 1.0
+            n > 0, scipy.special.betainc(_or_one(n), total - n + 1, share), 1.0
         )
         above = np.where(
             n < total,
-            scipy.special.betainc(n + 1, np.maximum(total - n, 1), share),
+            scipy.special.betainc(n + 1, _or_one(total - n), share),
             0.0,
         )
     else:
         at_least = np.where(
-            n > 0, scipy.special.gammainc(np.maximum(n, 1), rows.expected), 1.0
+            n > 0, scipy.special.gammainc(_or_one(n), rows.expected), 1.0
         )
         above = scipy.special.gammainc(n + 1, rows.expected)
     weight = 0.5 if p_rule == "mid-p" else 1.0
@@ -301,6 +312,11 @@ def _p_values(
         return np.asarray(np.minimum(1.0, 2 * np.minimum(high, low)))
     made = high if alternative == "greater" else low
     return np.asarray(np.clip(made, 0.0, 1.0))
+
+
+def _or_one(n: Floats) -> Floats:
+    """Give 1 in place of none, where the tail is known anyhow."""
+    return np.where(n > 0, n, 1.0)
 
 
 def _winsorised(rows: _Rows) -> float:
@@ -344,13 +360,14 @@ def _sites(
 ) -> tuple[Site, ...]:
     q, confidence = levels
     means, lows, highs = _limits(rows, fit, confidence)
-    is_enough = rows.n.sum() >= N_LEAST
-    ranked = np.flatnonzero((rows.n >= N_LEAST) & is_enough)
+    n = np.rint(rows.n * rows.within)
+    is_enough = n.sum() >= N_LEAST
+    ranked = np.flatnonzero(n >= N_LEAST)
     order = ranked[np.argsort(-means[ranked], kind="stable")]
     rank = {int(site): place + 1 for place, site in enumerate(order)}
     made = []
-    for i in range(len(rows.n)):
-        observed, expected = float(rows.n[i]), float(rows.expected[i])
+    for i in range(len(n)):
+        observed, expected = float(n[i]), float(rows.expected[i] * rows.within)
         verdict: Verdict = "as others"
         if not is_enough or max(observed, expected) < N_LEAST:
             verdict = "too few to tell"
@@ -360,7 +377,7 @@ def _sites(
             Site(
                 name=names[i] if names else str(i + 1),
                 failures=int(observed),
-                exposure=float(rows.t[i]),
+                exposure=float(rows.t[i] * rows.within),
                 expected=expected,
                 ratio=observed / expected,
                 p_value=float(p[0][i]),

@@ -55,6 +55,13 @@ class FleetSums:
         Failures. [1], shape (n_causes, n_sites, n_years)
     failed
         Units with a failure. [1], shape (n_causes, n_sites, n_years)
+    squares
+        Failures of a unit squared. [1], shape (n_causes, n_sites, n_years)
+    by_exposure
+        Failures of a unit times its time under watch. [d], shape (n_causes, n_sites,
+        n_years)
+    exposure_squares
+        Times under watch of a unit squared. [d²], shape (n_sites, n_years)
     n_costed
         Failures whose cost is known. [1], shape (n_causes,)
     cost
@@ -97,6 +104,9 @@ class FleetSums:
     exposure: Floats
     failures: Floats
     failed: Floats
+    squares: Floats
+    by_exposure: Floats
+    exposure_squares: Floats
     n_costed: Floats
     cost: Floats
     entries: AgeSums
@@ -211,6 +221,7 @@ def sums_of(table: FleetTable) -> FleetSums:
     cell = at_site * len(years) + of_year
     weight = table.weight
     is_running = table.is_running
+    time = table.end_age - table.entry_age
 
     def by_cell(amounts: Floats) -> Floats:
         return counted(cell, amounts, shape[0] * shape[1]).reshape(shape)
@@ -228,11 +239,12 @@ def sums_of(table: FleetTable) -> FleetSums:
         n_rows=table.n_units,
         n_units=by_cell(weight),
         n_running=by_cell(running),
-        exposure=by_cell(weight * (table.end_age - table.entry_age)),
+        exposure=by_cell(weight * time),
+        exposure_squares=by_cell(weight * time**2),
         failures=_by_cause_and_cell(
             table.event_cause, cell[table.event_unit], each, of
         ),
-        failed=_failed(table, cell, of),
+        **_by_unit(table, cell, time, of),
         n_costed=counted(table.event_cause, known, len(lives)),
         cost=counted(table.event_cause, cost, len(lives)),
         entries=summed(table.entry_age, weight),
@@ -308,6 +320,9 @@ def _added(one: FleetSums, other: FleetSums) -> FleetSums:
         exposure=added("exposure", cells, shape),
         failures=added("failures", cubes, (len(causes), *shape)),
         failed=added("failed", cubes, (len(causes), *shape)),
+        squares=added("squares", cubes, (len(causes), *shape)),
+        by_exposure=added("by_exposure", cubes, (len(causes), *shape)),
+        exposure_squares=added("exposure_squares", cells, shape),
         n_costed=added("n_costed", rows, (len(causes),)),
         cost=added("cost", rows, (len(causes),)),
         entries=joined([of.entries for of in both]),
@@ -359,11 +374,24 @@ def _by_cause_and_cell(
     return counted(cause * n_cells + cell, each, shape[0] * n_cells).reshape(shape)
 
 
-def _failed(table: FleetTable, cell: Indices, shape: tuple[int, int, int]) -> Floats:
-    """Count each unit once for each cause."""
-    pairs = np.unique(table.event_cause * table.n_units + table.event_unit)
+def _by_unit(
+    table: FleetTable, cell: Indices, time: Floats, shape: tuple[int, int, int]
+) -> dict[str, Floats]:
+    """Add up over the units with a failure of a cause: how many, and how often each."""
+    pairs, n = np.unique(
+        table.event_cause * table.n_units + table.event_unit, return_counts=True
+    )
     cause, unit = np.divmod(pairs, max(table.n_units, 1))
-    return _by_cause_and_cell(cause, cell[unit], table.weight[unit], shape)
+    weight = table.weight[unit]
+    sums = {
+        "failed": weight,
+        "squares": weight * n**2,
+        "by_exposure": weight * n * time[unit],
+    }
+    return {
+        name: _by_cause_and_cell(cause, cell[unit], each, shape)
+        for name, each in sums.items()
+    }
 
 
 def _part_ages(table: FleetTable, cause: int, running: Floats) -> AgeSums:

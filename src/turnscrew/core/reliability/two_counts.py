@@ -33,7 +33,8 @@ class Pair:
     Parameters
     ----------
     count1
-        Events of the first. [1]
+        Events of the first; no whole number where several tell as much as one, which
+        only the central limits take. [1]
     exposure1
         Its exposure. [unit of exposure]
     count2
@@ -42,13 +43,13 @@ class Pair:
         Its exposure. [unit of exposure]
     """
 
-    count1: int
+    count1: float
     exposure1: float
-    count2: int
+    count2: float
     exposure2: float
 
     @property
-    def n(self) -> int:
+    def n(self) -> float:
         """Give the events of both. [1]."""
         return self.count1 + self.count2
 
@@ -125,7 +126,7 @@ def p_value(
     share = pair.share(ratio)
     if rule == "min-likelihood" and alternative == "two-sided":
         shares = np.array([share])
-        return float(_likely_no_more(pair.count1, pair.n, shares)[0]), None
+        return float(_likely_no_more(int(pair.count1), int(pair.n), shares)[0]), None
     weight = 0.5 if rule == "mid-p" else 1.0
     high = _tail_high(pair.count1, pair.n, share, weight)
     low = _tail_low(pair.count1, pair.n, share, weight)
@@ -170,7 +171,7 @@ def interval_of(
     )
 
 
-def _tail_high(count: int, n: int, share: float, weight: float) -> float:
+def _tail_high(count: float, n: float, share: float, weight: float) -> float:
     here = (
         float(scipy.special.betainc(count, n - count + 1, share)) if count > 0 else 1.0
     )
@@ -180,7 +181,7 @@ def _tail_high(count: int, n: int, share: float, weight: float) -> float:
     return weight * here + (1 - weight) * more
 
 
-def _tail_low(count: int, n: int, share: float, weight: float) -> float:
+def _tail_low(count: float, n: float, share: float, weight: float) -> float:
     return _tail_high(n - count, n, 1 - share, weight)
 
 
@@ -233,7 +234,7 @@ def _likely_interval(pair: Pair, p_out: float) -> tuple[float, float]:
     best = pair.count1 / pair.n
 
     def is_kept(shares: NDArray[np.float64]) -> NDArray[np.bool_]:
-        return _likely_no_more(pair.count1, pair.n, shares) >= p_out
+        return _likely_no_more(int(pair.count1), int(pair.n), shares) >= p_out
 
     return (
         0.0 if pair.count1 == 0 else pair.ratio_at(_edge(lows[0], best, is_kept)),
@@ -264,7 +265,7 @@ def _central(pair: Pair, p_out: float) -> tuple[float, float]:
 
 
 def _mid(pair: Pair, p_out: float) -> tuple[float, float]:
-    def off(share: float, tail: Callable[[int, int, float, float], float]) -> float:
+    def off(share: float, tail: Callable[[float, float, float, float], float]) -> float:
         return tail(pair.count1, pair.n, share, 0.5) - p_out
 
     low, high = 0.0, 1.0

@@ -2,16 +2,15 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import hypot
+from math import ceil, hypot, inf
 from typing import TypeAlias
-
-import scipy
 
 from turnscrew.core.fleet.advice import TERMS_BEYOND, Advice, Of
 from turnscrew.core.fleet.answer import CauseAnswer, FleetAnswer
-from turnscrew.core.reliability.prediction import CountPrediction, predict_count
-from turnscrew.core.reliability.rates import compare_rates, rate_limits
+from turnscrew.core.reliability.prediction import JEFFREYS, GammaLaw, predict_count
+from turnscrew.core.reliability.rates import rate_limits
 from turnscrew.core.reliability.sites import Site, SiteScreen
+from turnscrew.core.reliability.two_counts import Pair, interval_of
 
 Key: TypeAlias = tuple[str, str, Of, str]
 """Model, cause, kind of group and its name."""
@@ -101,7 +100,7 @@ def _of_cause(
                 by_age[cause.model, cause.cause, of, site.name]
                 if cause.is_by_age
                 else tuple(years * terms for terms in range(1, TERMS_BEYOND + 1)),
-                cause.rate.confidence,
+                cause.rate.confidence, screen.within,
             )  # fmt: skip
             yield _advised(cause, of, pair, answer.n_compared)
 
@@ -123,6 +122,8 @@ class _Pair:
         The same of the group in one term to come, in two, and so on. [years or 1]
     confidence
         Level of both limits together. [1]
+    within
+        How many failures tell as much as one. [1]
     """
 
     site: Site
@@ -130,6 +131,16 @@ class _Pair:
     others: float
     ahead: tuple[float, ...]
     confidence: float
+    within: float
+
+    def ratio(self) -> float:
+        """Give the rate there by the rate elsewhere; infinite if none failed there."""
+        ratio = self._told().ratio
+        return inf if ratio is None else ratio
+
+    def ratio_limits(self) -> tuple[float, float]:
+        """Give the exact limits of the rate there by the rate elsewhere."""
+        return interval_of(self._told(), "central", "two-sided", self.confidence)
 
     def saved(self) -> tuple[float, float, float]:
         """
@@ -138,12 +149,13 @@ class _Pair:
         Each side moves as far as its own exact limit; both distances are squared and
         added (Zou and Donner 2008, from memory).
         """
-        one = rate_limits(
-            failures=self.site.failures, total_time=self.site.exposure,
-            confidence=self.confidence,
-        )  # fmt: skip
-        two = rate_limits(
-            failures=self.n_others, total_time=self.others, confidence=self.confidence
+        told = self._told()
+        one, two = (
+            rate_limits(failures=n, total_time=time, confidence=self.confidence)
+            for n, time in (
+                (told.count1, told.exposure1),
+                (told.count2, told.exposure2),
+            )
         )
         fewer = one.rate - two.rate
         low = fewer - hypot(one.rate - one.rate_lower, two.rate_upper - two.rate)
@@ -151,23 +163,37 @@ class _Pair:
         ahead = self.ahead[0]
         return ahead * fewer, ahead * max(0.0, low), ahead * high
 
-    def like_others(self, ahead: float) -> CountPrediction:
-        """Foretell the failures of such a group with the rate of the others."""
-        return self._predicted(self.n_others, self.others, ahead)
+    def most_like_others(self, ahead: float) -> int:
+        """Give the most failures that fit such a group with the rate of the others."""
+        told = self._told()
+        size = told.count2 + JEFFREYS.shape
+        mean = size * ahead / told.exposure2 / self.within
+        law = GammaLaw(size, size)
+        most = predict_count(
+            failures=[0], exposure=[0], future_exposure=[mean], prior=law,
+            confidence=self.confidence,
+        ).upper  # fmt: skip
+        # All counts below those that tell as much as one more.
+        return ceil(self.within * (most + 1)) - 1
 
     def helped_by(self) -> tuple[int, int] | None:
         """Give in how many terms how many failures are too few for the old rate."""
         for terms, ahead in enumerate(self.ahead, 1):
-            most = self.like_others(ahead).upper
-            as_now = self._predicted(self.site.failures, self.site.exposure, ahead)
+            most = self.most_like_others(ahead)
+            # The same devices as before: what clumps on them does so again.
+            as_now = predict_count(
+                failures=[self.site.failures], exposure=[self.site.exposure],
+                future_exposure=[ahead], confidence=self.confidence,
+            )  # fmt: skip
             if as_now.chances[: most + 1].sum() <= (1 - self.confidence) / 2:
                 return terms, most
         return None
 
-    def _predicted(self, n: int, time: float, ahead: float) -> CountPrediction:
-        return predict_count(
-            failures=[n], exposure=[time], future_exposure=[ahead],
-            confidence=self.confidence,
+    def _told(self) -> Pair:
+        """Give both, so many failures as tell as much as one counted once."""
+        return Pair(
+            self.site.failures / self.within, self.site.exposure / self.within,
+            self.n_others / self.within, self.others / self.within,
         )  # fmt: skip
 
 
@@ -175,10 +201,6 @@ def _advised(cause: CauseAnswer, of: Of, pair: _Pair, n_compared: int) -> Advice
     site = pair.site
     n_all = site.failures + pair.n_others
     share = site.exposure / (site.exposure + pair.others)
-    against = compare_rates(
-        count1=site.failures, exposure1=site.exposure, count2=pair.n_others,
-        exposure2=pair.others, confidence=pair.confidence,
-    )  # fmt: skip
     saved_n, *saved_limits = pair.saved()
     each = cause.cost_of_one_minor
     return Advice(
@@ -192,16 +214,17 @@ def _advised(cause: CauseAnswer, of: Of, pair: _Pair, n_compared: int) -> Advice
         share=share,
         is_by_age=cause.is_by_age,
         confidence=pair.confidence,
-        ratio=float("inf") if against.ratio is None else against.ratio,
-        ratio_limits=(against.lower, against.upper),
-        chance=float(scipy.special.bdtrc(site.failures - 1, n_all, share)),
+        ratio=pair.ratio(),
+        ratio_limits=pair.ratio_limits(),
+        within=pair.within,
+        chance=site.p_value,
         p_adjusted=site.p_adjusted,
         n_compared=n_compared,
         saved_n=saved_n,
         saved_limits=(saved_limits[0], saved_limits[1]),
         cost_minor=None if each is None else round(site.failures * each),
         saved_minor=None if each is None else round(saved_n * each),
-        known_by=pair.like_others(pair.ahead[0]).upper,
+        known_by=pair.most_like_others(pair.ahead[0]),
         helped_by=pair.helped_by(),
         is_gone=not pair.ahead[0],
     )

@@ -14,6 +14,12 @@ from turnscrew.core.reliability.rates import RateLimits, rate_limits
 from turnscrew.core.reliability.sites import Site, SiteScreen, screen_sites
 from turnscrew.errors import BadArgumentError
 from turnscrew.flows.fleet.ahead import Outlook, steady
+from turnscrew.flows.fleet.clumps import (
+    chance_of_clumps,
+    dispersion_by,
+    place_of,
+    year_of,
+)
 
 SITES_FOR_SPREAD = 10
 """
@@ -207,8 +213,12 @@ def _cause(
         rate=rate_limits(failures=n, total_time=years, confidence=confidence),
         by_site=_rates(by_site, confidence),
         by_year=_rates(by_year, confidence) if several else (),
-        screen=_screened(against_site, confidence, q),
-        year_screen=_screened(against_year, confidence, q)
+        screen=_screened(
+            against_site, dispersion_by(place_of, groups, rows), confidence, q
+        ),
+        year_screen=_screened(
+            against_year, dispersion_by(year_of, groups, rows), confidence, q
+        )
         if len(against_year) > 1
         else None,
         ahead=outlook.predicted(term_days, confidence),
@@ -219,6 +229,7 @@ def _cause(
             "model-year": {name: time for name, _, time in coming[1]},
         },
         devices_at=_devices_at(rows),
+        repeats_chance=chance_of_clumps(groups, rows),
         cost_minor=sum(one.cost_minor for one in rows),
         n_costed=sum(one.n_costed for one in rows),
     )
@@ -278,12 +289,12 @@ def _rates(split: _Split, confidence: float) -> tuple[tuple[str, RateLimits], ..
     )
 
 
-def _screened(split: _Split, confidence: float, q: float) -> SiteScreen:
+def _screened(split: _Split, within: float, confidence: float, q: float) -> SiteScreen:
     return screen_sites(
         [n for _, n, _ in split], [years for _, _, years in split],
         names=[name for name, _, _ in split], alternative="greater",
-        spread="taken off" if len(split) >= SITES_FOR_SPREAD else "left in", q=q,
-        confidence=confidence,
+        spread="taken off" if len(split) >= SITES_FOR_SPREAD else "left in",
+        within=within, q=q, confidence=confidence,
     )  # fmt: skip
 
 

@@ -32,6 +32,7 @@ from turnscrew.core.reliability.weibull import fit_weibull
 from turnscrew.errors import BadArgumentError
 from turnscrew.flows.fleet.advice import Key, advice_of, standing_out
 from turnscrew.flows.fleet.ahead import by_age, shelf_of
+from turnscrew.flows.fleet.clumps import repeats_of
 from turnscrew.flows.fleet.counts import Aged, outlook_of, told_of_fleet
 from turnscrew.flows.fleet.lives import life_of
 from turnscrew.flows.fleet.spread import Here, Spread
@@ -113,6 +114,7 @@ def fleet_report(
         advice=advice_of(
             answer, _by_age(answer, parts, aged, spread, wishes.term_days)
         ),
+        repeats=tuple(repeats_of(answer, wishes.q)),
         lives=tuple(
             lives[one.model, one.cause]
             for one in answer.causes
@@ -361,6 +363,8 @@ def _groups(model: str, sums: FleetSums, wishes: Wishes) -> list[FleetGroup]:
             device_years=float(sums.exposure[i, j]) / YEAR_DAYS,
             years_ahead=float(sums.n_running[i, j]) * ahead,
             model_year=year,
+            n_devices=float(sums.n_units[i, j]),
+            years_squared=float(sums.exposure_squares[i, j]) / YEAR_DAYS**2,
         )
         for i, site in enumerate(sums.sites)
         for j, year in enumerate(sums.model_years)
@@ -380,8 +384,17 @@ def _failures(model: str, sums: FleetSums) -> list[FleetFailures]:
                 if n:
                     made.append(
                         FleetFailures(
-                            site, model, cause, n, cost, n_costed, year, n_devices
-                        )
+                            site,
+                            model,
+                            cause,
+                            n,
+                            cost,
+                            n_costed,
+                            year,
+                            n_devices,
+                            squares=float(sums.squares[k, i, j]),
+                            by_years=float(sums.by_exposure[k, i, j]) / YEAR_DAYS,
+                        )  # fmt: skip
                     )
                     cost = n_costed = 0
     return made

@@ -86,6 +86,16 @@ _SENTENCES = {
     "below {n#}": "unter {n}",
     "All {n!} are of one device.": "Alle {n} sind von einem einzigen Gerät.",
     "The {n!} are of {m!} devices.": "Die {n} sind von {m} Geräten.",
+    "Some devices fail again and again: limits and chances count {n#} failures as one.":
+        "Manche Geräte fallen immer wieder aus: Grenzen und Wahrscheinlichkeiten zählen {n} Ausfälle als einen.",
+    **{
+        f"{{x!}}{on}: the {{n!}} failures are of {{m!}} {device}; were all devices alike, the same ones would be met so often by a chance of {{p}}.":
+        f"{{x}}{an}: die {{n}} Ausfälle sind von {{m}} {geraet}; wären alle Geräte gleich, träfe es dieselben mit einer Wahrscheinlichkeit von {{p}} so oft."
+        for on, an in ((" on {model!}", " an {model}"), ("", ""))
+        for device, geraet in (("device", "Gerät"), ("devices", "Geräten"))
+    },
+    "Look at those that failed more than once: what was done to them, and whose they are.":
+        "Die ansehen, die mehr als einmal ausfielen: was an ihnen getan wurde, und wessen sie sind.",
     "Look at that device; of the others nothing is told.":
         "Dieses Gerät ansehen; von den anderen sagt das nichts.",
     "They cost about {sum!}.": "Sie kosten etwa {sum}.",

@@ -259,6 +259,13 @@ def advice_alone(one: Any, names: Any) -> str:
 
 
 @register.filter
+def advice_again(one: Any, names: Any) -> str:
+    """Write which fault the same devices have again and again, by its name."""
+    told: str = one.worded(names.get(one.cause, ""))
+    return told
+
+
+@register.filter
 def fleet_summary(report: Any) -> str:
     """Write a fleet in one sentence."""
     return fleet_words.summary(report)

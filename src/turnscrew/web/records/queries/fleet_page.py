@@ -276,25 +276,35 @@ def _counted(cohorts: list[_Cohort], failed: list[_Failed], days: int) -> Counte
     n_at: Counter[tuple[str, str]] = Counter()
     for one in cohorts:
         n_at[one.site, one.model] += one.n
+    years = days / YEAR_DAYS
     groups = tuple(
-        FleetGroup(site, model, n * days / YEAR_DAYS, n * WATCHED_DAYS / YEAR_DAYS)
+        FleetGroup(
+            site,
+            model,
+            n * years,
+            n * WATCHED_DAYS / YEAR_DAYS,
+            n_devices=n,
+            years_squared=n * years**2,
+        )  # fmt: skip
         for (site, model), n in n_at.items()
     )
-    return Counted(groups, tuple(_failures(failed, n_at)))
+    return Counted(groups, tuple(_failures(failed, n_at, years)))
 
 
 def _failures(
-    failed: Iterable[_Failed], n_at: Mapping[tuple[str, str], int]
+    failed: Iterable[_Failed], n_at: Mapping[tuple[str, str], int], years: float
 ) -> Iterator[FleetFailures]:
     rows: dict[tuple[str, str, str], list[_Failed]] = {}
     for one in failed:
         if (one.site, one.model) in n_at:
             rows.setdefault((one.site, one.model, one.cause), []).append(one)
     for (site, model, cause), some in sorted(rows.items()):
+        of_device = Counter(one.device for one in some)
         costs = [one.cost_minor for one in some if one.cost_minor is not None]
         yield FleetFailures(
             site, model, cause, len(some), cost_minor=sum(costs), n_costed=len(costs),
-            n_devices=len({one.device for one in some}),
+            n_devices=len(of_device), by_years=len(some) * years,
+            squares=sum(n * n for n in of_device.values()),
         )  # fmt: skip
 
 
