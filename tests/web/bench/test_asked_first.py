@@ -4,11 +4,14 @@ from datetime import datetime, timedelta
 
 import pytest
 
+from turnscrew.core.bench.run import Line
 from turnscrew.web.records.models import Job, Person, WrittenYes
+from turnscrew.web.records.queries import bench_page, bench_runs
 from turnscrew.web.records.queries.asked_first import asked_first
 from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.written_yes import Agreed, write_yes
-from web.bench.case import taken
+from web.bench.case import taken, told, work
 from web.browser.bench_case import kitted
 
 
@@ -80,13 +83,58 @@ def said_at_label(job: Job, by: Person, now: datetime) -> str:
 
 
 def test_the_bench_says_at_the_label_whether_there_is_a_yes(batch, lead, now) -> None:
-    with_yes, without = (kitted(batch, line, lead, now) for line in (18, 19))
+    with_yes, without = (
+        kitted(batch, line, lead, now, is_agreed=False) for line in (18, 19)
+    )
     agreed = Agreed("tamper label", "Wren Tolliver", now.date())
     write_yes(batch, [with_yes.line], agreed, by=lead, now=now)
 
     yes, none = (said_at_label(job, lead, now) for job in (with_yes, without))
     assert f"Agreed in writing on {now.date()}." == yes
     assert "No yes in writing when this path was written: ask for it first." == none
+
+
+def is_yes(line: Line) -> bool:
+    return line.kind == "yes in writing"
+
+
+def test_nobody_goes_past_the_label_before_the_yes_is_on_record(
+    at_lead, batch, lead, helper, now, clock
+) -> None:
+    job = kitted(batch, 19, lead, now, is_agreed=False)
+    run = taken(job, lead, now)
+    line = work(run, lead, now, helper, until=is_yes)
+    assert line is not None
+    assert "the customer's yes in writing for tamper label is on record" in line.points
+    crossed = bench_runs.run_in(run).lines[line.number + 1]
+    assert ("undo", "tamper label") == (crossed.does, crossed.name)
+
+    wanted = "yes in writing: found none for tamper label, wanted it written on"
+    with pytest.raises(RefusedError, match=wanted):
+        told(run, lead, now, "answer", line.number, {"answer": "yes"})
+    with pytest.raises(RefusedError, match="line: found line"):
+        told(run, lead, now, "done", crossed.number)
+    assert ["tamper label"] == bench_page.run_short(run)["not_agreed"]
+    # That there is none is no answer to the label; the line stays.
+    told(run, lead, now, "answer", line.number, {"answer": "no"})
+
+    agreed = Agreed("tamper label", "Wren Tolliver", now.date())
+    write_yes(batch, [job.line], agreed, by=lead, now=now)
+    assert [] == bench_page.run_short(run)["not_agreed"]
+    told(run, lead, now, "answer", line.number, {"answer": "yes"})
+    told(run, lead, now, "done", crossed.number)
+
+
+def test_with_a_reason_a_label_is_crossed_without_a_yes(
+    batch, lead, helper, now
+) -> None:
+    # It was broken when it came, say: that is no look, and is told as such.
+    job = kitted(batch, 19, lead, now, is_agreed=False)
+    run = taken(job, lead, now)
+    line = work(run, lead, now, helper, until=is_yes)
+    assert line is not None
+    told(run, lead, now, "skip", line.number, {"reason": "was broken when it came"})
+    told(run, lead, now, "done", line.number + 1)
 
 
 def test_a_yes_written_wrongly_is_withdrawn_and_may_be_written_anew(

@@ -6,8 +6,10 @@ from playwright.sync_api import Page
 
 from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import Batch, Job, Person
+from turnscrew.web.records.queries.asked_first import asked_first
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.services import custody, descriptions
+from turnscrew.web.records.services.written_yes import Agreed, write_yes
 from web.conftest import SALLOWMERE
 
 
@@ -16,7 +18,14 @@ def describe(batch: Batch, by: Person, now: datetime) -> None:
     descriptions.keep_of_folder(contents, terms_of(batch), by=by, now=now)
 
 
-def kitted(batch: Batch, line: int, by: Person, now: datetime) -> Job:
+def kitted(
+    batch: Batch, line: int, by: Person, now: datetime, *, is_agreed: bool = True
+) -> Job:
+    """Kit a device; whatever is crossed in it only with a yes has one, as it must."""
+    for one in asked_first(batch) if is_agreed else ():
+        if line in one.lacking:
+            agreed = Agreed(one.cover, "Wren Tolliver", now.date())
+            write_yes(batch, [line], agreed, by=by, now=now)
     for state in ("diagnosed", "quoted", "kitted"):
         job = Job.objects.get(batch=batch, line=line)
         custody.move(job, Standing(state, "shelf", by.ref), by=by, now=now)

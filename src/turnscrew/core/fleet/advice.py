@@ -11,7 +11,7 @@ from turnscrew.core.model.amounts import counted, money, percent, small_chance
 TERMS_BEYOND = 4
 """Terms of the far look ahead. [1]"""
 
-_MUCH = 1.05
+_MUCH = 1.25
 """Dispersion from which on it is told. [1]"""
 
 Of = Literal["place", "model-year"]

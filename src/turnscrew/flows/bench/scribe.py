@@ -9,7 +9,6 @@ from turnscrew.core.bench.owed import ALL_OUT
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.model.blocking import Waits, is_reachable, isolating_joints
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.holding import Cover
 from turnscrew.core.model.refit import BARE_HAND, ToolUse
 from turnscrew.core.model.running import MayPower, may_power
 from turnscrew.core.model.stopping import is_at_rest
@@ -27,6 +26,7 @@ from turnscrew.flows.bench.fasteners import (
 )
 from turnscrew.flows.bench.goal import Goal, Lying, Work
 from turnscrew.flows.bench.left import settings_left, tests_left
+from turnscrew.flows.bench.seals import YES, is_seal, yes_to_see
 from turnscrew.flows.bench.telling import count_words, power_line, with_stops
 
 MOST_POINTS = 4
@@ -232,6 +232,11 @@ class Scribe:
             # What is askew is found before it has power, not after.
             self._look("refit", list(self.to_look), (), "before it has power")
             self.is_powered = True
+        elif to_see := yes_to_see(self.device, action):
+            self._add(
+                phase, "look", "look", action.name, kind=YES, says="Look:",
+                points=(to_see,), cautions=action.cautions,
+            )  # fmt: skip
         self._told((*self.turns, action), phase)
         self.turns.clear()
         self._keep(action)
@@ -320,11 +325,11 @@ class Scribe:
     def _before_covering(self, action: Action) -> None:
         """Ask for what this action would put out of reach."""
         off, aside = self.off - {action.name}, self.aside - {action.name}
-        is_seal = self._is_seal(action)
+        is_last = is_seal(self.device, action)
         covered = [
             name
             for name in self.to_look
-            if is_seal
+            if is_last
             or name in self.to_look_now
             or is_reachable(self.waits, name, self.off, self.aside)
             and not is_reachable(self.waits, name, off, aside)
@@ -332,25 +337,15 @@ class Scribe:
         details = tuple(d for words in self.to_look_now.values() for d in words)
         self.to_look_now.clear()
         self._look("refit", covered, details, f"before {action.name} covers it")
-        if action.verb == "make" and not is_seal:
+        if action.verb == "make" and not is_last:
             return
         counted = [
             name
             for name in self.to_count
             if name not in self.off
-            and (is_seal or not is_reachable(self.waits, name, off, aside))
+            and (is_last or not is_reachable(self.waits, name, off, aside))
         ]
         self._count("refit", counted, f"before {action.name} covers it")
-
-    def _is_seal(self, action: Action) -> bool:
-        """Say whether it shows that nobody was inside: it goes on once, and last."""
-        joint = self.device.joints.get(action.name)
-        return (
-            action.verb == "make"
-            and joint is not None
-            and isinstance(joint.how, Cover)
-            and joint.how.crossing != "free"
-        )
 
     def _look(
         self, phase: str, names: Iterable[str], details: tuple[str, ...], why: str

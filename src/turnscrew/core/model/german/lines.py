@@ -82,6 +82,8 @@ LINES = {
     "Look: is each of these so?": "Hinsehen: Ist das alles so?",
     "Look:": "Hinsehen:",
     "Look: {rest.}": "Hinsehen: {rest.}",
+    "the customer's yes in writing for {x} is on record":
+        "die schriftliche Zustimmung des Kunden für {x} ist eingetragen",
     "Look into compartment {x}: is it empty?": "In Fach {x} sehen: Ist es leer?",
     "Look into compartment {x}: is nothing of {letter!} left there?":
         "In Fach {x} sehen: Ist dort nichts mehr von {letter}?",

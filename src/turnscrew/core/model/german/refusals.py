@@ -45,6 +45,8 @@ REFUSALS = {
         "Foto: keines gefunden, gesucht eines vor dem Verdecken oder ein Zeichen dafür",
     "photo: found no {x} of this device, wanted one taken of it":
         "Foto: {x} von diesem Gerät nicht gefunden, gesucht eines von ihm",
+    "yes in writing: found none for {x}, wanted it written on the page Approvals first":
+        "Schriftliche Zustimmung: keine für {x} gefunden, zuerst auf der Seite Freigaben eintragen",
     "second look: found nobody, wanted another person's card scanned, or TS-WHO- and their short name typed":
         "Zweiter Blick: niemand gefunden, gesucht der Scan der Karte einer anderen Person, oder TS-WHO- und ihr Kurzname getippt",
     "second look: found nobody called {x}": "Zweiter Blick: niemand namens {x} gefunden",

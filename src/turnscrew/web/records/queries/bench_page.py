@@ -29,6 +29,7 @@ from turnscrew.web.records.queries.item_page import names_of
 from turnscrew.web.records.queries.notation import notation
 from turnscrew.web.records.queries.permission import waits_for
 from turnscrew.web.records.queries.power_bars import why_no_power
+from turnscrew.web.records.queries.written_yes import not_agreed
 
 ON_BENCH = ("kitted", *OPEN, "closed", "final-tested")
 """States in which a device has work at a bench before it."""
@@ -164,10 +165,11 @@ def _is_of(device: Device, fault: FaultTerms) -> bool:
 def run_short(row: BenchRun) -> dict[str, Any]:
     """Give how far a run is; its lines are asked for once and never change."""
     if row.kind == BenchRun.RECORDING:
-        held = bench_runs.held(row)
+        held, lacking = bench_runs.held(row), []
         head = held[-1].client_key if held else ""
     else:
         told = bench_runs.told(row)
+        lacking = not_agreed(row.job, bench_runs.run_in(row).lines)
         keys = [stroke.key for stroke in told.state.held]
         rows = {
             one.client_key: one
@@ -187,6 +189,7 @@ def run_short(row: BenchRun) -> dict[str, Any]:
         "strokes": [_stroke(one) for one in held],
         "disputed": [_told_apart(one) for one in disputed],
         "rushed_s": row.rushed_s,
+        "not_agreed": lacking,
     }
 
 

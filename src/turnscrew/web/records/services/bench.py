@@ -35,7 +35,7 @@ from turnscrew.web.records.queries.matings import own_device
 from turnscrew.web.records.queries.photos import photo_refusal
 from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.skills import skills_held
-from turnscrew.web.records.queries.written_yes import with_written_yes
+from turnscrew.web.records.queries.written_yes import with_written_yes, yes_refusal
 from turnscrew.web.records.services import custody
 from turnscrew.web.records.services.bench_findings import confirm_fault
 from turnscrew.web.records.services.bench_moves import move_job, note_sheet
@@ -325,6 +325,7 @@ def _tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
     _refuse(passed_on(row.job, by, told.at))
     _refuse(lock_refusal(row.job, run.lines, stroke))
     _refuse(start_refusal(row.job, run.lines, stroke))
+    _refuse(yes_refusal(row.job, run.lines, stroke))
     _refuse(_power_refusal(row.job, run.lines, stroke, now))
     _refuse(photo_refusal(row.job, stroke.text("photo")))
     against = "path: found an older one, wanted the newest of the device"

@@ -351,6 +351,8 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
   asks_look({ job, run, line, name }) {
     const answer = { done: "yes", yes: "yes", no: "no" }[name];
     if (!answer) return this.refuse(`found ${name}, wanted yes or no`);
+    if (line.kind === "yes in writing" && answer === "yes" && job.run.not_agreed.includes(line.name))
+      return this.refuse(`yes in writing: found none for ${line.name}, wanted it written on the page Approvals first`);
     const other = this.other?.mark === this.mark(line) ? this.other.ref : "";
     if (line.second_look && answer === "yes" && !other)
       return this.refuse("second look: found nobody, wanted another person's card scanned, or TS-WHO- and their short name typed");
