@@ -238,7 +238,7 @@ def test_it_stands_on_open_counts_and_says_so(path) -> None:
 
 
 def test_it_takes_words_that_are_clear_as_a_sign(tmp_path: Path) -> None:
-    words = ("--words", "two keys stick since the spill", "--open-counts", OPEN)
+    words = ("--words", "two keys stick now and then", "--open-counts", OPEN)
 
     lines = diagnose(*BENCH, *words, "--out", str(tmp_path)).stdout.splitlines()
 

@@ -2,7 +2,7 @@
 
 import json
 import sys
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
@@ -29,6 +29,8 @@ from turnscrew.core.electrics.equations import equation_of
 from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.faults import FaultTable
+from turnscrew.core.model.hold import Hold
+from turnscrew.core.reconcile.remarks import told_holds
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.case_file import diagnosis_json
 from turnscrew.flows.diagnosis import (
@@ -53,6 +55,18 @@ if TYPE_CHECKING:
 
 
 _LAYERS_S = 20.0
+_DANGERS: Mapping[str, str] = {
+    "pack": (
+        "Caution: by these words its pack may be bad. Isolate it: no power, no "
+        "charging, no pressure; if it hisses, smokes or gets hot, leave it, warn "
+        "everybody, call the fire service. Follow local codes."
+    ),
+    "wet": (
+        "Caution: by these words liquid may be inside. No power, no charging; gloves; "
+        "whoever may handle packs takes the pack out first."
+    ),
+}
+_SEE_TO_IT = "No test before that is seen to; then ask again without those words."
 """Time for the ways into all layers; then the best found is priced. [s]"""
 
 _LEFT_OUT = {
@@ -213,8 +227,8 @@ def advise(wish: Wish) -> None:
     table, layers, told, priors = _bench(wish)
     left = tuple(one for one in wish.findings if not says_mended(table, one))
     evidence = evidence_from(table, wish.signs, left)
-    if left != wish.findings:
-        _say_done(wish)
+    if left != wish.findings or told_holds(wish.words):
+        _say_end(wish)
         return
     jobs = [one.job for one in told]
     taught = learned(table, jobs, revision=wish.revision or "", site=wish.site)
@@ -257,12 +271,26 @@ def _say(lines: Iterable[str], wish: Wish, table: FaultTable | None = None) -> N
     print("\n".join(said(lines, says_in(wish.wording, "diagnose", own))))
 
 
-def _say_done(wish: Wish) -> None:
+def _say_end(wish: Wish) -> None:
+    """Say why nothing is searched for: the customer's words forbid it, or it works."""
+    if dangers := told_holds(wish.words):
+        _say_barred(wish, dangers)
+        return
     words = "Works: hand it back, and write the job down with its confirmed fault."
     if wish.as_json:
         print(json.dumps({"status": "works", "words": words}))
         return
     _say([words], wish)
+
+
+def _say_barred(wish: Wish, dangers: Sequence[Hold]) -> None:
+    """Say in place of a test what the customer's words forbid."""
+    if wish.as_json:
+        because = [{"kind": one.kind, "says": one.says} for one in dangers]
+        document = {"status": "no power", "because": because, "words": wish.words}
+        print(json.dumps(document, ensure_ascii=False))
+        return
+    _say([*(_DANGERS[one.kind] for one in dangers), _SEE_TO_IT], wish)
 
 
 def _bench(

@@ -8,6 +8,8 @@ from small_batch import TERMS, line
 from turnscrew.core.reconcile.danger_words import (
     SORTED,
     TOLD_PACK,
+    TOLD_WET,
+    WRITTEN_DRY,
     WRITTEN_PACK,
     WRITTEN_WET,
 )
@@ -332,3 +334,133 @@ def test_a_noise_beside_a_bad_pack_hides_nothing(words) -> None:
 def test_a_case_seen_open_is_read_on_arrival_alone(words) -> None:
     assert SORTED["pack"].are_in(words)
     assert not TOLD_PACK.are_in(words)
+
+
+TOLD_BAD = (
+    "went through the battery with a screwdriver",
+    "screwdriver went through the back",
+    "there was a flame",
+    "Stichflamme",
+    "es hat gebrannt",
+    "bang and a flash",
+    "burnt smell",
+    "smelt of burning",
+    "melted plug",
+    "got so hot it burned my hand",
+    "gap on the side 5 mm",
+    "warm to touch when switched off",
+    "screen is being pushed out",
+    "Bildschirm drückt sich heraus",
+    "pregnant battery",
+    "the battery is fat",
+    "touchpad won't click any more",
+    "charger sparks and buzzes, plastic melted",
+    "wurde heiss und roch verbrannt",
+    "pack punctured by a screwdriver",
+    "will not charge, pack is swollen",
+    "burnt smell when charging",
+    "will not charge and case gapes",
+    "plug melted",
+)
+
+TOLD_LIQUID = (
+    "coffee ran into it, still dripping",
+    "dropped in a bucket of water",
+    "soaking wet, does not start",
+    "fell in the toilet, dead",
+    "spilled tea over the keyboard",
+    "in die Badewanne gefallen",
+    "Kaffee über die Tastatur geschüttet",
+    "got rained on, water inside",
+    "dead after rinse",
+    "Wasser eingedrungen",
+    "went through the washing machine",
+    "two keys stick since the spill",
+)
+
+TOLD_NOTHING = (
+    "some keys dead after gel spill",
+    "front cracked",
+    "cannot hear calls",
+    "loses network",
+    "lid loose on one side",
+    "photos black",
+    "freezes now and then",
+    "picture cracked",
+    "lid will not shut flat",
+    "reads badly",
+    "number keys worn",
+    "stops at start-up",
+    "back is lifting",
+    "loud and gets hot",
+    "fog under window",
+    "battery door falls off",
+    "no red line",
+    "dead and smells",
+    "volume key stuck",
+    "dark screen",
+    "gets hot while charging",
+    "battery drains fast",
+    "screen burn-in",
+    "burnt pixels",
+    "runs warm in use",
+    "runs out of memory",
+    "see photo",
+    "I see lines on the screen",
+    "no sound in the video",
+    "screen cracked in the corner",
+    "lake wallpaper stuck",
+    "at sea level it works",
+    "sea green tint",
+    "screen flickers",
+    "teams call drops",
+    "the tea room tablet",
+    "in the sink room: no network",
+    "touchpad sluggish",
+    "battery works fine",
+    "wine app crashes",
+    "dropped and water mark on sticker",
+    "waterproof seal gone",
+    "firewall blocks",
+    "no smoke",
+    "not wet",
+    "water-resistant seal missing",
+    "pop-ups flash on screen",
+    "dropped from the bath chair",
+    "screwdriver marks on the back",
+    "nail polish on the keys",
+    "knife scratches",
+    "needs a new pack",
+    "battery is round type",
+    "teaches slowly",
+    "meltdown app fails",
+    "dropped in the tea room",
+    "spill proof keyboard worn",
+)
+
+
+@pytest.mark.parametrize("words", TOLD_BAD)
+def test_a_customer_tells_of_what_burnt_pierced_or_pressed(words) -> None:
+    assert TOLD_PACK.are_in(words)
+
+
+@pytest.mark.parametrize("words", TOLD_LIQUID)
+def test_a_customer_tells_of_liquid(words) -> None:
+    assert TOLD_WET.are_in(words)
+
+
+@pytest.mark.parametrize("words", TOLD_NOTHING)
+def test_what_a_customer_says_of_other_things_forbids_no_power(words) -> None:
+    assert not TOLD_PACK.are_in(words)
+    assert not TOLD_WET.are_in(words)
+
+
+@pytest.mark.parametrize(
+    ("words", "is_dry"),
+    [
+        ("opened, dry inside", True), ("innen trocken", True),
+        ("not dry inside", False), ("dry joint", False), ("nicht innen trocken", False),
+    ],
+)  # fmt: skip
+def test_what_is_written_dry_is_read_so(words, is_dry) -> None:
+    assert is_dry == WRITTEN_DRY.are_in(words)

@@ -1,5 +1,6 @@
 """What stands beside the path: finding the fault, the camera, the first opening."""
 
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -7,6 +8,7 @@ from django.core import signing
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
+from turnscrew.core.model.job_state import Standing
 from turnscrew.files.device_file import read_device
 from turnscrew.web.records.models import (
     BenchRun,
@@ -20,7 +22,8 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries import bench_recordings
 from turnscrew.web.records.queries.audit import audited
-from turnscrew.web.records.services import people
+from turnscrew.web.records.queries.power_bars import why_no_power
+from turnscrew.web.records.services import custody, findings, people
 from web.bench.case import became, one, post, reasons, standings, taken, work
 from web.browser.bench_case import kitted
 from web.photos.conftest import board, written
@@ -172,6 +175,57 @@ def test_it_ends_where_a_repair_made_it_work(batch, at_lead) -> None:
 
     assert "It works: confirm the fault, then go on." == told["next"]["says"]
     assert [] == told["next"]["answers"]
+    # The bench asks for every one of them.
+    assert set(told["next"]) == set(diagnosis(at_lead, job)["next"])
+
+
+@pytest.mark.parametrize(
+    ("reported", "why", "caution"),
+    [
+        ("will not charge, pack is swollen", "pack swollen or not known", "Swollen or"),
+        ("will not charge, coffee ran into it", "liquid got in", "Liquid inside"),
+    ],
+)
+def test_no_test_is_advised_while_something_keeps_power_off(
+    batch, at_lead, reported, why, caution
+) -> None:
+    Job.objects.filter(batch=batch, line=KEYS).update(reported=reported)
+    job = Job.objects.get(batch=batch, line=KEYS)
+    following = diagnosis(at_lead, job)["next"]
+
+    assert following["says"].startswith(f"No test, no power: {why}")
+    assert [] == following["answers"] == following["without"]
+    assert [caution] == [one[: len(caution)] for one in following["cautions"]]
+
+
+def test_an_isolated_device_is_met_with_its_caution(batch, at_lead, lead, now) -> None:
+    job = Job.objects.get(batch=batch, line=KEYS)
+    to = Standing(
+        "isolated", "box", lead.ref, until=now.date(), reason="pack swollen, gap 4 mm"
+    )
+    custody.move(job, to, by=lead, now=now)
+    told = at_lead.get("/bench/find/", {"code": job.number}).json()
+
+    assert "Swollen or unknown pack: never press" in told["caution"]
+    following = diagnosis(at_lead, job)["next"]
+    assert following["says"].startswith("No test, no power: pack swollen")
+
+
+def test_liquid_told_of_is_gone_once_somebody_writes_it_dry_inside(
+    batch, at_lead, lead, now
+) -> None:
+    Job.objects.filter(batch=batch, line=KEYS).update(reported="fell in the toilet")
+    job = Job.objects.get(batch=batch, line=KEYS)
+    assert why_no_power(job, now).startswith("liquid got in")
+
+    findings.note_finding(job, Finding.SEEN, by=lead, now=now, words="dry inside")
+    assert "" == why_no_power(job, now)
+    assert diagnosis(at_lead, job)["next"]["answers"]
+    later = now + timedelta(minutes=5)
+    findings.note_finding(
+        job, Finding.SEEN, by=lead, now=later, words="liquid inside after all"
+    )
+    assert why_no_power(job, later).startswith("liquid got in")
 
 
 def test_it_confirms_a_fault_by_its_code(batch, at_lead) -> None:

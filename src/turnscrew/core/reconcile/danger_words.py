@@ -119,8 +119,54 @@ _HARMED = (
 )
 """How a pack is told of that was hurt, that gave off gas, or that opens its case."""
 
+_BURNS = (
+    rf"{_UNHARMED}\b(?:flames?|flammen?|stichflamme)\b",
+    r"\bes hat gebrannt\b|\bbrandgeruch|\bbrandig\b|\bangekokelt|\bverkohlt",
+    rf"{_UNHARMED}\b(?:burn(?:t|ed|ing)|scorched|charred|singed)"
+    r" (?:smell|odou?r|plastic|plug|port|socket|spot|mark)",
+    rf"{_UNHARMED}\bsmel(?:t|ls|led|ling) (?:\w+ ){{0,2}}(?:burn|smok|scorch|fire)",
+    rf"{_UNHARMED}\b(?:riecht|roch|stinkt|stank) (?:\w+ ){{0,2}}"
+    r"(?:verbrannt|verschmort|nach (?:rauch|brand|feuer|plastik))",
+    rf"{_UNHARMED}\bmelt(?:ed|ing|s)?\b|{_UNHARMED}\b(?:ge|ver)schmolzen",
+    r"\b(?:bang|knall)\b.{0,20}\b(?:flash|smoke|blitz|rauch)",
+    r"\b(?:so|too|very|zu|sehr) (?:hot|hei(?:ß|ss))\b.{0,25}"
+    r"\b(?:burn|touch|hold|anfassen|halten|verbrannt|verbrenn)",
+    r"\bburn(?:t|ed)? (?:my|his|her|their|the) (?:hand|finger|leg|lap|thigh)",
+    r"\b(?:warm|hot|hei(?:ß|ss)) (?:to (?:the )?touch )?(?:when|while|though|even"
+    r" when|although|obwohl|auch wenn) (?:it is |it's |switched |turned |it )*"
+    r"(?:off|unplugged|not (?:in use|charging)|aus)",
+)
+"""How it is told that something has burnt, or is hot without a reason."""
+
+_THROUGH = (
+    r"\b(?:screwdriver|knife|nail|needle|spike|drill|scissors|bullet"
+    r"|schraub(?:en)?dreher|messer|nagel|nadel|bohrer|schere)s?\b.{0,20}"
+    r"\b(?:through|into|in den|in die|in das|ins|durch)\b",
+    rf"\bthrough (?:the |its |a )?{_PACK}\b",
+    rf"\b(?:durch|in) (?:den |die |das )?{_PACK} (?:ge(?:stochen|bohrt|raten))",
+)
+"""How it is told that something went into a device and maybe into its pack."""
+
+_OUT_OF_SHAPE = (
+    rf"\b(?:pregnant|fat|schwangere[rn]?|fette[rn]?|dicke[rn]?) {_PACK}\b",
+    rf"\b{_PACK} (?:is |looks |has got(?:ten)? |has become |ist |wird )"
+    r"(?:pregnant|fat|schwanger|fett|dick)\b",
+    r"\b(?:touch|track)pad (?:won'?t|will not|does not|doesn'?t|no longer|klickt nicht)"
+    r"(?: click)?",
+    r"\b(?:screen|bildschirm) (?:is |was |has been |wird |ist )?(?:being )?"
+    r"(?:push\w* (?:up|out)|lift(?:s|ed|ing)|raised|herausgedr(?:ü|ue)ckt"
+    r"|hochgedr(?:ü|ue)ckt|dr(?:ü|ue)ckt sich|hebt sich)",
+    r"\b(?:gap|spalt) (?:on|at|along|in|of|an|am|im|von|around) .{0,25}\d+ ?mm",
+    rf"{_CASE} (?:no longer closes|(?:does not|doesn'?t|won'?t|will not) close"
+    r"|schlie(?:ß|ss)t nicht mehr|geht nicht mehr zu)",
+)
+"""How it is told that a pack presses on what is around it."""
+
 _SWELLS = (
     *_HARMED,
+    *_BURNS,
+    *_THROUGH,
+    *_OUT_OF_SHAPE,
     r"swell|swollen|bulg|smok|hiss|punctur|\bbloat|\bleak|\bvent(?:ed|ing)\b",
     r"\b\w*bl(?:ä|ae)h|\baufgeblasen|\b\w*(?:quoll|quill)|\b\w*geschwollen",
     r"\bschwillt|\b\w*schwellung|\b(?:aus)?gebeult|\b\w*w(?:ö|oe)lb(?:t|en|ung)\b",
@@ -201,6 +247,56 @@ SORTED = {
 
 TOLD_PACK = Words(rf"{_DENIED}(?:{'|'.join(_SWELLS)})", apart_from=_SOUNDS)
 """Words of a customer that tell of a pack; what else is said is looked for first."""
+
+_LIQUIDS = (
+    r"(?:water|coffee|tea|juice|milk|soup|beer|wine|cola|coke|soda|lemonade|drink"
+    r"|smoothie|urine|vomit|rain|sea ?water|liquid|fluid|detergent|kaffee|tee|saft"
+    r"|milch|suppe|bier|wein|limo(?:nade)?|getr(?:ä|ae)nk|urin|regen|wasser"
+    r"|fl(?:ü|ue)ssigkeit|sp(?:ü|ue)lmittel)"
+    r"(?! (?:room|shop|bar|house|kitchen|app|round|break|trolley)s?\b)"
+)
+
+_GOT_IN = (
+    r"(?:spil\w+|pour\w*|tip\w* over|knock\w* over|ran|run|runs|went|got|came|fell"
+    r"|dropped|damage|inside|entered|seeped|leaked|eingedrungen|all over|over it"
+    r"|on (?:it|the (?:key|board|lap|tab))"
+    r"|versch(?:ü|ue)ttet|gesch(?:ü|ue)ttet|(?:aus|um|dr(?:ü|ue)ber)?gekippt"
+    r"|\w*gelaufen|\w*gefallen|\w*geraten|innen|drin|darin|dr(?:ü|ue)ber|schaden)\b"
+)
+
+_SANK = (
+    r"(?:toilet|loo|sink|bath|bathtub|pool|puddle|bucket|basin|river|lake|sea|pond"
+    r"|shower|washing machine|dishwasher|toilette|klo|waschbecken|badewanne"
+    r"|pf(?:ü|ue)tze|eimer|fluss|see|meer|teich|dusche|waschmaschine|sp(?:ü|ue)lmaschine)"
+)
+
+_SANK_IN = (
+    r"\b(?:fell|fall\w*|drop\w*|went|got|been|put|left|landed)\b.{0,20}"
+    rf"\b(?:in|into|through) (?:the |a |its )?{_SANK}\b"
+    rf"|\b(?:in|ins|durch) (?:die |den |der |das |eine |einen )?{_SANK}\b.{{0,20}}"
+    r"\b(?:gefallen|geraten|gelandet|gelegen|gewaschen)"
+)
+
+TOLD_WET = Words(
+    rf"{_DENIED}(?:"
+    # A gel stays on the keys it is rubbed on; common practice, no source.
+    r"(?<!gel )\bspil(?:l|t)|\bsoak|\bdrench|\bdrown|\bsubmerg|\bimmers|\bdripping"
+    r"|\bwet\b|\bliquid|\brinse|\bwater ?damage|\bwaterlogged"
+    r"|\bna(?:ss|ß)(?:e[mnrs]?)?\b|\bfeucht|\b(?:durch|ein)gen(?:ä|ae)sst"
+    r"|\bdurchn(?:ä|ae)sst|\btropft|\babgesp(?:ü|ue)lt|\bertrunken"
+    r"|\bversch(?:ü|ue)ttet|\bfl(?:ü|ue)ssigkeit|\bwasser(?:sch(?:a|ä|ae)den|fleck\w*)"
+    rf"|\b{_LIQUIDS}\b{_NEAR}\b{_GOT_IN}|\b{_GOT_IN}{_NEAR}\b{_LIQUIDS}\b"
+    rf"|{_SANK_IN}"
+    r")",
+    apart_from=(
+        r"\bspill? ?proof|\bwater ?(?:proof|resistant|tight|mark)\w*"
+        r"|\bwasser(?:dicht|fest|zeichen)\w*|\bliquid (?:crystal|screen protector)"
+    ),
+)
+"""Words of a customer that tell of liquid in a device."""
+
+WRITTEN_DRY = Words(rf"{_DENIED}\b(?:dry inside|inside (?:is )?dry|innen trocken)\b")
+"""Words of the workshop's own that somebody looked inside and found it dry."""
 
 ISOLATED = "isolated: "
 """How the words begin that tell why a device was isolated; whatever they say, its pack

@@ -13,6 +13,7 @@ from turnscrew.core.model.terms import Terms
 from turnscrew.core.reconcile.danger_words import (
     SORTED,
     TOLD_PACK,
+    TOLD_WET,
     WRITTEN_PACK,
     WRITTEN_WET,
 )
@@ -132,6 +133,26 @@ def pack_skills(line: BatchLine, terms: Terms) -> frozenset[str]:
     return frozenset(fault.skill for fault in faults if fault.skill)
 
 
+def told_holds(words: str) -> tuple[Hold, ...]:
+    """
+    Give what is dangerous by the words of a customer.
+
+    Parameters
+    ----------
+    words
+        The words; may be empty.
+
+    Returns
+    -------
+    tuple[Hold, ...]
+        What must be observed, with the words.
+    """
+    sought = ((TOLD_PACK, PACK_HOLD), (TOLD_WET, WET_HOLD))
+    return tuple(
+        replace(hold, seen=words.strip()) for told, hold in sought if told.are_in(words)
+    )
+
+
 def hazard_holds(line: BatchLine, terms: Terms) -> tuple[Hold, ...]:
     """
     Give what is dangerous about the faults found, the case, what is told, and the data.
@@ -150,8 +171,7 @@ def hazard_holds(line: BatchLine, terms: Terms) -> tuple[Hold, ...]:
     """
     hazards = [fault.hazard for fault in terms.faults_of(line)]
     holds = [_HAZARDS[hazard] for hazard in hazards if hazard is not None]
-    if TOLD_PACK.are_in(line.reported):
-        holds.append(replace(PACK_HOLD, seen=line.reported.strip()))
+    holds += told_holds(line.reported)
     for words in line.told:
         if WRITTEN_PACK.are_in(words):
             holds.append(replace(PACK_HOLD, seen=words))

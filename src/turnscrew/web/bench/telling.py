@@ -19,6 +19,7 @@ from turnscrew.errors import TurnscrewError
 from turnscrew.web.records.queries import bench_page, bench_runs
 from turnscrew.web.records.queries import find as finding
 from turnscrew.web.records.queries.bench_diagnosis import diagnosis_of
+from turnscrew.web.records.queries.bench_goal import dangers_of
 from turnscrew.web.records.queries.packs import pack_caution
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.queries.search_time import within
@@ -159,7 +160,8 @@ def find(request: HttpRequest) -> JsonResponse:
         )
     now = timezone.localtime()
     told = bench_page.job_state(job, job.holder, now)
-    return JsonResponse({**told, "caution": pack_caution(job, now)})
+    caution = pack_caution(job, now) or " ".join(dangers_of(job, now))
+    return JsonResponse({**told, "caution": caution})
 
 
 @require_POST
@@ -356,7 +358,7 @@ def diagnosis(request: HttpRequest, ref: str) -> JsonResponse:
         note_test(
             job, _word(told, "test", 60), _word(told, "answer", 60), by=by, now=now
         )
-    return JsonResponse(diagnosis_of(job, within(SEARCH_S)))
+    return JsonResponse(diagnosis_of(job, now, within(SEARCH_S)))
 
 
 def _run(ref: str) -> Any:

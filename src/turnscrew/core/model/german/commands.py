@@ -51,6 +51,12 @@ DIAGNOSE_COMMAND = {
     "Works: hand it back, and write the job down with its confirmed fault.":
         "Geht: zurückgeben, und die Arbeit mit ihrem bestätigten Fehler aufschreiben.",
     # The customer's words.
+    "Caution: by these words its pack may be bad. Isolate it: no power, no charging, no pressure; if it hisses, smokes or gets hot, leave it, warn everybody, call the fire service. Follow local codes.":
+        "Achtung: nach diesen Worten ist der Akku vielleicht schadhaft. Absondern: nicht einschalten, nicht laden, nicht drücken; zischt, raucht oder erhitzt er sich, liegen lassen, alle warnen, die Feuerwehr rufen. Örtliche Vorschriften beachten.",
+    "Caution: by these words liquid may be inside. No power, no charging; gloves; whoever may handle packs takes the pack out first.":
+        "Achtung: nach diesen Worten ist vielleicht Flüssigkeit innen. Nicht einschalten, nicht laden; Handschuhe; wer mit Akkus umgehen darf, nimmt zuerst den Akku heraus.",
+    "No test before that is seen to; then ask again without those words.":
+        "Keine Prüfung, bevor das erledigt ist; dann ohne diese Worte noch einmal fragen.",
     "read as: {x} (a phrase of the table)": "gelesen als: {x} (ein Ausdruck der Tabelle)",
     "read as: {x} (probability {n#}, by words {list!})":
         "gelesen als: {x} (Wahrscheinlichkeit {n}, wegen der Wörter {list})",

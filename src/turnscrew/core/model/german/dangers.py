@@ -130,7 +130,8 @@ DANGERS = {
     "Known only since this path was made: {rest}. No power, no charging, no pressure; ask for a new path.":
         "Erst seit diesem Weg bekannt: {rest}. Kein Strom, kein Laden, kein Druck; einen neuen Weg verlangen.",
     "pack swollen or not known": "Akku aufgebläht oder unbekannt",
-    "liquid got in": "Flüssigkeit eingedrungen",
+    "liquid got in, and no finding says that it is dry inside":
+        "Flüssigkeit eingedrungen, und kein Befund sagt, dass es innen trocken ist",
     "the customer wants it not started": "der Kunde will nicht, dass es gestartet wird",
     "Data: may be started to a test image, no further.":
         "Daten: darf bis zum Prüfbild gestartet werden, nicht weiter.",

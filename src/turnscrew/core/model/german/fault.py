@@ -22,6 +22,8 @@ FAULT = {
     "function check-out": "Funktionsprüfung",
     "give up": "aufgeben",
     "Next: {x}": "Als Nächstes: {x}",
+    "No test, no power: {why}. See to that first.":
+        "Keine Prüfung, kein Strom: {why}. Das zuerst erledigen.",
     "It works: confirm the fault, then go on.":
         "Es geht: den Fehler bestätigen, dann weiter.",
     "works": "geht",

@@ -1,7 +1,8 @@
 """What is known of the fault of a device, and what is tested next?"""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from datetime import datetime
 from functools import lru_cache
 from typing import Any
 
@@ -23,8 +24,10 @@ from turnscrew.flows.diagnosis import layering, next_step
 from turnscrew.flows.open_repairs import PSEUDO_CASES
 from turnscrew.flows.words import read_words
 from turnscrew.web.records.models import Description, Job, KnownGood
+from turnscrew.web.records.queries.bench_goal import dangers_of
 from turnscrew.web.records.queries.data_terms import data_lines
 from turnscrew.web.records.queries.descriptions import device_in, faults_in, used_by
+from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.search_time import within
 from turnscrew.web.records.queries.stock_page import tied_to
 
@@ -40,12 +43,18 @@ WORKS = "works"
 _WORKS_NOW = {
     "name": "", "says": "It works: confirm the fault, then go on.", "how": "",
     "why": [], "opens": [], "cautions": [], "known_good": [], "minutes": 0,
-    "answers": [], "unit": "",
+    "answers": [], "without": [], "unit": "",
 }  # fmt: skip
 
 
-def diagnosis_of(job: Job, is_time_up: Callable[[], bool]) -> dict[str, Any]:
-    """Give what is known, the next test with its reason, and how it is answered."""
+def diagnosis_of(
+    job: Job, now: datetime, is_time_up: Callable[[], bool]
+) -> dict[str, Any]:
+    """
+    Give what is known, the next test with its reason, and how it is answered.
+
+    While something keeps power off the device no test is advised: that comes first.
+    """
     description = used_by(job)
     if description is None or not description.faults_text:
         raise BadArgumentError(
@@ -62,6 +71,12 @@ def diagnosis_of(job: Job, is_time_up: Callable[[], bool]) -> dict[str, Any]:
     ]
     if any(one.result == WORKS for one in tests):
         return {"known": known, "likely": [], "next": _WORKS_NOW, "is_guess": False}
+    dangers = dangers_of(job, now)
+    if bar := why_no_power(job, now):
+        return {
+            "known": known, "likely": [], "next": _barred(bar, dangers),
+            "is_guess": False,
+        }  # fmt: skip
     evidence = evidence_from(
         table, signs, tuple(f"{one.words}={one.result}" for one in tests)
     )
@@ -70,8 +85,17 @@ def diagnosis_of(job: Job, is_time_up: Callable[[], bool]) -> dict[str, Any]:
     return {
         "known": known,
         "likely": _likely(advice),
-        "next": _next(table, advice, data_lines(job)),
+        "next": _next(table, advice, [*dangers, *data_lines(job)]),
         "is_guess": advice.is_guess,
+    }
+
+
+def _barred(why: str, dangers: Sequence[str]) -> dict[str, Any]:
+    """Give in place of a test what must be seen to before one."""
+    return {
+        **_WORKS_NOW,
+        "says": f"No test, no power: {why}. See to that first.",
+        "cautions": list(dangers),
     }
 
 

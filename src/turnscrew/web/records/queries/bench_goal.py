@@ -27,6 +27,7 @@ from turnscrew.web.records.queries.batch_input import (
     batch_input,
     found_on,
     line_now,
+    terms_of,
 )
 from turnscrew.web.records.queries.data_terms import (
     NOT_ALLOWED,
@@ -77,6 +78,12 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
         finish=tuple(_finish(job)),
         others=other_faults(job, line, batch.terms),
     )
+
+
+def dangers_of(job: Job, now: datetime) -> tuple[str, ...]:
+    """Give the cautions of all that is dangerous about a device as it stands now."""
+    holds = observed_holds(line_now(job, now), terms_of(job.batch))
+    return tuple(dict.fromkeys(_heeded(holds, bars_of(job, holds, now))))
 
 
 def _heeded(holds: Sequence[Hold], bars: Collection[str]) -> Iterator[str]:

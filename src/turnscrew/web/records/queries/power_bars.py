@@ -6,6 +6,7 @@ from datetime import datetime
 
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.hold import Hold
+from turnscrew.core.reconcile.danger_words import WRITTEN_DRY
 from turnscrew.core.reconcile.remarks import observed_holds
 from turnscrew.web.records.models import Finding, Job
 from turnscrew.web.records.queries import bench_runs
@@ -16,11 +17,15 @@ from turnscrew.web.records.queries.batch_input import (
     terms_of,
 )
 from turnscrew.web.records.queries.standing_since import closed_since
-from turnscrew.web.records.queries.told_dangers import told_by_job, was_isolated
+from turnscrew.web.records.queries.told_dangers import (
+    stands_at,
+    told_by_job,
+    was_isolated,
+)
 
 NO_POWER = {
     "pack": "pack swollen or not known",
-    "liquid": "liquid got in",
+    "liquid": "liquid got in, and no finding says that it is dry inside",
 }
 
 
@@ -44,11 +49,25 @@ def barring(hold: Hold) -> str:
 
 
 def freed(job: Job, now: datetime) -> frozenset[str]:
-    """Name what is gone by work done at the bench and was not told of anew since."""
+    """Name what is gone by work or a look, and was not told of anew since."""
     return frozenset(
         kind
-        for kind, then in bench_runs.freed_at(job).items()
+        for kind, then in {**_found_dry(job, now), **bench_runs.freed_at(job)}.items()
         if kind not in told_since(job, then, now)
+    )
+
+
+def _found_dry(job: Job, now: datetime) -> dict[str, datetime]:
+    """Give the time when somebody of the workshop looked inside and found it dry."""
+    rows = job.findings.filter(stands_at(now), at__lte=now, result="", code="")
+    ours = rows.exclude(stage=Finding.REPORTED).order_by("-at")
+    return next(
+        (
+            {"liquid": at}
+            for words, at in ours.values_list("words", "at")
+            if WRITTEN_DRY.are_in(words)
+        ),
+        {},
     )
 
 

@@ -293,7 +293,7 @@ export function diagnosis(app, job) {
       next.known_good.map((one) => h("p", {}, `Known good: ${one}`)),
       next.minutes ? h("p", {}, asIs(allOf([`Takes about ${next.minutes} min.`, told.is_guess && "A guess: no history yet."]))) : null,
       next.why.slice(0, 2).map((one) => h("p", { class: "detail" }, one)),
-      h("p", { class: "detail" }, `Likely: ${told.likely.join("; ")}`),
+      told.likely.length ? h("p", { class: "detail" }, `Likely: ${told.likely.join("; ")}`) : null,
       told.known.map((one) => h("p", { class: "detail" }, one)))),
     keys: [
       ...(next.answers.length || next.unit ? [key("Answer", "done", "Space", true)] : []),
