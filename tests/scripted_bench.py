@@ -353,7 +353,9 @@ class Eyes:
         facts: dict[str, Fact] = {"other": "P2"} if line.second_look else {}
         match line.asks:
             case "look":
-                wrong = [p for p in line.points if self.is_told_wrong(p)]
+                # What is on record is no matter of the device: it is there.
+                points = () if line.kind == YES else line.points
+                wrong = [p for p in points if self.is_told_wrong(p)]
                 facts |= {"signed": True} if line.wants_photo else {}
                 return facts | {"answer": "no" if wrong else "yes"}
             case "count":
