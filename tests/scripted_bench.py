@@ -19,6 +19,7 @@ from turnscrew.core.model.device import Device
 from turnscrew.core.model.fastener import Nut, Screw
 from turnscrew.core.model.holding import Cover, Latch, Pin
 from turnscrew.core.model.need import Blocker
+from turnscrew.flows.bench.seals import YES
 
 SlipKind = Literal["skip", "swap", "way", "latch", "lead"]
 SLIPS: tuple[SlipKind, ...] = ("skip", "swap", "way", "latch", "lead")
