@@ -1,13 +1,15 @@
 """Is what one press wrote written once, however often the button is pressed?"""
 
 import re
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
+from django.core.cache import caches
 
 import turnscrew.web
 from turnscrew.web.records.models import Entry, Job, Part, SafetyCheck
-from turnscrew.web.records.services import people, stock
+from turnscrew.web.records.services import people, sent_sheets, stock
 from web.counter_case import signed_in
 
 ADDRESS = "/stock/C-FN/"
@@ -106,3 +108,32 @@ def test_every_button_of_a_list_knows_its_page(page) -> None:
     text = page.read_text()
 
     assert text.count('name="act"') == text.count('name="once"')
+
+
+def test_what_keeps_them_apart_stands_beside_the_records(client, lead, clock) -> None:
+    # Another server has another memory, and the same records.
+    sent = sheet(client, ADDRESS, "move") | {
+        "verb": "received", "n": "5", "why": "a box",
+    }  # fmt: skip
+    before = Part.objects.get(number="C-FN").on_hand
+    client.post(ADDRESS, sent)
+    caches["default"].clear()
+
+    other = signed_in(lead).post(ADDRESS, sent, follow=True)
+    assert "sent twice: written once" in other.content.decode()
+    assert before + 5 == Part.objects.get(number="C-FN").on_hand
+
+
+def test_a_sheet_that_is_being_written_is_not_called_written(sallowmere, now) -> None:
+    assert sent_sheets.taken_up("a", now)
+    assert not sent_sheets.taken_up("a", now + timedelta(seconds=1))
+    assert not sent_sheets.is_written("a")
+    # The server that took it up stopped amid it.
+    later = now + timedelta(minutes=6)
+    assert sent_sheets.taken_up("a", later)
+    sent_sheets.written("a")
+    assert sent_sheets.is_written("a")
+    assert not sent_sheets.taken_up("a", later + timedelta(minutes=59))
+    assert sent_sheets.taken_up("a", later + timedelta(minutes=61))
+    sent_sheets.let_go("a")
+    assert sent_sheets.taken_up("a", later + timedelta(minutes=61))

@@ -9,14 +9,15 @@ from typing import Any
 
 from django import forms
 from django.contrib import messages
-from django.core.cache import cache
 from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
+from django.utils import timezone
 
 from turnscrew.errors import BadFileError, TurnscrewError
 from turnscrew.papers.set_aside import written
 from turnscrew.web.counter.spoken import reasons_of
 from turnscrew.web.records.queries.rights import allow, may
+from turnscrew.web.records.services import sent_sheets
 from turnscrew.web.records.services.refusal import RefusedError
 
 Entered = Mapping[str, Any]
@@ -24,10 +25,8 @@ Entered = Mapping[str, Any]
 _CHANGES = "csrfmiddlewaretoken"
 """A field that each page has another of."""
 
-_KEPT_S = 3600
-"""So long it is known that a sheet was sent. [s]"""
-
 _TWICE = "sent twice: written once"
+_AT_IT = "sent twice: it is being written, look again in a moment"
 
 _HERE = "it stands here now"
 _OVER = "pressed once more, what is entered here is written over it"
@@ -172,16 +171,16 @@ def _done_once(act: Act, form: forms.Form, sent: QueryDict) -> Done | None:
         return _done(act, form)
     told = sorted((name, sent.getlist(name)) for name in sent if name != _CHANGES)
     files = [(file.name, file.size) for file in _files_of(form)]
-    key = f"once-{sha256(repr((told, files)).encode()).hexdigest()}"
-    if not cache.add(key, "sent", _KEPT_S):
-        return Done(_TWICE)
+    digest = sha256(repr((told, files)).encode()).hexdigest()
+    if not sent_sheets.taken_up(digest, timezone.now()):
+        return Done(_TWICE if sent_sheets.is_written(digest) else _AT_IT)
     done = None
     try:
         done = _done(act, form)
     finally:
         # What was refused, or broke off, is not written: it may be sent again.
-        if done is None:
-            cache.delete(key)
+        settle = sent_sheets.let_go if done is None else sent_sheets.written
+        settle(digest)
     return done
 
 

@@ -26,7 +26,7 @@ NO_PASSWORD = "!"
 
 _ACCOUNTS = ("auth.User",)
 _SECRETS = ("otp_static.StaticDevice", "otp_static.StaticToken", "otp_totp.TOTPDevice")
-_TOKENS = {"signinlink", "apitoken"}
+_TOKENS = {"signinlink", "apitoken", "sentsheet"}
 _CHUNK = 2000
 _MOST_TOLD = 200
 """So many misfits are told at once: a backup that has more is of another making."""

@@ -269,6 +269,8 @@ _DONE = {
     "{name!}: now make a link to sign in": "{name}: jetzt einen Link zum Anmelden machen",
     "signed off: {x!}": "freigegeben: {x}",
     "sent twice: written once": "zweimal gesendet: einmal geschrieben",
+    "sent twice: it is being written, look again in a moment":
+        "zweimal gesendet: es wird gerade geschrieben, gleich noch einmal ansehen",
     "signed off: {x!}; no fault of a batch that is here asks for it":
         "freigegeben: {x}; kein Fehler eines Loses im Haus verlangt es",
     "{n#} day away": "{n} Tag abwesend",

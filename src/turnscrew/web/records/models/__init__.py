@@ -1,6 +1,11 @@
 """The tables, one module a noun; no rule of the trade."""
 
-from turnscrew.web.records.models.access import ApiToken, ContactLink, SignInLink
+from turnscrew.web.records.models.access import (
+    ApiToken,
+    ContactLink,
+    SentSheet,
+    SignInLink,
+)
 from turnscrew.web.records.models.arrival import (
     AdapterCheck,
     ArrivalMark,
@@ -57,7 +62,8 @@ __all__ = [
     "HowItReads", "Incident", "Invoice", "InvoiceLine", "Item", "Job", "KnownGood",
     "ListedRow", "LockRequest", "LookAlike", "Lot", "MissingPiece", "OrderLine",
     "PackLog", "Part", "PartFit", "PartPhoto",
-    "Payment", "Person", "Photo", "Quote", "SafetyCheck", "SafetyKind", "SignInLink",
+    "Payment", "Person", "Photo", "Quote", "SafetyCheck", "SafetyKind", "SentSheet",
+    "SignInLink",
     "Sighting", "SignOff", "Signature", "Site", "SupplierReturn", "Tranche", "Trial",
     "Viewing", "Waste", "WrittenYes",
 ]  # fmt: skip

@@ -18,6 +18,17 @@ class SignInLink(Kept):
         return f"link for {self.person}"
 
 
+class SentSheet(Kept):
+    """A sheet that was sent from a page: sent twice, it is written once."""
+
+    digest = models.CharField(max_length=64, unique=True)
+    at = models.DateTimeField(db_index=True)
+    is_written = models.BooleanField(default=False)
+
+    def __str__(self) -> str:
+        return f"sheet sent {self.at}"
+
+
 class ContactLink(Referenced):
     """What a customer's contact may see and answer; the signed address names it."""
 
