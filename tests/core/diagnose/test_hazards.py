@@ -10,7 +10,13 @@ from turnscrew.core.diagnose.answer import Step
 from turnscrew.core.diagnose.check import faults_in
 from turnscrew.core.diagnose.entry import evidence_from, finding_from
 from turnscrew.core.diagnose.evidence import Evidence
-from turnscrew.core.diagnose.hazards import faults_without_power, look_first, p_no_power
+from turnscrew.core.diagnose.hazards import (
+    faults_without_power,
+    look_first,
+    looks_without_word,
+    p_no_power,
+    powers,
+)
 from turnscrew.core.diagnose.pose import reaches_of
 from turnscrew.core.diagnose.problem import (
     MODES,
@@ -91,7 +97,34 @@ def test_it_says_to_watch_where_it_powers_and_no_look_is_left() -> None:
 
     assert "swap" == found.action
     assert not any("Do not switch on" in words for words in found.cautions)
-    assert any("Power only while you watch" in words for words in found.cautions)
+    assert any("Power only by somebody signed off" in words for words in found.cautions)
+
+
+@pytest.mark.parametrize("word", ["could not tell", "not applicable"])
+def test_what_a_look_could_not_tell_is_not_excluded(word) -> None:
+    before, found = advice(0.5), advice(0.5, f"look={word}")
+
+    given = table(0.5)
+    evidence = evidence_from(given, (), (f"look={word}",))
+    assert 0.03 < p_no_power(given, found.belief.after, evidence) < 0.3
+    assert ("look",) == looks_without_word(given, found.belief.after, evidence)
+    # Nothing that powers is left, where another answer of the look would allow it.
+    assert {"swap", "volts"} == set(found.left_out)
+    assert "while wet is not excluded" in found.left_out["swap"]
+    assert found.action not in ("swap", "volts", "VERIFY")
+    assert "look" == before.action and not before.left_out
+    assert any("Nothing was told by: look. Have it" in one for one in found.cautions)
+
+
+def test_a_look_not_tried_is_still_open() -> None:
+    assert "look" == advice(0.5, "look=not tried").action
+
+
+def test_what_powers_a_device_says_what_a_pack_must_not_meet() -> None:
+    found = advice(0.02)
+
+    assert powers(table(0.02), found.action)
+    assert any(words.startswith("Lithium pack:") for words in found.cautions)
 
 
 def test_it_looks_for_a_little_liquid_where_the_look_tells_less_surely() -> None:

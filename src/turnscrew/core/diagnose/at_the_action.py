@@ -9,6 +9,7 @@ from turnscrew.core.diagnose.evidence import CANNOT_TELL, Belief, Evidence, Find
 from turnscrew.core.diagnose.hazards import (
     POSSIBLE,
     faults_without_power,
+    looks_without_word,
     p_no_power,
     powers,
 )
@@ -127,11 +128,20 @@ def no_power_words(
     at_power = until_power(table, evidence, policy)
     if at_power is None or p_no_power(table, belief.after, at_power) < POSSIBLE:
         named = _named(belief, faults_without_power(table, evidence))
-        return (f"Do not switch on, charge or plug in before it is excluded: {named}.",)
+        told = f"Do not switch on, charge or plug in before it is excluded: {named}."
+        if without := looks_without_word(table, belief.after, evidence):
+            told += (
+                f" Nothing was told by: {', '.join(without)}. Have it looked at again "
+                "by somebody signed off for packs, the pack unplugged where it can be."
+            )
+        return (told,)
     named = _named(belief, faults_without_power(table, at_power))
     return (
-        "Power only while you watch, off at the first smell, smoke, warmth or swelling;"
-        f" no look from outside is left that could exclude it: {named}.",
+        f"No look from outside is left that could exclude it: {named}. Power only by "
+        "somebody signed off, not alone, on a bare surface that does not burn, fire "
+        "box open beside it; stay with it. At the first smell, smoke, warmth or "
+        "swelling unplug it at the wall, do not touch it, warn everybody, call the "
+        "fire service. Look after it for an hour afterwards. Follow local codes.",
     )
 
 
@@ -221,4 +231,6 @@ def caution_words(
             kinds += table.tests[action].cautions
         if action in table.repairs:
             kinds += table.repairs[action].cautions
+        if powers(table, action):
+            kinds += ("pack",)
     return tuple(CAUTION_WORDS[kind] for kind in dict.fromkeys(kinds))

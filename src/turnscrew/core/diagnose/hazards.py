@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from turnscrew.core.diagnose.evidence import (
+    CANNOT_TELL,
     NOT_APPLICABLE,
     NOT_TRIED,
     Evidence,
@@ -123,6 +124,64 @@ def powers(table: FaultTable, action: str) -> bool:
     return action == VERIFY or (action in table.tests and table.tests[action].powers)
 
 
+def looks_without_word(
+    table: FaultTable, belief: Mapping[str, float], evidence: Evidence
+) -> tuple[str, ...]:
+    """
+    Name the looks that could have told of such a fault and told nothing.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+    belief
+        Probability of each fault. [1]
+    evidence
+        Signs and findings.
+
+    Returns
+    -------
+    tuple[str, ...]
+        Tests from outside, without power, whose last answer is no word; a test never
+        tried is still open, so it is not among them.
+    """
+    wet = faults_without_power(table, evidence)
+    last = {one.name: one.outcome for one in evidence.findings}
+    return tuple(
+        name
+        for name, outcome in last.items()
+        if outcome in (CANNOT_TELL, NOT_APPLICABLE)
+        and name in table.tests
+        and _is_look(table.tests[name])
+        and _tells(table, belief, table.tests[name], wet)
+    )
+
+
+def power_limit(
+    table: FaultTable, belief: Mapping[str, float], evidence: Evidence
+) -> float:
+    """
+    Give the probability of such a fault from which on nothing is powered.
+
+    Parameters
+    ----------
+    table
+        The fault table.
+    belief
+        Probability of each fault. [1]
+    evidence
+        Signs and findings.
+
+    Returns
+    -------
+    float
+        What is possible, where a look that could tell has told nothing: what nobody
+        could see is not excluded. What is likely elsewhere. [1]
+    """
+    is_open = bool(looks_without_word(table, belief, evidence))
+    return POSSIBLE if is_open else LIKELY
+
+
 def look_first(
     table: FaultTable,
     belief: Mapping[str, float],
@@ -155,14 +214,24 @@ def look_first(
     told = {
         name: _told(table, belief, table.tests[name], wet)
         for name in open_tests
-        if not table.tests[name].powers and not table.tests[name].reach
-    }
-    told = {
-        name: much
-        for name, much in told.items()
-        if much >= TELLS or _decides(belief, table.tests[name], wet)
+        if _is_look(table.tests[name]) and _tells(table, belief, table.tests[name], wet)
     }
     return max(told, key=lambda name: told[name], default="")
+
+
+def _is_look(test: FaultTest) -> bool:
+    return not test.powers and not test.reach
+
+
+def _tells(
+    table: FaultTable,
+    belief: Mapping[str, float],
+    test: FaultTest,
+    wet: tuple[str, ...],
+) -> bool:
+    """Tell whether a look says enough of such a fault to be worth while."""
+    much = _told(table, belief, test, wet)
+    return much >= TELLS or _decides(belief, test, wet)
 
 
 def _decides(

@@ -17,6 +17,7 @@ from turnscrew.core.diagnose.figures import Prices
 from turnscrew.core.diagnose.hazards import (
     LIKELY,
     faults_without_power,
+    power_limit,
 )
 from turnscrew.core.diagnose.layers import Layer
 from turnscrew.core.diagnose.problem import (
@@ -187,6 +188,7 @@ def pose(
     used = {f.name for f in evidence.findings if f.outcome != NOT_TRIED}
     left_out = _left_out(table, layering)
     wet = faults_without_power(table, evidence)
+    limit = power_limit(table, belief.after, evidence)
     return Posed(
         DiagnosisProblem(
             faults={n: p for n, p in belief.after.items() if n != NOTHING_WRONG},
@@ -211,21 +213,24 @@ def pose(
             p_ok=belief.after[NOTHING_WRONG],
             open_now=open_now,
             no_power=wet,
-            power_limit=LIKELY,
+            power_limit=limit,
         ),
         prices_in(table),
         {
             name: why
-            for name, why in (_not_yet(table, belief, wet) | left_out).items()
+            for name, why in (_not_yet(table, belief, wet, limit) | left_out).items()
             if name not in used
         },
     )
 
 
-def _not_yet(table: FaultTable, belief: Belief, wet: tuple[str, ...]) -> dict[str, str]:
-    if sum(belief.after[name] for name in wet) < LIKELY:
+def _not_yet(
+    table: FaultTable, belief: Belief, wet: tuple[str, ...], limit: float
+) -> dict[str, str]:
+    if sum(belief.after[name] for name in wet) < limit:
         return {}
-    why = f"not switched on or charged while {' or '.join(wet)} is likely"
+    how = "is likely" if limit == LIKELY else "is not excluded"
+    why = f"not switched on or charged while {' or '.join(wet)} {how}"
     return {name: why for name, test in table.tests.items() if test.powers}
 
 

@@ -17,8 +17,10 @@ FAULT = {
         "Daten: nur das Prüfsystem starten; nichts vom Eigentümer wird geöffnet.",
     "Do not switch on, charge or plug in before it is excluded: {list,}.":
         "Nicht einschalten, laden oder einstecken, bevor ausgeschlossen ist: {list}.",
-    "Power only while you watch, off at the first smell, smoke, warmth or swelling; no look from outside is left that could exclude it: {list,}.":
-        "Nur unter Aufsicht einschalten oder laden, beim ersten Geruch, Rauch, bei Wärme oder Wölbung sofort aus; von aussen lässt es sich nicht mehr ausschliessen: {list}.",
+    "Do not switch on, charge or plug in before it is excluded: {list,}. Nothing was told by: {looks,}. Have it looked at again by somebody signed off for packs, the pack unplugged where it can be.":
+        "Nicht einschalten, laden oder einstecken, bevor ausgeschlossen ist: {list}. Nichts gesagt haben: {looks}. Noch einmal ansehen lassen von jemand, der für Akkus freigegeben ist, der Akku abgesteckt, wo es geht.",
+    "No look from outside is left that could exclude it: {list,}. Power only by somebody signed off, not alone, on a bare surface that does not burn, fire box open beside it; stay with it. At the first smell, smoke, warmth or swelling unplug it at the wall, do not touch it, warn everybody, call the fire service. Look after it for an hour afterwards. Follow local codes.":
+        "Von aussen lässt es sich nicht mehr ausschliessen: {list}. Strom nur durch jemand Freigegebenen, nicht allein, auf kahler Fläche, die nicht brennt, Brandkiste offen daneben; dabei bleiben. Beim ersten Geruch, Rauch, bei Wärme oder Wölbung den Stecker an der Wand ziehen, nicht anfassen, alle warnen, die Feuerwehr rufen. Danach eine Stunde im Auge behalten. Örtliche Vorschriften beachten.",
     "function check-out": "Funktionsprüfung",
     "give up": "aufgeben",
     "Next: {x}": "Als Nächstes: {x}",
