@@ -293,6 +293,20 @@ def test_it_receives_the_folder_of_a_batch_once(tmp_path) -> None:
     assert "60 devices received" in done.stdout
 
 
+def test_commands_go_by_the_clock_of_the_workshop(tmp_path) -> None:
+    asks = (
+        "from pathlib import Path; from turnscrew.cli.records_folder import *\n"
+        f"with opened(Path({str(tmp_path)!r}), is_new=True): print(now_here())"
+    )
+    zone = {"TURNSCREW_TIME_ZONE": "Pacific/Kiritimati"}
+    done = subprocess.run(
+        [sys.executable, "-c", asks], capture_output=True, text=True, check=False,
+        env=surroundings() | zone,
+    )  # fmt: skip
+    # Fourteen hours before London all the year: there it is the next day already.
+    assert done.stdout.strip().endswith("+14:00"), done.stderr
+
+
 def test_a_backup_wants_a_folder_that_is_there(tmp_path) -> None:
     home = tmp_path / "records"
     assert 0 == turnscrew("receive", "examples/sallowmere", "--home", home).returncode

@@ -10,7 +10,12 @@ from typing import Annotated, Any
 import typer
 
 from turnscrew.cli import restores
-from turnscrew.cli.records_folder import default_home, opened, tell_audit
+from turnscrew.cli.records_folder import (
+    default_home,
+    now_here,
+    opened,
+    tell_audit,
+)
 from turnscrew.core.model.amounts import counted
 from turnscrew.errors import BadArgumentError, BadFileError, TurnscrewError
 
@@ -106,7 +111,7 @@ def receive(
         )
 
         bring_up_to_date()
-        n_described, told = receiving.receive(folder, batch, datetime.now(UTC))
+        n_described, told = receiving.receive(folder, batch, now_here())
         print(
             f"{batch.terms.batch}: {counted(len(batch.lines), 'device')} received, "
             f"{n_described} descriptions kept", *told, sep="\n"
@@ -351,7 +356,7 @@ def erase(
         )
 
         require_current()
-        now = datetime.now(UTC)
+        now = now_here()
         author = person_by_key(by)
         if person is not None:
             erasing.erase_person(person_by_key(person), by=author, now=now)

@@ -5,6 +5,7 @@ import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import asdict
+from datetime import datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
@@ -51,6 +52,13 @@ def opened(
         finally:
             # Whoever takes the folder away again must find it closed.
             connections.close_all()
+
+
+def now_here() -> datetime:
+    """Give the time by the clock of the workshop, once its records are opened."""
+    from django.utils import timezone  # noqa: PLC0415 - slow libraries
+
+    return timezone.localtime()
 
 
 def _require_zone(name: str) -> None:

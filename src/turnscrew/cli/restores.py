@@ -4,7 +4,12 @@ import os
 from datetime import UTC, datetime
 from pathlib import Path
 
-from turnscrew.cli.records_folder import default_home, opened, tell_audit
+from turnscrew.cli.records_folder import (
+    default_home,
+    now_here,
+    opened,
+    tell_audit,
+)
 from turnscrew.errors import BadFileError, TurnscrewError
 
 
@@ -53,7 +58,7 @@ def try_restore(file: Path, home: Path | None, by: str) -> None:
         )
 
         require_current()
-        now = datetime.now(UTC)
+        now = now_here()
         tried = trying.try_restore(file, by=person_by_key(by), now=now)
         print(tried.words)
         if not tried.is_whole:

@@ -518,3 +518,13 @@ def test_it_begins_no_recording_of_a_device_on_a_path(
     taken(job, lead, now)
 
     assert "path: found one" in reasons(at_lead, f"jobs/{job.ref}/record/", {})
+
+
+@pytest.mark.parametrize("typed", ["züp-7", "ZÜP-7"])
+def test_a_serial_with_an_umlaut_is_found_in_small_letters_too(
+    batch, at_lead, typed
+) -> None:
+    Job.objects.filter(batch=batch, line=KEYS).update(serial="ZÜP-7")
+
+    told = at_lead.get("/bench/find/", {"code": typed}).json()
+    assert KEYS == told["line"]

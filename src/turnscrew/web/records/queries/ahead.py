@@ -5,8 +5,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, time
 
-from django.db.models import Q
-
 from turnscrew.core.batch.ahead import ModelAhead, PastDevice
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.bench.own_time import own_times
@@ -25,6 +23,7 @@ from turnscrew.web.records.queries.descriptions import (
 from turnscrew.web.records.queries.expecting import expected_of
 from turnscrew.web.records.queries.own_times import taps_on_record, whole_job_minutes
 from turnscrew.web.records.queries.reckoning import opening_minutes_in, require_parts
+from turnscrew.web.records.queries.spelled import spelled
 
 ENOUGH_OWN = 30
 """Devices of the customer's own from which on those of others are left out; a choice,
@@ -178,7 +177,7 @@ def _to_come(batch: Batch, expected: Sequence[Expected]) -> dict[str, int]:
 
 
 def _model_of(batch: Batch, number: str) -> str:
-    bearing = Q(serial__iexact=number) | Q(assets__number__iexact=number)
+    bearing = spelled("serial", number) | spelled("assets__number", number)
     body = Item.objects.filter(bearing, customer=batch.customer_id).first()
     return body.model if body is not None else ""
 

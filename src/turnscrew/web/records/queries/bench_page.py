@@ -29,6 +29,7 @@ from turnscrew.web.records.queries.item_page import names_of
 from turnscrew.web.records.queries.notation import notation
 from turnscrew.web.records.queries.permission import waits_for
 from turnscrew.web.records.queries.power_bars import why_no_power
+from turnscrew.web.records.queries.spelled import spelled
 from turnscrew.web.records.queries.written_yes import not_agreed
 
 ON_BENCH = ("kitted", *OPEN, "closed", "final-tested")
@@ -244,7 +245,7 @@ def found_at_bench(code: str) -> Job | None:
     typed = code.replace("\0", "").strip().strip("*")[:60]
     rows = Job.objects.exclude(state__in=ENDED).select_related("batch", "item")
     # A serial keeps the letters of its label, large or small.
-    of_serial = rows.filter(serial__iexact=typed).order_by("-id") if typed else ()
+    of_serial = rows.filter(spelled("serial", typed)).order_by("-id") if typed else ()
     return rows.filter(number=typed.upper()[:60]).first() or next(
         iter(sorted(of_serial, key=lambda job: job.serial != typed)), None
     )

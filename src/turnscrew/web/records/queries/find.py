@@ -13,6 +13,7 @@ from turnscrew.core.reconcile.serials import slip_between
 from turnscrew.errors import BadArgumentError
 from turnscrew.web.records.models import Asset, Batch, Invoice, Item, Job, Part, Person
 from turnscrew.web.records.queries.item_page import items_bearing
+from turnscrew.web.records.queries.spelled import spelled
 
 _Row = TypeVar("_Row")
 
@@ -59,11 +60,11 @@ def found(text: str) -> Found:
         return Found(jobs=list(job), items=[job[0].item])
     if _is_slip(wanted.upper()):
         return Found(says=f"{wanted}: the check character is wrong, look again")
-    spelled = [wanted, wanted.upper()]
-    bearing = items_bearing(serials=spelled, numbers=spelled) or _here_as(wanted)
+    either = [wanted, wanted.upper()]
+    bearing = items_bearing(serials=either, numbers=either) or _here_as(wanted)
     items = Item.objects.filter(pk__in=bearing).select_related("customer")
     items = items.prefetch_related("jobs", "assets").order_by("pk")[:_MOST]
-    parts = Part.objects.filter(number__iexact=wanted)[:_MOST]
+    parts = Part.objects.filter(spelled("number", wanted))[:_MOST]
     batches = Batch.objects.filter(name__icontains=wanted)[:_MOST] if not items else []
     if items or parts or batches:
         return Found(items=list(items), parts=list(parts), batches=list(batches))
@@ -151,7 +152,7 @@ def part_named(number: str) -> Part:
 
 def part_told(number: str) -> Part:
     """Give the part somebody named, or say that none has that number."""
-    part = Part.objects.filter(number__iexact=number.strip()).first()
+    part = Part.objects.filter(spelled("number", number.strip())).first()
     if part is None:
         raise BadArgumentError(
             f"part: found no {number.strip()}, wanted a number on record"

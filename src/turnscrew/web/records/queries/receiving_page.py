@@ -1,7 +1,5 @@
 """What is known of a device the moment it is scanned on arrival?"""
 
-from django.db.models import Q
-
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.model.nearest import nearest
 from turnscrew.core.reconcile.recognise import Recognition
@@ -9,6 +7,7 @@ from turnscrew.web.records.models import Batch, Item, Job, ListedRow
 from turnscrew.web.records.queries.again import TIMES, WHY
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.item_page import items_bearing
+from turnscrew.web.records.queries.spelled import spelled
 
 
 def looked_up(batch: Batch, code: str) -> tuple[list[str], dict[str, str]]:
@@ -16,18 +15,18 @@ def looked_up(batch: Batch, code: str) -> tuple[list[str], dict[str, str]]:
     told: list[str] = []
     filled: dict[str, str] = {"serial": code}
     rows = ListedRow.objects.filter(batch=batch, until=None)
-    row = rows.filter(Q(serial__iexact=code) | Q(asset__iexact=code)).first()
+    row = rows.filter(spelled("serial", code) | spelled("asset", code)).first()
     if row is None:
         told.append(f"{code} is not on the customer's list")
     else:
         told.append(f"row {row.row} of the customer's list: {row.asset} {row.serial}")
         filled = _filled(batch, row)
     here = Job.objects.filter(batch=batch).filter(
-        Q(serial__iexact=code) | Q(asset_number__iexact=code)
+        spelled("serial", code) | spelled("asset_number", code)
     )
     told += [f"received already as device {job.line}" for job in here]
-    spelled = [code, code.upper()]
-    bearing = items_bearing(serials=spelled, numbers=spelled)
+    either = [code, code.upper()]
+    bearing = items_bearing(serials=either, numbers=either)
     items = Item.objects.filter(pk__in=bearing).exclude(jobs__batch=batch)
     for item in items.order_by("pk")[:5]:
         past = item.jobs.order_by("-id").first()
