@@ -1,6 +1,7 @@
 """Does a fleet tell what fails, how sure that is, and keep quiet where it is not?"""
 
 import random
+from dataclasses import replace
 
 import pytest
 import scipy
@@ -131,6 +132,28 @@ def test_it_finds_a_site_with_six_times_the_rate() -> None:
         advice = advice_of(told_of_fleet(groups, rows))
         found += "site 2" in [one.site for one in advice]
     assert found > 90
+
+
+def test_failures_that_count_half_tell_what_half_of_them_would() -> None:
+    twice = [
+        replace(one, device_years=2 * one.device_years, years_ahead=2 * one.years_ahead)
+        for one in GROUPS
+    ]
+    (half,) = advice_of(told_of_fleet(GROUPS, GLASS))
+    answer = told_of_fleet(twice, failures("T-GLS", 12, 4, 2))
+    (cause,) = answer.causes
+    screen = replace(cause.screen, within=2.0)
+    (one,) = advice_of(replace(answer, causes=(replace(cause, screen=screen),)))
+
+    assert half.ratio_limits == pytest.approx(one.ratio_limits)
+    assert half.ratio == pytest.approx(one.ratio)
+    assert 2 * half.saved_n == pytest.approx(one.saved_n)
+    assert [2 * limit for limit in half.saved_limits] == pytest.approx(one.saved_limits)
+    # So many as are fewer than what tells as much as one more.
+    assert 2 * (half.known_by + 1) - 1 == one.known_by
+    assert 2.0 == one.within
+    held = {site.name: site for site in cause.screen.sites}
+    assert 30 == held["Night team"].exposure
 
 
 def test_it_says_nothing_of_saving_where_no_cost_is_known() -> None:

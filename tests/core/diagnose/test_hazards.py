@@ -116,6 +116,18 @@ def test_what_a_look_could_not_tell_is_not_excluded(word) -> None:
     assert any("Nothing was told by: look. Have it" in one for one in found.cautions)
 
 
+def test_only_a_look_that_could_have_told_counts_among_those_without_a_word() -> None:
+    given = table(0.5)
+    belief = {"lead": 0.2, "pack": 0.7, "wet": 0.1, "nothing wrong": 0.0}
+    evidence = evidence_from(given, (), ("look=could not tell", "volts=could not tell"))
+
+    # What powers it is no look, whatever it would have told.
+    assert ("look",) == looks_without_word(given, belief, evidence)
+    same = {name: (0.5, 0.5) for name in ("wet", "others", "nothing wrong")}
+    blind = replace(given, tests={**given.tests, "look": replace(LOOK, means=same)})
+    assert () == looks_without_word(blind, belief, evidence)
+
+
 def test_a_look_not_tried_is_still_open() -> None:
     assert "look" == advice(0.5, "look=not tried").action
 

@@ -107,6 +107,7 @@ def test_sites_are_screened_as_if_so_many_failures_were_one() -> None:
         assert one.p_value == pytest.approx(other.p_value)
         assert 2 * one.failures == other.failures
         assert 2 * one.expected == pytest.approx(other.expected)
+        assert 2 * one.exposure == pytest.approx(other.exposure)
     # Six of nine where a fifth is due: binomial, as scipy has it.
     peer = scipy.stats.binomtest(6, 9, 15 / 77.5, alternative="greater").pvalue
     assert twice.sites[0].p_value == pytest.approx(peer)
