@@ -97,8 +97,9 @@ def receive(
     Bring the folder of a batch into the records, its devices and descriptions.
 
     The same as choosing its files on the page "Batches". All of it is written or
-    nothing; a batch that is there already is refused. Of a customer, a person or a
-    part on record nothing is written over: what the folder says otherwise is told.
+    nothing; a batch that is there already is refused. Of a customer, a person, a part
+    or a description on record nothing is written over, nor is one withdrawn worked
+    from again: what the folder says otherwise is told.
     """
     from turnscrew.cli.batch_folder import folder_from  # noqa: PLC0415 - slow libraries
 
@@ -111,10 +112,11 @@ def receive(
         )
 
         bring_up_to_date()
-        n_described, told = receiving.receive(folder, batch, now_here())
+        came = receiving.receive(folder, batch, now_here())
         print(
             f"{batch.terms.batch}: {counted(len(batch.lines), 'device')} received, "
-            f"{n_described} descriptions kept", *told, sep="\n"
+            f"{counted(came.n_descriptions, 'description')} kept",
+            *came.otherwise, sep="\n"
         )  # fmt: skip
 
 

@@ -14,8 +14,10 @@ from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.core.model.spare_part import PriceBreak
 from turnscrew.files.batch_folder import read_batch_folder
 from turnscrew.web.records.models import Customer, Part, Person
+from turnscrew.web.records.queries.descriptions import newest
 from turnscrew.web.records.queries.said_otherwise import said_otherwise
-from web.conftest import sallowmere_contents
+from turnscrew.web.records.services import descriptions
+from web.conftest import SALLOWMERE, sallowmere_contents
 from web.counter_case import signed_in
 
 CHANGES = [
@@ -84,6 +86,55 @@ def test_the_page_tells_it_once_the_folder_came_in(client, clock) -> None:
     assert "Office\nSallowmere" == Customer.objects.get().address
     assert 980 == Part.objects.get(number="C-FN").cost_minor
     assert 2100 == Person.objects.get(key="helper").pay_minor
+
+
+@pytest.fixture
+def described(sallowmere, lead, now, clock) -> None:
+    terms = read_batch_folder(sallowmere_contents()).terms
+    descriptions.keep_of_folder(whole_folder(), terms, by=lead, now=now)
+
+
+def whole_folder() -> dict[str, bytes]:
+    return {path.name: path.read_bytes() for path in sorted(SALLOWMERE.iterdir())}
+
+
+def next_batch(**more: bytes) -> list[File]:
+    contents = {**whole_folder(), **more}
+    terms = contents["terms.yaml"].replace(b"first round", b"next round")
+    return [File(k, v) for k, v in {**contents, "terms.yaml": terms}.items()]
+
+
+def test_a_next_batch_brings_no_withdrawn_description_back(
+    described, client, lead
+) -> None:
+    descriptions.withdraw(newest("V80"), by=lead)
+
+    sent = {"act": "load", "chosen": next_batch()}
+    page = unescape(client.post("/batches/", sent, follow=True).content.decode())
+
+    assert newest("V80") is None
+    assert "description V80: found one, kept it withdrawn as on record" in page
+    assert "description R50" not in page
+
+
+def test_a_next_batch_undoes_no_caution(described, client, lead, now) -> None:
+    caution = "clip at the left is sharp"
+    descriptions.correct_fact("R50", "parts.battery.caution", caution, by=lead, now=now)
+    table = "grondle-r50.faults.yaml"
+    known = whole_folder()[table]
+
+    sent = {"act": "load", "chosen": next_batch(**{table: known + b"# anew\n"})}
+    page = unescape(client.post("/batches/", sent, follow=True).content.decode())
+
+    kept, line = newest("R50"), (
+        "description R50: found other in battery, the fault table; "
+        "kept version 2 as on record"
+    )  # fmt: skip
+    assert (2, True) == (kept.number, caution in kept.text)
+    assert line in page
+    german = Phrasebook(GERMAN_COUNTER).says(line)
+    assert german.startswith("Beschreibung R50: gefunden anders in")
+    assert german.endswith("der Fehlertabelle; es bleibt Version 2 wie eingetragen")
 
 
 def test_it_is_told_where_a_batch_is_booked_by_its_terms(client) -> None:

@@ -8,7 +8,6 @@ from django.db import transaction
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.web.keeping.owner import OWNER, first_owner, person_by_key
 from turnscrew.web.records.models import Batch
-from turnscrew.web.records.queries.said_otherwise import said_otherwise
 from turnscrew.web.records.services import folders
 from turnscrew.web.records.services.refusal import RefusedError
 
@@ -16,7 +15,7 @@ _KEPT_AS_TEXT = ("terms.yaml", ".device.yaml", ".faults.yaml")
 
 
 @transaction.atomic
-def receive(folder: Path, batch: BatchInput, now: datetime) -> tuple[int, list[str]]:
+def receive(folder: Path, batch: BatchInput, now: datetime) -> folders.Received:
     """
     Keep a batch with all that is in its folder.
 
@@ -31,10 +30,8 @@ def receive(folder: Path, batch: BatchInput, now: datetime) -> tuple[int, list[s
 
     Returns
     -------
-    int
-        Descriptions that came with it.
-    list[str]
-        What it says otherwise than the records, which stay.
+    folders.Received
+        What came in, and what it says otherwise than the records, which stay.
 
     Raises
     ------
@@ -55,5 +52,4 @@ def receive(folder: Path, batch: BatchInput, now: datetime) -> tuple[int, list[s
         for path in sorted(folder.iterdir())
         if path.name.endswith(_KEPT_AS_TEXT)
     }
-    _, n_descriptions = folders.receive_folder(contents, batch, by=by, now=now)
-    return n_descriptions, said_otherwise(batch)
+    return folders.receive_folder(contents, batch, by=by, now=now)

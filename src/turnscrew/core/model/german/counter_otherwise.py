@@ -18,6 +18,11 @@ _OF_WHAT = {
 }  # fmt: skip
 
 COUNTER_OTHERWISE = {
+    "description {k!}: found one, kept it withdrawn as on record":
+    "Beschreibung {k}: gefunden eine, sie bleibt zurückgezogen wie eingetragen",
+    "description {k!}: found other in {what,}; kept version {n#} as on record":
+    "Beschreibung {k}: gefunden anders in {what}; es bleibt Version {n} wie eingetragen",
+} | {
     f"{where}, {name}: found {{x!}}, kept {{y!}} as on record":
     f"{dort}, {german}: gefunden {{x}}, es bleibt {{y}} wie eingetragen"
     for (where, dort), names in _OF_WHAT.items()

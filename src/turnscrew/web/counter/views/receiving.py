@@ -26,10 +26,7 @@ from turnscrew.web.records.queries import (
     recognition,
 )
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.queries.said_otherwise import (
-    customer_otherwise,
-    said_otherwise,
-)
+from turnscrew.web.records.queries.said_otherwise import customer_otherwise
 from turnscrew.web.records.services import booking, folders
 from turnscrew.web.records.services.recognition import note_sightings
 from turnscrew.web.records.services.refusal import RefusedError
@@ -56,12 +53,12 @@ def batches(request: HttpRequest) -> HttpResponse:
         handed_in = read_batch_folder(
             {name: text for name, text in contents.items() if is_of_batch(name)}
         )
-        batch, _ = folders.receive_folder(
+        came = folders.receive_folder(
             contents, handed_in, by=person, now=timezone.localtime()
         )
         return Done(
-            f"{counted(len(handed_in.lines), 'device')} received", _address(batch),
-            said_otherwise(handed_in),
+            f"{counted(len(handed_in.lines), 'device')} received", _address(came.batch),
+            came.otherwise,
         )  # fmt: skip
 
     def book(entered: Entered) -> Done:

@@ -1,6 +1,6 @@
 """What does the folder of a batch say otherwise than the records, which stay?"""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import MISSING, fields
 from typing import Any
 
@@ -10,7 +10,9 @@ from turnscrew.core.model.person import Person as BenchPerson
 from turnscrew.core.model.spare_part import SparePart
 from turnscrew.core.model.terms import Terms
 from turnscrew.web.records import convert
-from turnscrew.web.records.models import Customer, Part, Person
+from turnscrew.web.records.models import Customer, Description, Part, Person
+from turnscrew.web.records.queries.descriptions import newest
+from turnscrew.web.records.queries.descriptions_page import changed_between
 
 _OF_A_PART = (
     "description", "model", "revisions", "unit", "cost_minor", "is_free", "lead_days",
@@ -50,6 +52,31 @@ def customer_otherwise(terms: Terms) -> list[str]:
         for name, (said, stands) in both.items()
         if said not in ("", stands)
     ]
+
+
+def descriptions_otherwise(told: Mapping[str, tuple[str, str]]) -> list[str]:
+    """Say the same of models on record: their descriptions and fault tables."""
+    lines = []
+    for model, (text, faults_text) in sorted(told.items()):
+        kept, where = newest(model), f"description {model}"
+        if kept is None:
+            lines.append(f"{where}: found one, kept it withdrawn as on record")
+            continue
+        other = _other_in(kept, text, faults_text)
+        if other:
+            stands = f"kept version {kept.number} as on record"
+            lines.append(f"{where}: found other in {', '.join(other)}; {stands}")
+    return lines
+
+
+def _other_in(kept: Description, text: str, faults_text: str) -> list[str]:
+    other = []
+    if text != kept.text:
+        brought = Description(model=kept.model, text=text)
+        other = changed_between(kept, brought) or ["its text"]
+    if faults_text not in ("", kept.faults_text):
+        other.append("the fault table")
+    return other
 
 
 def _people_otherwise(handed_in: BatchInput) -> Iterator[str]:

@@ -30,6 +30,7 @@ from turnscrew.web.records.queries.descriptions_page import (
     loose_ends,
 )
 from turnscrew.web.records.queries.rebuilds import BY_LEAD, RebuildTold, rebuild_told
+from turnscrew.web.records.queries.said_otherwise import descriptions_otherwise
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import read_anew
 from turnscrew.web.records.services.refusal import RefusedError
@@ -67,12 +68,22 @@ def keep_description(
 
 def keep_of_folder(
     contents: Mapping[str, bytes], terms: Terms, *, by: Person, now: datetime
-) -> list[Description]:
-    """Keep the descriptions that came with a batch, by the names its terms give."""
-    return [
+) -> tuple[list[Description], list[str]]:
+    """
+    Keep the descriptions that came with a batch, by the names its terms give.
+
+    Of a model on record nothing is written over: what was recorded, corrected or
+    withdrawn since stands, and what the folder says otherwise is told.
+    """
+    texts = _texts_in(contents, terms)
+    known = Description.objects.filter(model__in=texts).values_list("model", flat=True)
+    on_record = {model: texts.pop(model) for model in set(known)}
+    otherwise = descriptions_otherwise(on_record)
+    kept = [
         keep_description(model, text, by=by, now=now, faults_text=faults_text)
-        for model, (text, faults_text) in _texts_in(contents, terms).items()
+        for model, (text, faults_text) in texts.items()
     ]
+    return kept, otherwise
 
 
 def _texts_in(
