@@ -8,7 +8,7 @@ import pytest
 from example_files import EXAMPLES, example_text
 from turnscrew.core.model.device import Device
 from turnscrew.core.opening.answer import OpeningAnswer
-from turnscrew.core.opening.cautions import cautions_for
+from turnscrew.core.opening.cautions import PACK_FIRST, PACK_WORDS, cautions_for
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.device_file import read_device, revisions_in
 from turnscrew.flows.opening import opening_path, what_cannot_go_back
@@ -256,3 +256,52 @@ def test_what_may_hurt_at_a_part_is_said_where_it_is_moved_aside_too() -> None:
     for one in (*aside, *back):
         assert "Glass: splinters." in one.cautions
         assert any(words.startswith("Static: ") for words in one.cautions)
+
+
+WAY_IN = ("undo", "lift", "aside")
+HEAT_LIMIT = "Pack, never: bend, pierce, heat above 45 degrees."
+
+
+@pytest.mark.parametrize(("name", "part"), DEMO)
+def test_it_says_off_and_look_at_the_pack_before_anything_is_done(name, part) -> None:
+    lines = opened(name, None, part).opening
+    first = next(line for line in lines if line.verb in WAY_IN)
+
+    assert first.cautions[0].startswith("Power: ")
+    assert "adapter out" in first.cautions[0]
+    assert PACK_FIRST == first.cautions[1]
+
+
+def test_it_says_the_heat_a_pack_may_have_wherever_heat_is_put_over_it() -> None:
+    answer = opened("tavistle-v80", None, "loudspeaker", "camera")
+    hot = [
+        line
+        for line in answer.opening
+        if any(words.startswith("Heat: ") for words in line.cautions)
+    ]
+
+    assert hot
+    assert all(PACK_WORDS in line.cautions for line in hot)
+    assert all(HEAT_LIMIT in line.cautions for line in hot)
+
+
+def test_it_says_nothing_of_a_pack_that_is_out() -> None:
+    device = device_of("tavistle-v80")
+    out = tuple(
+        line.name
+        for line in opened("tavistle-v80", None, "pack").opening
+        if line.verb in ("undo", "lift")
+    )
+    answer = opening_path(device, ("camera",), lambda: False, already_off=out)
+
+    assert "pack" in out and answer.opening
+    assert all(PACK_FIRST not in line.cautions for line in answer.opening)
+
+
+def test_it_says_nothing_of_a_pack_where_there_is_none() -> None:
+    text = "device: Box\nparts: {tub: {fixed: yes}, lid: {is: cover}}\njoints:\n"
+    text += "  tape: {bond: {kind: film}, holds: lid to tub, soften: {c: 60}}\n"
+    answer = opening_path(read_device(text), ("lid",), lambda: False)
+
+    told = [words for line in answer.opening for words in line.cautions]
+    assert not any(words.startswith(("Power: ", "Battery pack")) for words in told)

@@ -1,6 +1,6 @@
 """What is dangerous at one doing?"""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 
 from turnscrew.core.model.connection import Lead
 from turnscrew.core.model.device import Device
@@ -10,7 +10,7 @@ from turnscrew.core.model.geometry import Zone
 from turnscrew.core.model.holding import Bond, Cover, Magnet, SpringContact
 from turnscrew.core.model.joint import Joint
 from turnscrew.core.model.part import Part
-from turnscrew.core.opening.power import need_sentence
+from turnscrew.core.opening.power import POWER_OFF, need_sentence
 from turnscrew.core.opening.sentences import stop_after
 from turnscrew.core.opening.whole import slip_sentence
 
@@ -25,6 +25,12 @@ SENSITIVE_WORDS = {
 PACK_WORDS = (
     "Battery pack: do not bend, pierce or heat it; "
     "if it is swollen, hot or smells, stop, isolate it and call the lead."
+)
+
+PACK_FIRST = (
+    "Battery pack inside: look for swelling before anything is heated, levered or "
+    "opened; if it is swollen, hot or smells, do none of it: stop, isolate it and call "
+    "the lead."
 )
 
 SECOND_PAIR = "A second pair of hands is needed."
@@ -69,6 +75,45 @@ def cautions_for(device: Device, doing: Doing) -> tuple[str, ...]:
         found.append(stop_after(f"known to go wrong: {doing.risk.what}"))
     found += [slip_sentence(error, "here") for error in doing.known_errors]
     return tuple(dict.fromkeys(sentence for sentence in found if sentence))
+
+
+def pack_cautions_before(
+    device: Device, doing: Doing, off: Set[str], *, is_first: bool
+) -> tuple[str, ...]:
+    """
+    List what a pack that lies inside asks for before one doing of the way in.
+
+    Parameters
+    ----------
+    device
+        The device.
+    doing
+        The joint, part or move.
+    off
+        Parts and joints that are off before it.
+    is_first
+        It is the first thing done to the device on this way.
+
+    Returns
+    -------
+    tuple
+        Sentences: power off and a look at the pack before the first thing done, and
+        what the pack must not suffer wherever something is heated.
+    """
+    inside = [
+        part
+        for name, part in device.parts.items()
+        if part.kind == "battery" and name not in off
+    ]
+    is_hot = isinstance(doing, Joint) and doing.soften is not None
+    if not inside or not (is_first or is_hot):
+        return ()
+    own = [words for part in inside for words in _pack_cautions(part)]
+    if not is_first:
+        return tuple(dict.fromkeys(own))
+    is_said = doing.power.state in ("adapter out", "isolated")
+    power = need_sentence(doing) if is_said else POWER_OFF
+    return tuple(dict.fromkeys((power, PACK_FIRST, *own)))
 
 
 def caution_sentence(caution: Caution) -> str:

@@ -37,6 +37,7 @@ from turnscrew.core.opening.cautions import (
     SECOND_PAIR,
     caution_sentence,
     cautions_for,
+    pack_cautions_before,
 )
 from turnscrew.core.opening.compile import Posed, risk_s
 from turnscrew.core.opening.details import (
@@ -300,17 +301,13 @@ class _Writer:
             *origin_details(self.device, removal.name, doing),
             *mark_details(self.device, removal.name, doing),
         )
+        cautions = self._cautions_in(removal, doing)
         if removal.kind == "aside":
             self.aside.add(removal.name)
         else:
             self.off.add(removal.name)
             self.all_off.add(removal.name)
         own_s = move.cost / 10 - risk_s(doing, self.posed.risk_s_per_minor)
-        cautions = self._cautions_at(removal, doing)
-        if not any(line.verb in ("undo", "lift", "aside") for line in self.opening):
-            whole = [caution_sentence(c) for c in self.device.cautions]
-            slips = [slip_sentence(e, "before") for e in self.device.known_errors]
-            cautions = (*whole, *slips, *cautions)
         if self._isolates(removal):
             cautions = (*cautions, *live_sentences(self.device))
             details = (*details, *apart_details(self.device))
@@ -352,6 +349,18 @@ class _Writer:
                 self.opening[i] = replace(line, details=(*line.details, words))
                 return
         self.first.append(words)
+
+    def _cautions_in(self, removal: Removal, doing: Doing) -> tuple[str, ...]:
+        """Give the dangers at a removal on the way in; the first bears the whole."""
+        verbs = ("undo", "lift", "aside")
+        is_first = not any(line.verb in verbs for line in self.opening)
+        pack = pack_cautions_before(self.device, doing, self.off, is_first=is_first)
+        whole: list[str] = []
+        if is_first:
+            whole = [caution_sentence(c) for c in self.device.cautions]
+            whole += [slip_sentence(e, "before") for e in self.device.known_errors]
+        at = self._cautions_at(removal, doing)
+        return tuple(dict.fromkeys((*pack, *whole, *at)))
 
     def _cautions_at(self, removal: Removal, doing: Doing) -> tuple[str, ...]:
         """Give the dangers at a removal; a part moved aside keeps its own."""

@@ -14,6 +14,10 @@ STATE_WORDS = {
 }
 
 
+POWER_OFF = f"Power: {STATE_WORDS['off']}, {STATE_WORDS['adapter out']}."
+"""What holds before the first thing done, where a description does not say more."""
+
+
 def power_words(state: MayPower) -> str:
     """
     Say whether the device may be powered as it lies, how long, and why not.

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from turnscrew.core.bench.run import Line
 from turnscrew.core.model.device import Device
-from turnscrew.core.opening.cautions import IF_SWOLLEN, PACK_WORDS
+from turnscrew.core.opening.cautions import IF_SWOLLEN, PACK_FIRST, PACK_WORDS
 from turnscrew.flows.bench.goal import Goal, Lying, Work
 
 PACK_INSIDE = (
@@ -116,7 +116,8 @@ def with_pack_cautions(
     rest = [
         words
         for words in cautions
-        if words not in {PACK_WORDS, *told} and not words.startswith(IF_SWOLLEN)
+        if words not in {PACK_WORDS, PACK_FIRST, *told}
+        and not words.startswith(IF_SWOLLEN)
     ]
     return (*told, *rest)
 
