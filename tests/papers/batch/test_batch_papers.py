@@ -510,3 +510,13 @@ def test_it_lists_as_held_what_is_held_and_tells_a_past_once() -> None:
     assert "2026-10-06: mended by this workshop" in before
     assert "2026-10-06" not in held
     assert ANSWER.by_name[56].past == ANSWER.by_name[56].past_held
+
+
+def test_every_strip_says_its_pack_comes_off_first() -> None:
+    donors = [device for device in ANSWER.devices if not device.is_mended]
+    told = words(made("donor cards"))
+
+    assert len(donors) == told.count("Pack off first, before anything is warmed")
+    for sheet in ("day sheet, lead", "day sheet, helper"):
+        told = words(made(sheet))
+        assert told.count("strip as a donor") == told.count("Pack off first, before")

@@ -37,6 +37,11 @@ PACK_CAUTION = (
     "protection, fire box open beside you, nothing sharp or metal near it; if it "
     "hisses, smokes or gets hot, leave it, warn everybody, call the fire service."
 )
+STRIP_CAUTION = (
+    "Pack off first, before anything is warmed or levered: do not bend, pierce or heat "
+    "it; if it is swollen, hot or smells, stop, isolate it and call the lead; boxed by "
+    "itself once out."
+)
 LIQUID_CAUTION = (
     "Liquid inside: pack off first, gloves, no power; ventilate, and take away what "
     "smells of cleaning agents to the extraction."
@@ -393,9 +398,11 @@ def cautions_for(answer: BatchAnswer, device: DecidedDevice) -> list[str]:
     Returns
     -------
     list[str]
-        Sentences; the one on static wherever the case is opened.
+        Sentences; the one on static wherever the case is opened, the one on its pack
+        wherever it is stripped.
     """
-    return cautions_of(answer.batch.terms.faults_of(device.line), device.holds)
+    words = cautions_of(answer.batch.terms.faults_of(device.line), device.holds)
+    return words if device.is_mended else [STRIP_CAUTION, *words]
 
 
 def cautions_of(faults: Iterable[FaultTerms], holds: Iterable[Hold]) -> list[str]:

@@ -11,6 +11,7 @@ _BENCH = (
 )
 _CAUTIONS = (
     "Swollen or unknown pack: never",
+    "Pack off first, before",
     "Liquid inside: pack",
     "Cracked glass: eye",
     "Strap on, on the mat, before",

@@ -78,6 +78,8 @@ DANGERS = {
         "Alter Akku: Pole abkleben, in die Kiste für alte Akkus, nach den örtlichen Regeln.",
     "Swollen or unknown pack: never press, bend, pierce, charge or power it; eye protection, fire box open beside you, nothing sharp or metal near it; if it hisses, smokes or gets hot, leave it, warn everybody, call the fire service.":
         "Aufgeblähter oder unbekannter Akku: niemals drücken, biegen, anstechen, laden oder einschalten; Augenschutz, Feuerkiste offen daneben, nichts Scharfes oder Metallenes in der Nähe; zischt, raucht oder erhitzt er sich, liegen lassen, alle warnen, die Feuerwehr rufen.",
+    "Pack off first, before anything is warmed or levered: do not bend, pierce or heat it; if it is swollen, hot or smells, stop, isolate it and call the lead; boxed by itself once out.":
+        "Zuerst den Akku abstecken, bevor etwas erwärmt oder gehebelt wird: nicht biegen, anstechen oder erhitzen; ist er aufgebläht, heiss oder riecht er, aufhören, absondern und die Leitung rufen; ausgebaut für sich allein in den Kasten.",
     "Liquid inside: pack off first, gloves, no power; ventilate, and take away what smells of cleaning agents to the extraction.":
         "Flüssigkeit im Gerät: zuerst den Akku abstecken, Handschuhe, kein Strom; lüften, und was nach Reinigungsmitteln riecht, zur Absaugung bringen.",
     "Cracked glass: eye protection and gloves, tape the front before anything else, splinters into the sharps box.":
