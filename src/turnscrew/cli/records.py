@@ -11,6 +11,7 @@ import typer
 
 from turnscrew.cli import restores
 from turnscrew.cli.records_folder import (
+    PHOTOS_LACK,
     default_home,
     now_here,
     opened,
@@ -157,7 +158,8 @@ def audit(
     """
     Walk every journal from its first entry and compare it with the records.
 
-    Exit code 0 if all is whole, 1 with the first break named and all of them listed.
+    The file of every photo is compared with what was sealed when it was kept. Exit
+    code 0 if all is whole, 1 with the first break named and all of them listed.
     """
     with opened(home):
         from turnscrew.web.keeping.upgrade import (  # noqa: PLC0415 - slow libraries
@@ -177,7 +179,8 @@ def backup(
     Write everything into one file, while others go on working.
 
     The file is restored on trial and audited before it gets its name. It holds the
-    secret of the records: keep it as safe as the records themselves.
+    secret of the records: keep it as safe as the records themselves. Photos whose files
+    lack or are no longer those that were kept are named; the exit code is 1 then.
     """
     with opened(home):
         from turnscrew.web.keeping.backup import (  # noqa: PLC0415 - slow libraries
@@ -186,9 +189,14 @@ def backup(
         from turnscrew.web.keeping.newest import remember  # noqa: PLC0415
 
         now = datetime.now(UTC)
-        print(back_up(file, now))
+        told = back_up(file, now)
         remember(file, now)
-        print(f"{file}: {file.stat().st_size} bytes")
+        print(told, f"{file}: {file.stat().st_size} bytes", sep="\n")
+        end = told.splitlines()[-1]
+        if end.startswith(PHOTOS_LACK):
+            raise TurnscrewError(
+                f"{file}: written, {end}; keep an older backup that holds them"
+            )
 
 
 @app.command()
@@ -277,7 +285,12 @@ def _restore(file: Path, home: Path | None, *, with_photos: bool) -> None:
         print(f"{len(manifest.members)} members whole, made {manifest.made_at}")
         if n_rows:
             print(f"{n_rows} rows, as many as were put in")
-        tell_audit(as_json=False)
+        apart = {
+            name.removeprefix("photos/"): digest
+            for name, (_, digest) in manifest.members.items()
+            if name.startswith("photos/")
+        }
+        tell_audit(as_json=False, photo_digests=None if with_photos else apart)
 
 
 @app.command()

@@ -2,14 +2,18 @@
 
 import json
 import os
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import asdict
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from turnscrew.errors import TurnscrewError
+
+if TYPE_CHECKING:
+    from turnscrew.web.records.queries.audit import Audit
 
 HOME = "TURNSCREW_HOME"
 ZONE = "TURNSCREW_TIME_ZONE"
@@ -77,8 +81,22 @@ def default_home() -> Path:
     return Path(os.environ.get(HOME, "turnscrew-records"))
 
 
-def tell_audit(*, as_json: bool) -> None:
-    """Say what an audit finds; the first break is an error."""
+PHOTOS_LACK = "whole, but for photos that lack or differ: "
+"""Begins what is said last of records in which nothing else is amiss."""
+
+
+_PHOTOS_WAY = "bring their files back from an older backup, or remove the photos"
+
+
+def tell_audit(
+    *, as_json: bool, photo_digests: Mapping[str, str] | None = None
+) -> None:
+    """
+    Say what an audit finds; the first break is an error.
+
+    So is a photo that lacks or differs, but of a backup on trial, which can be
+    restored all the same.
+    """
     from turnscrew.web.records.queries.audit import (  # noqa: PLC0415 - slow libraries
         audited,
     )
@@ -86,21 +104,29 @@ def tell_audit(*, as_json: bool) -> None:
         words_of,
     )
 
-    found = audited()
-    breaks = words_of(found.breaks)
+    found = audited(photo_digests)
+    breaks, photos = words_of(found.breaks), words_of(found.photos)
     if as_json:
         print(json.dumps(asdict(found), ensure_ascii=False))
     else:
-        for journal, n in found.n_entries.items():
-            print(f"{journal}: {n} entries, last seal {found.last_digests[journal]}")
-        print(f"words erased: {found.n_words_erased}")
-        for journal, numbers in found.lost.items():
-            print(f"{journal}: entries {numbers} lack since a restore in part")
-        for line in words_of(found.known):
-            print(f"not proven since a restore in part: {line}")
-        print(*breaks, sep="\n", end="\n" if breaks else "")
+        for line in (*_told_of(found, words_of(found.known)), *breaks, *photos):
+            print(line)
     if breaks:
         raise TurnscrewError(f"first break: {breaks[0]}")
-    if not as_json:
+    if photos and photo_digests is None:
+        raise TurnscrewError(f"{PHOTOS_LACK}{len(photos)}; {_PHOTOS_WAY}")
+    if photos:
+        print(f"{PHOTOS_LACK}{len(photos)}")
+    elif not as_json:
         is_all = not found.lost and not found.known
         print("whole" if is_all else "whole, but for what a restore could not bring")
+
+
+def _told_of(found: "Audit", known: Iterable[str]) -> Iterator[str]:
+    for journal, n in found.n_entries.items():
+        yield f"{journal}: {n} entries, last seal {found.last_digests[journal]}"
+    yield f"words erased: {found.n_words_erased}"
+    for journal, numbers in found.lost.items():
+        yield f"{journal}: entries {numbers} lack since a restore in part"
+    for line in known:
+        yield f"not proven since a restore in part: {line}"

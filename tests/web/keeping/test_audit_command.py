@@ -99,3 +99,43 @@ def test_it_names_the_device_beside_the_reference(workshop) -> None:
     (said,) = [line for line in done.stdout.splitlines() if "state of job" in line]
     assert "(device 7 of " in said
     assert ": found packed on record, wanted " in said
+
+
+def test_it_names_photos_that_lack_or_differ(workshop, workshops, tmp_path) -> None:
+    workshop.write("photograph")
+    kept = tmp_path / "whole.tsb"
+    assert 0 == workshop.turnscrew("backup", kept).returncode
+    first, second = sorted((workshop.home / "photos").glob("*.png"))
+    first.write_bytes(first.read_bytes()[:-4] + b"bad!")
+    second.unlink()
+    told = {
+        f"photo {first.stem} of device ": "found other bytes, wanted those that were",
+        f"photo {second.stem} of device ": "found none, wanted the file that was kept",
+    }
+
+    def named(text: str) -> bool:
+        lines = text.splitlines()
+        return all(
+            any(one.startswith(start) and end in one for one in lines)
+            for start, end in told.items()
+        )
+
+    audit = workshop.turnscrew("audit")
+    assert (1, True) == (audit.returncode, named(audit.stdout))
+    assert "whole, but for photos that lack or differ: 2" in audit.stderr
+    assert 2 == len(json.loads(workshop.turnscrew("audit", "--json").stdout)["photos"])
+
+    # A backup is written, for all else that is in it, and says so.
+    other = tmp_path / "other.tsb"
+    backup = workshop.turnscrew("backup", other)
+    assert (1, True) == (backup.returncode, named(backup.stdout))
+    assert "keep an older backup that holds them" in backup.stderr
+
+    clean = workshops.empty(tmp_path / "clean")
+    check = clean.turnscrew("restore", other, "--check")
+    assert (0, True) == (check.returncode, named(check.stdout))
+    assert "photos that lack or differ: 2" in check.stdout.splitlines()[-1]
+    whole = clean.turnscrew("restore", kept, "--check")
+    assert (0, "whole") == (whole.returncode, whole.stdout.splitlines()[-1])
+    restored = clean.turnscrew("restore", other)
+    assert (1, True) == (restored.returncode, named(restored.stdout))

@@ -162,6 +162,7 @@ def test_it_names_the_photo_that_lacks(kept, clean, tmp_path) -> None:
     ref = Path(photo).stem
     assert f"photo {ref} of " in done.stdout
     assert f"photo {ref} of " in clean.write("told_in_part").stdout
+    assert f"restore in part: photo {ref} of " in clean.turnscrew("audit").stdout
     # Its own page says that it lacks, and none of all pages fails.
     opened = clean.write("open_pages").stdout
     assert 1 == len(opened.splitlines()), opened

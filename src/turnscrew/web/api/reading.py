@@ -137,5 +137,5 @@ def audited(request: HttpRequest) -> shapes.Audited:
     return shapes.Audited(
         n_entries=found.n_entries,
         n_words_erased=found.n_words_erased,
-        breaks=list(found.breaks),
+        breaks=[*found.breaks, *found.photos],
     )

@@ -189,8 +189,9 @@ def audit(request: HttpRequest) -> HttpResponse:
 
     def run(_: Entered) -> Done:
         found = audited()
-        if found.breaks:
-            return Done("NOT whole: " + words_of(found.breaks[:1])[0])
+        amiss = (*found.breaks, *found.photos)
+        if amiss:
+            return Done("NOT whole: " + words_of(amiss[:1])[0])
         return Done(f"whole: {sum(found.n_entries.values())} entries")
 
     acts = {"run": Act(run, "Prove the journals now", right="audit")}

@@ -1,8 +1,8 @@
 """Are the journals whole, and does everything on record add up?"""
 
 import json
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from django.db.models import F, Sum
@@ -26,6 +26,7 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries.charges import charged_minor
 from turnscrew.web.records.queries.moment import one_moment
+from turnscrew.web.records.queries.photo_audit import photo_breaks, told_lost
 
 _CHUNK = 5000
 
@@ -40,13 +41,30 @@ class Audit:
     breaks: tuple[Break, ...] = ()
     known: tuple[Break, ...] = ()
     lost: dict[str, str] = field(default_factory=dict)
+    photos: tuple[Break, ...] = ()
 
 
-def audited() -> Audit:
-    """Walk every journal from its first entry and compare with the records."""
+def audited(photo_digests: Mapping[str, str] | None = None) -> Audit:
+    """
+    Walk every journal from its first entry and compare with the records.
+
+    The files of photos are compared too; of a backup that is not unpacked their
+    digests are given by name.
+    """
     # Whoever writes meanwhile would look like a break between two tables.
     with one_moment():
-        return _audited()
+        found = _audited()
+    lost = told_lost()
+    photos = {one: _is_of(one, lost) for one in photo_breaks(photo_digests)}
+    return replace(
+        found,
+        known=(*found.known, *(one for one, is_known in photos.items() if is_known)),
+        photos=tuple(one for one, is_known in photos.items() if not is_known),
+    )
+
+
+def _is_of(one: Break, lost: frozenset[str]) -> bool:
+    return any(one.where.startswith(f"photo {ref} ") for ref in lost)
 
 
 def _audited() -> Audit:
