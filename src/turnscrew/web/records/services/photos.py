@@ -7,7 +7,7 @@ from hashlib import sha256
 from typing import Any
 
 from django.conf import settings
-from django.db import IntegrityError, transaction
+from django.db import IntegrityError
 
 from turnscrew.core.photo.drawing import Mark, Mask
 from turnscrew.web.records import photo_copies
@@ -65,15 +65,11 @@ def add_photo(
         height_px=ready.height_px,
         verdict=ready.verdict.says,
     )
-    write_file(path_of(photo, "original"), ready.original)
-    write_file(path_of(photo, "shown"), ready.shown)
-    write_file(path_of(photo, "small"), ready.small)
     try:
-        with transaction.atomic():
-            require_on_record(job.batch.customer_id)
-            photo.save()
-            facts = {"photo": photo.ref, "sha256": photo.sha256}
-            append("bench", "photo", job.ref, by=by, now=now, facts=facts)
+        write_file(path_of(photo, "original"), ready.original)
+        write_file(path_of(photo, "shown"), ready.shown)
+        write_file(path_of(photo, "small"), ready.small)
+        _keep(photo)
     except IntegrityError:
         erase_files(photo.ref)
         known = _sent_before(client_key, job)
@@ -84,6 +80,17 @@ def add_photo(
         erase_files(photo.ref)
         raise
     return photo
+
+
+@writing
+def _keep(photo: Photo) -> None:
+    # Asked in the queue of writers: whoever erases the customer now is waited for.
+    require_on_record(photo.job.batch.customer_id)
+    photo.save()
+    append(
+        "bench", "photo", photo.job.ref, by=photo.by, now=photo.at,
+        facts={"photo": photo.ref, "sha256": photo.sha256},
+    )  # fmt: skip
 
 
 def draw(photo: Photo, marks: Iterable[Mark], *, by: Person, now: datetime) -> None:
@@ -134,34 +141,42 @@ def clear(
         _refuse([f"photo: found no mask, {wanted}"])
     copy = photo_copies.cleared(shown_bytes(photo), marks_of(photo), masks_of(photo))
     write_file(path_of(photo, "cleared"), copy)
-    with transaction.atomic():
-        held = _held(photo)
-        if (held.marks, held.masks) != before:
-            _refuse(
-                ["photo: found other marks or masks by now, wanted those looked at"]
-            )
-        held.is_cleared = True
-        held.save(update_fields=["is_cleared"])
-        append(
-            "bench", "photo", held.job.ref, by=by, now=now,
-            facts={"photo": held.ref, "is_cleared": True, "n_masks": len(held.masks)},
-        )  # fmt: skip
+    _keep_cleared(photo, before, by=by, now=now)
+
+
+@writing
+def _keep_cleared(
+    photo: Photo, looked_at: tuple[Any, Any], *, by: Person, now: datetime
+) -> None:
+    held = _held(photo)
+    if (held.marks, held.masks) != looked_at:
+        _refuse(["photo: found other marks or masks by now, wanted those looked at"])
+    held.is_cleared = True
+    held.save(update_fields=["is_cleared"])
+    append(
+        "bench", "photo", held.job.ref, by=by, now=now,
+        facts={"photo": held.ref, "is_cleared": True, "n_masks": len(held.masks)},
+    )  # fmt: skip
 
 
 def remove(photo: Photo, *, by: Person, now: datetime, words: str) -> None:
     """Delete a photo, to take it again; that it was there stays in the journal."""
     if not words.strip():
         _refuse(["reason: found none, wanted why it is removed"])
-    with transaction.atomic():
-        photo = _held(photo)
-        photo.is_removed, photo.is_cleared, photo.caption = True, False, ""
-        photo.marks, photo.masks = [], []
-        photo.save()
-        append(
-            "bench", "undone", photo.job.ref, by=by, now=now,
-            facts={"photo": photo.ref}, words=words,
-        )  # fmt: skip
+    _keep_removed(photo, by=by, now=now, words=words)
     erase_files(photo.ref)
+
+
+@writing
+def _keep_removed(photo: Photo, *, by: Person, now: datetime, words: str) -> None:
+    held = _held(photo)
+    held.is_removed, held.is_cleared, held.caption = True, False, ""
+    held.marks, held.masks = [], []
+    held.save()
+    append(
+        "bench", "undone", held.job.ref, by=by, now=now,
+        facts={"photo": held.ref}, words=words,
+    )  # fmt: skip
 
 
 def _held(photo: Photo) -> Photo:
