@@ -43,7 +43,7 @@ def opened(
     import django  # noqa: PLC0415 - slow libraries
     from django.db import connections  # noqa: PLC0415 - slow libraries
 
-    from turnscrew.web.keeping.trouble import (  # noqa: PLC0415 - slow libraries
+    from turnscrew.web.records.trouble import (  # noqa: PLC0415 - slow libraries
         told_plainly,
     )
 

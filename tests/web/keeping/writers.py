@@ -27,7 +27,6 @@ from PIL import Image
 from turnscrew.files.batch_folder import read_batch_folder
 from turnscrew.web.keeping.owner import first_owner, make_sign_in_link
 from turnscrew.web.keeping.tables import carried, rows_of
-from turnscrew.web.keeping.trouble import StorageError, told_plainly
 from turnscrew.web.keeping.upgrade import bring_up_to_date
 from turnscrew.web.records.models import (
     Allotment,
@@ -49,6 +48,7 @@ from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.people import link_for
 from turnscrew.web.records.services.photos import add_photo
 from turnscrew.web.records.services.tokens import make_token
+from turnscrew.web.records.trouble import StorageError, told_plainly
 from web.conftest import sallowmere_contents
 from web.keeping import first_records, names
 

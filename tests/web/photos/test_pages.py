@@ -1,5 +1,6 @@
 """The pages of photos: who sees what, and what is refused."""
 
+import os
 import re
 from typing import Any
 
@@ -98,6 +99,25 @@ def test_it_drops_what_hangs_behind_a_picture(client, job, jpeg) -> None:
     original = client.get(f"/photos/{photo.ref}/original/")
     assert b"script" not in original.content
     assert b"PK\x03\x04" not in original.content
+
+
+def test_it_says_that_the_disk_is_full_and_leaves_nothing(
+    client, job, jpeg, settings, monkeypatch
+) -> None:
+    n_written = []
+
+    def fsync(_: int) -> None:
+        n_written.append(1)
+        if len(n_written) == 2:
+            raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", fsync)
+    answer = added(client, job, sent(jpeg))
+
+    assert 422 == answer.status_code
+    assert "records: found no room left" in answer.content.decode()
+    assert [] == list(settings.PHOTOS.iterdir())
+    assert not Photo.objects.exists()
 
 
 def test_it_refuses_a_file_that_is_too_large_in_words(client, job, jpeg, settings):

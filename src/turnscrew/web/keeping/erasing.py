@@ -30,7 +30,6 @@ from turnscrew.web.keeping.personal import (
     words_of,
 )
 from turnscrew.web.keeping.tables import Model
-from turnscrew.web.keeping.trouble import StorageError
 from turnscrew.web.records.models import (
     Absence,
     ApiToken,
@@ -54,6 +53,7 @@ from turnscrew.web.records.queries.money_page import billable
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
+from turnscrew.web.records.trouble import StorageError
 
 
 @writing

@@ -2,6 +2,7 @@
 
 import json
 import os
+from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
 from typing import Literal
@@ -9,6 +10,7 @@ from typing import Literal
 from django.conf import settings
 
 from turnscrew.web.records.models import PartPhoto, Photo
+from turnscrew.web.records.trouble import StorageError, storage_words
 
 Copy = Literal["original", "shown", "small", "marked", "cleared"]
 COPIES: tuple[Copy, ...] = ("original", "shown", "small", "marked", "cleared")
@@ -42,13 +44,22 @@ def part_path_of(photo: PartPhoto, copy: Copy) -> Path:
 
 def write_file(path: Path, content: bytes) -> None:
     """Write a file whole or not at all, and through to the disk."""
-    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     partial = path.with_name(f"{path.name}.part")
-    with partial.open("wb") as file:
-        file.write(content)
-        file.flush()
-        os.fsync(file.fileno())
-    partial.replace(path)
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        with partial.open("wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        partial.replace(path)
+    except OSError as error:
+        # What is half written would fill the rest of a full disk for good.
+        with suppress(OSError):
+            partial.unlink(missing_ok=True)
+        words = storage_words(error)
+        if words is None:
+            raise
+        raise StorageError(words) from error
 
 
 def erase_files(ref: str, *kinds: Copy) -> None:

@@ -1,6 +1,19 @@
 """What is said in German when something is refused at the bench?"""
 
+_KEPT = "nothing of this was written, what was there before is kept"
+_BLEIBT = "nichts davon ist geschrieben, was vorher da war, bleibt"
+
 REFUSALS = {
+    f"records: found no room left or a failing disk, wanted room; {_KEPT}":
+        f"Aufzeichnungen: kein Platz mehr oder eine Platte, die versagt, gesucht Platz; {_BLEIBT}",
+    f"records: found read-only, wanted a folder that may be written; {_KEPT}":
+        f"Aufzeichnungen: nur zum Lesen gefunden, gesucht ein Ordner, in den geschrieben werden darf; {_BLEIBT}",
+    f"records: found busy for 20 s, wanted a moment alone; {_KEPT}":
+        f"Aufzeichnungen: seit 20 s beschäftigt, gesucht ein Augenblick allein; {_BLEIBT}",
+    "records: found out of reach, wanted a database that can be opened":
+        "Aufzeichnungen: nicht zu erreichen, gesucht eine Datenbank, die sich öffnen lässt",
+    "records: found a damaged database, wanted a whole one: restore the last backup":
+        "Aufzeichnungen: eine beschädigte Datenbank gefunden, gesucht eine ganze: die letzte Sicherung zurückholen",
     "{where}: found {x}, wanted {list,}": "{where}: gefunden {x}, gesucht {list}",
     "found {x}, wanted {list,}": "gefunden {x}, gesucht {list}",
     "found nothing to do here": "hier gibt es nichts zu tun",

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 from django.db import Error as DatabaseTroubleError
+from django.db import IntegrityError
 
 from turnscrew.errors import TurnscrewError
 
@@ -15,7 +16,12 @@ _SAYINGS = (
         f"found no room left or a failing disk, wanted room; {_KEPT}",
     ),
     (
-        ("readonly database", "read-only transaction", "permission denied"),
+        (
+            "readonly database",
+            "read-only transaction",
+            "read-only file system",
+            "permission denied",
+        ),
         f"found read-only, wanted a folder that may be written; {_KEPT}",
     ),
     (
@@ -55,6 +61,9 @@ def told_plainly() -> Iterator[None]:
     """Turn what a full, locked, read-only or lost database says into plain words."""
     try:
         yield
+    except IntegrityError:
+        # It repeats what was entered, and speaks of that alone.
+        raise
     except (DatabaseTroubleError, sqlite3.Error) as error:
         words = storage_words(error)
         if words is None:
