@@ -216,3 +216,16 @@ def test_a_donor_is_isolated_first_too_until_its_pack_is_out(
     log_pack("P1", "taken out", by=lead, now=now, job=job, place="fire box")
     assert job not in packs_to_isolate([sallowmere], now)
     assert not pack_caution(job, now)
+
+
+def test_it_is_not_left_to_work_on_trial(seen_bad, sound, lead, now) -> None:
+    job, _ = seen_bad
+    day = now.date() + timedelta(days=1)
+
+    for one in (job, sound):
+        to = Standing("soaking", "bench 1", lead.ref, day, one.main_state, "trial")
+        if one is sound:
+            custody.move(one, to, by=lead, now=now)
+            continue
+        with pytest.raises(RefusedError, match="wanted it seen to before a trial"):
+            custody.move(one, to, by=lead, now=now)

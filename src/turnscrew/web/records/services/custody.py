@@ -18,6 +18,7 @@ from turnscrew.web.records.models import Batch, Finding, Job, Person
 from turnscrew.web.records.queries.closing import closing_refusals
 from turnscrew.web.records.queries.data_terms import ALLOWED
 from turnscrew.web.records.queries.permission import permission_refusal
+from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.skills import skill_refusal
 from turnscrew.web.records.queries.told_dangers import isolated_without_words
 from turnscrew.web.records.queries.tray import knows_tray, off_refusal, tray_refusal
@@ -57,6 +58,7 @@ def move(
         permission_refusal(job, to.state),
         skill_refusal(job, to.state, to.holder, known_at or now),
         tray_refusal(job, to.state),
+        _soaking_refusal(job, to.state, now),
     )
     reasons += filter(None, more)
     reasons += closing_refusals(job, to.state)
@@ -69,6 +71,12 @@ def move(
     enter(job, to, by=by, now=now)
     if why:
         note_finding(job, Finding.SEEN, by=by, now=now, words=why)
+
+
+def _soaking_refusal(job: Job, state: str, now: datetime) -> str:
+    """Say why a device is not left to work on trial: what bars its power."""
+    bar = why_no_power(job, now) if state == "soaking" != job.state else ""
+    return f"power: found {bar}, wanted it seen to before a trial" if bar else ""
 
 
 def _uncounted(job: Job, to: Standing) -> list[str]:
