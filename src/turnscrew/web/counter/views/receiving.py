@@ -28,6 +28,7 @@ from turnscrew.web.records.queries import (
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.said_otherwise import customer_otherwise
 from turnscrew.web.records.services import booking, folders
+from turnscrew.web.records.services.receiving_next import receive_next
 from turnscrew.web.records.services.recognition import note_sightings
 from turnscrew.web.records.services.refusal import RefusedError
 
@@ -129,7 +130,7 @@ def receive(request: HttpRequest, ref: str) -> HttpResponse:
     def one(entered: Entered) -> Done:
         line = _line(entered, booking.next_line(batch))
         now, lock = timezone.localtime(), entered["lock"]
-        job = booking.receive(batch, [line], by=person, now=now, lock=lock)[0]
+        job = receive_next(batch, line, by=person, now=now, lock=lock)
         note_sightings(job, seen, by=person, now=now)
         return Done(f"device {job.line} received as {job.number}", request.path)
 
