@@ -299,7 +299,7 @@ def recorded(batch: Batch, by: Person, now) -> Description:
         ("joints.no such.n", "9", "wanted joints of base screws"),
         ("joints.base screws.n", "many", "found many"),
         ("joints.base screws.n", "[", "found"),
-        ("joints.base screws.n", "null", "wanted what is right"),
+        ("joints.base screws.n", "null", "found null"),
     ],
 )
 def test_it_refuses_a_correction_that_cannot_stand(

@@ -1,5 +1,6 @@
 """How does a description come into the records, and who lets others work from it?"""
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -221,10 +222,7 @@ def correct_fact(
     before = newest(model)
     if before is None:
         raise RefusedError(f"description: found none of {model}, wanted one")
-    given = read_tree(f"value: {value}\n")[0].items.get("value")
-    plain = _plain(given)
-    if plain is None:
-        raise RefusedError("value: found none, wanted what is right")
+    plain = _typed(value.strip())
     device = device_in(before, "")
     text = edit_device(before.text, _path(where.strip(), device), plain)
     return bring(
@@ -267,6 +265,35 @@ def _path(where: str, device: Device) -> tuple[str | int, ...]:
         return tuple(filter(None, where.split(".")))
     name = max(fitting, key=len)
     return (section, name, *filter(None, rest[len(name) + 1 :].split(".")))
+
+
+_QUOTED = re.compile(r'"(?:[^"\\]|\\.)*"|' r"'[^']*'")
+_LOST = re.compile(r"(?<![^\s,:\[{])[#&*!]")
+"""What of a list is no word in it unless it stands in quotation marks."""
+
+
+def _typed(value: str) -> Plain:
+    """Take what was typed: a list or keys in brackets, else all of it as one text."""
+    if not value:
+        raise RefusedError("value: found none, wanted what is right")
+    if value[0] not in "[{":
+        is_quoted = _QUOTED.fullmatch(value) is not None
+        return _plain(_read(value)) if is_quoted else value
+    lost = _LOST.search(_QUOTED.sub("", value))
+    if lost:
+        raise RefusedError(
+            f"value: found {lost[0]} in a list, wanted its words in quotation marks"
+        )
+    if value[-1] not in "]}":
+        raise RefusedError(
+            "value: found a bracket that is not closed at the end, wanted it closed, "
+            "or none at the beginning"
+        )
+    return _plain(_read(value))
+
+
+def _read(value: str) -> Node | None:
+    return read_tree(f"value: {value}\n")[0].items.get("value")
 
 
 def _plain(node: Node | None) -> Plain:
