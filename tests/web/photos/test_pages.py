@@ -8,8 +8,9 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
-from turnscrew.core.photo.drawing import Mask
+from turnscrew.core.photo.drawing import Mark, Mask
 from turnscrew.web.records.models import Approval, Customer, Photo
+from turnscrew.web.records.photo_files import path_of
 from turnscrew.web.records.services import people, photos
 from web.counter_case import signed_in
 from web.photos.conftest import board, written
@@ -99,6 +100,40 @@ def test_it_drops_what_hangs_behind_a_picture(client, job, jpeg) -> None:
     original = client.get(f"/photos/{photo.ref}/original/")
     assert b"script" not in original.content
     assert b"PK\x03\x04" not in original.content
+
+
+@pytest.mark.parametrize("copy", ["shown", "small", "marked", "cleared"])
+def test_a_copy_that_was_lost_is_made_again(client, job, jpeg, copy, lead, now) -> None:
+    address = added(client, job, sent(jpeg)).url
+    photo = Photo.objects.get()
+    photos.draw(photo, [Mark("point", 40, 40)], by=lead, now=now)
+    photos.clear(photo, by=lead, now=now, is_nothing_private=True)
+    photo.refresh_from_db()
+    whole = client.get(f"{address}{copy}/").content
+    path_of(photo, copy).unlink()
+
+    assert whole == client.get(f"{address}{copy}/").content
+    mark = {"act": "mark", "kind": "point", "x": "30", "y": "20", "says": "crack"}
+    assert 302 == client.post(address, mark).status_code
+    assert "is lost" not in client.get(address).content.decode()
+
+
+def test_a_photo_that_is_lost_says_so_and_keeps_what_was_entered(
+    client, job, jpeg, settings
+) -> None:
+    address = added(client, job, sent(jpeg)).url
+    for path in settings.PHOTOS.iterdir():
+        path.unlink()
+    told = "found its file lost, wanted it removed and taken again"
+
+    page = client.get(address)
+    assert (200, True) == (page.status_code, told in page.content.decode())
+    mark = {"act": "mark", "kind": "point", "x": "30", "y": "20", "says": "crack here"}
+    answer = client.post(address, mark)
+    assert (422, True) == (answer.status_code, told in answer.content.decode())
+    assert "crack here" in answer.content.decode()
+    removed = client.post(address, {"act": "remove", "why": "its file is lost"})
+    assert 302 == removed.status_code
 
 
 def test_it_says_that_the_disk_is_full_and_leaves_nothing(

@@ -304,7 +304,7 @@ def test_it_changes_no_photo_that_was_removed(kept, lead, now, settings) -> None
 
     with pytest.raises(RefusedError, match="found one that was removed"):
         photos.hide(photo, [CORNER], by=lead, now=now)
-    with pytest.raises(Http404):
+    with pytest.raises(RefusedError, match="found its file lost"):
         photos.clear(photo, by=lead, now=now, is_nothing_private=True)
     assert set() == files(settings)
 

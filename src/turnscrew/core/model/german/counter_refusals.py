@@ -311,6 +311,8 @@ _STANDS = {
         "Wert: gefunden {x} in einer Liste, gesucht ihre Worte in Anführungszeichen",
     "value: found a bracket that is not closed at the end, wanted it closed, or none at the beginning":
         "Wert: eine Klammer gefunden, die am Ende nicht geschlossen ist, gesucht geschlossen, oder keine am Anfang",
+    "photo: found its file lost, wanted it removed and taken again":
+        "Foto: seine Datei ist verloren, gesucht, dass es entfernt und neu gemacht wird",
     "description: found none of {x!}, wanted one": "Beschreibung: keine von {x} gefunden, gesucht eine",
     "version: found version {n#} by {name!}, other in {what,}, wanted that put into this text too, and {m#} as what it was written from":
         "Version: gefunden Version {n} von {name}, anders in {what}, gesucht das auch in diesem Text, und {m} als die, aus der er geschrieben ist",

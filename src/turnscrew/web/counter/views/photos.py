@@ -1,7 +1,7 @@
 """Photos of a device: taking, drawing, hiding, clearing, removing."""
 
 import secrets
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import partial
 from typing import Any
 
@@ -59,7 +59,11 @@ def photo(request: HttpRequest, ref: str) -> HttpResponse:
         "unmask": act(_unmask, "Take the mask away", photo_forms.Numbered),
         "remove": act(_remove, "Remove the photo", photo_forms.Remove),
     }
-    return page(request, "photos/photo.html", lambda: {"photo": shown}, acts)
+
+    def context() -> Mapping[str, Any]:
+        return {"photo": shown, "lost": queries.lost_words(shown)}
+
+    return page(request, "photos/photo.html", context, acts)
 
 
 @cache_control(private=True, no_cache=True)

@@ -5,8 +5,10 @@ from pathlib import Path
 from django.http import Http404
 
 from turnscrew.core.photo.drawing import Mark, Mask
+from turnscrew.web.records import photo_copies
 from turnscrew.web.records.models import Batch, Job, Photo
 from turnscrew.web.records.photo_files import CONTENT_TYPES, COPIES, path_of
+from turnscrew.web.records.refusal import RefusedError
 
 
 def photo_named(ref: str) -> Photo:
@@ -47,17 +49,58 @@ def cleared_photo(batch: Batch, ref: str) -> Photo:
 
 def picture(photo: Photo, copy: str) -> tuple[bytes, str]:
     """Give a copy and the type of its content."""
-    if copy not in COPIES or (copy == "cleared" and not photo.is_cleared):
+    is_made = {"marked": bool(photo.marks), "cleared": photo.is_cleared}
+    if copy not in COPIES or not is_made.get(copy, True):
         raise Http404
     path = path_of(photo, copy)
-    if not path.is_file():
+    content = path.read_bytes() if path.is_file() else _made_again(photo, copy)
+    if not content:
         raise Http404
-    return path.read_bytes(), CONTENT_TYPES[path.suffix.removeprefix(".")]
+    return content, CONTENT_TYPES[path.suffix.removeprefix(".")]
+
+
+def lost_words(photo: Photo) -> str:
+    """Say that nothing is left of a photo that it could be shown by, if so."""
+    try:
+        shown_bytes(photo)
+    except RefusedError as error:
+        return str(error)
+    return ""
 
 
 def shown_bytes(photo: Photo) -> bytes:
     """Give the upright copy that drawings are made on."""
-    return picture(photo, "shown")[0]
+    path = path_of(photo, "shown")
+    content = path.read_bytes() if path.is_file() else _made_again(photo, "shown")
+    if not content:
+        raise RefusedError(
+            "photo: found its file lost, wanted it removed and taken again"
+        )
+    return content
+
+
+def _made_again(photo: Photo, copy: str) -> bytes:
+    """Make a copy anew whose file was lost, of the original; nothing if that is too."""
+    original = path_of(photo, "original")
+    if copy == "original":
+        return b""
+    if copy in ("marked", "cleared"):
+        return _drawn_again(photo, copy)
+    try:
+        ready = photo_copies.prepared(original.read_bytes())
+    except (OSError, photo_copies.NoPhotoError):
+        return b""
+    return ready.small if copy == "small" else ready.shown
+
+
+def _drawn_again(photo: Photo, copy: str) -> bytes:
+    try:
+        shown = shown_bytes(photo)
+    except RefusedError:
+        return b""
+    if copy == "marked":
+        return photo_copies.marked(shown, marks_of(photo))
+    return photo_copies.cleared(shown, marks_of(photo), masks_of(photo))
 
 
 def marks_of(photo: Photo) -> tuple[Mark, ...]:
