@@ -15,6 +15,10 @@ from example_files import EXAMPLES, example_file
 ROOT = Path(__file__).parents[2]
 FAULTS = str(example_file("pellorin-l240.faults.yaml"))
 DEVICE = str(example_file("pellorin-l240.device.yaml"))
+V80 = (
+    "examples/sallowmere/tavistle-v80.faults.yaml",
+    "--device", "examples/sallowmere/tavistle-v80.device.yaml", "--seconds", "0.1",
+)  # fmt: skip
 BENCH = (FAULTS, "--device", DEVICE, "--revision", "A", "--seconds", "0.1")
 
 
@@ -320,3 +324,15 @@ def test_it_prints_its_policy_in_german(tmp_path: Path) -> None:
     assert "Als Nächstes: " in done.stdout
     assert "Als Nächstes: " in words
     assert "„" not in words
+
+
+def test_it_says_in_german_what_must_not_be_powered(tmp_path: Path) -> None:
+    told = ("--sign", "back is lifting", "--out", str(tmp_path), "--language", "de")
+    done = diagnose(*V80, *told)
+
+    lines = done.stderr.splitlines()
+    assert f"geschrieben: {tmp_path / 'policy-sheet.pdf'}" in lines
+    left_out = [line for line in lines if line.startswith("weggelassen: ")]
+    assert left_out
+    assert all("nicht einschalten oder laden, solange" in one for one in left_out)
+    assert not any("left out" in line for line in lines)

@@ -5,7 +5,7 @@ import sys
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, TextIO, TypeAlias
 
 from turnscrew.cli.diagnose_lines import advice_lines, tree_lines
 from turnscrew.cli.opening import paper_in, time_limit
@@ -252,7 +252,7 @@ def advise(wish: Wish) -> None:
     )
     if wish.out is not None:
         path = write_sheet(taught.table, advice, evidence, wish.out, page)
-        print(f"written: {path}", file=sys.stderr)
+        _say((f"written: {path}",), wish, taught.table, to=sys.stderr)
     if wish.as_json:
         document = {**advice_json(advice), **_more_json(read, priors)}
         print(json.dumps(document, ensure_ascii=False, default=sorted))
@@ -261,14 +261,21 @@ def advise(wish: Wish) -> None:
     if wish.tree and advice.answer.policy is not None:
         lines += ["", "Whole strategy:", *tree_lines(advice.answer.policy)]
     _say(lines, wish, taught.table)
-    for name, why in advice.left_out.items():
-        print(f"left out: {name}: {why}", file=sys.stderr)
+    left_out = [f"left out: {name}: {why}" for name, why in advice.left_out.items()]
+    _say(left_out, wish, taught.table, to=sys.stderr)
 
 
-def _say(lines: Iterable[str], wish: Wish, table: FaultTable | None = None) -> None:
+def _say(
+    lines: Iterable[str],
+    wish: Wish,
+    table: FaultTable | None = None,
+    *,
+    to: TextIO | None = None,
+) -> None:
     """Print lines in the language wished; what the table says stays as it is."""
     own = texts_in(table) if wish.wording.language and table is not None else ()
-    print("\n".join(said(lines, says_in(wish.wording, "diagnose", own))))
+    for line in said(lines, says_in(wish.wording, "diagnose", own)):
+        print(line, file=to)
 
 
 def _say_end(wish: Wish) -> None:

@@ -240,8 +240,10 @@ def open_device(wish: Wish) -> None:
     else:
         print("\n".join(said(lines_of(answer), _says(device, wish.wording))))
     if wish.out is not None and answer.cost_s is not None:
-        for path in write_papers(device, answer, wish.out, page, language):
-            print(f"written: {path}", file=sys.stderr)
+        papers = write_papers(device, answer, wish.out, page, language)
+        written = [f"written: {path}" for path in papers]
+        for line in said(written, _says(device, wish.wording)):
+            print(line, file=sys.stderr)
 
 
 def opening_json(answer: OpeningAnswer) -> dict[str, object]:

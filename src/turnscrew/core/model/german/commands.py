@@ -1,6 +1,7 @@
 """What do the commands print in German, beside what papers and pages say?"""
 
 OPENING_COMMAND = {
+    "written: {x!}": "geschrieben: {x}",
     "{x!}: to reach {list,}": "{x}: zu erreichen: {list}",
     "{x!}, revision {r!}: to reach {list,}": "{x}, Ausführung {r}: zu erreichen: {list}",
     "impossible: {x.}": "unmöglich: {x}",
@@ -77,6 +78,14 @@ DIAGNOSE_COMMAND = {
     "words nothing is known of: {x!}": "Wörter, von denen nichts bekannt ist: {x}",
     "few own jobs with words to learn from: {n#}":
         "wenige eigene Arbeiten mit Worten, aus denen zu lernen wäre: {n}",
+    "written: {x!}": "geschrieben: {x}",
+    "left out: {name}: not switched on or charged while {x} or {y} is likely":
+        "weggelassen: {name}: nicht einschalten oder laden, solange {x} oder {y} wahrscheinlich ist",
+    "left out: {name}: not switched on or charged while {x} is likely":
+        "weggelassen: {name}: nicht einschalten oder laden, solange {x} wahrscheinlich ist",
+    "left out: {name}: known-good item withdrawn: {list,}":
+        "weggelassen: {name}: Prüfstück zurückgezogen: {list}",
+    "left out: {name}: out of reach: {why}": "weggelassen: {name}: nicht erreichbar: {why}",
     # The whole strategy.
     "Whole strategy:": "Ganzes Vorgehen:",
     "{n#} min": "{n} min",
