@@ -287,6 +287,8 @@ def test_an_entry_keeps_what_people_wrote(sallowmere, lead, now, clock) -> None:
     [
         ("1,254 device-years under watch, 25 failures.",
          "1.254 Gerätejahre beobachtet, 25 Ausfälle."),
+        ("comeback, no charge", "Rückläufer, ohne Berechnung"),
+        ("no charge", "ohne Berechnung"),
         ("wait until 03 Mar 2027", "warten bis 3. März 2027"),
         ("They cost about 1,410.53.", "Sie kosten etwa 1.410,53."),
         ("4.2 years (3.1 to 5.6)", "4,2 Jahre (3,1 bis 5,6)"),

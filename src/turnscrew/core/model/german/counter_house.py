@@ -54,6 +54,8 @@ _AT_THE_DOOR = {
     "it was stripped": "es wurde zerlegt",
     "what was found was withdrawn": "das Gefundene wurde zurückgezogen",
     "no fault was found": "es wurde kein Fehler gefunden",
+    "comeback, no charge": "Rückläufer, ohne Berechnung",
+    "no charge": "ohne Berechnung",
     "never answered by the customer, no charge": "vom Kunden nie beantwortet, ohne Berechnung",
     "stripped: nothing was mended, no charge": "zerlegt: nichts wurde repariert, ohne Berechnung",
     "what was found was withdrawn: no charge": "das Gefundene wurde zurückgezogen: ohne Berechnung",
