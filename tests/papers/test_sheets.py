@@ -126,3 +126,23 @@ def test_one_word_of_two_meanings_is_said_by_its_place_in_german() -> None:
     # The back of the device, and what is back from the tray.
     assert "Seite: Rückseite" in told
     assert "entnommen zurück ersetzt" in told
+
+
+@pytest.mark.parametrize("page", ["a4", "letter"])
+def test_no_german_head_of_the_tray_count_touches_the_next(page: Page) -> None:
+    device, answer = opened("tavistle-v80", "1", "pack")
+    pdf = pypdfium2.PdfDocument(opening_sheet(device, answer, page, "de"))
+    heads = ("entnommen", "zurück", "ersetzt", "weggelassen", "in Schale")
+    texts = [sheet.get_textpage() for sheet in pdf]
+    text = next(one for one in texts if "Schalenzählung" in one.get_text_range())
+
+    ends = []
+    for head in heads:
+        # The title above says them too, from the left on.
+        search, at = text.search(head), []
+        while (hit := search.get_next()) is not None:
+            at.append((text.get_charbox(hit[0])[0], text.get_charbox(sum(hit) - 1)[2]))
+        ends.append(at[-1])
+    gaps = [after[0] - before[1] for before, after in zip(ends, ends[1:], strict=False)]
+    # Of a head and the next each keeps 1.6 mm from the line between them.
+    assert min(gaps) >= 2 * 1.6 * 72 / 25.4

@@ -69,7 +69,7 @@ SHEET = """
 ]
 #if d.counts.len() > 0 [
   #part(w("Tray count: taken = back + replaced + left out + in tray"))
-  #table(columns: (12mm, 1fr, 17mm, 17mm, 20mm, 20mm, 20mm), stroke: 0.25pt + black,
+  #table(columns: (12mm, 1fr, 24mm, 17mm, 20mm, 28mm, 22mm), stroke: 0.25pt + black,
     inset: 1.6mm, align: (center, left, center, center, center, center, center),
     row-head(w("item"), w("joint"), w("taken"), w("back|tray"), w("replaced"),
       w("left out"), w("in tray")),

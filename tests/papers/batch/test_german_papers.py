@@ -212,6 +212,7 @@ def test_two_runs_give_equal_bytes_in_german(name) -> None:
         ("isolation labels", "nicht einschalten, nicht laden, nicht drücken"),
         ("isolation labels", "nur: Imke Vasterling"),
         ("donor cards", "Nie entnommen: Akkus und Speicher"),
+        ("donor cards", "ungeprüft gut nicht gut wie geprüft, wer für Nr. entnommen"),
         ("donor cards", "Zuerst den Akku abstecken, bevor etwas erwärmt"),
         ("batch sheet", "Ausführung 2, auf der Liste rev 1"),
         ("batch sheet", "18 und 49"),

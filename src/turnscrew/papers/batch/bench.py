@@ -87,7 +87,7 @@ _DONORS = """
   one.seen
   [ \\ #one.owner, #one.serial \\ #w("Property of") #one.customer. #w("Parts:")
     #one.use. \\ #one.why]
-  table(columns: (1fr, 17mm, 11mm, 10mm, 27mm, 14mm, 20mm), stroke: ruled,
+  table(columns: (1fr, 21mm, 11mm, 10mm, 26mm, 13mm, 23mm), stroke: ruled,
     inset: 1.1mm, align: (left, center, center, center, left, left, left),
     row-head(w("part"), w("untested"), w("good"), w("bad"), w("tested how, by"),
       w("for no."), w("taken on")),
