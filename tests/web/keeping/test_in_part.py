@@ -168,6 +168,27 @@ def test_it_names_the_photo_that_lacks(kept, clean, tmp_path) -> None:
     assert 1 == len(opened.splitlines()), opened
 
 
+def test_it_leaves_out_the_files_of_a_photo_of_no_row(kept, clean, tmp_path) -> None:
+    content = bytearray(kept.read_bytes())
+    with zipfile.ZipFile(kept) as archive:
+        names = ("tables/records_photo.jsonl", "records.sqlite3")
+        spoilt = [name for name in names if name in archive.namelist()]
+        for name in spoilt:
+            content[archive.getinfo(name).header_offset + 30 + len(name) + 90] ^= 0xFF
+        n_files = sum(name.startswith("photos/") for name in archive.namelist())
+    bad = tmp_path / "bad.zip"
+    bad.write_bytes(content)
+
+    done = clean.turnscrew("restore", bad, "--what-is-whole")
+
+    assert 0 == done.returncode, done.stderr
+    assert "photos: 1 of 2 are whole, 1 lack" in done.stdout
+    assert f"photo files: {n_files // 2} left out, as what they belong" in done.stdout
+    left = list((clean.home / "photos").iterdir())
+    assert n_files // 2 == len(left)
+    assert 1 == len({path.name[:16] for path in left})
+
+
 def test_a_whole_file_is_restored_as_ever(kept, clean) -> None:
     done = clean.turnscrew("restore", kept, "--what-is-whole")
 

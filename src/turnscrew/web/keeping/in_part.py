@@ -56,6 +56,7 @@ class Lacking:
     mended: Mended = field(default_factory=Mended)
     photos: list[str] = field(default_factory=list)
     entries: dict[JournalName, frozenset[int]] = field(default_factory=dict)
+    n_of_no_row: int = 0
     is_secret_lost: bool = False
     are_counts_known: bool = True
 
@@ -74,6 +75,11 @@ class Lacking:
                  for journal in self.mended.journals_without_end]  # fmt: skip
         told += list(self._mended_lines())
         told += [f"photo {one}: lacks" for one in self.photos]
+        if self.n_of_no_row:
+            told.append(
+                f"photo files: {self.n_of_no_row} left out, as what they belong to"
+                " lacks; the damaged file keeps them"
+            )
         if self.is_secret_lost:
             told.append("secret: lacks; links sent to customers no longer open")
         return told
@@ -107,6 +113,7 @@ def restore_in_part(found: Whole, home: Path, address: str, now: datetime) -> La
             lacking.n_rows = _counts(found, rows)
             lacking.are_counts_known = bool(found.n_rows)
         bring_up_to_date()
+        lacking.n_of_no_row = _leave_out_of_no_row(home / "photos")
         lacking.photos = list(_lost_photos(found))
         lacking.entries = {journal: _lost_of(journal) for journal in JOURNALS}
         words = "\n".join(lacking.lines())
@@ -161,6 +168,20 @@ def _lost_of(journal: JournalName) -> frozenset[int]:
     numbers = Entry.objects.filter(journal=journal).values_list("sequence", flat=True)
     lost = frozenset(range(1, head.sequence + 1)) - frozenset(numbers)
     return lost - lost_entries(journal)
+
+
+def _leave_out_of_no_row(folder: Path) -> int:
+    """Take away the files of photos that are not on record: no erasing finds them."""
+    refs = {*Photo.objects.values_list("ref", flat=True)}
+    refs |= {*PartPhoto.objects.values_list("ref", flat=True)}
+    loose = [
+        path
+        for path in folder.rglob("*")
+        if path.is_file() and path.name[:_REF_LENGTH] not in refs
+    ]
+    for path in loose:
+        path.unlink()
+    return len(loose)
 
 
 def _lost_photos(found: Whole) -> Iterator[str]:
