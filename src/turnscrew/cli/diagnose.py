@@ -240,16 +240,10 @@ def advise(wish: Wish) -> None:
         signs = dict.fromkeys((*evidence.signs, read.sign))
         evidence = replace(evidence, signs=tuple(signs))
     advice = next_step(
-        taught.table,
-        layers,
-        evidence,
-        mode,
-        time_limit(wish.seconds),
-        is_learned=taught.n_jobs > 0,
-        open_now=wish.open_now,
-        asks_change=True,
+        taught.table, layers, evidence, mode, time_limit(wish.seconds),
+        is_learned=taught.n_jobs > 0, open_now=wish.open_now, asks_change=True,
         base_said=_base_said(priors, taught.n_jobs),
-    )
+    )  # fmt: skip
     if wish.out is not None:
         path = write_sheet(taught.table, advice, evidence, wish.out, page)
         _say((f"written: {path}",), wish, taught.table, to=sys.stderr)
@@ -266,12 +260,9 @@ def advise(wish: Wish) -> None:
 
 
 def _say(
-    lines: Iterable[str],
-    wish: Wish,
-    table: FaultTable | None = None,
-    *,
+    lines: Iterable[str], wish: Wish, table: FaultTable | None = None, *,
     to: TextIO | None = None,
-) -> None:
+) -> None:  # fmt: skip
     """Print lines in the language wished; what the table says stays as it is."""
     own = texts_in(table) if wish.wording.language and table is not None else ()
     for line in said(lines, says_in(wish.wording, "diagnose", own)):

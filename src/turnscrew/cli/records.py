@@ -192,11 +192,15 @@ def backup(
         told = back_up(file, now)
         remember(file, now)
         print(told, f"{file}: {file.stat().st_size} bytes", sep="\n")
-        end = told.splitlines()[-1]
-        if end.startswith(PHOTOS_LACK):
-            raise TurnscrewError(
-                f"{file}: written, {end}; keep an older backup that holds them"
-            )
+        _refuse_photos_that_lack(file, told.splitlines()[-1])
+
+
+def _refuse_photos_that_lack(file: Path, end: str) -> None:
+    """End with an error where a backup was written, but not every photo is whole."""
+    if end.startswith(PHOTOS_LACK):
+        raise TurnscrewError(
+            f"{file}: written, {end}; keep an older backup that holds them"
+        )
 
 
 @app.command()

@@ -91,12 +91,7 @@ _PHOTOS_WAY = "bring their files back from an older backup, or remove the photos
 def tell_audit(
     *, as_json: bool, photo_digests: Mapping[str, str] | None = None
 ) -> None:
-    """
-    Say what an audit finds; the first break is an error.
-
-    So is a photo that lacks or differs, but of a backup on trial, which can be
-    restored all the same.
-    """
+    """Say what an audit finds; a break is an error, a photo that lacks not on trial."""
     from turnscrew.web.records.queries.audit import (  # noqa: PLC0415 - slow libraries
         audited,
     )
