@@ -286,5 +286,38 @@ def reach_of(batch: BatchInput, line: BatchLine, device: Device) -> tuple[str, .
     used_up = batch.terms.models[line.model].opening_uses
     wanted = set(parts_needed(line, batch.terms, batch.parts)) - set(used_up)
     named = [n for fault in faults for n in fault.reach if n in device.parts]
-    spares = [name for name, part in device.parts.items() if part.spare in wanted]
+    held = {
+        name for one, name in places_of(batch, line, device).items() if one in wanted
+    }
+    spares = [name for name in device.parts if name in held]
     return tuple(dict.fromkeys([*spares, *named]))
+
+
+def places_of(batch: BatchInput, line: BatchLine, device: Device) -> dict[str, str]:
+    """
+    Say where in a description each spare part goes.
+
+    Parameters
+    ----------
+    batch
+        The batch.
+    line
+        A device of it.
+    device
+        Its description, in its revision.
+
+    Returns
+    -------
+    dict[str, str]
+        Part by number. Where no pack bears a number, as in what was only recorded, the
+        one pack there is stands for that of a fault of the pack.
+    """
+    places = {part.spare: name for name, part in device.parts.items() if part.spare}
+    bad = (f.parts for f in batch.terms.faults_of(line) if f.hazard == "pack")
+    lacking = {number for parts in bad for number in parts} - set(places)
+    if not lacking:
+        return places
+    packs = [name for name, part in device.parts.items() if part.kind == "battery"]
+    if len(packs) != 1 or device.parts[packs[0]].spare:
+        return places
+    return places | dict.fromkeys(lacking, packs[0])

@@ -29,6 +29,8 @@ class Work:
         Who may do it; empty for anybody.
     dries
         It sees to liquid that got in.
+    is_unreached
+        The device is opened for it, and its description knows no way to where it goes.
     """
 
     says: str
@@ -39,6 +41,7 @@ class Work:
     seconds: float = 0.0
     sign_off: str = ""
     dries: bool = False
+    is_unreached: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -120,6 +123,11 @@ class Goal:
     is_wet: bool = False
     finish: tuple[Finish, ...] = ()
     others: tuple[str, ...] = ()
+
+    @property
+    def unreached(self) -> str:
+        """Name the work that no way leads to."""
+        return "; ".join(one.says.rstrip(".") for one in self.work if one.is_unreached)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,6 +1,6 @@
 """What changes at the bench while a pack that is swollen or unknown is inside?"""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Set
 
 from turnscrew.core.bench.run import Line
 from turnscrew.core.model.device import Device
@@ -250,6 +250,28 @@ def pack_changes(device: Device, goal: Goal) -> list[Work]:
         In the order it is done.
     """
     return [one for one in goal.work if one.spare and _is_pack(device, one.reach)]
+
+
+def inside(device: Device, goal: Goal, off: Set[str]) -> tuple[str, ...]:
+    """
+    Name the packs that are to be changed and are not out yet.
+
+    Parameters
+    ----------
+    device
+        The device.
+    goal
+        What is wanted.
+    off
+        Parts and joints that are off.
+
+    Returns
+    -------
+    tuple[str, ...]
+        Parts.
+    """
+    wanted = (one.reach for one in pack_changes(device, goal))
+    return tuple(name for name in wanted if name not in off)
 
 
 def _is_pack(device: Device, name: str) -> bool:

@@ -12,6 +12,9 @@ from turnscrew.flows.bench.goal import Goal, Lying
 from turnscrew.flows.bench.scribe import Scribe
 from turnscrew.flows.opening import refuse_bad_names, solved
 
+WAY_UNKNOWN = "the way in is not known: {}"
+"""Why there is no path to what a description names no place for."""
+
 
 def run_for(
     device: Device, goal: Goal, lying: Lying, is_time_up: Callable[[], bool]
@@ -48,6 +51,10 @@ def run_for(
         solved(posed.problem, is_time_up),
         letters=lying.letters,
     )
+    if goal.unreached:
+        answer = replace(
+            answer, status="impossible", reason=WAY_UNKNOWN.format(goal.unreached)
+        )
     run = Scribe(device, goal, lying, posed.waits).written(answer)
     n_left = MOST_PHOTOS - lying.n_photos
     return replace(run, lines=with_photo_wishes(run.lines, device, n_left))

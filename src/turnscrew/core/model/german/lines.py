@@ -100,6 +100,7 @@ LINES = {
     "Take the power off again; adapter out.": "Strom wieder abschalten; Netzteil abziehen.",
     "{x}: {y;}": "{x}: {y}",
     "With: {list,}": "Mit: {list}",
+    "the way in is not known: {list;}": "Der Weg hinein ist nicht bekannt: {list}",
     "Fit {number}, {x}": "Einbauen: {number}, {x}",
     "{x}: do what it asks for": "{x}: tun, was der Befund verlangt",
     "Look-alike: {list,}: {x}": "Zum Verwechseln: {list}: {x}",

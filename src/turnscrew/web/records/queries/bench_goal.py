@@ -1,19 +1,21 @@
 """What is wanted of a device at the bench, by what was found and agreed?"""
 
 from collections.abc import Collection, Iterator, Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.hold import Hold
+from turnscrew.core.model.model_terms import FaultTerms
 from turnscrew.core.opening.sentences import stop_after
 from turnscrew.core.opening.whole import arrived_words
 from turnscrew.core.price.quote import parts_needed
 from turnscrew.core.reconcile.remarks import observed_holds
 from turnscrew.flows.batch.closing import lack_of
 from turnscrew.flows.batch.decisions import promised_alone
-from turnscrew.flows.batch.openings import reach_of
+from turnscrew.flows.batch.openings import places_of, reach_of
 from turnscrew.flows.bench.goal import Finish, Goal, Work
 from turnscrew.papers.batch.words import (
     GLASS_CAUTION,
@@ -23,6 +25,7 @@ from turnscrew.papers.batch.words import (
 )
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Allotment, Job
+from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.batch_input import (
     batch_input,
     found_on,
@@ -59,6 +62,10 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
         line = promised_alone(batch, line)
     holds = observed_holds(line, batch.terms)
     reach = reach_of(batch, line, device)
+    # Whoever recorded it has it open before them, whatever bears a number or not.
+    unknown = (
+        frozenset() if bench_runs.was_recorded(job) else _unreached(batch, line, device)
+    )
     bars = bars_of(job, holds, now)
     heed = list(_lacking(job, batch, line, device))
     heed += _heeded(holds, bars)
@@ -69,7 +76,10 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
     heed += twin_words(job)
     return Goal(
         reach=reach,
-        work=tuple(_work(batch, line, device, reach)),
+        work=tuple(
+            replace(one, is_unreached=one.spare in unknown or one.says in unknown)
+            for one in _work(batch, line, device, reach)
+        ),
         heed=tuple(dict.fromkeys(heed)),
         no_power=next((NO_POWER[kind] for kind in bars), ""),
         no_start=NOT_ALLOWED if may_not_start(job) else "",
@@ -122,7 +132,8 @@ def _work(
 ) -> list[Work]:
     """Give one piece of work for each part fitted, then for faults without a part."""
     terms = batch.terms
-    place = {part.spare: name for name, part in device.parts.items() if part.spare}
+    place = places_of(batch, line, device)
+    skills = {number: f.skill for f in terms.faults_of(line) for number in f.parts}
     work = []
     wet = [fault for fault in terms.faults_of(line) if fault.hazard == "liquid"]
     drying = {number for fault in wet for number in fault.parts}
@@ -140,16 +151,35 @@ def _work(
                 reach=named if named in reach else "",
                 spare=number,
                 cautions=(*alike, *(f"Not {one.spare}: {one.tell}." for one in told)),
-                sign_off=device.parts[named].sign_off if named else "",
+                # What was only recorded says of nothing who may do it: the terms do.
+                sign_off=(device.parts[named].sign_off if named else "")
+                or skills.get(number, ""),
                 dries=number in drying,
             )
         )
     for fault in terms.faults_of(line):
         if not fault.parts:
-            says = f"{fault.says[0].upper()}{fault.says[1:]}: do what it asks for."
             reached = next(iter(fault.reach), "")
-            work.append(Work(says=says, reach=reached, dries=fault in wet))
+            work.append(Work(says=_says(fault), reach=reached, dries=fault in wet))
     return work
+
+
+def _says(fault: FaultTerms) -> str:
+    return f"{fault.says[0].upper()}{fault.says[1:]}: do what it asks for."
+
+
+def _unreached(batch: BatchInput, line: BatchLine, device: Device) -> frozenset[str]:
+    """Name the parts, and the work without one, that a description has no place for."""
+    place = places_of(batch, line, device)
+    needed = set(_exchanged(batch, line))
+    known: set[str] = set()
+    lacking: set[str] = set()
+    for fault in batch.terms.faults_of(line):
+        parts = needed.intersection(fault.parts)
+        is_placed = parts & set(place) or set(fault.reach) & set(device.parts)
+        is_lacking = fault.is_opened and (parts or fault.reach) and not is_placed
+        (lacking if is_lacking else known).update(parts or {_says(fault)})
+    return frozenset(lacking - known)
 
 
 def _exchanged(batch: BatchInput, line: BatchLine) -> list[str]:

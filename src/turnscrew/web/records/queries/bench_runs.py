@@ -11,7 +11,7 @@ from django.db import connection
 from pydantic import TypeAdapter
 
 from turnscrew.core.bench.run import Line, Run
-from turnscrew.core.bench.state import BenchState, Stroke, state_after, state_of
+from turnscrew.core.bench.state import WAY_IN, BenchState, Stroke, state_after, state_of
 from turnscrew.flows.bench.goal import Goal
 from turnscrew.web.records.models import BenchRun, BenchStroke, Job
 
@@ -54,6 +54,11 @@ def run_named(ref: str) -> BenchRun:
 def is_recording(ref: str) -> bool:
     """Say whether a run is the recording of an opening."""
     return BenchRun.objects.filter(ref=ref, kind=BenchRun.RECORDING).exists()
+
+
+def was_recorded(job: Job) -> bool:
+    """Say whether the opening of this very device was recorded."""
+    return BenchRun.objects.filter(job=job, kind=BenchRun.RECORDING).exists()
 
 
 def run_in(row: BenchRun) -> Run:
@@ -149,6 +154,28 @@ def freed_at(job: Job) -> Mapping[str, datetime]:
     done = BenchStroke.objects.filter(client_key__in=kinds).order_by("told_at")
     times = done.values_list("client_key", "told_at")
     return {kinds[key]: at for key, at in times}
+
+
+def was_closed(row: BenchRun) -> bool:
+    """Say whether the close gate was passed at the bench since it was last opened."""
+    is_shut = False
+    for line, stroke in held_lines(row):
+        if stroke.act == "done" and line.asks == "close":
+            is_shut = True
+        elif line.does in WAY_IN and stroke.act == "done":
+            is_shut = False
+    return is_shut
+
+
+def boxed_at(row: BenchRun) -> datetime | None:
+    """Say when the last pack went into a box; ``None`` if none did."""
+    keys = [
+        stroke.key
+        for line, stroke in held_lines(row)
+        if line.does == "box" and stroke.act == "done"
+    ]
+    times = BenchStroke.objects.filter(client_key__in=keys).order_by("-told_at")
+    return times.values_list("told_at", flat=True).first()
 
 
 def was_off(row: BenchRun) -> frozenset[str]:

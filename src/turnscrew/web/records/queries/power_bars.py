@@ -76,7 +76,8 @@ def holds_bad_pack(job: Job, now: datetime) -> bool:
     Say whether a device holds a pack that was seen or told to be bad.
 
     Of a device that was closed, what was told before is taken as seen to, as its work
-    may have been done without a bench; why it was isolated is not.
+    may have been done without a bench; why it was isolated is not. Where a bench closed
+    it, the bench saw the pack out, or it is in it still.
     """
     holds = observed_holds(line_now(job, now), terms_of(job.batch))
     if "pack" not in bars_of(job, holds, now):
@@ -84,7 +85,10 @@ def holds_bad_pack(job: Job, now: datetime) -> bool:
     closed = closed_since(job)
     if closed is None or was_isolated(job, now):
         return True
-    return "pack" in told_since(job, closed, now)
+    row = bench_runs.latest(job)
+    if row is not None and bench_runs.was_closed(row):
+        closed = bench_runs.boxed_at(row)
+    return closed is None or "pack" in told_since(job, closed, now)
 
 
 def was_seen_to(job: Job, code: str, now: datetime) -> bool:

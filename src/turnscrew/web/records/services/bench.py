@@ -84,10 +84,21 @@ def begin(
     _refuse(may_work_from(description, by))
     device = own_device(description, job.revision, job)
     goal = goal_of(job, device, now)
+    _refuse(_unreached_refusal(goal, job))
     run = with_lead_lines(run_for(device, goal, Lying(), is_time_up), description)
     run = with_written_yes(run, device, job)
     return _kept(
         job, run, goal, description, device, by=by, now=now, why="", bench=bench
+    )
+
+
+def _unreached_refusal(goal: Goal, job: Job) -> str:
+    """Say why a device is not begun by a description that leads to nothing wanted."""
+    if not goal.unreached:
+        return ""
+    return (
+        f"description: found no way in to this: {goal.unreached}; wanted it recorded, "
+        f"or the part named in that of {job.model} with its number as spare"
     )
 
 

@@ -10,6 +10,7 @@ from turnscrew.core.model.job_state import Standing
 from turnscrew.core.recording.described import described
 from turnscrew.core.recording.doubts import doubtful
 from turnscrew.files.device_writing import write_device
+from turnscrew.flows.bench import packs
 from turnscrew.flows.bench.goal import Goal
 from turnscrew.flows.bench.plan import run_for
 from turnscrew.flows.bench.recording import as_it_lies
@@ -127,8 +128,10 @@ def turn_round(
     device = described(job.model, (*openings, mine), stated).device
     description = keep_description(job.model, write_device(device), by=by, now=now)
     wanted = goal_of(job, device, now)
-    goal = replace(wanted, reach=())
-    run = run_for(device, goal, as_it_lies(device, mine), is_time_up)
+    lying = as_it_lies(device, mine)
+    # A pack counts as changed only where the one that was in it is out.
+    goal = replace(wanted, reach=packs.inside(device, wanted, lying.off))
+    run = run_for(device, goal, lying, is_time_up)
     return _way_back(row, run, goal, description, by=by, now=now)
 
 
