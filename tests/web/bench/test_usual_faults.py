@@ -6,8 +6,11 @@ import pytest
 
 from turnscrew.web.records.models import Job
 from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.services.findings import note_finding
-from web.bench.case import anew, taken, told
+from turnscrew.web.records.services.refusal import RefusedError
+from web.bench.case import anew, taken, told, work
 from web.browser.bench_case import kitted
 
 KEYS, TWIN, LONE = 18, 49, 22
@@ -92,3 +95,76 @@ def test_a_twin_is_told_before_anything_is_opened(run, batch, lead, now) -> None
     assert run.job.asset_number in words[0]
     other = taken(kitted(batch, LONE, lead, now), lead, now)
     assert not [one for one in lines_of(other) if "is also on device" in one.says]
+
+
+# --- what a look finds ----------------------------------------------------------------
+
+
+PACK = ("L240", 38, "L-BAT")
+SEAL = ("R50", KEYS, "H-SEA")
+
+
+@pytest.fixture
+def looking(request, batch, lead, helper, now) -> Any:
+    """Give a path that stands at the look for a usual fault, and its line."""
+    model, number, code = request.param
+    for job in Job.objects.filter(model=model).exclude(line=number)[:20]:
+        note_finding(job, "confirmed", by=lead, now=now, code=code)
+    run = taken(kitted(batch, number, lead, now), lead, now)
+    line = work(run, lead, now, helper, lambda one: one.found == code)
+    assert line is not None
+    return run, line
+
+
+def seen(job: Job) -> list[str]:
+    rows = job.findings.filter(stage="seen", withdrawn_at=None, words__contains="look")
+    return list(rows.values_list("code", flat=True))
+
+
+@pytest.mark.parametrize("looking", [PACK], indirect=True)
+def test_a_bad_pack_found_is_written_and_nothing_goes_on(
+    looking, at_lead, lead, now
+) -> None:
+    run, line = looking
+    assert "Swollen or unknown pack: never press" in line.if_found[0]
+    assert not why_no_power(run.job, now)
+
+    told(run, lead, now, "answer", line.number, {"answer": "no"})
+
+    assert ["L-BAT"] == seen(run.job)
+    assert "pack swollen or not known" == why_no_power(run.job, now)
+    for act, facts in (("answer", {"answer": "yes"}), ("skip", {"reason": "later"})):
+        with pytest.raises(RefusedError, match="found a danger at this line"):
+            told(run, lead, now, act, line.number, facts)
+    fresh = anew(at_lead, run.job, why="also found", code="L-BAT")
+    assert ["pack"] == [one.frees for one in lines_of(fresh) if one.frees]
+
+
+@pytest.mark.parametrize("looking", [PACK], indirect=True)
+def test_only_somebody_signed_off_takes_a_bad_pack_back(
+    looking, lead, helper, now
+) -> None:
+    run, line = looking
+    for person, left in ((helper, ["L-BAT"]), (lead, [])):
+        told(run, person, now, "answer", line.number, {"answer": "no"})
+        told(run, person, now, "undo", line.number)
+        assert left == seen(run.job)
+    told(run, lead, now, "answer", line.number, {"answer": "yes"})
+
+
+@pytest.mark.parametrize("looking", [SEAL], indirect=True)
+def test_another_fault_found_is_written_and_may_be_put_right(
+    looking, lead, now
+) -> None:
+    run, line = looking
+    assert () == line.if_found
+    told(run, lead, now, "answer", line.number, {"answer": "no"})
+    told(run, lead, now, "answer", line.number, {"answer": "no"})
+    assert ["H-SEA"] == seen(run.job)
+    told(run, lead, now, "undo", line.number)
+    assert [] == seen(run.job)
+
+    told(run, lead, now, "answer", line.number, {"answer": "no"})
+    told(run, lead, now, "answer", line.number, {"answer": "yes"})
+    assert ["H-SEA"] == seen(run.job)
+    assert () == audited().breaks

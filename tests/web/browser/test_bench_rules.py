@@ -12,7 +12,7 @@ from random_strokes import any_stroke, likely_stroke
 from turnscrew.core.bench.refusals import refusal
 from turnscrew.core.bench.run import Run
 from turnscrew.core.bench.state import BenchState, Stroke, state_of
-from turnscrew.flows.bench.goal import Finish, Goal, Lying, Work
+from turnscrew.flows.bench.goal import Finish, Goal, Lying, Usual, Work
 from turnscrew.flows.bench.plan import run_for
 
 N_CASES = 2000
@@ -35,6 +35,11 @@ FINISH = (
     Finish(name="volts", says="Measure.", asks="number", unit="V", low=1, high=5),
 )
 
+USUAL = (
+    Usual(code="P", says="swollen pack, 2 of 3 had it", cautions=("No power.",)),
+    Usual(code="S", says="seal leaks, 2 of 3 had it"),
+)
+
 
 def run_drawn(rng: random.Random) -> Run:
     reach = rng.choice(("lid", "board", "pack"))
@@ -43,6 +48,7 @@ def run_drawn(rng: random.Random) -> Run:
         work=(Work(says="Mend it.", reach=reach),) if rng.random() < 0.5 else (),
         no_power=rng.choice(("", "drowned")),
         finish=FINISH,
+        usual=USUAL,
     )
     return run_for(small_device(rng), goal, Lying(), never)
 

@@ -18,6 +18,8 @@ from turnscrew.core.bench.state import (
     WAY_IN,
     BenchState,
     Stroke,
+    goes_on,
+    is_slip,
     n_to_take,
 )
 
@@ -56,7 +58,20 @@ def refusal(run: Run, state: BenchState, stroke: Stroke, by: str) -> str:
         "differs": _differs_refusal,
         "skip": _skip_refusal,
     }[stroke.act]
-    return check(line, state, stroke) or _person_refusal(line, stroke, by)
+    return (
+        _found_refusal(line, state, stroke)
+        or check(line, state, stroke)
+        or _person_refusal(line, stroke, by)
+    )
+
+
+def _found_refusal(line: Line, state: BenchState, stroke: Stroke) -> str:
+    """Nothing goes on past a danger that was found, until a path knows of it."""
+    last = state.held[-1] if state.held else None
+    is_found = last is not None and last.line == line.number and is_slip(last)
+    if not line.if_found or not is_found or not goes_on(stroke):
+        return ""
+    return "found: found a danger at this line, wanted a new path for it, or Undo"
 
 
 def _undo_refusal(state: BenchState, stroke: Stroke) -> str:

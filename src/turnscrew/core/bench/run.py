@@ -108,6 +108,10 @@ class Line:
     frees
         What keeps power off and is gone once this is done: ``pack``, ``liquid``; empty
         if nothing.
+    found
+        Code of the fault that is found where the answer is no; empty if none.
+    if_found
+        What is dangerous about that fault.
     """
 
     number: int
@@ -148,6 +152,8 @@ class Line:
     low: float | None = None
     high: float | None = None
     frees: str = ""
+    found: str = ""
+    if_found: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

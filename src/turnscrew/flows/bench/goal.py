@@ -80,6 +80,26 @@ class Finish:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Usual:
+    """
+    Another fault usual in such a device.
+
+    Parameters
+    ----------
+    code
+        Its code in the terms.
+    says
+        The fault, and how many had it.
+    cautions
+        What is dangerous about it.
+    """
+
+    code: str
+    says: str
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
 class Goal:
     """
     What is wanted.
@@ -107,7 +127,7 @@ class Goal:
         Liquid got in: power waits until that was seen to.
     finish
         What is asked for after closing.
-    others
+    usual
         Other faults usual in such a device, looked for while it lies open.
     """
 
@@ -122,7 +142,7 @@ class Goal:
     packs_changed: tuple[str, ...] = ()
     is_wet: bool = False
     finish: tuple[Finish, ...] = ()
-    others: tuple[str, ...] = ()
+    usual: tuple[Usual, ...] = ()
 
     @property
     def unreached(self) -> str:

@@ -27,13 +27,7 @@ from turnscrew.flows.bench.fasteners import (
 from turnscrew.flows.bench.goal import Goal, Lying, Work
 from turnscrew.flows.bench.left import settings_left, tests_left
 from turnscrew.flows.bench.seals import YES, is_seal, yes_to_see
-from turnscrew.flows.bench.telling import count_words, power_line, with_stops
-
-MOST_POINTS = 4
-"""Points looked at in one line; more are not kept in mind. Common practice. [1]"""
-
-MOST_LETTERS = 240
-"""Letters of all points of one line; more do not fit a screen read from one metre."""
+from turnscrew.flows.bench.telling import count_words, power_line, together, with_stops
 
 SAFE_STOP = "Safe stop."
 
@@ -350,7 +344,7 @@ class Scribe:
     def _look(
         self, phase: str, names: Iterable[str], details: tuple[str, ...], why: str
     ) -> None:
-        for some in self._together(names):
+        for some in together({name: self.to_look[name] for name in names}):
             points = tuple(stop_after(self.to_look.pop(name)) for name in some)
             self._add(
                 phase, "look", "look", ", ".join(some),
@@ -362,20 +356,6 @@ class Scribe:
                 view=face_up(self.device, self.posture),
                 second_look=any(self._wants_second_look(name) for name in some),
             )  # fmt: skip
-
-    def _together(self, names: Iterable[str]) -> list[list[str]]:
-        """Put as many points into one line as can be taken in at once."""
-        groups: list[list[str]] = []
-        n_letters = 0
-        for name in names:
-            n = len(self.to_look[name])
-            is_full = not groups or len(groups[-1]) == MOST_POINTS
-            if is_full or n_letters + n > MOST_LETTERS:
-                groups.append([])
-                n_letters = 0
-            groups[-1].append(name)
-            n_letters += n
-        return groups
 
     def _wants_second_look(self, name: str) -> bool:
         thing = self.device.joints.get(name) or self.device.parts.get(name)
@@ -417,16 +397,18 @@ class Scribe:
     def _mend(self, answer: OpeningAnswer) -> None:
         for work in self.goal.work:
             self._work(work)
-        if self.goal.others and self.goal.work and answer.refit:
+        if self.goal.usual and self.goal.work and answer.refit:
             self._look_further()
 
     def _look_further(self) -> None:
         """Ask for each fault that is usual in such a device, while it lies open."""
-        for told in self.goal.others:
+        for one in self.goal.usual:
             self._add(
                 "refit", "look", "look", "other faults",
                 says="Look:",
-                points=(f"Without this fault: {told}.",),
+                points=(f"Without this fault: {one.says}.",),
+                found=one.code,
+                if_found=one.cautions,
                 why="a second fault found now is mended in the same opening",
                 view=face_up(self.device, self.posture),
             )  # fmt: skip

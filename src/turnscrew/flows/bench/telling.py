@@ -1,10 +1,42 @@
-"""How do the lines of a run tell of power, compartments and safe stops?"""
+"""How do the lines of a run tell of power, compartments, points and safe stops?"""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from turnscrew.core.bench.run import Line
 from turnscrew.core.model.running import NOT_PROVIDED, MayPower
+
+MOST_POINTS = 4
+"""Points looked at in one line; more are not kept in mind. Common practice. [1]"""
+
+MOST_LETTERS = 240
+"""Letters of all points of one line; more do not fit a screen read from one metre."""
+
+
+def together(points: Mapping[str, str]) -> list[list[str]]:
+    """
+    Put as many points into one line as can be taken in at once.
+
+    Parameters
+    ----------
+    points
+        What is looked at, by name.
+
+    Returns
+    -------
+    list[list[str]]
+        Names, for each line.
+    """
+    groups: list[list[str]] = []
+    n_letters = 0
+    for name, words in points.items():
+        is_full = not groups or len(groups[-1]) == MOST_POINTS
+        if is_full or n_letters + len(words) > MOST_LETTERS:
+            groups.append([])
+            n_letters = 0
+        groups[-1].append(name)
+        n_letters += len(words)
+    return groups
 
 
 def power_line(state: MayPower, *, is_live: bool) -> str:

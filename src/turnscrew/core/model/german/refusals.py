@@ -151,6 +151,8 @@ REFUSALS = {
         "Grund: keiner gefunden, gesucht, was anders war",
     "line: found one without loose pieces, wanted one that takes or refits":
         "Zeile: eine ohne lose Stücke gefunden, gesucht eine, die herausnimmt oder einsetzt",
+    "found: found a danger at this line, wanted a new path for it, or Undo":
+        "gefunden: eine Gefahr an dieser Zeile, gesucht ein neuer Weg dafür, oder Zurück",
     "skip: found the closing itself, wanted it done: nobody skips that":
         "Auslassen: das Schliessen selbst gefunden, gesucht getan: das lässt niemand aus",
     "skip: found what lets it be powered again, wanted it done or a new path":

@@ -101,6 +101,11 @@ SCREENS = {
     "{n#} {what} at {place}: noted.": "{n} {what} bei {place}: notiert.",
     "{n#} left in {x}: say what becomes of it.":
         "{n} übrig in {x}: sagen, was daraus wird.",
+    "Stop: found and written. Ask for the way to it, or close it up; no power until then.":
+        "Halt: gefunden und vermerkt. Den Weg dorthin verlangen oder schliessen; bis dahin kein Strom.",
+    "Found and written. Ask for the way to it, or put it right, then look again.":
+        "Gefunden und vermerkt. Den Weg dorthin verlangen, oder richten und nochmals hinsehen.",
+    "The way to it": "Der Weg dorthin",
     "Not right yet: put it right, then look again.":
         "Noch nicht richtig: in Ordnung bringen, dann noch einmal hinsehen.",
     "Failed: put it right and test again, or More: second fault.":

@@ -16,7 +16,7 @@ from turnscrew.core.reconcile.remarks import observed_holds
 from turnscrew.flows.batch.closing import lack_of
 from turnscrew.flows.batch.decisions import promised_alone
 from turnscrew.flows.batch.openings import places_of, reach_of
-from turnscrew.flows.bench.goal import Finish, Goal, Work
+from turnscrew.flows.bench.goal import Finish, Goal, Usual, Work
 from turnscrew.papers.batch.words import (
     GLASS_CAUTION,
     LIQUID_CAUTION,
@@ -86,7 +86,10 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
         is_pack_bad="pack" in bars,
         is_wet="liquid" in bars,
         finish=tuple(_finish(job)),
-        others=other_faults(job, line, batch.terms),
+        usual=tuple(
+            Usual(code=code, says=told, cautions=_cautions(batch.terms.faults[code]))
+            for code, told in other_faults(job, line, batch.terms).items()
+        ),
     )
 
 
@@ -162,6 +165,10 @@ def _work(
             reached = next(iter(fault.reach), "")
             work.append(Work(says=_says(fault), reach=reached, dries=fault in wet))
     return work
+
+
+def _cautions(fault: FaultTerms) -> tuple[str, ...]:
+    return (_HEED[fault.hazard],) if fault.hazard else ()
 
 
 def _says(fault: FaultTerms) -> str:

@@ -10,8 +10,8 @@ _MOST, _LEAST = 3, 2
 """Faults named at most, and devices that must have had one; common practice. [1]"""
 
 
-def other_faults(job: Job, line: BatchLine, terms: Terms) -> tuple[str, ...]:
-    """Give the usual faults of a model beside those known, with how many had them."""
+def other_faults(job: Job, line: BatchLine, terms: Terms) -> dict[str, str]:
+    """Give the usual faults of a model beside those known, with how many had each."""
     told = Finding.objects.filter(
         job__model=job.model, stage__in=[Finding.SEEN, Finding.CONFIRMED],
         withdrawn_at=None,
@@ -23,11 +23,12 @@ def other_faults(job: Job, line: BatchLine, terms: Terms) -> tuple[str, ...]:
         if n >= _LEAST and code not in line.found and _is_to_mend(code, terms)
     ]
     if not usual:
-        return ()
+        return {}
     of = told.aggregate(n=Count("job", distinct=True))["n"]
-    return tuple(
-        f"{terms.faults[code].says}, {n} of {of} had it" for code, n in usual[:_MOST]
-    )
+    return {
+        code: f"{terms.faults[code].says}, {n} of {of} had it"
+        for code, n in usual[:_MOST]
+    }
 
 
 def _is_to_mend(code: str, terms: Terms) -> bool:

@@ -37,7 +37,7 @@ from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.skills import skills_held
 from turnscrew.web.records.queries.written_yes import with_written_yes, yes_refusal
 from turnscrew.web.records.services import custody
-from turnscrew.web.records.services.bench_findings import confirm_fault
+from turnscrew.web.records.services.bench_findings import confirm_fault, note_looked
 from turnscrew.web.records.services.bench_moves import move_job, note_sheet
 from turnscrew.web.records.services.descriptions import (
     copy_revision,
@@ -291,7 +291,7 @@ def _goal_after(
         reach=reach,
         work=() if change.is_closing else work,
         stays=stays,
-        others=() if change.is_closing else goal.others,
+        usual=() if change.is_closing else goal.usual,
     )
 
 
@@ -454,7 +454,9 @@ def _hold(
     kept = _row(row, told, BenchStroke.HELD, "", by=by, now=now)
     kept.sequence = entries[0].sequence
     kept.save(update_fields=["sequence"])
-    note_sheet(row, run, run.lines[stroke.line])
+    line, last = run.lines[stroke.line], state.held[-1] if state.held else None
+    note_sheet(row, run, line)
+    note_looked(row.job, line, stroke, last, by=by, now=now)
     return kept
 
 

@@ -1,12 +1,19 @@
 """How is it written what was found of a device at the bench?"""
 
+from contextlib import suppress
 from datetime import datetime
 
-from turnscrew.web.records.models import BenchRun, Job, Person
+from turnscrew.core.bench.run import Line
+from turnscrew.core.bench.state import Stroke, is_slip
+from turnscrew.web.records.models import BenchRun, Finding, Job, Person
 from turnscrew.web.records.queries.batch_input import found_on
 from turnscrew.web.records.queries.bench_diagnosis import checked_answer
 from turnscrew.web.records.queries.power_bars import was_seen_to
-from turnscrew.web.records.services.findings import confirm_known, note_finding
+from turnscrew.web.records.services.findings import (
+    confirm_known,
+    note_finding,
+    withdraw_finding,
+)
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -22,6 +29,34 @@ def confirm_fault(row: BenchRun, code: str, *, by: Person, now: datetime) -> Non
     if not is_known or was_seen_to(row.job, code, now):
         note_finding(row.job, "confirmed", by=by, now=now, code=code)
 
+
+def note_looked(
+    job: Job,
+    line: Line,
+    stroke: Stroke,
+    last: Stroke | None,
+    *,
+    by: Person,
+    now: datetime,
+) -> None:
+    """
+    Write a usual fault that a look found; taken back it holds no more.
+
+    Only somebody signed off says that a pack is sound, so that of a pack stands.
+    """
+    if not line.found:
+        return
+    seen = job.findings.filter(code=line.found, stage=Finding.SEEN, withdrawn_at=None)
+    if stroke.act == "undo" and last is not None and is_slip(last):
+        for one in seen.filter(words=_LOOKED):
+            with suppress(RefusedError):
+                withdraw_finding(one, by=by, now=now, words=_TAKEN_BACK)
+    elif is_slip(stroke) and not seen.exists():
+        note_finding(job, Finding.SEEN, by=by, now=now, code=line.found, words=_LOOKED)
+
+
+_LOOKED = "found at a look while it lay open"
+_TAKEN_BACK = "taken back at the bench"
 
 CONFIRMED = "confirmed"
 """Answer to a code of the terms in place of a test: the fault is found."""

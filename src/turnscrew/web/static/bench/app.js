@@ -3,7 +3,7 @@
 import { Choice, Keypad, SKIP_REASONS } from "./ask.js";
 import { drawing, enlargeLetters, h, placeOf } from "./draw.js";
 import { applySizes, fit, squeeze } from "./fit.js";
-import { refusal, stateOf } from "./fold.js";
+import { foundBy, refusal, stateOf } from "./fold.js";
 import { Input } from "./input.js";
 import { keepPhotos, photosKept, settings } from "./keep.js";
 import { REFUSED_A_PAGE, WithMore } from "./more.js";
@@ -333,7 +333,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
   special(name, job, run, line) {
     if (name === "photo") return this.joinCamera();
     if (name === "park") return this.park(job);
-    if (name === "fault") return this.secondFault(job);
+    if (name === "fault") return this.secondFault(job, foundBy(line, stateOf(run, this.strokes(job))) ? line.found : "");
     return this.more(job, run, line);
   }
 

@@ -91,7 +91,19 @@ export function refusal(run, state, stroke, by) {
   }
   const line = run.lines[stroke.line];
   const check = { done, answer, differs, skip }[stroke.act];
-  return check(line, state, stroke) || secondLook(line, stroke, by);
+  return foundAt(line, state, stroke) || check(line, state, stroke) || secondLook(line, stroke, by);
+}
+
+// The stroke by which a fault was found at this very line, if it is the last one.
+export function foundBy(line, state) {
+  const last = state.held[state.held.length - 1];
+  return line.found && last?.line === line.number && isSlip(last) ? last : null;
+}
+
+// Nothing goes on past a danger that was found, until a path knows of it.
+function foundAt(line, state, stroke) {
+  if (!line.if_found?.length || !foundBy(line, state) || !goesOn(stroke)) return "";
+  return "found: found a danger at this line, wanted a new path for it, or Undo";
 }
 
 function done(line, state) {

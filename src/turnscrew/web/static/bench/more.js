@@ -58,9 +58,11 @@ export const WithMore = (Base) => class extends Base {
     });
   }
 
-  secondFault(job) {
-    this.question("Which fault?", job.codes.map((one) => ({ says: `${one.code} ${one.says}`, value: one })),
-      (one) => this.anew(job, { why: `also found: ${one.says}`, code: one.code }));
+  secondFault(job, found = "") {
+    const way = (one) => this.anew(job, { why: `also found: ${one.says}`, code: one.code });
+    const known = job.codes.find((one) => one.code === found);
+    if (known) return way(known);
+    return this.question("Which fault?", job.codes.map((one) => ({ says: `${one.code} ${one.says}`, value: one })), way);
   }
 
   // More is wrong than was agreed: nothing goes on before somebody has said yes.

@@ -1,7 +1,7 @@
 // What each screen shows and which keys it has. What is pressed is heard in app.js.
 
 import { drawing, h, placeOf } from "./draw.js";
-import { stateOf } from "./fold.js";
+import { foundBy, stateOf } from "./fold.js";
 import { cautionsOf, trayOf } from "./recording.js";
 import { allOf, asIs, says } from "./words.js";
 
@@ -38,11 +38,12 @@ export function work(app, job, run) {
   const line = run.lines[state.at];
   if (!line) return finished(app, job, run);
   const slip = lastSlip(state, line);
+  const danger = foundBy(line, state) ? line.if_found : [];
   const isReading = app.isReading(line);
   return {
     line,
     body: h("section", { class: "body", "data-level": "0" },
-      isReading ? reading(line, app) : sentences(line, slip, app),
+      isReading ? reading(line, app) : sentences(line, slip, danger, app),
       isReading ? null : drawn(run, line, app)),
     band: band(job, line, app),
     count: counts(state, line, job),
@@ -55,6 +56,8 @@ export function work(app, job, run) {
 
 function keysOf(line, state, app) {
   const keys = DONE_KEYS[line.asks] || DONE_KEYS.done;
+  if (foundBy(line, state))
+    return [key("The way to it", "fault", "F", true), keys[1], ...(line.if_found.length ? [] : [keys[0]])];
   // What is soon covered is shown once more.
   if (line.wants_photo && !app.photoOf(app.job(), line))
     return [key("Yes, photo", "done", "Space", true), ...keys.slice(1)];
@@ -109,11 +112,11 @@ function flowing(kind, sentences) {
   return words.length ? h("p", { class: kind }, asIs(allOf(words))) : null;
 }
 
-function sentences(line, slip, app) {
+function sentences(line, slip, danger, app) {
   const isRead = app.cautionsRead === app.mark(line);
   const tool = line.tool && `With ${line.tool}.`;
   return h("div", { class: "text" },
-    flowing("caution", [app.job().stop]),
+    flowing("caution", [app.job().stop, ...danger]),
     slip && h("p", { class: "caution" }, slip),
     h("p", { class: "working" }, workingLine(line)),
     line.points.length > 1 ? line.points.map((one) => h("p", { class: "point" }, one)) : null,
@@ -160,6 +163,10 @@ function lastSlip(state, line) {
   if (last.act === "differs")
     return `${last.facts.n} ${last.facts.what}${last.facts.place ? ` at ${last.facts.place}` : ""}: noted.`;
   if (last.facts.left) return `${last.facts.left} left in ${last.facts.letter}: say what becomes of it.`;
+  if (foundBy(line, state))
+    return line.if_found.length
+      ? "Stop: found and written. Ask for the way to it, or close it up; no power until then."
+      : "Found and written. Ask for the way to it, or put it right, then look again.";
   if (last.facts.answer === "no") return "Not right yet: put it right, then look again.";
   if (last.facts.answer === "failed") return "Failed: put it right and test again, or More: second fault.";
   return "";
