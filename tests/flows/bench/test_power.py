@@ -162,3 +162,35 @@ def test_it_gives_power_once_the_work_is_done_and_it_is_closed() -> None:
     )
 
     assert all(line.may_power for line in run.lines if line.phase == "final")
+
+
+def test_it_calls_nothing_a_safe_stop_while_an_open_device_may_run() -> None:
+    n_running = 0
+    for _, _, run in mixed_runs():
+        is_running = False
+        for line in run.lines:
+            is_running |= line.does == "test open"
+            n_running += is_running
+            assert not (is_running and (line.stop or line.to_stop == 0)), line
+            is_running &= line.does != "power off"
+    assert n_running > 20
+
+
+def test_what_limits_or_guards_an_open_test_is_read_before_it() -> None:
+    guarded = set()
+    for device, _, run in mixed_runs():
+        for line in run.lines:
+            if line.does != "test open":
+                continue
+            test = device.tests[line.name]
+            heeded = " ".join(line.cautions)
+            assert all(words.lower() in heeded.lower() for words in test.supports)
+            assert not any("at most" in words for words in line.details)
+            if line.power_s is not None:
+                assert f"for at most {line.power_s:g} s" in heeded
+                guarded.add(device.name)
+            if not line.may_power:
+                assert "Do not power it now: " in heeded
+            # That it may run at all is no danger.
+            assert "May be powered." not in line.cautions
+    assert len(guarded) > 1

@@ -220,7 +220,10 @@ def test_it_doubts_what_was_told_just_before(opened, lead, now) -> None:
 
 def test_it_doubts_a_slip_that_nobody_put_right(opened, lead, helper, now) -> None:
     row = bench_runs.latest(opened)
-    at = work(row, lead, now, other=helper, until=lambda line: line.asks == "look")
+    at = work(
+        row, lead, now, other=helper,
+        until=lambda line: line.asks == "look" and not line.found,
+    )  # fmt: skip
     state, _ = bench_runs.state_and_run(row)
     wrong = {"answer": "no", "other": helper.ref}
     tell(row, lead, at, "answer", state.at, wrong)

@@ -33,6 +33,11 @@ class MayPower:
     supports: tuple[str, ...] = ()
     reasons: tuple[str, ...] = ()
 
+    @property
+    def is_limited(self) -> bool:
+        """Say whether anything is to be heeded beyond that it may have power."""
+        return not self.is_allowed or bool(self.for_s or self.supports or self.reasons)
+
 
 def may_power(device: Device, off: Set[str]) -> MayPower:
     """

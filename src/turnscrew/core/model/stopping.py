@@ -6,9 +6,11 @@ from turnscrew.core.model.blocking import isolating_joints
 from turnscrew.core.model.device import Device
 
 
-def is_at_rest(device: Device, off: Set[str], aside: Set[str]) -> bool:
+def is_at_rest(
+    device: Device, off: Set[str], aside: Set[str], *, is_powered: bool = False
+) -> bool:
     """
-    Say whether nothing is aside, half undone, or open over a live pack.
+    Say whether nothing is aside, half undone, open over a live pack, or running.
 
     Parameters
     ----------
@@ -19,11 +21,16 @@ def is_at_rest(device: Device, off: Set[str], aside: Set[str]) -> bool:
     aside
         Names of the parts moved aside; what was lifted off afterwards hangs no more.
 
+    is_powered
+        It may have power, from a test in the open state.
+
     Returns
     -------
     bool
         True if one may walk away from it.
     """
+    if is_powered:
+        return False
     isolating = isolating_joints(device)
     is_lifted = any(name in device.parts for name in off)
     if aside - off or (is_lifted and isolating and not off & set(isolating)):

@@ -258,7 +258,10 @@ class _Writer:
 
     def _test(self, move: Move) -> None:
         test = self.device.tests[move.name]
-        power = power_words(may_power(self.device, frozenset(self.off)))
+        state = may_power(self.device, frozenset(self.off))
+        power = power_words(state)
+        # What limits or guards it is read first; that it may run at all is not.
+        heeded, told = ((power,), ()) if state.is_limited else ((), (power,))
         self.gates.append(
             Gate(
                 name=move.name,
@@ -275,8 +278,9 @@ class _Writer:
             name=move.name,
             kind="test",
             says=f"Test {move.name}: {stop_after(test.says)}",
+            cautions=tuple(stop_after(s) for s in (*heeded, *test.supports)),
             details=(
-                *(stop_after(s) for s in (power, *test.supports, *test.leads)),
+                *(stop_after(s) for s in (*told, *test.leads)),
                 *(() if self.has_tested else signal_sentences(self.device)),
             ),
             why=f"before {', '.join(test.before)} goes back",

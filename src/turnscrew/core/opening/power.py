@@ -13,6 +13,9 @@ STATE_WORDS = {
     "isolated": "pack disconnected",
 }
 
+_MAY = "May be powered"
+_MAY_NOT = "Do not power it now"
+
 
 POWER_OFF = f"Power: {STATE_WORDS['off']}, {STATE_WORDS['adapter out']}."
 """What holds before the first thing done, where a description does not say more."""
@@ -34,10 +37,27 @@ def power_words(state: MayPower) -> str:
     """
     why = "; ".join(state.reasons)
     if not state.is_allowed:
-        return f"Do not power it now: {why}."
+        return f"{_MAY_NOT}: {why}."
     limit = f" for at most {state.for_s:g} s" if state.for_s is not None else ""
     with_support = f", {', '.join(state.supports)}" if state.supports else ""
-    return f"May be powered{limit}{with_support}{f' ({why})' if why else ''}."
+    return f"{_MAY}{limit}{with_support}{f' ({why})' if why else ''}."
+
+
+def tells_of_power(words: str) -> bool:
+    """
+    Say whether a sentence tells that the device may, or may not, be powered.
+
+    Parameters
+    ----------
+    words
+        A sentence.
+
+    Returns
+    -------
+    bool
+        True for one that ``power_words`` gives.
+    """
+    return words.startswith((_MAY, _MAY_NOT))
 
 
 def need_sentence(doing: Doing) -> str:

@@ -27,7 +27,13 @@ from turnscrew.flows.bench.fasteners import (
 from turnscrew.flows.bench.goal import Goal, Lying, Work
 from turnscrew.flows.bench.left import settings_left, tests_left
 from turnscrew.flows.bench.seals import YES, is_seal, yes_to_see
-from turnscrew.flows.bench.telling import count_words, power_line, together, with_stops
+from turnscrew.flows.bench.telling import (
+    count_words,
+    power_line,
+    together,
+    with_bar,
+    with_stops,
+)
 
 SAFE_STOP = "Safe stop."
 
@@ -119,7 +125,9 @@ class Scribe:
     def _add(self, phase: str, asks: str, does: str, name: str, **facts: Any) -> None:
         away = frozenset(self.off | self.aside)
         power = self._power(away)
-        at_rest = is_at_rest(self.device, self.off, self.aside)
+        at_rest = is_at_rest(
+            self.device, self.off, self.aside, is_powered=self.is_powered
+        )
         values: dict[str, Any] = {
             "number": len(self.lines),
             "phase": phase,
@@ -146,10 +154,12 @@ class Scribe:
         self.lines.append(line)
 
     def _power(self, away: frozenset[str]) -> MayPower:
-        barred = self.goal.no_start or (not self.is_mended and self.goal.no_power)
-        if barred:
+        if barred := self._barred():
             return MayPower(is_allowed=False, reasons=(barred,))
         return may_power(self.device, away)
+
+    def _barred(self) -> str:
+        return self.goal.no_start or ("" if self.is_mended else self.goal.no_power)
 
     def _is_live(self) -> bool:
         """Say whether the pack of an open device is still connected."""
@@ -242,6 +252,8 @@ class Scribe:
 
     def _line(self, action: Action, phase: str) -> None:
         is_test = action.verb == "test"
+        if is_test and (barred := self._barred()):
+            action = with_bar(action, barred)
         words = words_in_tray(self.device, action.name, action.letter, self.lying)
         in_tray = bool(words) and not is_test
         moves = "taken" if action.verb == "undo" else "refitted"

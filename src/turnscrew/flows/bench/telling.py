@@ -5,6 +5,8 @@ from dataclasses import replace
 
 from turnscrew.core.bench.run import Line
 from turnscrew.core.model.running import NOT_PROVIDED, MayPower
+from turnscrew.core.opening.answer import Action
+from turnscrew.core.opening.power import power_words, tells_of_power
 
 MOST_POINTS = 4
 """Points looked at in one line; more are not kept in mind. Common practice. [1]"""
@@ -62,6 +64,32 @@ def power_line(state: MayPower, *, is_live: bool) -> str:
         return f"May run: no: {first.removesuffix(NOT_PROVIDED)}{more}.{pack}"
     for_s = f", {state.for_s:g} s at most" if state.for_s is not None else ""
     return f"May run: yes{for_s}.{pack}"
+
+
+def with_bar(test: Action, why: str) -> Action:
+    """
+    Say of an open test that the device may not have power, whatever its path says.
+
+    Parameters
+    ----------
+    test
+        The test.
+    why
+        What keeps power off.
+
+    Returns
+    -------
+    Action
+        The test; that the device may be powered as it lies is not told.
+    """
+    return replace(
+        test,
+        cautions=(
+            power_words(MayPower(is_allowed=False, reasons=(why,))),
+            *(words for words in test.cautions if not tells_of_power(words)),
+        ),
+        details=tuple(words for words in test.details if not tells_of_power(words)),
+    )
 
 
 def count_words(kept: Mapping[str, str]) -> str:
