@@ -312,6 +312,39 @@ def test_it_keeps_a_photo_once_for_the_device_in_hand(
     assert None is at_lead.get("/bench/state/", {"bench": "b 2"}).json()["photo"]
 
 
+def test_a_photo_of_one_device_is_not_kept_for_another(
+    camera, job, at_lead, batch, lead, now
+) -> None:
+    take_in_hand(at_lead, job)
+    page = Client().get(camera).content.decode()
+    assert f'name="device" value="{job.ref}"' in page
+    other = kitted(batch, WINDOW, lead, now)
+    take_in_hand(at_lead, other)
+
+    sent = {"photo": photo(), "key": "k" * 32, "device": job.ref}
+    answer = Client().post(camera, sent)
+
+    assert 422 == answer.status_code
+    assert f"wanted device {other.line}, in hand" in answer.content.decode()
+    assert not Photo.objects.exists()
+    sent |= {"photo": photo(), "device": other.ref}
+    assert 200 == Client().post(camera, sent).status_code
+    assert other.pk == Photo.objects.get().job_id
+
+
+def test_it_speaks_as_whoever_joined_it_reads(camera, job, at_lead, lead) -> None:
+    Person.objects.filter(pk=lead.pk).update(language="de")
+    take_in_hand(at_lead, job)
+
+    page = Client().get(camera).content.decode()
+    kept = Client().post(camera, {"photo": photo(), "key": "k" * 32}).content.decode()
+
+    assert 'lang="de"' in page
+    assert f"Gerät {job.line}" in page
+    assert "auf dem Telefon bleibt nichts" in page
+    assert f"Behalten für Gerät {job.line}: scharf und hell genug" in kept
+
+
 def test_it_refuses_what_is_no_photo(
     camera, job, at_lead, settings, batch, lead, now
 ) -> None:

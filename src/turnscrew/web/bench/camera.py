@@ -11,6 +11,8 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from turnscrew.core.model.german import GERMAN
+from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.web.bench.telling import for_bench
 from turnscrew.web.records.queries.bench_page import bench_named
 from turnscrew.web.records.queries.rights import allow
@@ -19,6 +21,8 @@ from turnscrew.web.records.services.refusal import RefusedError
 
 JOINED_S = 12 * 3600
 """How long a phone stays joined: a working day. [s]"""
+
+_BOOK = Phrasebook(GERMAN)
 
 _SIGNER = signing.TimestampSigner(salt="camera")
 
@@ -51,8 +55,15 @@ def page(request: HttpRequest, token: str) -> HttpResponse:
             told = _keep(request, bench, by)
         except RefusedError as error:
             told, is_wrong = str(error), True
+    language = by.language if by is not None else "en"
+    says = _BOOK.says if language == "de" else str
+    job = getattr(bench, "in_hand", None)
     context = {
-        "bench": bench, "told": told, "is_wrong": is_wrong,
+        "job": job, "layer": says(getattr(bench, "layer", "")), "language": language,
+        "title": says(f"Device {job.line}" if job else "No device in hand"),
+        "choose": says("Choose one at the bench, then come back here."),
+        "label": says("Photo of this device; nothing stays on the phone"),
+        "keep": says("Keep it"), "told": says(told), "is_wrong": is_wrong,
         "key": secrets.token_hex(16),
     }  # fmt: skip
     return render(
@@ -65,6 +76,14 @@ def _keep(request: HttpRequest, bench: object, by: object) -> str:
     job = getattr(bench, "in_hand", None)
     if job is None:
         raise RefusedError("device: found none in hand at the bench, wanted one chosen")
+    seen = request.POST.get("device", job.ref)
+    if seen != job.ref:
+        # The page may stand since before the bench went to another one.
+        raise RefusedError(
+            f"photo: found one taken on the page of another device, wanted device "
+            f"{job.line}, in hand at the bench now: nothing kept; look, and take it "
+            "again"
+        )
     if sent is None:
         raise RefusedError("photo: found none, wanted one")
     kept = photos.add_photo(

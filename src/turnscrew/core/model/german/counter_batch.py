@@ -1,6 +1,7 @@
 """What do the pages of a batch at the counter say in German?"""
 
 from turnscrew.core.model.german.batch_sentences import BATCH_SENTENCES
+from turnscrew.core.model.german.screens import VERDICTS
 
 _ENDED = {
     "handed back": "abgegeben",
@@ -56,16 +57,6 @@ _OUTCOMES = {
     "gone": "fort",
     "disposed of": "entsorgt",
 }
-
-_VERDICTS = {
-    "too dark: take it again with more light":
-        "zu dunkel: noch einmal aufnehmen, mit mehr Licht",
-    "hardly anything to see: take it again, nearer or with light":
-        "kaum etwas zu sehen: noch einmal aufnehmen, näher oder mit Licht",
-    "blurred: hold still, tap to focus, take it again":
-        "unscharf: still halten, zum Scharfstellen tippen, noch einmal aufnehmen",
-    "sharp and bright enough": "scharf und hell genug",
-}  # fmt: skip
 
 _FACES = {
     "lid": "Deckel", "base": "Boden", "keys": "Tasten", "picture": "Bild",
@@ -239,9 +230,9 @@ _DONE = {
        for word, told in (("yes", "ja"), ("no", "nein"))},
     **{f"{{x!}}: {word}": f"{{x}}: {german}" for word, german in _OUTCOMES.items()},
     **{f"{state}, {{x!}}": f"{german}, {{x}}" for state, german in _STATES.items()},
-    **{f"Kept: {verdict}": f"Behalten: {german}" for verdict, german in _VERDICTS.items()},
+    **{f"Kept: {verdict}": f"Behalten: {german}" for verdict, german in VERDICTS.items()},
     **{f"{face}: {verdict}": f"{german_face}: {german}" for face, german_face in _FACES.items()
-       for verdict, german in _VERDICTS.items()},
+       for verdict, german in VERDICTS.items()},
     **{f"{kind}: written": f"{german}: eingetragen" for kind, german in _INCIDENTS.items()},
     "close it with what was learnt": "mit dem Gelernten abschliessen",
     "{n#} {verb}": "{n} {verb}",
@@ -438,5 +429,5 @@ _PAGES = {
     "under 1 %": "unter 1 %",
 }  # fmt: skip
 
-COUNTER_BATCH = {**_STATES, **_OUTCOMES, **_VERDICTS, **_CHOICES, **_DONE, **_PAGES}
+COUNTER_BATCH = {**_STATES, **_OUTCOMES, **VERDICTS, **_CHOICES, **_DONE, **_PAGES}
 """What is said of a batch at the counter, choices and messages after an act among it."""

@@ -153,6 +153,8 @@ REFUSALS = {
         "Zeile: eine ohne lose Stücke gefunden, gesucht eine, die herausnimmt oder einsetzt",
     "found: found a danger at this line, wanted a new path for it, or Undo":
         "gefunden: eine Gefahr an dieser Zeile, gesucht ein neuer Weg dafür, oder Zurück",
+    "photo: found one taken on the page of another device, wanted device {n#}, in hand at the bench now: nothing kept; look, and take it again":
+        "Foto: eines auf der Seite eines anderen Geräts aufgenommen gefunden, gesucht Gerät {n}, das jetzt am Arbeitsplatz in der Hand ist: nichts behalten; hinsehen und nochmals aufnehmen",
     "skip: found the closing itself, wanted it done: nobody skips that":
         "Auslassen: das Schliessen selbst gefunden, gesucht getan: das lässt niemand aus",
     "skip: found what lets it be powered again, wanted it done or a new path":

@@ -8,6 +8,14 @@ _RECORDED = (
     "camera", "speaker", "keys", "door", "bracket", "frame",
 )  # fmt: skip
 
+VERDICTS = {
+    "too dark: take it again with more light": "zu dunkel: noch einmal aufnehmen, mit mehr Licht",
+    "hardly anything to see: take it again, nearer or with light": "kaum etwas zu sehen: noch einmal aufnehmen, näher oder mit Licht",
+    "blurred: hold still, tap to focus, take it again": "unscharf: still halten, zum Scharfstellen tippen, noch einmal aufnehmen",
+    "sharp and bright enough": "scharf und hell genug",
+}
+"""What is said of a photo."""
+
 SCREENS = {
     # Keys.
     "Done": "Fertig",
@@ -174,6 +182,15 @@ SCREENS = {
     "Device {n#}, {model}, {state}: what now?": "Gerät {n}, {model}, {state}: was nun?",
     "What now?": "Was nun?",
     "Ready to open ({n#})": "Bereit zum Öffnen ({n})",
+    "Device {n#}": "Gerät {n}",
+    "No device in hand": "Kein Gerät in der Hand",
+    "Choose one at the bench, then come back here.":
+        "Am Arbeitsplatz eines wählen, dann hierher zurückkommen.",
+    "Photo of this device; nothing stays on the phone":
+        "Foto dieses Geräts; auf dem Telefon bleibt nichts",
+    "Keep it": "Behalten",
+    "Kept for device {n#}: {x}": "Behalten für Gerät {n}: {x}",
+    "sharp and light enough": "scharf und hell genug",
     "Phone as camera": "Telefon als Kamera",
     "Letters, name, sounds": "Schrift, Name, Töne",
     "Hand over, close down": "Übergeben, abschliessen",
@@ -264,8 +281,8 @@ SCREENS = {
     "Kept here until {name!} signs in: {n#}":
         "Hier aufbewahrt, bis {name} sich anmeldet: {n}",
     "No network: {n#} kept here.": "Kein Netz: {n} hier aufbewahrt.",
+    **VERDICTS,
     "Sharp and light enough.": "Scharf und hell genug.",
-    "sharp and light enough": "scharf und hell genug",
     # Setting up.
     "Hold a card of 85.6 mm against the frame":
         "Karte von 85,6 mm an den Rahmen halten",
