@@ -301,6 +301,13 @@ def test_it_finds_another_way_when_a_joint_will_not_come(
     bench.keyboard.press("u")
     bench.get_by_role("button", name="Will not come").click()
     expect(bench.get_by_text("There is no way as it lies")).to_be_visible()
+    # Half open, it is not done: its tile says so, and that nobody may walk away.
+    bench.keyboard.press("Escape")
+    tile = bench.locator(".tile")
+    expect(tile).to_contain_text("There is no way as it lies")
+    expect(tile).to_contain_text("no safe stop yet")
+    tile.click()
+    expect(bench.get_by_text("There is no way as it lies")).to_be_visible()
     bench.keyboard.press("u")
     bench.get_by_role("button", name="Close it up").click()
     bench.wait_for_function("() => window.bench.line(window.bench.job()) !== null")
@@ -309,6 +316,22 @@ def test_it_finds_another_way_when_a_joint_will_not_come(
 
     assert "closed" == Job.objects.get(line=18, batch=sallowmere).state
     assert () == audited().breaks
+
+
+def test_a_place_number_means_a_place_of_this_bench(
+    bench, live_server, new_context, lead, sallowmere, now
+) -> None:
+    begin(bench, kitted(sallowmere, 18, lead, now))
+    other = signed_in(new_context(), live_server.url)
+    at_bench(other, live_server.url, "bench 2")
+
+    tile = other.locator(".tile")
+    expect(tile).to_contain_text("bench 1, place 1")
+    other.keyboard.press("1")
+    expect(other.get_by_text("place 1: found no open device there")).to_be_visible()
+    tile.click()
+    expect(other.locator(".band")).to_contain_text("bench 1, place 1")
+    expect(bench.locator(".band")).to_contain_text("tray R")
 
 
 def test_two_benches_that_were_apart_are_shown_side_by_side(

@@ -105,12 +105,16 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
   }
 
   openHere() {
-    const bench = this.settings.bench || "";
-    const mine = (job) => job.place.startsWith(`${bench}, `);
+    const mine = (job) => this.isHere(job);
     return this.sender.state.jobs
       .filter((job) => job.run && (job.is_open || !this.isFinished(job)))
       .sort((a, b) => mine(b) - mine(a) || placeOf(a).n - placeOf(b).n || a.line - b.line)
       .slice(0, 5);
+  }
+
+  // Its place number is one of this bench, not of another one.
+  isHere(job) {
+    return job.place.startsWith(`${this.settings.bench || "bench"}, `);
   }
 
   isFinished(job) {
@@ -239,7 +243,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
 
   in_home(command) {
     if (/^\d$/.test(command.name)) {
-      const job = this.openHere().find((one) => placeOf(one).n === Number(command.name));
+      const job = this.openHere().find((one) => this.isHere(one) && placeOf(one).n === Number(command.name));
       if (job) return this.choose(job.ref);
       sound.wrongDevice();
       return this.refuse(`place ${command.name}: found no open device there`, false);

@@ -21,13 +21,14 @@ export function band(job, line, app) {
   return h("header", { class: "band" },
     h("span", { class: `hatch p${place.n}`, "aria-hidden": "true" }),
     h("span", { class: "line" }, `${job.line}`),
-    h("span", {}, `${place.shape}${place.n || ""} tray ${place.tray || "–"}`),
+    h("span", {}, app.isHere(job) || !place.n ? `${place.shape}${place.n || ""} tray ${place.tray || "–"}` : asIs(job.place)),
     h("span", { class: "serial" }, asIs(job.serial || job.asset || job.number)),
-    h("span", { class: "stop" }, stopWords(line, job)));
+    h("span", { class: "stop" }, stopWords(line, job, app.run(job))));
 }
 
-export function stopWords(line, job) {
-  if (!line) return job && job.is_open ? "" : "shut";
+export function stopWords(line, job, run) {
+  if (!line && job?.is_open) return run?.status === "impossible" ? "no safe stop yet" : "";
+  if (!line) return "shut";
   if (line.to_stop === 0) return "safe stop";
   if (line.to_stop === null) return "no safe stop yet";
   return `${line.to_stop} more to a safe stop`;
@@ -230,13 +231,18 @@ function tile(app, job) {
   const run = app.run(job);
   const state = run && job.run.kind === "path" ? stateOf(run, app.strokes(job)) : null;
   const line = state && run.lines[state.at];
-  const next = line ? inWords(line) : job.run?.kind === "recording" ? "Go on recording" : "All done";
+  const next = line ? inWords(line) : endWords(job, run);
   return h("button", { type: "button", class: "tile", do: () => app.choose(job.ref) },
-    h("span", {}, `${place.n || "–"} ${place.shape}`),
+    h("span", {}, app.isHere(job) || !place.n ? `${place.n || "–"} ${place.shape}` : asIs(job.place)),
     h("span", { class: `hatch p${place.n}`, "aria-hidden": "true" }),
     h("span", {}, `${job.line}`),
     h("span", { class: "next" }, next),
-    h("span", {}, job.is_late ? "late" : stopWords(line, job)));
+    h("span", {}, job.is_late ? "late" : stopWords(line, job, run)));
+}
+
+function endWords(job, run) {
+  if (job.run?.kind === "recording") return "Go on recording";
+  return run?.status === "impossible" ? "There is no way as it lies." : "All done";
 }
 
 export function back(app, job, run) {
