@@ -18,7 +18,7 @@ ANSWERS = (
 )  # fmt: skip
 VALUES = (
     "1.5", "-2", "+3.25", "7", "", " ", "abc", "1,5", "1e3", ".5", "5.", "- 1", "3 V",
-    "nan", "inf", "1_0", "0x10",
+    "nan", "inf", "1_0", "0x10", "900", "100", "100.1",
 )  # fmt: skip
 REASONS = ("", "  ", "no lamp", "customer waits")
 PEOPLE = ("", "P1", "P2")

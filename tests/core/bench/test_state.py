@@ -198,6 +198,21 @@ def test_it_takes_no_number_that_nothing_measures(value) -> None:
     assert refusal(run, state_of(run, []), stroke, "P1")
 
 
+@pytest.mark.parametrize(
+    ("value", "unit", "is_taken"),
+    [
+        ("0", "%", True), ("100", "%", True), ("72.5", "%", True),
+        ("100.1", "%", False),
+        ("900", "%", False), ("-1", "%", False), ("900", "V", True), ("-1", "V", True),
+    ],
+)  # fmt: skip
+def test_it_takes_no_more_than_a_whole_in_per_cent(value, unit, is_taken) -> None:
+    run = run_of(line(0, asks="number", does="charge", unit=unit, high=60.0))
+    told = refusal(run, state_of(run, []), Stroke("answer", 0, {"value": value}), "P1")
+
+    assert told == ("" if is_taken else f"value: found {value}, wanted 0 to 100 %")
+
+
 def test_it_keeps_in_mind_what_was_not_right_at_first() -> None:
     run = run_of(line(0, asks="look", does="look"))
     no, yes = (Stroke("answer", 0, {"answer": word}) for word in ("no", "yes"))

@@ -32,6 +32,7 @@ async ([address, sent]) => {
 
 FINISH = (
     Finish(name="power", says="Power it."),
+    Finish(name="charge", says="Charge.", asks="number", unit="%", low=60, high=80),
     Finish(name="volts", says="Measure.", asks="number", unit="V", low=1, high=5),
 )
 

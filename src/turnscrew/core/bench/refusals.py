@@ -140,9 +140,12 @@ def _test_refusal(line: Line, stroke: Stroke) -> str:
 
 def _number_refusal(line: Line, stroke: Stroke) -> str:
     value = stroke.text("value")
-    if _NUMBER.fullmatch(value):
-        return ""
-    return f"value: found {value}, wanted a number of {line.unit}"
+    if not _NUMBER.fullmatch(value):
+        return f"value: found {value}, wanted a number of {line.unit}"
+    # Of a whole there is no more than all, whatever was agreed.
+    if line.unit == "%" and not 0 <= float(value) <= 100:
+        return f"value: found {value}, wanted 0 to 100 %"
+    return ""
 
 
 def _differs_refusal(line: Line, state: BenchState, stroke: Stroke) -> str:

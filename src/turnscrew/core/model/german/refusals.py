@@ -131,6 +131,7 @@ REFUSALS = {
     "n: found {x}, wanted 1 or more": "Anzahl: gefunden {x}, gesucht 1 oder mehr",
     "n: found {x}, wanted {low#} to {high#}": "Anzahl: gefunden {x}, gesucht {low} bis {high}",
     "one": "eine",
+    "value: found {x}, wanted 0 to 100 %": "Wert: gefunden {x}, gesucht 0 bis 100 %",
     "value: found {x}, wanted a number of {unit}":
         "Wert: gefunden {x}, gesucht eine Zahl in {unit}",
     "left: found {x}, wanted the number of pieces left":

@@ -272,6 +272,7 @@ SCREENS = {
     "confirmed": "bestätigt",
     "{n#} taken back": "{n} zurückgenommen",
     "{x}: below {n#}, written as it is": "{x}: unter {n}, so eingetragen",
+    "{x}: above {n#}, written as it is": "{x}: über {n}, so eingetragen",
     "Scan this with the phone: the next photo goes to the device in hand.":
         "Mit dem Telefon scannen: Das nächste Foto geht zum Gerät in Arbeit.",
     "Refused by the records; nothing of it is written:":

@@ -409,6 +409,8 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     return this.number(line.says, line.unit, (value) => {
       if (line.low !== null && Number(value) < line.low)
         this.told = `${value} ${line.unit}: below ${line.low}, written as it is`;
+      if (line.high !== null && Number(value) > line.high)
+        this.told = `${value} ${line.unit}: above ${line.high}, written as it is`;
       return this.tell(job, run, { act: "answer", line: line.number, facts: { value } });
     }, { start: name === "done" ? "" : name });
   }

@@ -123,11 +123,15 @@ function answer(line, state, stroke) {
   if (line.asks === "look") return among("answer", told, ["yes", "no"]) || photo(line, stroke, told);
   if (line.asks === "count") return count(line, state, stroke);
   if (line.asks === "test") return test(line, stroke, told);
-  if (line.asks === "number")
-    return NUMBER.test(word(stroke, "value"))
-      ? ""
-      : `value: found ${word(stroke, "value")}, wanted a number of ${line.unit}`;
+  if (line.asks === "number") return measured(line, word(stroke, "value"));
   return `answer: found ${told || "one"}, wanted done: this line asks nothing`;
+}
+
+function measured(line, value) {
+  if (!NUMBER.test(value)) return `value: found ${value}, wanted a number of ${line.unit}`;
+  // Of a whole there is no more than all, whatever was agreed.
+  const isPart = line.unit !== "%" || (Number(value) >= 0 && Number(value) <= 100);
+  return isPart ? "" : `value: found ${value}, wanted 0 to 100 %`;
 }
 
 function photo(line, stroke, told) {
