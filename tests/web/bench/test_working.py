@@ -795,3 +795,15 @@ def test_it_gives_the_place_that_was_freed_first(batch, lead, helper, now) -> No
     fourth = taken(kitted(batch, 19, lead, now), lead, now)
 
     assert "bench 1, place 1" == Job.objects.get(pk=fourth.job_id).place
+
+
+def test_two_pages_of_one_bench_tell_the_same_thing_once(run, at_lead, lead) -> None:
+    first, again = one(run, 0, after=""), one(run, 0, after="")
+    assert ["held"] == standings(at_lead, first)
+    assert ["agreed"] == standings(at_lead, again)
+    # Either goes on from there; what does not fit is still shown beside it.
+    assert ["held"] == standings(at_lead, one(run, 1, after=again["key"]))
+    other = one(run, 0, "skip", facts={"reason": "later"}, after="")
+    assert ["disputed"] == standings(at_lead, other)
+    assert 1 == BenchStroke.objects.filter(standing=BenchStroke.DISPUTED).count()
+    assert () == audited().breaks

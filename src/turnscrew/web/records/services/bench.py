@@ -351,7 +351,8 @@ def _tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
         return _hold(row, run, state, stroke, told, by=by, now=now)
     if not is_apart and not is_old:
         raise RefusedError(against)
-    standing = BenchStroke.AGREED if _agrees(row, told) else BenchStroke.DISPUTED
+    is_agreed = _agrees(row, state, told)
+    standing = BenchStroke.AGREED if is_agreed else BenchStroke.DISPUTED
     return _row(row, told, standing, against, by=by, now=now)
 
 
@@ -372,12 +373,16 @@ def _power_refusal(
     return f"power: found a charge, wanted: {why}; ask for a new path"
 
 
-def _agrees(row: BenchRun, told: Told) -> bool:
-    """Say whether another bench told the very same of this device."""
-    same = row.strokes.filter(
-        standing=BenchStroke.HELD, act=told.act, line=told.line
-    ).exclude(bench=told.bench)
-    return any(one.facts == dict(told.facts) for one in same)
+def _agrees(row: BenchRun, state: BenchState, told: Told) -> bool:
+    """Say whether another bench, or page of this one, told the very same of it."""
+    same = row.strokes.filter(standing=BenchStroke.HELD, act=told.act, line=told.line)
+    # What this bench took back it may well do once more.
+    now = {stroke.key for stroke in state.held}
+    return any(
+        one.facts == dict(told.facts)
+        for one in same
+        if one.bench != told.bench or one.client_key in now
+    )
 
 
 def _is_same(row: BenchRun, told: Told) -> bool:
