@@ -246,6 +246,21 @@ def test_it_reads_a_scanner_that_falters(bench, sallowmere, lead, now, before) -
     bench.get_by_role("button", name="Open it here").wait_for()
 
 
+def test_keys_that_were_answers_are_no_scan_as_well(
+    bench, sallowmere, lead, now
+) -> None:
+    begin(bench, kitted(sallowmere, 18, lead, now))
+    work_to(bench, lambda one: one["moves"] == "taken" and one["n"] > 2)
+    for key in "n22":
+        bench.wait_for_timeout(300)  # as slow as a hand
+        bench.keyboard.press(key)
+    bench.locator(".number", has_text="2").wait_for()
+    bench.keyboard.press("Enter")
+
+    expect(bench.get_by_text("At which hole?")).to_be_visible()
+    assert "" == bench.evaluate("() => window.bench.told")
+
+
 def test_it_shows_the_photo_of_the_phone_for_a_moment(
     bench, sallowmere, lead, now
 ) -> None:

@@ -41,6 +41,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     const commands = JSON.parse(document.getElementById("commands").textContent);
     this.input = new Input(commands, (command) => this.hear(command));
     this.input.takesNumbers = () => this.takesNumbers();
+    this.input.question = () => this.ask;
     this.input.isDevice = (code) => this.isDevice(code);
   }
 

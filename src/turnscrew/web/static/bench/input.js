@@ -18,6 +18,8 @@ export class Input {
     this.lastAt = -1e9;
     this.takesNumbers = () => false;
     this.isDevice = () => false;
+    this.question = () => null;
+    this.isAnswering = false;
     addEventListener("keydown", (event) => this.press(event));
   }
 
@@ -40,7 +42,10 @@ export class Input {
     if (named) return this.take(event, named);
     if (event.key.length !== 1) return;
     event.preventDefault();
-    if (event.timeStamp - this.lastAt > SLOWEST_TYPING_MS) this.line = "";
+    if (event.timeStamp - this.lastAt > SLOWEST_TYPING_MS) {
+      this.line = "";
+      this.isAnswering = false;
+    }
     this.line += event.key;
     this.lastAt = event.timeStamp;
     // A scanner types faster than any hand; a lone key is a command of its own.
@@ -62,7 +67,9 @@ export class Input {
     // What came as fast as a scanner types stands alone; but a scanner may falter, and
     // then all that was typed is a text that is known.
     const isFast = pending.length >= SHORTEST_SCAN && !(this.knows(codeIn(whole)) && !this.knows(codeIn(pending)));
-    const line = isFast ? pending : whole;
+    // Keys that led from question to question were heard; they are no text as well.
+    const isHeard = this.isAnswering && !this.knows(codeIn(whole));
+    const line = isFast || isHeard ? pending : whole;
     this.clear();
     // Where a number is wanted, figures are one, unless a device here is called so.
     const isNumber = this.takesNumbers() && NUMBER.test(line) && !this.knows(codeIn(line));
@@ -86,6 +93,7 @@ export class Input {
     clearTimeout(this.wait);
     this.typed = "";
     this.line = "";
+    this.isAnswering = false;
   }
 
   key(character) {
@@ -93,9 +101,12 @@ export class Input {
     const isShifted = upper !== character.toLowerCase() && character === upper;
     // A decimal sign is taken as any language has it.
     const name = this.keys.get(isShifted ? `Shift+${upper}` : upper.replace(",", "."));
+    const asked = this.question();
     if (name) this.heard({ name });
     // A reading may be below zero; the sign is on every keyboard and needs no card.
     else if (character === "-") this.heard({ name: "minus" });
+    const asks = this.question();
+    if (asks && asks !== asked) this.isAnswering = true;
   }
 
   knows(code) {
