@@ -71,6 +71,8 @@ class Doubt:
         How much it matters. [1]
     fact
         The fact of a recording it asks for; empty if no recording holds it.
+    usual
+        What was told so far, as it is entered; empty if nothing, or different things.
     """
 
     asks: str
@@ -78,6 +80,7 @@ class Doubt:
     answer: Answer
     weight: float
     fact: str = ""
+    usual: str = ""
 
 
 @dataclass(frozen=True)
@@ -252,7 +255,9 @@ def _asked(
         yield Doubt(first, of, answer, weight, FACTS[answer])
     elif len(values) == 1:
         asks = again.format(values[0], of)
-        yield Doubt(asks, of, answer, weight * ONCE_SHARE, FACTS[answer])
+        once = values[0]
+        usual = f"{once:g}" if isinstance(once, float) else str(once)
+        yield Doubt(asks, of, answer, weight * ONCE_SHARE, FACTS[answer], usual)
     elif not _is_settled(values):
         reading = question.reading
         words = ", ".join(in_words(reading, value) for value in dict.fromkeys(values))

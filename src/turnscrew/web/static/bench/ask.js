@@ -45,6 +45,7 @@ export class Choice {
 
   hear(command) {
     if (command.name === "undo" || command.name === "home") return this.back();
+    if (["done", "yes"].includes(command.name) && this.usual) return this.chosen(this.usual);
     const key = this.keys().find((one) => one.name === command.name);
     if (key) return key.do();
     if (command.name === "next" && this.options.length > 4) return this.turn();

@@ -64,7 +64,8 @@ export const WithRecording = (Base) => class extends Base {
       if (value === "turn") return this.record(job, records, "turn", "turn");
       if (value === "one" && last) return this.amend(job, last, { more: 1 });
       if (value === "count" && last)
-        return this.number("How many in all?", "", (n) => this.amend(job, last, { n: Number(n) }), { whole: true });
+        return this.number("How many in all?", "", (n) => this.amend(job, last, { n: Number(n) }),
+          { whole: true, least: 1, most: 500 });
       if (value === "back") return this.turnRound(job);
       if (value === "photo") return this.joinCamera();
       return this.goHome();
@@ -89,14 +90,23 @@ export const WithRecording = (Base) => class extends Base {
       return this.askAll(job, record, rest);
     };
     if (first.kind === "length_mm")
-      return this.number(first.asks, "mm", (value) => then(value ? { length_mm: value } : null), { empty: true, least: 0.5, most: 60 });
-    if (first.kind === "drive")
-      return this.question(first.asks, [...DRIVES.map((one) => ({ says: one, value: one })), { says: "not seen", value: "" }],
+      return this.number(first.asks, "mm", (value) => then(value ? { length_mm: value } : null), { empty: true, least: 0.5, most: 60, usual: first.usual || "" });
+    if (first.kind === "drive") {
+      // What it was last time comes first, and Done confirms it.
+      const others = DRIVES.filter((one) => one !== first.usual).map((one) => ({ says: one, value: one }));
+      const again = first.usual ? [{ says: "Yes", value: first.usual }] : [];
+      this.question(first.asks, [...again, ...others, { says: "not seen", value: "" }],
         (value) => then(value ? { drive: value } : null));
-    if (first.kind === "count")
-      return this.question(first.asks, [{ says: "Yes", value: true }, { says: "No", value: false }], (isSame) =>
+      this.ask.usual = first.usual;
+      return undefined;
+    }
+    if (first.kind === "count") {
+      this.question(first.asks, [{ says: "Yes", value: true }, { says: "No", value: false }], (isSame) =>
         isSame ? then({ n: record.n })
           : this.number("How many?", "", (n) => then({ n: Number(n) }), { whole: true, least: 1, most: 500 }));
+      this.ask.usual = Boolean(first.usual);
+      return undefined;
+    }
     return this.question(first.asks, [{ says: "No", value: "no" }, { says: "Yes", value: "yes" }],
       (value) => then({ [first.fact]: value }));
   }

@@ -96,7 +96,7 @@ export function questionsOf(run, record) {
   if (known)
     return (run.doubts || [])
       .filter((one) => one.of === record.name && one.fact && one.answer !== "name")
-      .map((one) => ({ fact: one.fact, kind: one.answer, asks: one.asks }));
+      .map((one) => ({ fact: one.fact, kind: one.answer, asks: one.asks, usual: one.usual || "" }));
   if (record.removal === "joint" && record.kind === "screw" && record.length_mm === undefined)
     return [
       { fact: "length_mm", kind: "length_mm", asks: "Lay one on the scale: length under the head, or Enter:" },
