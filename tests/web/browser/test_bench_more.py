@@ -381,7 +381,7 @@ def test_a_photo_shows_nothing_of_what_was_opened_again_since(
 def test_it_finds_a_fault_by_readings_below_zero_and_without_some_answers(
     bench, sallowmere, lead, now
 ) -> None:
-    job = kitted(sallowmere, 13, lead, now)
+    job = kitted(sallowmere, 20, lead, now)
     scan(bench, job.number.upper())
     bench.get_by_role("button", name="Find the fault").click()
     next_name = "() => window.bench.diagnosis?.next.name"
