@@ -7,8 +7,10 @@ from django.db import OperationalError
 
 from turnscrew.core.model.german import GERMAN, GERMAN_COUNTER
 from turnscrew.core.model.phrasebook import Phrasebook
+from turnscrew.web.records.models import SentSheet
 from turnscrew.web.records.services import descriptions
 from turnscrew.web.records.trouble import _SAYINGS, storage_words
+from web.counter.test_pressed_twice import sheet
 from web.counter_case import signed_in
 
 
@@ -36,6 +38,25 @@ def test_a_page_that_writes_says_it_and_keeps_what_was_entered(
     assert 422 == answer.status_code
     assert told in page and "nothing of this was written" in page
     assert "device: Small box" in page.split("<textarea")[1]
+
+
+def test_a_sheet_that_cannot_be_taken_up_is_refused_in_words(
+    sallowmere, lead, clock, monkeypatch
+) -> None:
+    def fail(*_: Any, **__: Any) -> None:
+        raise OperationalError("database is locked")
+
+    client = signed_in(lead)
+    entered = sheet(client, "/stock/C-FN/", "move") | {
+        "verb": "received", "n": "5", "why": "a box",
+    }  # fmt: skip
+    monkeypatch.setattr(SentSheet.objects, "create", fail)
+    answer = client.post("/stock/C-FN/", entered)
+
+    assert 422 == answer.status_code
+    assert "records: found busy for 20 s" in answer.content.decode()
+    monkeypatch.undo()
+    assert 302 == client.post("/stock/C-FN/", entered).status_code
 
 
 @pytest.mark.parametrize("book", [GERMAN, GERMAN_COUNTER])

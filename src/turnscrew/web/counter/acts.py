@@ -3,6 +3,7 @@
 import json
 import secrets
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from hashlib import sha256
 from typing import Any
@@ -19,6 +20,7 @@ from turnscrew.web.counter.spoken import reasons_of
 from turnscrew.web.records.queries.rights import allow, may
 from turnscrew.web.records.services import sent_sheets
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.trouble import StorageError
 
 Entered = Mapping[str, Any]
 
@@ -172,15 +174,21 @@ def _done_once(act: Act, form: forms.Form, sent: QueryDict) -> Done | None:
     told = sorted((name, sent.getlist(name)) for name in sent if name != _CHANGES)
     files = [(file.name, file.size) for file in _files_of(form)]
     digest = sha256(repr((told, files)).encode()).hexdigest()
-    if not sent_sheets.taken_up(digest, timezone.now()):
-        return Done(_TWICE if sent_sheets.is_written(digest) else _AT_IT)
+    try:
+        if not sent_sheets.taken_up(digest, timezone.now()):
+            return Done(_TWICE if sent_sheets.is_written(digest) else _AT_IT)
+    except TurnscrewError as error:
+        form.add_error(None, str(error))
+        return None
     done = None
     try:
         done = _done(act, form)
     finally:
         # What was refused, or broke off, is not written: it may be sent again.
         settle = sent_sheets.let_go if done is None else sent_sheets.written
-        settle(digest)
+        # A database that fails now changes nothing of what was written or refused.
+        with suppress(StorageError):
+            settle(digest)
     return done
 
 
