@@ -20,7 +20,6 @@ def is_at_rest(
         Names of the parts and joints that are off.
     aside
         Names of the parts moved aside; what was lifted off afterwards hangs no more.
-
     is_powered
         It may have power, from a test in the open state.
 
