@@ -46,7 +46,9 @@ def test_it_is_not_begun_while_no_way_is_known_to_the_part(
     told = reasons(at_lead, f"jobs/{job.ref}/begin/", BENCH)
 
     assert "description: found no way in to this: Fit T-" in told
-    assert "wanted it recorded, or the part named in that of V80" in told
+    assert (
+        "wanted it recorded, or the number of the part said on the page of V80" in told
+    )
     job.refresh_from_db()
     assert ("kitted", False) == (job.state, job.runs.exists())
     post(at_lead, f"jobs/{job.ref}/record/", BENCH)
@@ -65,6 +67,30 @@ def test_it_opens_the_next_one_to_a_part_whose_number_was_named(
         (one.does, one.name) for one in bench_runs.run_in(taken(job, lead, now)).lines
     ]
 
+    assert does.index(("lift", "cover 1")) < does.index(("fit", "cover 1"))
+
+
+def test_the_number_of_a_recorded_part_is_said_on_the_page_of_its_model(
+    batch, at_lead, lead, now
+) -> None:
+    recorded(at_lead, kitted(batch, LOUDSPEAKER, lead, now), COVER, BATTERY)
+    address, said = "/descriptions/V80/", {"act": "number", "part": "cover 1"}
+    page = at_lead.get(address).content.decode()
+    assert "Which spare part is it?" in page
+    assert '<option value="cover 1">cover 1</option>' in page
+
+    wrong = at_lead.post(address, {**said, "number": "T-XX"})
+    assert 422 == wrong.status_code
+    assert "part: found no T-XX, wanted a number on record" in wrong.content.decode()
+    assert 302 == at_lead.post(address, {**said, "number": "t-an"}).status_code
+    assert "T-AN" == device_in(newest("V80"), "").parts["cover 1"].spare
+    # What has its number is not asked about any more.
+    form = at_lead.get(address).content.decode().split('id="number-form"')[1]
+    assert '"cover 1"' not in form.split("</form>")[0]
+
+    job = kitted(batch, ANTENNA, lead, now)
+    lines = bench_runs.run_in(taken(job, lead, now)).lines
+    does = [(one.does, one.name) for one in lines]
     assert does.index(("lift", "cover 1")) < does.index(("fit", "cover 1"))
 
 

@@ -68,6 +68,13 @@ class VersionWithdrawn(Chosen):
     version = forms.ChoiceField(label="Version")
 
 
+class PartNumbered(Chosen):
+    chooses = "part"
+
+    part = forms.ChoiceField(label="Part of the description")
+    number = words("Part number on record", needed=True, most=40)
+
+
 class FactCorrected(forms.Form):
     where = words("Fact, as the list of what is lacking names it", needed=True)
     value = words("What is right", needed=True)

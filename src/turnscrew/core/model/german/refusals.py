@@ -162,8 +162,8 @@ REFUSALS = {
         "überspringen: gefunden, was es wieder unter Strom lässt, erwartet erledigt oder ein neuer Weg",
     "skip: found an action of the path, wanted it done or a new path":
         "Auslassen: eine Arbeit des Wegs gefunden, gesucht getan, oder ein neuer Weg",
-    "description: found no way in to this: {x}; wanted it recorded, or the part named in that of {model} with its number as spare":
-        "Beschreibung: keinen Weg hinein hierzu gefunden: {x}; gesucht aufgezeichnet, oder das Teil in der von {model} genannt, mit seiner Nummer als Ersatzteil",
+    "description: found no way in to this: {x}; wanted it recorded, or the number of the part said on the page of {model}":
+        "Beschreibung: keinen Weg hinein hierzu gefunden: {x}; gesucht aufgezeichnet, oder die Nummer des Teils auf der Seite von {model} genannt",
     "description: found none of {x}, wanted one, or to record it":
         "Beschreibung: keine von {x} gefunden, gesucht eine, oder aufzeichnen",
     "state: found {x}, wanted it kitted or further":

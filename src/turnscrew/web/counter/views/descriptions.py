@@ -76,6 +76,11 @@ def _acts(known: ModelRecord, person: Any) -> Mapping[str, Act]:
     acts["correct"] = Act(
         partial(_correct, known, person), "Correct it", forms.FactCorrected, "bench"
     )
+    if plain := descriptions_page.parts_without_number(known.shown):
+        acts["number"] = Act(
+            partial(_number, known, person), "Say its number", forms.PartNumbered,
+            "bench", options={"chosen": [(name, name) for name in plain]},
+        )  # fmt: skip
     acts["let_try"] = Act(
         partial(_let_try, known, person), "Let them try it", forms.MayTry, "people",
         options={"chosen": descriptions_page.tryers(known.shown.by)},
@@ -111,6 +116,18 @@ def _correct(known: ModelRecord, person: Any, entered: Entered) -> Done:
         known.model,
         entered["where"],
         entered["value"],
+        by=person,
+        now=timezone.localtime(),
+    )
+    return _brought(told)
+
+
+def _number(known: ModelRecord, person: Any, entered: Entered) -> Done:
+    part = find.part_told(entered["number"])
+    told = service.correct_fact(
+        known.model,
+        f"parts.{entered['part']}.spare",
+        part.number,
         by=person,
         now=timezone.localtime(),
     )

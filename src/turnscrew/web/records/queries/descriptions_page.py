@@ -84,6 +84,12 @@ def models_known() -> list[ModelRow]:
     ]
 
 
+def parts_without_number(shown: Description) -> list[str]:
+    """Name the parts that come off and bear no number of a spare part."""
+    parts = device_in(shown, "").parts
+    return [name for name, one in parts.items() if not one.fixed and not one.spare]
+
+
 def model_record(model: str) -> ModelRecord:
     """Give what is known of one model, and what the next device of it must show."""
     # PostgreSQL keeps no such character, and refuses to look for it.

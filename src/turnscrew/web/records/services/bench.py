@@ -98,7 +98,7 @@ def _unreached_refusal(goal: Goal, job: Job) -> str:
         return ""
     return (
         f"description: found no way in to this: {goal.unreached}; wanted it recorded, "
-        f"or the part named in that of {job.model} with its number as spare"
+        f"or the number of the part said on the page of {job.model}"
     )
 
 
