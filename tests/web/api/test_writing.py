@@ -1,9 +1,17 @@
 """What programs write."""
 
 import pytest
-from django.db import connection
+from django.db import OperationalError, connection
 
-from turnscrew.web.records.models import DataPart, Donor, Entry, Job, Part, PartFit
+from turnscrew.web.records.models import (
+    DataPart,
+    Donor,
+    Entry,
+    Finding,
+    Job,
+    Part,
+    PartFit,
+)
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.tray import tray_of
 from turnscrew.web.records.services import custody
@@ -151,6 +159,20 @@ def test_it_notes_a_finding(program, job) -> None:
     assert (
         422 == program.write(f"jobs/{job.ref}/findings", {"stage": "seen"}).status_code
     )
+
+
+def test_a_busy_database_is_no_refusal_of_what_was_asked(
+    program, job, monkeypatch
+) -> None:
+    def fail(*_: object, **__: object) -> None:
+        raise OperationalError("database is locked")
+
+    monkeypatch.setattr(Finding, "save", fail)
+    said = {"stage": "seen", "words": "hinge stiff"}
+    told = program.write(f"jobs/{job.ref}/findings", said)
+    assert 503 == told.status_code, told.content
+    (problem,) = told.json()["problems"]
+    assert ("records", "busy for 20 s") == (problem["where"], problem["found"])
 
 
 def test_it_takes_promises_and_counts_pieces(program, job) -> None:

@@ -13,6 +13,7 @@ from pydantic import BaseModel, Field
 
 from turnscrew.errors import BadArgumentError, TurnscrewError
 from turnscrew.web.records.services.refusal import RefusedError
+from turnscrew.web.records.trouble import StorageError
 
 _SHOWN = 80
 """Characters of a wrong value that are told back."""
@@ -53,7 +54,7 @@ class Refusal(Exception):  # noqa: N818 - an answer, not a fault of the program
 MISSING = {401: Troubles, 403: Troubles, 404: Troubles, 422: Troubles}
 """Answers of a route that reads."""
 
-REFUSED = {**MISSING, 409: Troubles}
+REFUSED = {**MISSING, 409: Troubles, 503: Troubles}
 """Answers of a route that writes."""
 
 
@@ -96,6 +97,10 @@ def _conflict(error: Any) -> _Answer:
     return status, [trouble_of(str(error))]
 
 
+def _out_of_order(error: Any) -> _Answer:
+    return 503, [trouble_of(str(error))]
+
+
 def _unknown(error: Any) -> _Answer:
     found, wanted = "no token that holds", "Bearer TOKEN"
     return 401, [Trouble(where="Authorization", found=found, wanted=wanted)]
@@ -131,6 +136,7 @@ _ANSWERS: Mapping[type[Exception], _Told] = {
     Refusal: _refused,
     RefusedError: _refused_by_records,
     TurnscrewError: _conflict,
+    StorageError: _out_of_order,
     AuthenticationError: _unknown,
     Http404: _nothing,
     ValidationError: _unreadable,
