@@ -86,7 +86,7 @@ def add_photo(
 def _keep(photo: Photo) -> None:
     # Asked in the queue of writers: whoever erases the customer now is waited for.
     require_on_record(photo.job.batch.customer_id)
-    photo.save()
+    photo.save(force_insert=True)
     append(
         "bench", "photo", photo.job.ref, by=photo.by, now=photo.at,
         facts={"photo": photo.ref, "sha256": photo.sha256},
