@@ -76,6 +76,8 @@ class Beside:
         Trials that ended, in words for the customer.
     condition
         Gap, missing pieces and marks on arrival, in words.
+    passed_over
+        What was passed over at the bench, each with its reason, in words.
     waits
         By part, devices that must be seen open before it is ordered, in words.
     """
@@ -86,6 +88,7 @@ class Beside:
     data: Mapping[int, str] = field(default_factory=dict)
     trials: Mapping[int, str] = field(default_factory=dict)
     condition: Mapping[int, str] = field(default_factory=dict)
+    passed_over: Mapping[int, tuple[tuple[str, str], ...]] = field(default_factory=dict)
     waits: Mapping[str, Sequence[str]] = field(default_factory=dict)
 
 

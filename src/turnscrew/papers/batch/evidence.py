@@ -49,7 +49,8 @@ _EVIDENCE = (
   half-head(one)
   grid(columns: (1fr, auto), column-gutter: 3mm,
     named(w("site"), one.site, w("said"), one.said, w("found"), one.found, one.work,
-      one.done, w("parts"), one.parts, w("before"), one.past, w("held for"), one.holds),
+      one.done, w("parts"), one.parts, w("before"), one.past, w("held for"), one.holds,
+      ..if one.passed != "" { (w("passed over"), one.passed) }),
     if one.pictures.shown.len() > 0 { pictures(one) })
   v(1mm)
   if one.tests.len() > 0 { answered(one) } else { by-hand(one) }
@@ -142,6 +143,10 @@ def _half(speech: Speech, device: DecidedDevice, beside: Beside) -> dict[str, An
         "past": "; ".join(map(told, device.past)) or "not known here",
         "holds": "; ".join(told(hold_written(one)) for one in device.holds)
         or "nothing",
+        "passed": "; ".join(
+            f"{speech.at_the_bench(says)}: {speech.at_the_bench(why)}"
+            for says, why in beside.passed_over.get(device.name, ())
+        ),
         "checks": _CHECKS,
         "tests": [_test(speech, test) for test in tests],
         "by": written(", ".join(dict.fromkeys(test.by for test in tests if test.by))),

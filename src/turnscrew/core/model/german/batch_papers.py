@@ -192,6 +192,7 @@ BATCH_PAPERS = {
     "parts": "Ersatzteile",
     "before": "früher",
     "held for": "zu beachten",
+    "passed over": "übergangen",
     "More photos are on record.": "Weitere Fotos sind eingetragen.",
     "done by": "getan von",
     "advice:": "Rat:",

@@ -2,6 +2,7 @@
 
 LINES = {
     "{x} × {n#}": "{x} × {n}",
+    "left out: {n#} × {x.}": "weggelassen: {n} × {x}",
     "{x} ({facts,})": "{x} ({facts})",
     # On the way in; the kind of joint stands with its name.
     "Take out {x}": "Herausnehmen: {x}",

@@ -30,6 +30,7 @@ from turnscrew.web.records.queries.adapters import adapters_of
 from turnscrew.web.records.queries.item_page import names_of
 from turnscrew.web.records.queries.on_the_way import coming_by, still_open
 from turnscrew.web.records.queries.order_waits import order_waits, yes_waits
+from turnscrew.web.records.queries.passed_over import passed_over_of
 
 
 @dataclass(frozen=True)
@@ -215,8 +216,10 @@ def to_hand_back(batch: Batch) -> list[Job]:
     """Give the devices that are packed and stand ready."""
     rows = batch.jobs.filter(state="packed").prefetch_related("accessories__checks")
     jobs = list(rows.order_by("line"))
+    passed = passed_over_of(jobs)
     for job in jobs:
         job.adapters = adapters_of(job.accessories.all())  # type: ignore[attr-defined]
+        job.passed_over = passed.get(job.pk, ())  # type: ignore[attr-defined]
     return jobs
 
 

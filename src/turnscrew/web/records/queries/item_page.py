@@ -27,6 +27,7 @@ from turnscrew.web.records.queries.again import ThirdTime, third_time
 from turnscrew.web.records.queries.batch_input import line_now, terms_of
 from turnscrew.web.records.queries.data_terms import terms_words
 from turnscrew.web.records.queries.packs import pack_caution
+from turnscrew.web.records.queries.passed_over import passed_over_of
 from turnscrew.web.records.queries.sheet_told import RunSheet, sheets_of
 from turnscrew.web.records.refusal import RefusedError
 
@@ -96,6 +97,9 @@ def item_record(item: Item, now: datetime) -> ItemRecord:
         )
         .order_by("-batch__received", "-id")
     )  # fmt: skip
+    passed = passed_over_of(jobs)
+    for job in jobs:
+        job.passed_over = passed.get(job.pk, ())  # type: ignore[attr-defined]
     current = next((job for job in jobs if job.state not in ENDED), None)
     shown = current or (jobs[0] if jobs else None)
     assets = list(item.assets.all())
