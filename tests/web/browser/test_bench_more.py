@@ -492,3 +492,36 @@ def test_it_writes_the_same_key_once_from_two_threads(
         BenchStroke.objects.order_by("id").values_list("line", flat=True)
     )
     assert () == audited().breaks
+
+
+def test_the_last_answer_can_be_taken_back(
+    bench, sallowmere, lead, helper, now
+) -> None:
+    job = kitted(sallowmere, 18, lead, now)
+    begin(bench, job)
+    work_to(bench, lambda one: one["asks"] == "number")
+    by_keys(bench, line_now(bench))
+    bench.get_by_text("All done for this device.").wait_for()
+    settled(bench)
+    bench.evaluate("() => window.bench.sender.turn()")
+    expect(bench.get_by_text("Take it to where finished devices stand")).to_be_visible()
+    bench.keyboard.press("Escape")
+    bench.get_by_text("No device is open here").wait_for()
+    bench.evaluate("() => window.bench.sender.turn()")
+    scan(bench, job.number)
+    bench.get_by_text("All done for this device.").wait_for()
+    for _ in range(2):
+        bench.evaluate("() => window.bench.sender.turn()")
+    bench.keyboard.press("Backspace")
+    bench.locator(".working", has_text="Charge at hand-back").wait_for()
+    settled(bench)
+
+    assert "closed" == Job.objects.get(pk=job.pk).state
+
+
+def test_what_is_not_to_be_opened_is_not_offered(bench, sallowmere, lead, now) -> None:
+    job = Job.objects.get(batch=sallowmere, line=1)
+    scan(bench, job.number)
+    bench.get_by_text("wanted it kitted or further").wait_for()
+
+    assert not bench.get_by_role("button", name="Open it here").count()

@@ -20,6 +20,7 @@ from turnscrew.web.records.queries import bench_page, bench_runs
 from turnscrew.web.records.queries import find as finding
 from turnscrew.web.records.queries.bench_diagnosis import diagnosis_of
 from turnscrew.web.records.queries.bench_goal import dangers_of
+from turnscrew.web.records.queries.bench_unready import not_begun
 from turnscrew.web.records.queries.packs import pack_caution
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.queries.search_time import within
@@ -160,6 +161,7 @@ def find(request: HttpRequest) -> JsonResponse:
         )
     now = timezone.localtime()
     told = bench_page.job_state(job, job.holder, now)
+    told["not_begun"] = not_begun(job, _person(request), now)
     caution = pack_caution(job, now) or " ".join(dangers_of(job, now))
     return JsonResponse({**told, "caution": caution})
 

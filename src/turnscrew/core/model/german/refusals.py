@@ -166,6 +166,8 @@ REFUSALS = {
         "Beschreibung: keinen Weg hinein hierzu gefunden: {x}; gesucht aufgezeichnet, oder die Nummer des Teils auf der Seite von {model} genannt",
     "description: found none of {x}, wanted one, or to record it":
         "Beschreibung: keine von {x} gefunden, gesucht eine, oder aufzeichnen",
+    "state: found {x}, wanted it on a bench: move it back on its page first":
+        "Zustand: gefunden {x}, gesucht an einem Platz: zuerst auf seiner Seite zurückstellen",
     "state: found {x}, wanted it kitted or further":
         "Zustand: gefunden {x}, gesucht: Teile bereit oder weiter",
     "state: found it {x}, wanted one that is here":

@@ -179,6 +179,7 @@ SCREENS = {
     "Record it: no description": "Aufzeichnen: ohne Beschreibung",
     "Record it again": "Neu aufzeichnen",
     "Find the fault": "Fehler suchen",
+    "Not to be opened now: {x.}": "Jetzt nicht zu öffnen: {x}",
     "Device {n#}, {model}, {state}: what now?": "Gerät {n}, {model}, {state}: was nun?",
     "What now?": "Was nun?",
     "Ready to open ({n#})": "Bereit zum Öffnen ({n})",

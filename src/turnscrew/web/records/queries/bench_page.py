@@ -22,6 +22,7 @@ from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.bench_drawings import drawing_key
 from turnscrew.web.records.queries.bench_recordings import is_recorded
+from turnscrew.web.records.queries.bench_unready import ON_BENCH
 from turnscrew.web.records.queries.data_terms import NOT_ALLOWED, may_not_start
 from turnscrew.web.records.queries.descriptions import device_in, revisions_of, used_by
 from turnscrew.web.records.queries.due import due_on, earliest_due_first
@@ -31,9 +32,6 @@ from turnscrew.web.records.queries.permission import waits_for
 from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.spelled import spelled
 from turnscrew.web.records.queries.written_yes import not_agreed
-
-ON_BENCH = ("kitted", *OPEN, "closed", "final-tested")
-"""States in which a device has work at a bench before it."""
 
 _PHOTO_SHOWN = timedelta(seconds=20)
 
@@ -45,7 +43,7 @@ _RUNS = BenchRun.objects.filter(job=OuterRef("pk"))
 
 def bench_state(name: str, person: Person, now: datetime) -> dict[str, Any]:
     """Give the devices on benches, how far each is, and what the camera saw last."""
-    jobs = _on_benches(Q(Exists(_RUNS)))
+    jobs = [*_on_benches(Q(Exists(_RUNS))), *_done_in_hand(name)]
     holders = names_of([job.holder for job in jobs])
     return {
         "person": {
@@ -69,6 +67,21 @@ def _on_benches(*which: Q) -> list[Job]:
     rows = Job.objects.filter(*which, state__in=ON_BENCH).order_by("line", "id")
     jobs = earliest_due_first(rows.select_related("batch", "item"), lambda job: job)
     return jobs[:_MOST]
+
+
+def _done_in_hand(name: str) -> list[Job]:
+    """Give the device a bench has in hand if its last line was answered already."""
+    bench = Bench.objects.filter(name=name or "bench").select_related(
+        "in_hand__batch", "in_hand__item"
+    )
+    job = next((one.in_hand for one in bench), None)
+    if job is None or job.state != "charged and clean":
+        return []
+    row = bench_runs.latest(job)
+    if row is None or row.kind == BenchRun.RECORDING:
+        return []
+    state, run = bench_runs.state_and_run(row)
+    return [job] if state.is_done(run) else []
 
 
 def _ready(now: datetime) -> list[dict[str, Any]]:

@@ -10,7 +10,7 @@ from turnscrew.core.bench.refusals import refusal
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, Stroke
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.job_state import ENDED, MAIN_STATES, OPEN, Standing, lies_open
+from turnscrew.core.model.job_state import ENDED, OPEN, Standing, lies_open
 from turnscrew.flows.bench import packs
 from turnscrew.flows.bench.goal import Goal, Lying
 from turnscrew.flows.bench.plan import run_for
@@ -20,8 +20,8 @@ from turnscrew.web.records.queries.bench_drawings import drawings_of
 from turnscrew.web.records.queries.bench_goal import goal_of
 from turnscrew.web.records.queries.bench_holding import ended_words, passed_on
 from turnscrew.web.records.queries.bench_lying import lying_now
+from turnscrew.web.records.queries.bench_unready import apart, gone_on, unready
 from turnscrew.web.records.queries.data_terms import (
-    data_refusal,
     needs_start,
     start_refusal,
 )
@@ -75,6 +75,7 @@ def begin(
     standing = bench_runs.latest(job)
     refuse_unready(job, now, is_begun=standing is not None)
     if standing is not None:
+        _refuse(gone_on(job))
         return _taken_up(standing, by=by, now=now, bench=bench)
     description = used_by(job)
     if description is None:
@@ -104,18 +105,7 @@ def _unreached_refusal(goal: Goal, job: Job) -> str:
 
 def refuse_unready(job: Job, now: datetime, *, is_begun: bool) -> None:
     """Refuse a device that is not worked on at a bench, by whatever path."""
-    _refuse(_apart(job))
-    is_before = MAIN_STATES.index(job.main_state) < MAIN_STATES.index("kitted")
-    if job.state in (*ENDED, "donor") or is_before and not is_begun:
-        _refuse(f"state: found {job.state}, wanted it kitted or further")
-    _refuse(data_refusal(job, now.date()))
-
-
-def _apart(job: Job) -> str:
-    """Say of a device that lies apart why nothing is done to it; else nothing."""
-    if job.state != "isolated":
-        return ""
-    return f"device: found it isolated, {job.reason}, wanted it moved out first"
+    _refuse(unready(job, now, is_begun=is_begun))
 
 
 @writing
@@ -209,7 +199,7 @@ def plan_anew(
     since, run = bench_runs.told(row), bench_runs.run_in(row)
     state, job = since.state, row.job
     stands = Job.objects.get(pk=job.pk)
-    _refuse(ended_words(stands) if stands.state in ENDED else _apart(stands))
+    _refuse(ended_words(stands) if stands.state in ENDED else apart(stands))
     refuse_other_holder(stands, by)
     if change.is_undescribed:
         words = f"{change.why.strip()}, device {job.number}"

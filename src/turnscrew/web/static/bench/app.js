@@ -150,7 +150,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     this.cautionsFirst = this.cautionsRead = null;
     if (job.run?.disputed?.length) return this.open("accounts");
     if (job.run?.kind === "recording") return this.open("recording");
-    this.open(this.strokes(job).length ? "back" : "work");
+    this.open(this.strokes(job).length && !this.isFinished(job) ? "back" : "work");
   }
 
   // What a photo that comes now is of: what is shown, and nothing where nothing is.
@@ -165,6 +165,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
   }
 
   goHome() {
+    this.sender.beside = null;
     this.chosen = "";
     this.told = "";
     this.open("home");
@@ -183,6 +184,11 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     }
     const job = await this.found(code);
     if (!job) return undefined;
+    if (job.run?.kind === "path" && job.state === "charged and clean") {
+      await this.sender.layBeside(job);
+      if (this.isFinished(job)) return this.choose(job.ref);
+      this.sender.beside = null;
+    }
     this.chosen = "";
     // What is answered or refused now stands above the devices, not below the card.
     this.screen = "home";
@@ -191,13 +197,15 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     const again = { says: "Record it again", value: "record" };
     const diagnose = { says: "Find the fault", value: "diagnose" };
     const options = [
-      ...(job.description ? [begin] : [record]),
+      ...(job.not_begun ? [] : [job.description ? begin : record]),
       ...(job.is_recorded && job.description === "draft" ? [again] : []),
       ...(job.has_faults ? [diagnose] : []),
     ];
+    const first = [job.caution, job.not_begun && `Not to be opened now: ${job.not_begun}`].filter(Boolean);
+    if (!options.length) return this.refuse(first.join(" "));
     const asks = `Device ${job.line}, ${job.model} ${job.revision}, ${job.state}: what now?`;
     this.question(
-      job.caution ? allOf([job.caution, asks]) : asks, options,
+      first.length ? allOf([...first, asks]) : asks, options,
       (value) => this.take(job, value), () => this.goHome());
     return undefined;
   }

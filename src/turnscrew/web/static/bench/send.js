@@ -38,6 +38,7 @@ export class Sender {
     this.isKnown = true;
     this.isSealed = false;
     this.refused = [];
+    this.beside = null;
     this.wasRefused = () => {};
     this.again = false;
     this.turning = null;
@@ -230,6 +231,7 @@ export class Sender {
     }
     const state = await answerIn(answer);
     for (const job of state.jobs) if (job.run) await this.wholeRun(job.run.ref);
+    if (this.beside && !state.jobs.some((one) => one.ref === this.beside.ref)) state.jobs.push(this.beside);
     const before = JSON.stringify(this.state);
     this.state = state;
     const isNew = JSON.stringify({ ...state, token: "" }) !==
@@ -239,6 +241,13 @@ export class Sender {
       await this.forgetRuns();
       this.changed();
     }
+  }
+
+  // A device that went on from the bench is known here until another one is chosen.
+  async layBeside(job) {
+    this.beside = job;
+    await this.wholeRun(job.run.ref);
+    if (!this.state.jobs.some((one) => one.ref === job.ref)) this.state.jobs.push(job);
   }
 
   async wholeRun(ref) {
