@@ -407,6 +407,8 @@ def test_it_shows_the_page_to_nobody_who_is_not_signed_in(run, desk, clock) -> N
         text = answer.content.decode("latin-1")
         assert run.job.serial not in text
         assert "Vasterling" not in text
+        # Nothing on it is for whoever works at no bench.
+        assert (404 if not address else 200) == answer.status_code
 
 
 def test_it_takes_the_other_method_nowhere(at_lead, run) -> None:

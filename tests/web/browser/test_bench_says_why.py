@@ -65,6 +65,8 @@ def test_it_says_in_words_that_an_answer_cannot_be_read(bench, sallowmere) -> No
     )
     bench.context.clear_cookies()
     scan(bench, sallowmere.jobs.get(line=18).number)
-    expect(bench.get_by_role("status")).to_contain_text("Nobody is signed in")
+    expect(bench.get_by_role("status")).to_contain_text(
+        "Nobody who works at a bench is signed in"
+    )
 
     assert [] == broken

@@ -1,9 +1,12 @@
 """What holds on every page there is, and on every one there will be."""
 
+import re
+
 import pytest
 from django.contrib.contenttypes.models import ContentType
 from django.http import HttpResponse
 from django.test import Client
+from django.urls import resolve
 
 from turnscrew.web.records.models import Entry, Job, Photo, Quote
 from web.counter_case import signed_in
@@ -51,6 +54,29 @@ def test_it_meets_every_page_with_something_behind_it(lead, named) -> None:
     assert {"sign-out/": 405} == {
         route: status for route, status in answers.items() if status != 200
     }
+
+
+@pytest.mark.parametrize("who", ["helper", "desk"])
+def test_it_leads_nobody_to_what_is_not_there_for_them(who, named, request) -> None:
+    client = signed_in(request.getfixturevalue(who))
+    links: dict[str, tuple[str, str]] = {}
+    for route in page_routes():
+        page = client.get(address_of(route, named))
+        if page.status_code != 200 or "html" not in page["Content-Type"]:
+            continue
+        text = page.content.decode()
+        assert "<button></button>" not in text, route
+        for link in re.findall(r'href="(/[^"#?]*)', text):
+            if not link.startswith("/static/"):
+                links.setdefault(resolve(link).route, (link, route))
+    dead = {
+        link: (404, route)
+        for link, route in links.values()
+        if client.get(link).status_code == 404
+    }
+
+    assert len(links) > 20
+    assert {} == dead
 
 
 def test_it_tells_a_stranger_nothing_on_any_page(sallowmere, named) -> None:

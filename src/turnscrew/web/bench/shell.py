@@ -16,6 +16,7 @@ from django.views.decorators.http import require_safe
 
 from turnscrew.core.bench.commands import COMMANDS
 from turnscrew.core.model.german import GERMAN
+from turnscrew.web.records.queries.rights import allow
 
 _FILES = (
     "bench/app.js", "bench/ask.js", "bench/draw.js", "bench/fit.js", "bench/fold.js",
@@ -31,6 +32,7 @@ _FILES = (
 @cache_control(no_cache=True)
 def page(request: HttpRequest) -> HttpResponse:
     """Give the page; it holds nobody's name and no device."""
+    allow(request.person, "bench")  # type: ignore[attr-defined]
     commands = [
         {"code": one.code, "word": one.word, "key": one.key} for one in COMMANDS
     ]

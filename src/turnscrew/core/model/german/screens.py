@@ -278,8 +278,8 @@ SCREENS = {
         "Mit dem Telefon scannen: Das nächste Foto geht zum Gerät in Arbeit.",
     "Refused by the records; nothing of it is written:":
         "Vom Verzeichnis abgelehnt; nichts davon ist eingetragen:",
-    "Nobody is signed in: sign in again; nothing told here is lost.":
-        "Niemand ist angemeldet: neu anmelden; nichts hier Gesagtes ist verloren.",
+    "Nobody who works at a bench is signed in: sign in again; nothing told here is lost.":
+        "Niemand, der an einem Platz arbeitet, ist angemeldet: neu anmelden; nichts hier Gesagtes ist verloren.",
     "Kept here until {name!} signs in: {n#}":
         "Hier aufbewahrt, bis {name} sich anmeldet: {n}",
     "No network: {n#} kept here.": "Kein Netz: {n} hier aufbewahrt.",

@@ -522,7 +522,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
   async whyNone(error) {
     // Whether somebody is still signed in is known behind one more look.
     if (error instanceof NoAnswer) await this.sender.turn();
-    if (!this.sender.isKnown) return "Nobody is signed in: sign in again; nothing told here is lost.";
+    if (!this.sender.isKnown) return "Nobody who works at a bench is signed in: sign in again; nothing told here is lost.";
     if (error instanceof NoAnswer)
       return "records: found no answer that can be read, wanted one for this alone; all else goes on";
     return "network: found none, wanted it for this alone; all else goes on";
@@ -641,7 +641,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
   network() {
     const n = this.sender.refused.length;
     if (n && this.screen !== "refused") return `Refused by the records: ${n}. See Home, More.`;
-    if (!this.sender.isKnown) return "Nobody is signed in: sign in again; nothing told here is lost.";
+    if (!this.sender.isKnown) return "Nobody who works at a bench is signed in: sign in again; nothing told here is lost.";
     if (this.sender.isOnline) return "";
     return `No network: ${this.sender.mine().length} kept here.`;
   }
