@@ -156,3 +156,30 @@ def test_it_says_what_the_description_says_in_german() -> None:
 
     assert "Sitz: Bügel flach." == book.says("Seat: bar flat.")
     assert "Schieben: „lid up“." == book.says("Push lid up.")
+
+
+@pytest.mark.parametrize(
+    ("words", "german"),
+    [
+        ("Read: test card at 0.1, 0.5 and 2 m", "Lesen: "),
+        ("Read it", "Gelesen"),
+        ("pull up", "Ziehen: nach oben"),
+        ("these wait for one another: lid, base", "diese warten aufeinander: "),
+        (
+            "it can come off, but cannot all go back; on the way back these wait for "
+            "one another: lid, base",
+            "es kann abgenommen werden, aber nicht alles wieder zurück; auf dem "
+            "Rückweg warten diese aufeinander: ",
+        ),
+        (
+            "there is no posture and tool in which these can come off: lid",
+            "es gibt keine Lage und kein Werkzeug, womit diese abgehen: ",
+        ),
+        (
+            "no order of turns and tools gets there",
+            "keine Reihenfolge von Wenden und Werkzeugen führt dahin",
+        ),
+    ],
+)
+def test_it_says_what_was_left_in_english_or_meant_a_key(words, german) -> None:
+    assert Phrasebook(GERMAN).says(words).startswith(german)

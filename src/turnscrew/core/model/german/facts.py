@@ -25,6 +25,8 @@ FACTS = {
     "swing {x}": "Schwenken: {x}",
     "out towards {x}": "Hinaus in Richtung {x}",
     "pull {x}": "Ziehen: {x}",
+    "up": "nach oben",
+    "read": "Lesen",
     "where: {x}": "Wo: {x}",
     "{n#} of {mm#} mm: {x}": "{n} von {mm} mm: {x}",
     "{n#} turn, not out": "{n} Umdrehung, nicht heraus",

@@ -27,7 +27,7 @@ REFUSALS = {
     "path: found another one by now, wanted the one this line stands in":
         "Weg: inzwischen einen anderen gefunden, gesucht der, in dem diese Zeile steht",
     "found {x}, wanted Done or Undo": "gefunden {x}, gesucht Fertig oder Zurück",
-    "found {x}, wanted Read or Undo": "gefunden {x}, gesucht Gelesen oder Zurück",
+    "found {x}, wanted Read it or Undo": "gefunden {x}, gesucht Gelesen oder Zurück",
     "page: found it too small for what is to be done, wanted a larger window":
         "Seite: zu klein für das, was zu tun ist; gesucht ein größeres Fenster",
     "found {x}, wanted Done": "gefunden {x}, gesucht Fertig",

@@ -35,7 +35,7 @@ SCREENS = {
     "Differs": "Anders",
     "More": "Mehr",
     "more": "mehr",
-    "Read": "Gelesen",
+    "Read it": "Gelesen",
     "Home": "Übersicht",
     "It is so": "Es ist so",
     "No, take it back": "Nein, zurück",
@@ -118,6 +118,15 @@ SCREENS = {
         "Noch nicht richtig: in Ordnung bringen, dann noch einmal hinsehen.",
     "Failed: put it right and test again, or More: second fault.":
         "Schlecht: in Ordnung bringen und noch einmal prüfen, oder Mehr: zweiter Fehler.",
+    "these wait for one another: {list,}": "diese warten aufeinander: {list}",
+    "it can come off, but cannot all go back":
+        "es kann abgenommen werden, aber nicht alles wieder zurück",
+    "it can come off, but cannot all go back; on the way back these wait for one another: {list,}":
+        "es kann abgenommen werden, aber nicht alles wieder zurück; auf dem Rückweg warten diese aufeinander: {list}",
+    "there is no posture and tool in which these can come off: {list,}":
+        "es gibt keine Lage und kein Werkzeug, womit diese abgehen: {list}",
+    "no order of turns and tools gets there":
+        "keine Reihenfolge von Wenden und Werkzeugen führt dahin",
     "There is no way as it lies.": "So wie es liegt, gibt es keinen Weg.",
     "More: another way, or close it up.": "Mehr: ein anderer Weg, oder schliessen.",
     "All done for this device.": "Alles fertig für dieses Gerät.",

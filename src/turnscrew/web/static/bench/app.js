@@ -310,7 +310,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     if (["done", "yes", "next"].includes(name) && this.isReading(line)) return this.readOn(line);
     if (name === "next") return this.readAgain(line);
     if (this.isReading(line) && (name === "who" || /^\d$/.test(name)))
-      return this.refuse(`found ${name}, wanted Read or Undo`);
+      return this.refuse(`found ${name}, wanted Read it or Undo`);
     if (name === "who") return this.lookedBy(job, run, state, line, command.who);
     if (["more", "stuck", "fault", "park", "photo"].includes(name))
       return this.special(name, job, run, line);

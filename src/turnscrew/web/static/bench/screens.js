@@ -49,7 +49,7 @@ export function work(app, job, run) {
     band: band(job, line, app),
     count: counts(state, line, job),
     keys: isReading
-      ? [key("Read", "done", "Space", true), key("Undo", "undo", "Backspace")]
+      ? [key("Read it", "done", "Space", true), key("Undo", "undo", "Backspace")]
       : [...keysOf(line, state, app), ...fourth(line)],
     says: [line.says, ...line.points],
   };
