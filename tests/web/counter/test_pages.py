@@ -470,9 +470,15 @@ def test_it_shows_no_amounts_to_the_helper(sallowmere, helper, lead, clock) -> N
 
 
 def test_it_reads_nothing_of_what_is_too_large(client) -> None:
-    answer = client.post("/sign-in/", headers={"content-length": str(10**9)})
+    large = {"content-length": str(10**9)}
+    answer = client.post("/sign-in/", headers=large)
+    german = client.post("/sign-in/", headers={**large, "accept-language": "de"})
 
     assert 413 == answer.status_code
+    page = answer.content.decode()
+    assert "1000 MB came, wanted 20 MB or fewer" in page
+    assert '<a href="/sign-in/">Back to where it was sent</a>' in page
+    assert "1000 MB kamen, gesucht 20 MB oder weniger" in german.content.decode()
 
 
 def test_it_hands_back_against_a_signature_alone(

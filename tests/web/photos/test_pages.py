@@ -8,6 +8,8 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
+from turnscrew.core.model.german import GERMAN
+from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.core.photo.drawing import Mark, Mask
 from turnscrew.web.records.models import Approval, Customer, Photo
 from turnscrew.web.records.photo_files import path_of
@@ -78,6 +80,19 @@ def test_it_believes_neither_name_nor_type_of_a_file(
     assert 422 == answer.status_code
     assert "found something else, wanted a JPEG, PNG or WebP" in answer.content.decode()
     assert not Photo.objects.exists()
+
+
+def test_it_says_how_a_phone_takes_pictures_that_can_be_read(client, job) -> None:
+    heic = b"\0\0\0\x18ftypheic\0\0\0\0mif1heic"
+    answer = added(client, job, sent(heic, "a.heic", "image/heic"))
+    words = "photo: found HEIC, wanted a JPEG, PNG or WebP picture: in the settings"
+
+    assert 422 == answer.status_code
+    assert words in answer.content.decode()
+    german = Phrasebook(GERMAN).says(
+        f"{words} of the phone's camera choose the most compatible format"
+    )
+    assert german.startswith("Foto: HEIC gefunden, gesucht ein Bild als JPEG")
 
 
 @pytest.mark.parametrize(

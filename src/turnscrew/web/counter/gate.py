@@ -16,6 +16,8 @@ _UNSEEN = ("csrf", "act", "once", "password", "again", "code")
 _FORM_BYTES = 4_000_000
 """Room for the fields beside an upload."""
 
+_MB = 1_000_000
+
 Answer = Callable[[HttpRequest], HttpResponse]
 
 _OPEN = (
@@ -41,8 +43,11 @@ class SizeGate:
         self.answer = answer
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        if _n_bytes(request) > settings.UPLOAD_LIMIT_BYTES + _FORM_BYTES:
-            return HttpResponse("too large", status=413, content_type="text/plain")
+        n = _n_bytes(request)
+        if n > settings.UPLOAD_LIMIT_BYTES + _FORM_BYTES:
+            most = settings.UPLOAD_LIMIT_BYTES // _MB
+            context = {"n": -(-n // _MB), "most": most}
+            return render(request, "counter/too_large.html", context, status=413)
         return self.answer(request)
 
 

@@ -21,6 +21,9 @@ _PAPER_PX, _PAPER_QUALITY = 480, 80
 _BROKEN = (OSError, SyntaxError, ValueError, EOFError, struct.error, IndexError)
 """What a decoder says of a picture that is none, or breaks off."""
 
+_HEIC = tuple(b"ftyp" + kind for kind in (b"heic", b"heix", b"mif1", b"msf1"))
+"""How a picture begins, behind its first four bytes, that many phones take."""
+
 
 class NoPhotoError(ValueError):
     """Say what is wrong with something sent as a photo: where, found, wanted."""
@@ -115,9 +118,13 @@ def _opened(content: bytes) -> Image.Image:
     except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
         raise _too_large("more points than can be") from error
     except _BROKEN as error:
-        raise NoPhotoError(
-            "photo: found something else, wanted a JPEG, PNG or WebP picture"
-        ) from error
+        wanted = "wanted a JPEG, PNG or WebP picture"
+        if content[4:12] in _HEIC:
+            raise NoPhotoError(
+                f"photo: found HEIC, {wanted}: in the settings of the phone's camera "
+                "choose the most compatible format"
+            ) from error
+        raise NoPhotoError(f"photo: found something else, {wanted}") from error
     n_points = image.width * image.height
     if n_points > settings.PHOTO_LIMIT_PIXELS:
         raise _too_large(f"{n_points} points")

@@ -446,8 +446,6 @@ _MORE = {
         "Antwort: keine erbeten, gesucht das Ja des Kunden zum Angebot",
     "photo: found a picture that breaks off or is damaged ({x!}), wanted a whole one":
         "Foto: ein Bild gefunden, das abbricht oder beschädigt ist ({x}), gesucht ein ganzes",
-    "photo: found something else, wanted a JPEG, PNG or WebP picture":
-        "Foto: etwas anderes gefunden, gesucht ein Bild als JPEG, PNG oder WebP",
     "photo: found {x#} x {y#} points, wanted {z#} x {w#} or more": "Foto: gefunden {x} x {y} Punkte, gesucht {z} x {w} oder mehr",
     "photo: found a moving picture, wanted a still one": "Foto: ein bewegtes Bild gefunden, gesucht ein stehendes",
     "photo: found {x!}, wanted {y!} or fewer": "Foto: gefunden {x}, gesucht {y} oder weniger",

@@ -54,6 +54,10 @@ REFUSALS = {
         "angegeben von: jemand anderem, gesucht, wer angemeldet ist",
     "device: found none in hand at the bench, wanted one chosen":
         "Gerät: keines in Arbeit gefunden, gesucht ein gewähltes",
+    "photo: found HEIC, wanted a JPEG, PNG or WebP picture: in the settings of the phone's camera choose the most compatible format":
+        "Foto: HEIC gefunden, gesucht ein Bild als JPEG, PNG oder WebP: in den Einstellungen der Kamera des Telefons das kompatibelste Format wählen",
+    "photo: found something else, wanted a JPEG, PNG or WebP picture":
+        "Foto: etwas anderes gefunden, gesucht ein Bild als JPEG, PNG oder WebP",
     "photo: found none, wanted one before it is covered, or signed for instead":
         "Foto: keines gefunden, gesucht eines vor dem Verdecken oder ein Zeichen dafür",
     "photo: found no {x} of this device, wanted one taken of it":
