@@ -154,3 +154,36 @@ def test_another_one_bears_no_name_that_is_known(bench) -> None:
     )
 
     assert ["latch joint 3", "latch joint 3", "door 1", "latch joint 3"] == made
+
+
+def test_a_part_has_no_pieces_and_each_undo_is_seen(
+    bench, sallowmere, lead, now
+) -> None:
+    job = kitted(sallowmere, 18, lead, now)
+    scan(bench, job.number)
+    bench.get_by_role("button", name="Record it").wait_for()
+    bench.keyboard.press("1")
+    bench.get_by_role("button", name="What was it?").wait_for()
+    scan(bench, "TS-J-SCREW")
+    bench.get_by_text("Lay one on the scale").wait_for()
+    bench.keyboard.press("9")
+    bench.locator(".number", has_text="9").wait_for()
+    bench.keyboard.press("Enter")
+    bench.get_by_role("button", name="H0", exact=False).last.click()
+    expect(bench.get_by_text("Last: screw joint 1, 9 mm, H0")).to_be_visible()
+    scan(bench, "TS-P-COVER")
+    bench.get_by_role("button", name="No", exact=False).first.click()
+    expect(
+        bench.get_by_text("Done: one more joint like screw joint 1.")
+    ).to_be_visible()
+    expect(bench.get_by_role("button", name="Three more")).to_have_count(0)
+    scan(bench, "TS-3MORE")
+    expect(bench.get_by_text("pieces: found no joint told last")).to_be_visible()
+    expect(bench.get_by_text("Last: cover 1 off")).to_be_visible()
+    seen = ["Last: screw joint 1, 9 mm", "Last: screw joint 1"]
+    for _ in range(2):
+        bench.keyboard.press("Backspace")
+        settled(bench)
+    for words in seen:
+        bench.keyboard.press("Backspace")
+        expect(bench.get_by_text(words, exact=True)).to_be_visible()

@@ -162,6 +162,9 @@ SCREENS = {
         "Aufzeichnung: die erste Verbindung lösen, dann sagen, was es war.",
     "Done: one more joint like it. Three more: three more pieces of this one.":
         "Fertig: noch eine solche Verbindung. Drei mehr: drei weitere Stück von dieser.",
+    "Done: one more joint like {x}.": "Fertig: noch eine Verbindung wie {x}.",
+    "pieces: found no joint told last, wanted one to count pieces of":
+        "Stücke: als Letztes keine Verbindung gemeldet, gesucht eine, deren Stücke zählen",
     "{n#} recorded.": "{n} aufgezeichnet.",
     "A new layer: take a photo.": "Eine neue Lage: ein Foto machen.",
     "{kind} joint {n#}": "{kind} {n}",

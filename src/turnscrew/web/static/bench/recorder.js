@@ -1,7 +1,9 @@
 // What becomes of a press while the opening of an unknown model is recorded.
 
-import { DRIVES, JOINTS, nameFor, PARTS, questionsOf, recordsOf, stillKnown } from "./recording.js";
+import { DRIVES, JOINTS, lastJoint, nameFor, PARTS, questionsOf, recordsOf, stillKnown } from "./recording.js";
 import * as sound from "./sound.js";
+
+const NO_PIECES = "pieces: found no joint told last, wanted one to count pieces of";
 
 export const WithRecording = (Base) => class extends Base {
   in_recording(command) {
@@ -18,9 +20,9 @@ export const WithRecording = (Base) => class extends Base {
     const known = stillKnown(this.run(job), records);
     if (name === "done" && known.length) return this.recordKnown(job, known[0]);
     if (!last) return this.refuse("record: found none yet, wanted what it was: More");
-    if (name === "3more") return this.amend(job, last, { more: 3 });
+    if (name === "3more") return this.morePieces(job, last, 3);
     if (name === "done") {
-      const like = records.filter((one) => one.removal === "joint").pop();
+      const like = lastJoint(records);
       if (!like) return this.refuse("record: found no joint yet, wanted its kind: More");
       return this.record(job, records, "joint", like.kind, like);
     }
@@ -62,10 +64,11 @@ export const WithRecording = (Base) => class extends Base {
       if (value === "joint") return kinds(JOINTS, "joint");
       if (value === "part") return kinds(PARTS, "part");
       if (value === "turn") return this.record(job, records, "turn", "turn");
-      if (value === "one" && last) return this.amend(job, last, { more: 1 });
-      if (value === "count" && last)
+      if (value === "one" && last) return this.morePieces(job, last, 1);
+      if (value === "count" && last?.removal === "joint")
         return this.number("How many in all?", "", (n) => this.amend(job, last, { n: Number(n) }),
           { whole: true, least: 1, most: 500 });
+      if (value === "count") return this.refuse(NO_PIECES);
       if (value === "back") return this.turnRound(job);
       if (value === "photo") return this.joinCamera();
       return this.goHome();
@@ -109,6 +112,11 @@ export const WithRecording = (Base) => class extends Base {
     }
     return this.question(first.asks, [{ says: "No", value: "no" }, { says: "Yes", value: "yes" }],
       (value) => then({ [first.fact]: value }));
+  }
+
+  // A part or a turn is one thing; only joints have pieces.
+  morePieces(job, last, more) {
+    return last.removal === "joint" ? this.amend(job, last, { more }) : this.refuse(NO_PIECES);
   }
 
   async amend(job, record, facts) {

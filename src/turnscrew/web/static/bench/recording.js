@@ -32,11 +32,14 @@ export function recordsOf(strokes) {
   return records;
 }
 
+export const lastJoint = (records) => records.filter((one) => one.removal === "joint").pop();
+
 function wordsOf(record) {
   if (record.removal === "turn") return "turned over";
   const count = record.n > 1 ? ` × ${record.n}` : "";
   const length = record.length_mm ? `, ${record.length_mm} mm` : "";
-  return `${record.name}${count}${length}${record.removal === "part" ? " off" : ""}`;
+  const drive = record.drive ? `, ${record.drive}` : "";
+  return `${record.name}${count}${length}${drive}${record.removal === "part" ? " off" : ""}`;
 }
 
 // Names are made, never typed: kind and number, and none that is known already.

@@ -2,7 +2,7 @@
 
 import { drawing, h, placeOf } from "./draw.js";
 import { foundBy, stateOf } from "./fold.js";
-import { cautionsOf, trayOf } from "./recording.js";
+import { cautionsOf, lastJoint, trayOf } from "./recording.js";
 import { allOf, asIs, says } from "./words.js";
 
 const key = (label, name, hint, isFirst) => ({ label, name, hint, isFirst });
@@ -321,13 +321,16 @@ export function recording(app, job, records, known) {
   const next = known[0];
   const count = next && next.n > 1 ? ` × ${next.n}` : "";
   const first = next ? `As last time: ${next.name}${count}${next.removal === "part" ? " off" : ""}.` : "";
-  const doneKey = key(next ? "Done, as said" : "Done, like it", "done", "Space", true);
+  const like = lastJoint(records);
+  const isJoint = last?.removal === "joint";
+  const doneKey = next || like ? key(next ? "Done, as said" : "Done, like it", "done", "Space", true) : null;
   return {
     band: band(job, null, app),
     body: h("section", { class: "body", "data-level": "0" }, h("div", { class: "text" },
       h("p", { class: "working" }, first || (last ? `Last: ${last.words}` : "Recording: undo the first joint, then say what it was.")),
       first && last ? h("p", {}, `Last: ${last.words}`) : null,
-      !first && last ? h("p", {}, "Done: one more joint like it. Three more: three more pieces of this one.") : null,
+      !first && isJoint ? h("p", {}, "Done: one more joint like it. Three more: three more pieces of this one.") : null,
+      !first && like && !isJoint ? h("p", {}, `Done: one more joint like ${like.name}.`) : null,
       flowing("caution", [job.stop, ...cautionsOf(records)].filter(Boolean)),
       h("p", {}, asIs(allOf([`${records.length} recorded.`, app.layerPhoto(records)]))))),
     count: h("footer", { class: "count" },
@@ -335,7 +338,7 @@ export function recording(app, job, records, known) {
       h("span", {}, `off ${records.filter((one) => one.removal === "part").length}`),
       h("span", { class: "power" }, "May run: no: nobody has described it yet.")),
     keys: last || next
-      ? [doneKey, key("Undo", "undo", "Backspace"), key("Three more", "3more", "+"), key("More", "more", "U")]
+      ? [doneKey, key("Undo", "undo", "Backspace"), isJoint && key("Three more", "3more", "+"), key("More", "more", "U", !doneKey)].filter(Boolean)
       : [key("What was it?", "more", "U", true)],
     says: first || (last ? last.words : "Recording"),
   };
