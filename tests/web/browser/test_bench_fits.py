@@ -150,8 +150,12 @@ def test_cautions_and_details_are_called_back_by_touch(
     begin(bench, job)
     line = work_to(bench, lambda one: len(one["cautions"]) > 0)
     sized(bench, 800, 600)
-    bench.get_by_role("button", name="Read").click()
-    again = bench.get_by_role("button", name="Cautions again (1)")
+    n = len(line["cautions"])
+    for _ in range(n):
+        if bench.evaluate("() => window.bench.cautionsFirst === null"):
+            break
+        bench.get_by_role("button", name="Read").click()
+    again = bench.get_by_role("button", name=f"Cautions again ({n})")
     expect(again).to_be_in_viewport(ratio=1)
     box = again.bounding_box()
     assert box is not None
@@ -162,7 +166,7 @@ def test_cautions_and_details_are_called_back_by_touch(
     )
 
     # Read once more, and back at the line, with nothing told.
-    for _ in range(6):
+    for _ in range(2 * n + 2):
         if not bench.evaluate("() => window.bench.details !== null"):
             break
         bench.get_by_role("button", name="Read").click()

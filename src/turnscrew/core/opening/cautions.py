@@ -28,10 +28,11 @@ PACK_WORDS = (
 )
 
 PACK_FIRST = (
-    "Battery pack inside: look for swelling before anything is heated, levered or "
-    "opened; if it is swollen, hot or smells, do none of it: stop, isolate it and call "
-    "the lead."
+    "Battery pack inside: do not bend, pierce or heat it; look for swelling before "
+    "anything is heated, levered or opened; if it is swollen, hot or smells, do none "
+    "of it: stop, isolate it and call the lead."
 )
+"""What a pack asks for before the first thing done; it says the other words too."""
 
 SECOND_PAIR = "A second pair of hands is needed."
 
@@ -113,7 +114,8 @@ def pack_cautions_before(
         return tuple(dict.fromkeys(own))
     is_said = doing.power.state in ("adapter out", "isolated")
     power = need_sentence(doing) if is_said else POWER_OFF
-    return tuple(dict.fromkeys((power, PACK_FIRST, *own)))
+    first = (power, PACK_FIRST, *(words for words in own if words != PACK_WORDS))
+    return tuple(dict.fromkeys(first))
 
 
 def caution_sentence(caution: Caution) -> str:

@@ -104,7 +104,8 @@ def with_pack_cautions(
     ]
     joint = device.joints.get(line.name)
     is_hot = joint is not None and joint.soften is not None and line.does == "undo"
-    touches = PACK_WORDS in cautions or _is_pack(device, line.name)
+    of_a_pack = {PACK_WORDS, PACK_FIRST}.intersection(cautions)
+    touches = bool(of_a_pack) or _is_pack(device, line.name)
     if not inside or not (is_hot or touches):
         return cautions
     never = dict.fromkeys(word for pack in inside if pack for word in pack.do_not)
