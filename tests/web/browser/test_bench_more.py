@@ -17,7 +17,14 @@ from turnscrew.web.records.services import photos
 from turnscrew.web.records.services.bench import Change, plan_anew
 from web.bench.case import in_turn, standings, taken
 from web.browser.bench_case import at_bench, describe, kitted, scan
-from web.browser.test_bench import begin, by_keys, line_now, settled, wait_past
+from web.browser.test_bench import (
+    begin,
+    by_keys,
+    line_now,
+    read_first,
+    settled,
+    wait_past,
+)
 from web.counter_case import signed_in
 from web.photos.conftest import board, written
 
@@ -411,6 +418,7 @@ def test_it_notes_that_somebody_had_to_be_asked(bench, sallowmere, lead, now) ->
     job = kitted(sallowmere, 18, lead, now)
     begin(bench, job)
     line = work_to(bench, lambda one: one["does"] == "undo")
+    read_first(bench)
     pressed(bench, "u")
     option(bench, "I had to ask")
     expect(bench.get_by_text("Asked somebody: noted")).to_be_visible()

@@ -243,6 +243,11 @@ def rebuilt_by_the_helper(desk: Desk, helper, browser: Browser) -> None:
     """Somebody else rebuilds the next one from the recording, then it is released."""
     page = desk.page
     desk.go("/descriptions/R50/")
+    numbered = page.locator("#number-form")
+    numbered.locator("select").select_option("cover 1")
+    numbered.locator("[name=number]").fill("H-WN")
+    numbered.get_by_role("button").click()
+    page.get_by_text("changed: cover 1").wait_for()
     who = page.locator("#let_try-form select")
     who.select_option(label="Joss Harrowell")
     page.locator("#let_try-form").get_by_role("button").click()

@@ -28,9 +28,8 @@ PACK_WORDS = (
 )
 
 PACK_FIRST = (
-    "Battery pack inside: do not bend, pierce or heat it; look for swelling before "
-    "anything is heated, levered or opened; if it is swollen, hot or smells, do none "
-    "of it: stop, isolate it and call the lead."
+    "Battery pack inside: look before you heat, lever or open; if it is swollen, hot "
+    "or smells, stop, isolate it and call the lead; do not bend, pierce or heat it."
 )
 """What a pack asks for before the first thing done; it says the other words too."""
 
@@ -114,8 +113,9 @@ def pack_cautions_before(
         return tuple(dict.fromkeys(own))
     is_said = doing.power.state in ("adapter out", "isolated")
     power = need_sentence(doing) if is_said else POWER_OFF
-    first = (power, PACK_FIRST, *(words for words in own if words != PACK_WORDS))
-    return tuple(dict.fromkeys(first))
+    # What it suffers by itself is told where it is touched, and where heat goes in.
+    limits = [words for words in own if words != PACK_WORDS] if is_hot else []
+    return tuple(dict.fromkeys((power, PACK_FIRST, *limits)))
 
 
 def caution_sentence(caution: Caution) -> str:

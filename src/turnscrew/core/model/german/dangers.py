@@ -14,8 +14,8 @@ DANGERS = {
     "Pressure: do not press on its face.": "Druck: nicht auf die Fläche drücken.",
     "Battery pack: do not bend, pierce or heat it; if it is swollen, hot or smells, stop, isolate it and call the lead.":
         "Akku: nicht biegen, anstechen oder erhitzen; ist er aufgebläht, heiss oder riecht er, aufhören, absondern und die Leitung rufen.",
-    "Battery pack inside: do not bend, pierce or heat it; look for swelling before anything is heated, levered or opened; if it is swollen, hot or smells, do none of it: stop, isolate it and call the lead.":
-        "Akku im Gerät: nicht biegen, anstechen oder erhitzen; nach Aufblähung sehen, bevor etwas erwärmt, gehebelt oder geöffnet wird; ist er aufgebläht, heiss oder riecht er, nichts davon: aufhören, absondern und die Leitung rufen.",
+    "Battery pack inside: look before you heat, lever or open; if it is swollen, hot or smells, stop, isolate it and call the lead; do not bend, pierce or heat it.":
+        "Akku im Gerät: hinsehen, bevor etwas erwärmt, gehebelt oder geöffnet wird; ist er aufgebläht, heiss oder riecht er, aufhören, absondern und die Leitung rufen; nicht biegen, anstechen oder erhitzen.",
     "A second pair of hands is needed.": "Ein zweites Paar Hände ist nötig.",
     "If swollen: {x}": "Wenn aufgebläht: {x}",
     "Not with {x}": "Nicht mit: {x}",
