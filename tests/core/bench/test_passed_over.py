@@ -67,3 +67,23 @@ def test_what_was_put_right_later_stands_no_longer() -> None:
     assert 1 == passed_over([first, (RUN, (empty(1, "never had one"), TAKEN))])[0].n
     # One that cannot come out is there all the same.
     assert stands[1:] == passed_over([first, (RUN, (empty(2, "stays in"), TAKEN))])
+
+
+def test_a_look_that_was_passed_over_says_what_was_not_looked_at() -> None:
+    looks = Run(
+        device="T", revision="", reach=(), status="optimal",
+        lines=(
+            line(0, "look", "look", "a", points=("the plug is home.",)),
+            line(1, "look", "look", "b", points=("a lead lies flat.", "a clip holds.")),
+        ),
+    )  # fmt: skip
+    told = (
+        Stroke("skip", 0, {"reason": "no light"}),
+        Stroke("skip", 1, {"reason": "x"}),
+    )
+
+    said = [str(one) for one in passed_over([(looks, told)])]
+    assert ["Look: the plug is home.", "Look: a lead lies flat; a clip holds."] == said
+    seen = Stroke("answer", 0, {"answer": "yes"})
+    (left,) = passed_over([(looks, (*told, seen))])
+    assert "x" == left.reason

@@ -74,10 +74,17 @@ def passed_over(
 def _note_line(skipped: dict[str, PassedOver], line: Line, stroke: Stroke) -> None:
     if line.asks in ("test", "number"):
         return
+    says = _says(line)
     if stroke.act == "skip":
-        skipped[line.says] = PassedOver(line.says, stroke.text("reason"))
+        skipped[says] = PassedOver(says, stroke.text("reason"))
     elif goes_on(stroke):
-        skipped.pop(line.says, None)
+        skipped.pop(says, None)
+
+
+def _says(line: Line) -> str:
+    """Say what a look looks at: its line alone tells nothing."""
+    points = [point.rstrip(".") for point in line.points]
+    return f"Look: {'; '.join(points)}." if points else line.says
 
 
 def _pieces(run: Run, line: Line, stroke: Stroke) -> tuple[str, PassedOver]:
