@@ -45,6 +45,7 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.queries import margins
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.batch_page import order_needs
+from turnscrew.web.records.queries.descriptions import device_in
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import (
     arrival,
@@ -113,6 +114,8 @@ def own_words(batch: Batch) -> Iterator[str]:
     for text in Description.objects.values_list("faults_text", flat=True):
         for key, one in read_faults(text).known_good.items() if text else ():
             yield from (key, one.what)
+    for one in Description.objects.all():
+        yield from device_in(one, "").parts
     yield from LookAlike.objects.values_list("tell", flat=True)
     yield from (*ALIKE, "Health and Safety Executive")
 
