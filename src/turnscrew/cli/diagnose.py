@@ -7,7 +7,7 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO, TypeAlias
 
-from turnscrew.cli.diagnose_lines import advice_lines, tree_lines
+from turnscrew.cli.diagnose_lines import advice_lines, barred_lines, tree_lines
 from turnscrew.cli.opening import paper_in, time_limit
 from turnscrew.cli.reading import (
     case_from,
@@ -55,18 +55,6 @@ if TYPE_CHECKING:
 
 
 _LAYERS_S = 20.0
-_DANGERS: Mapping[str, str] = {
-    "pack": (
-        "Caution: by these words its pack may be bad. Isolate it: no power, no "
-        "charging, no pressure; if it hisses, smokes or gets hot, leave it, warn "
-        "everybody, call the fire service. Follow local codes."
-    ),
-    "wet": (
-        "Caution: by these words liquid may be inside. No power, no charging; gloves; "
-        "whoever may handle packs takes the pack out first."
-    ),
-}
-_SEE_TO_IT = "No test before that is seen to; then ask again without those words."
 """Time for the ways into all layers; then the best found is priced. [s]"""
 
 _LEFT_OUT = {
@@ -227,8 +215,7 @@ def advise(wish: Wish) -> None:
     table, layers, told, priors = _bench(wish)
     left = tuple(one for one in wish.findings if not says_mended(table, one))
     evidence = evidence_from(table, wish.signs, left)
-    if left != wish.findings or told_holds(wish.words):
-        _say_end(wish)
+    if _is_ended(wish, works=left != wish.findings):
         return
     jobs = [one.job for one in told]
     taught = learned(table, jobs, revision=wish.revision or "", site=wish.site)
@@ -269,11 +256,17 @@ def _say(
         print(line, file=to)
 
 
-def _say_end(wish: Wish) -> None:
-    """Say why nothing is searched for: the customer's words forbid it, or it works."""
-    if dangers := told_holds(wish.words):
+def _is_ended(wish: Wish, *, works: bool) -> bool:
+    """Say why nothing is searched for, if so: what was told forbids it, or it works."""
+    dangers = told_holds(wish.words)
+    if dangers:
         _say_barred(wish, dangers)
-        return
+    elif works:
+        _say_done(wish)
+    return bool(dangers) or works
+
+
+def _say_done(wish: Wish) -> None:
     words = "Works: hand it back, and write the job down with its confirmed fault."
     if wish.as_json:
         print(json.dumps({"status": "works", "words": words}))
@@ -288,7 +281,7 @@ def _say_barred(wish: Wish, dangers: Sequence[Hold]) -> None:
         document = {"status": "no power", "because": because, "words": wish.words}
         print(json.dumps(document, ensure_ascii=False))
         return
-    _say([*(_DANGERS[one.kind] for one in dangers), _SEE_TO_IT], wish)
+    _say(barred_lines(dangers), wish)
 
 
 def _bench(

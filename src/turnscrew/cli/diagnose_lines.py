@@ -1,11 +1,42 @@
 """How do advice and a whole strategy read in a shell?"""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 
 from turnscrew.core.diagnose.advice import Advice, action_words
 from turnscrew.core.diagnose.answer import Leaf, Policy
 from turnscrew.core.electrics.equations import equation_of
+from turnscrew.core.model.hold import Hold
 from turnscrew.papers.set_aside import written
+
+_DANGERS: Mapping[str, str] = {
+    "pack": (
+        "Caution: by these words its pack may be bad. Isolate it: no power, no "
+        "charging, no pressure; if it hisses, smokes or gets hot, leave it, warn "
+        "everybody, call the fire service. Follow local codes."
+    ),
+    "wet": (
+        "Caution: by these words liquid may be inside. No power, no charging; gloves; "
+        "whoever may handle packs takes the pack out first."
+    ),
+}
+_SEE_TO_IT = "No test before that is seen to; then ask again without those words."
+
+
+def barred_lines(dangers: Sequence[Hold]) -> list[str]:
+    """
+    Say what comes before any test, by what the customer's words tell.
+
+    Parameters
+    ----------
+    dangers
+        What they tell of.
+
+    Returns
+    -------
+    list[str]
+        Lines.
+    """
+    return [*(_DANGERS[one.kind] for one in dangers), _SEE_TO_IT]
 
 
 def advice_lines(advice: Advice) -> list[str]:

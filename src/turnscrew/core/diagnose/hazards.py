@@ -152,8 +152,8 @@ def looks_without_word(
         for name, outcome in last.items()
         if outcome in (CANNOT_TELL, NOT_APPLICABLE)
         and name in table.tests
-        and _is_look(table.tests[name])
-        and _tells(table, belief, table.tests[name], wet)
+        and _is_look(test := table.tests[name])
+        and _tells(belief, test, wet, _told(table, belief, test, wet))
     )
 
 
@@ -214,9 +214,14 @@ def look_first(
     told = {
         name: _told(table, belief, table.tests[name], wet)
         for name in open_tests
-        if _is_look(table.tests[name]) and _tells(table, belief, table.tests[name], wet)
+        if _is_look(table.tests[name])
     }
-    return max(told, key=lambda name: told[name], default="")
+    telling = {
+        name: much
+        for name, much in told.items()
+        if _tells(belief, table.tests[name], wet, much)
+    }
+    return max(telling, key=lambda name: telling[name], default="")
 
 
 def _is_look(test: FaultTest) -> bool:
@@ -224,13 +229,9 @@ def _is_look(test: FaultTest) -> bool:
 
 
 def _tells(
-    table: FaultTable,
-    belief: Mapping[str, float],
-    test: FaultTest,
-    wet: tuple[str, ...],
+    belief: Mapping[str, float], test: FaultTest, wet: tuple[str, ...], much: float
 ) -> bool:
     """Tell whether a look says enough of such a fault to be worth while."""
-    much = _told(table, belief, test, wet)
     return much >= TELLS or _decides(belief, test, wet)
 
 

@@ -69,16 +69,8 @@ def dispersion_by(
     float
         The dispersion; 1 where nobody knows how failures share out over devices. [1]
     """
-    if not _are_shared_out(groups, rows):
-        return 1.0
-    return dispersion_within(
-        failures=_added(name_of, groups, rows, "n"),
-        squares=_added(name_of, groups, rows, "squares"),
-        by_exposure=_added(name_of, groups, rows, "by_years"),
-        exposure=_added(name_of, groups, groups, "device_years"),
-        exposure_squares=_added(name_of, groups, groups, "years_squared"),
-        n_units=_added(name_of, groups, groups, "n_devices"),
-    )
+    sums = _sums(name_of, groups, rows)
+    return 1.0 if sums is None else dispersion_within(**sums)
 
 
 def chance_of_clumps(
@@ -99,33 +91,44 @@ def chance_of_clumps(
     float
         The chance; 1 where nobody knows how failures share out over devices. [1]
     """
-    if not _are_shared_out(groups, rows):
+    sums = _sums(place_of, groups, rows)
+    if sums is None:
         return 1.0
     return chance_of_repeats(
-        failures=_added(place_of, groups, rows, "n"),
-        squares=_added(place_of, groups, rows, "squares"),
-        exposure=_added(place_of, groups, groups, "device_years"),
-        exposure_squares=_added(place_of, groups, groups, "years_squared"),
+        failures=sums["failures"],
+        squares=sums["squares"],
+        exposure=sums["exposure"],
+        exposure_squares=sums["exposure_squares"],
     )
 
 
-def _are_shared_out(
-    groups: Sequence[FleetGroup], rows: Sequence[FleetFailures]
-) -> bool:
-    is_known = all(one.n_devices and one.years_squared for one in groups)
-    return is_known and all(one.squares for one in rows if one.n)
+_OF_ROWS = {"failures": "n", "squares": "squares", "by_exposure": "by_years"}
+_OF_GROUPS = {
+    "exposure": "device_years", "exposure_squares": "years_squared",
+    "n_units": "n_devices",
+}  # fmt: skip
 
 
-def _added(
+def _sums(
     name_of: Callable[[One], str],
     groups: Sequence[FleetGroup],
-    some: Sequence[One],
-    figure: str,
-) -> Floats:
-    sums = dict.fromkeys(map(name_of, groups), 0.0)
-    for one in some:
-        sums[name_of(one)] += getattr(one, figure)
-    return np.array(list(sums.values()))
+    rows: Sequence[FleetFailures],
+) -> dict[str, Floats] | None:
+    """Add up by name; nothing where nobody knows how failures share out."""
+    is_known = all(one.n_devices and one.years_squared for one in groups)
+    if not is_known or not all(one.squares for one in rows if one.n):
+        return None
+    names = dict.fromkeys(map(name_of, groups))
+
+    def added(some: Sequence[One], figure: str) -> Floats:
+        sums = dict.fromkeys(names, 0.0)
+        for one in some:
+            sums[name_of(one)] += getattr(one, figure)
+        return np.array(list(sums.values()))
+
+    return {name: added(rows, figure) for name, figure in _OF_ROWS.items()} | {
+        name: added(groups, figure) for name, figure in _OF_GROUPS.items()
+    }
 
 
 def repeats_of(answer: FleetAnswer, q: float) -> Iterator[Repeats]:

@@ -246,7 +246,7 @@ def whole(amount: float) -> int:
 
 @register.filter
 def advice(one: Any, names: Any) -> str:
-    """Write a piece of advice with its fault by name."""
+    """Write a piece of advice, or what comes again, with its fault by name."""
     told: str = one.worded(names.get(one.cause, ""))
     return told
 
@@ -255,13 +255,6 @@ def advice(one: Any, names: Any) -> str:
 def advice_alone(one: Any, names: Any) -> str:
     """Write a piece of advice for somebody whom costs are not for."""
     told: str = one.worded(names.get(one.cause, ""), with_money=False)
-    return told
-
-
-@register.filter
-def advice_again(one: Any, names: Any) -> str:
-    """Write which fault the same devices have again and again, by its name."""
-    told: str = one.worded(names.get(one.cause, ""))
     return told
 
 

@@ -40,11 +40,14 @@ _LAYERS_S = 6.0
 WORKS = "works"
 """Answer to a repair or a check-out after which nothing is left to find."""
 
-_WORKS_NOW = {
-    "name": "", "says": "It works: confirm the fault, then go on.", "how": "",
+_NO_TEST = {
+    "name": "", "says": "", "how": "",
     "why": [], "opens": [], "cautions": [], "known_good": [], "minutes": 0,
     "answers": [], "without": [], "unit": "",
 }  # fmt: skip
+"""What the bench is told where it is to test nothing."""
+
+_WORKS_NOW = {**_NO_TEST, "says": "It works: confirm the fault, then go on."}
 
 
 def diagnosis_of(
@@ -93,7 +96,7 @@ def diagnosis_of(
 def _barred(why: str, dangers: Sequence[str]) -> dict[str, Any]:
     """Give in place of a test what must be seen to before one."""
     return {
-        **_WORKS_NOW,
+        **_NO_TEST,
         "says": f"No test, no power: {why}. See to that first.",
         "cautions": list(dangers),
     }

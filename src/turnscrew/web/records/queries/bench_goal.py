@@ -30,7 +30,6 @@ from turnscrew.web.records.queries.batch_input import (
     batch_input,
     found_on,
     line_now,
-    terms_of,
 )
 from turnscrew.web.records.queries.data_terms import (
     NOT_ALLOWED,
@@ -38,7 +37,12 @@ from turnscrew.web.records.queries.data_terms import (
     may_not_start,
 )
 from turnscrew.web.records.queries.permission import goes_on_free
-from turnscrew.web.records.queries.power_bars import NO_POWER, barring, bars_of
+from turnscrew.web.records.queries.power_bars import (
+    NO_POWER,
+    barring,
+    bars_of,
+    holds_now,
+)
 from turnscrew.web.records.queries.reckoning import used_up_at_the_bench
 from turnscrew.web.records.queries.told_dangers import told_by_job
 from turnscrew.web.records.queries.usual_faults import other_faults, twin_words
@@ -95,7 +99,7 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
 
 def dangers_of(job: Job, now: datetime) -> tuple[str, ...]:
     """Give the cautions of all that is dangerous about a device as it stands now."""
-    holds = observed_holds(line_now(job, now), terms_of(job.batch))
+    holds = holds_now(job, now)
     return tuple(dict.fromkeys(_heeded(holds, bars_of(job, holds, now))))
 
 

@@ -24,8 +24,8 @@ def not_begun(job: Job, by: Person, now: datetime) -> str:
 
 def unready(job: Job, now: datetime, *, is_begun: bool) -> str:
     """Say why a device is not worked on at a bench, by whatever path."""
-    if job.state == "isolated":
-        return apart(job)
+    if why := apart(job):
+        return why
     is_before = MAIN_STATES.index(job.main_state) < MAIN_STATES.index("kitted")
     if job.state in (*ENDED, "donor") or is_before and not is_begun:
         return f"state: found {job.state}, wanted it kitted or further"

@@ -7,7 +7,7 @@ from django.http import Http404
 from turnscrew.core.photo.drawing import Mark, Mask
 from turnscrew.web.records import photo_copies
 from turnscrew.web.records.models import Batch, Job, Photo
-from turnscrew.web.records.photo_files import CONTENT_TYPES, COPIES, path_of
+from turnscrew.web.records.photo_files import CONTENT_TYPES, COPIES, Copy, path_of
 from turnscrew.web.records.refusal import RefusedError
 
 
@@ -52,11 +52,10 @@ def picture(photo: Photo, copy: str) -> tuple[bytes, str]:
     is_made = {"marked": bool(photo.marks), "cleared": photo.is_cleared}
     if copy not in COPIES or not is_made.get(copy, True):
         raise Http404
-    path = path_of(photo, copy)
-    content = path.read_bytes() if path.is_file() else _made_again(photo, copy)
+    content = _content(photo, copy)
     if not content:
         raise Http404
-    return content, CONTENT_TYPES[path.suffix.removeprefix(".")]
+    return content, CONTENT_TYPES[path_of(photo, copy).suffix.removeprefix(".")]
 
 
 def lost_words(photo: Photo) -> str:
@@ -70,13 +69,18 @@ def lost_words(photo: Photo) -> str:
 
 def shown_bytes(photo: Photo) -> bytes:
     """Give the upright copy that drawings are made on."""
-    path = path_of(photo, "shown")
-    content = path.read_bytes() if path.is_file() else _made_again(photo, "shown")
+    content = _content(photo, "shown")
     if not content:
         raise RefusedError(
             "photo: found its file lost, wanted it removed and taken again"
         )
     return content
+
+
+def _content(photo: Photo, copy: Copy) -> bytes:
+    """Give a copy as it lies there, or made anew; nothing if all of it is lost."""
+    path = path_of(photo, copy)
+    return path.read_bytes() if path.is_file() else _made_again(photo, copy)
 
 
 def _made_again(photo: Photo, copy: str) -> bytes:

@@ -29,10 +29,21 @@ NO_POWER = {
 }
 
 
+def holds_now(job: Job, now: datetime) -> tuple[Hold, ...]:
+    """Give all that must be observed of a device as it stands now."""
+    return observed_holds(line_now(job, now), terms_of(job.batch))
+
+
 def why_no_power(job: Job, now: datetime) -> str:
     """Say why a device may not have power now, whatever its path says; else nothing."""
-    holds = observed_holds(line_now(job, now), terms_of(job.batch))
-    return next((NO_POWER[kind] for kind in bars_of(job, holds, now)), "")
+    bars = bars_of(job, holds_now(job, now), now)
+    return next((NO_POWER[kind] for kind in bars), "")
+
+
+def power_refusal(job: Job, now: datetime, what: str) -> str:
+    """Say why power is kept off before what is wanted; nothing if it is not."""
+    bar = why_no_power(job, now)
+    return f"power: found {bar}, wanted it seen to before {what}" if bar else ""
 
 
 def bars_of(job: Job, holds: Sequence[Hold], now: datetime) -> list[str]:
@@ -79,8 +90,7 @@ def holds_bad_pack(job: Job, now: datetime) -> bool:
     may have been done without a bench; why it was isolated is not. Where a bench closed
     it, the bench saw the pack out, or it is in it still.
     """
-    holds = observed_holds(line_now(job, now), terms_of(job.batch))
-    if "pack" not in bars_of(job, holds, now):
+    if "pack" not in bars_of(job, holds_now(job, now), now):
         return False
     closed = closed_since(job)
     if closed is None or was_isolated(job, now):

@@ -18,7 +18,7 @@ from turnscrew.web.records.models import Batch, Finding, Job, Person
 from turnscrew.web.records.queries.closing import closing_refusals
 from turnscrew.web.records.queries.data_terms import ALLOWED
 from turnscrew.web.records.queries.permission import permission_refusal
-from turnscrew.web.records.queries.power_bars import why_no_power
+from turnscrew.web.records.queries.power_bars import power_refusal
 from turnscrew.web.records.queries.skills import skill_refusal
 from turnscrew.web.records.queries.told_dangers import isolated_without_words
 from turnscrew.web.records.queries.tray import knows_tray, off_refusal, tray_refusal
@@ -75,8 +75,7 @@ def move(
 
 def _soaking_refusal(job: Job, state: str, now: datetime) -> str:
     """Say why a device is not left to work on trial: what bars its power."""
-    bar = why_no_power(job, now) if state == "soaking" != job.state else ""
-    return f"power: found {bar}, wanted it seen to before a trial" if bar else ""
+    return power_refusal(job, now, "a trial") if state == "soaking" != job.state else ""
 
 
 def _uncounted(job: Job, to: Standing) -> list[str]:

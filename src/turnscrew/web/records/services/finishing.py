@@ -5,7 +5,7 @@ from datetime import datetime
 
 from turnscrew.core.handbook.cleaning import refusal
 from turnscrew.web.records.models import Finding, Finishing, Job, Person
-from turnscrew.web.records.queries.power_bars import why_no_power
+from turnscrew.web.records.queries.power_bars import power_refusal
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.refusal import RefusedError
@@ -50,19 +50,13 @@ def note_cleaning(
     return row
 
 
-def _no_charging(job: Job, now: datetime) -> list[str]:
-    bar = why_no_power(job, now)
-    if not bar:
-        return []
-    return [f"power: found {bar}, wanted it seen to before it is charged"]
-
-
 @writing
 def note_charge(job: Job, told: Charged, *, by: Person, now: datetime) -> Finishing:
     """Write the charge at hand-back; a pack that will not reach it is a finding."""
     customer = job.batch.customer
     low, high = customer.charge_low_percent, customer.charge_high_percent
-    reasons = _no_charging(job, now) if told.on_charge_min else []
+    bar = power_refusal(job, now, "it is charged") if told.on_charge_min else ""
+    reasons = list(filter(None, [bar]))
     if not 0 <= told.percent <= 100:
         reasons.append(f"charge: found {told.percent} %, wanted 0 to 100 %")
     elif told.percent > high:

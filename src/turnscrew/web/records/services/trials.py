@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from turnscrew.web.records.models import Finding, Job, Person, Trial
 from turnscrew.web.records.queries.again import third_time
 from turnscrew.web.records.queries.batch_input import NOT_FOUND
-from turnscrew.web.records.queries.power_bars import why_no_power
+from turnscrew.web.records.queries.power_bars import power_refusal
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
@@ -53,8 +53,7 @@ def plan_trial(job: Job, plan: TrialPlan, *, by: Person, now: datetime) -> Trial
     """Write a trial as it is planned; one runs at a time."""
     require_job_on_record(job)
     reasons = _wrong_plan(plan)
-    if bar := why_no_power(job, now):
-        reasons.append(f"power: found {bar}, wanted it seen to before a trial")
+    reasons += filter(None, [power_refusal(job, now, "a trial")])
     if job.trials.filter(result="").exists():
         reasons.append("trial: found one that runs, wanted it ended first")
     if reasons:
