@@ -21,11 +21,14 @@ SAID_WHOLE = {
     "7: found 7 characters, wanted at most 7": (
         "line 7, serial: found 61 characters, wanted at most 60"
     ),
+    "power: found 7, wanted it seen to before 7": (
+        "power: found pack swollen or not known, wanted it seen to before a trial"
+    ),
     "history: found 7 without a day, wanted the day of each": (
         "history: found 7 closed jobs without a day, wanted the day of each"
     ),
 }
-"""Of two an end is chosen elsewhere: so it reads then, or it reaches no page."""
+"""Of these an end is chosen elsewhere: so it reads then, or it reaches no page."""
 
 
 def refusals() -> list[tuple[str, str]]:

@@ -119,8 +119,14 @@ _HARMED = (
 )
 """How a pack is told of that was hurt, that gave off gas, or that opens its case."""
 
+_SHOWN = (
+    r"(?:animation|wallpaper|background|picture|icon|emoji|sticker|logo|pattern|game|app"
+    r"|bild|hintergrund|symbol|aufkleber|muster|spiel)"
+)
+"""What shows flames and burns nothing."""
+
 _BURNS = (
-    rf"{_UNHARMED}\b(?:flames?|flammen?|stichflamme)\b",
+    rf"{_UNHARMED}\b(?:flames?|flammen?|stichflamme)\b(?! {_SHOWN})",
     r"\bes hat gebrannt\b|\bbrandgeruch|\bbrandig\b|\bangekokelt|\bverkohlt",
     rf"{_UNHARMED}\b(?:burn(?:t|ed|ing)|scorched|charred|singed)"
     r" (?:smell|odou?r|plastic|plug|port|socket|spot|mark)",
@@ -151,8 +157,9 @@ _OUT_OF_SHAPE = (
     rf"\b(?:pregnant|fat|schwangere[rn]?|fette[rn]?|dicke[rn]?) {_PACK}\b",
     rf"\b{_PACK} (?:is |looks |has got(?:ten)? |has become |ist |wird )"
     r"(?:pregnant|fat|schwanger|fett|dick)\b",
-    r"\b(?:touch|track)pad (?:won'?t|will not|does not|doesn'?t|no longer|klickt nicht)"
-    r"(?: click)?",
+    r"\b(?:touch|track)pad (?:(?:won'?t|will not|does not|doesn'?t|cannot|can'?t|no"
+    r" longer) (?:\w+ )?(?:clicks?|press(?:es|ed)?)\b|klickt (?:nicht|kaum)"
+    r"|l(?:ä|ae)sst sich (?:nicht|kaum) (?:mehr )?(?:klicken|dr(?:ü|ue)cken))",
     r"\b(?:screen|bildschirm) (?:is |was |has been |wird |ist )?(?:being )?"
     r"(?:push\w* (?:up|out)|lift(?:s|ed|ing)|raised|herausgedr(?:ü|ue)ckt"
     r"|hochgedr(?:ü|ue)ckt|dr(?:ü|ue)ckt sich|hebt sich)",
