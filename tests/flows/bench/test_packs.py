@@ -7,12 +7,12 @@ import pytest
 from flows.bench.bench_cases import devices, never
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.model.device import Device
-from turnscrew.core.opening.cautions import IF_SWOLLEN, PACK_FIRST, PACK_WORDS
+from turnscrew.core.opening.cautions import HEAT, IF_SWOLLEN, PACK_FIRST, PACK_WORDS
 from turnscrew.flows.bench.goal import Finish, Goal, Lying, Work
 from turnscrew.flows.bench.packs import (
     BOX_BAD,
     BOX_OLD,
-    KEEP_HEAT_OFF,
+    NO_HEAT,
     frees,
     makes_good,
 )
@@ -55,7 +55,8 @@ def test_it_says_what_a_bad_pack_must_not_meet_at_the_very_action(device) -> Non
         for one in before
         if one.does == "undo" and device.joints[one.name].soften is not None
     ]
-    assert all(KEEP_HEAT_OFF in one.cautions[:3] for one in heated)
+    assert all(NO_HEAT in one.cautions[:3] for one in heated)
+    assert not any(words.startswith(HEAT) for one in before for words in one.cautions)
     for one in (*heated, line):
         assert "swollen or unknown pack is inside" in one.cautions[0]
         assert one.cautions[1].startswith("Pack, never: ")

@@ -35,6 +35,9 @@ PACK_FIRST = (
 
 SECOND_PAIR = "A second pair of hands is needed."
 
+HEAT = "Heat:"
+"""Beginning of what says how warm a joint is made, for how long and where."""
+
 IF_SWOLLEN = "If swollen:"
 """Beginning of what a description says of a pack that has swollen."""
 
@@ -158,7 +161,7 @@ def _joint_cautions(device: Device, joint: Joint) -> Iterator[str]:
         heat = f"{joint.soften.c:g} °C" if joint.soften.c is not None else "warm"
         where = f", {joint.soften.where}" if joint.soften.where else ""
         wait = f"; then wait {joint.soften.wait_s:g} s" if joint.soften.wait_s else ""
-        yield f"Heat: {heat}, {joint.soften.heat_s:g} s{where}{wait}."
+        yield f"{HEAT} {heat}, {joint.soften.heat_s:g} s{where}{wait}."
     if joint.survival.is_destroyed:
         yield "This joint does not survive: have its replacement at hand first."
     if any(

@@ -34,6 +34,7 @@ from turnscrew.core.opening.around import (
     used_up_by,
 )
 from turnscrew.core.opening.cautions import (
+    HEAT,
     SECOND_PAIR,
     caution_sentence,
     cautions_for,
@@ -73,7 +74,7 @@ from turnscrew.core.opening.whole import (
 
 NO_LETTERS: Mapping[str, str] = {}
 
-WAY_IN_ONLY = ("This joint does not survive", "Heat:")
+WAY_IN_ONLY = ("This joint does not survive", HEAT)
 """Beginnings of cautions that do not concern the way back."""
 
 STOP_WORDS = "Safe stop: nothing hangs by a lead or lies half undone."

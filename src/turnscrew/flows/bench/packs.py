@@ -4,14 +4,17 @@ from collections.abc import Iterable, Iterator, Set
 
 from turnscrew.core.bench.run import Line
 from turnscrew.core.model.device import Device
-from turnscrew.core.opening.cautions import IF_SWOLLEN, PACK_FIRST, PACK_WORDS
+from turnscrew.core.opening.cautions import HEAT, IF_SWOLLEN, PACK_FIRST, PACK_WORDS
 from turnscrew.flows.bench.goal import Goal, Lying, Work
 
 PACK_INSIDE = (
     "A swollen or unknown pack is inside: do not press, bend or pierce it; if it gets "
     "hot, hisses or smokes, leave it, warn everybody, call the fire service."
 )
-KEEP_HEAT_OFF = "Heat the edge alone, away from the pack, and no longer than said."
+NO_HEAT = (
+    "No heat while this pack is inside: the lead says how it comes off cold; if there "
+    "is no such way, leave it shut and isolate it."
+)
 BOX_BAD = (
     "Old pack into the fire box at once: alone, ends taped, nothing on top; label with "
     "date and number; then to the store for bad packs by local rules."
@@ -94,7 +97,8 @@ def with_pack_cautions(
     Returns
     -------
     tuple
-        Sentences; what tells to stop at a swollen pack is the work itself here.
+        Sentences; what tells to stop at a swollen pack is the work itself here, and
+        no heat is asked for.
     """
     gone = set(off)
     inside = [
@@ -113,12 +117,12 @@ def with_pack_cautions(
     if never:
         told.append(f"Pack, never: {', '.join(never)}.")
     if is_hot:
-        told.append(KEEP_HEAT_OFF)
+        told.append(NO_HEAT)
     rest = [
         words
         for words in cautions
         if words not in {PACK_WORDS, PACK_FIRST, *told}
-        and not words.startswith(IF_SWOLLEN)
+        and not words.startswith((IF_SWOLLEN, HEAT))
     ]
     return (*told, *rest)
 

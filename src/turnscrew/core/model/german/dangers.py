@@ -66,8 +66,8 @@ DANGERS = {
     # A pack that is swollen or unknown.
     "A swollen or unknown pack is inside: do not press, bend or pierce it; if it gets hot, hisses or smokes, leave it, warn everybody, call the fire service.":
         "Ein aufgeblähter oder unbekannter Akku ist darin: nicht drücken, biegen oder anstechen; wird er heiss, zischt oder raucht er, liegen lassen, alle warnen, die Feuerwehr rufen.",
-    "Heat the edge alone, away from the pack, and no longer than said.":
-        "Nur den Rand erwärmen, vom Akku weg, und nicht länger als gesagt.",
+    "No heat while this pack is inside: the lead says how it comes off cold; if there is no such way, leave it shut and isolate it.":
+        "Keine Wärme, solange dieser Akku darin ist: die Leitung sagt, wie es kalt abgeht; gibt es keinen solchen Weg, geschlossen lassen und absondern.",
     "{X} is not laid in again: it stays in the fire box. Close without it.":
         "{X} wird nicht wieder eingelegt: er bleibt in der Brandkiste. Ohne ihn schliessen.",
     "Old pack into the fire box at once: alone, ends taped, nothing on top; label with date and number; then to the store for bad packs by local rules.":
