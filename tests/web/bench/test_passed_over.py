@@ -6,10 +6,11 @@ from django.test import Client
 from turnscrew.core.bench.run import Line
 from turnscrew.web.records.models import Job
 from turnscrew.web.records.queries.paper_beside import beside_of
-from turnscrew.web.records.services import people
+from turnscrew.web.records.services import handing_back, people
 from web.bench.case import taken, told, work
 from web.bench.test_evidence_page import half_of, paper
 from web.browser.bench_case import kitted
+from web.counter.test_note_as_signed import note_of
 from web.counter_case import signed_in
 
 KEYS = 18
@@ -63,6 +64,20 @@ def test_the_evidence_names_it(job, batch, lead, now) -> None:
     german = " ".join(told.split())
     assert "übergangen weggelassen: 1 ×" in german
     assert "Teil kommt noch" in german
+
+
+def test_the_note_that_is_signed_names_it(job, batch, lead, now) -> None:
+    job.runs.update(rushed_s=None)
+    tranche = handing_back.hand_back(batch, [KEYS], taken_by="Q. Rook", by=lead,
+                                     now=now)  # fmt: skip
+    note = note_of(signed_in(lead), batch, tranche)
+
+    assert f"Passed over at the bench no. what why {KEYS} left out: 1 ×" in note
+    assert "part still to come" in note
+    people.speak_to(lead, "de", now=now)
+    note = note_of(signed_in(lead), batch, tranche)
+    assert f"Am Arbeitsplatz übergangen Nr. was warum {KEYS} weggelassen: 1 ×" in note
+    assert "Teil kommt noch" in note
 
 
 def test_the_evidence_of_a_time_knows_what_was_told_by_then(job, batch, now) -> None:

@@ -38,6 +38,12 @@ _NOTE = """
     align: (right, left, left), row-head(w("no."), w("what"), w("why")),
     ..d.explained.flatten())
 ]
+#if d.passed.len() > 0 [
+  #part(w("Passed over at the bench"))
+  #table(columns: (8mm, 1fr, 54mm), stroke: ruled, inset: 1.2mm,
+    align: (right, left, left), row-head(w("no."), w("what"), w("why")),
+    ..d.passed.flatten())
+]
 #if d.adapters.len() > 0 [
   #part(w("Adapters"))
   #d.no-standard \\
@@ -82,6 +88,8 @@ class HandBack:
         What goes back that came with none of these devices, a line each.
     explained
         What came and does not go back: device or nothing, what it is, why.
+    passed_over
+        What was passed over at the bench, each with its reason, by number.
     """
 
     on: date
@@ -94,6 +102,7 @@ class HandBack:
     as_it_came: frozenset[int] = frozenset()
     strays: Sequence[str] = ()
     explained: Sequence[tuple[int | None, str, str]] = ()
+    passed_over: Mapping[int, Sequence[tuple[str, str]]] = field(default_factory=dict)
 
 
 def hand_back_note(answer: BatchAnswer, page: Page, given: HandBack) -> bytes:
@@ -115,7 +124,7 @@ def hand_back_note(answer: BatchAnswer, page: Page, given: HandBack) -> bytes:
         The PDF; equal arguments give equal bytes.
     """
     terms = answer.batch.terms
-    told = speech_of(answer, page).told
+    speech = speech_of(answer, page)
     devices = [answer.by_name[line] for line in given.lines]
     data: dict[str, Any] = {
         "head": batch_head(answer, "Hand-back note", page),
@@ -143,14 +152,19 @@ def hand_back_note(answer: BatchAnswer, page: Page, given: HandBack) -> bytes:
             ("" if line is None else str(line), written(what), written(why))
             for line, what, why in given.explained
         ],
+        "passed": [
+            (str(line), speech.at_the_bench(what), speech.at_the_bench(why))
+            for line in sorted(given.passed_over)
+            for what, why in given.passed_over[line]
+        ],
         "no-standard": (
             "A look and a reading, no test to a standard; EN 50678 excludes equipment "
             "of information technology and its supplies by its own scope."
         ),
         "adapters": [
-            f"{line}: {told(words)}"
+            f"{line}: {speech.told(words)}"
             for line in sorted(given.adapters)
             for words in given.adapters[line]
         ],
     }
-    return batch_pdf(_NOTE, data, speech_of(answer, page))
+    return batch_pdf(_NOTE, data, speech)

@@ -193,6 +193,7 @@ BATCH_PAPERS = {
     "before": "früher",
     "held for": "zu beachten",
     "passed over": "übergangen",
+    "Passed over at the bench": "Am Arbeitsplatz übergangen",
     "More photos are on record.": "Weitere Fotos sind eingetragen.",
     "done by": "getan von",
     "advice:": "Rat:",

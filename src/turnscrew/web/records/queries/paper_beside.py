@@ -22,7 +22,7 @@ from turnscrew.web.records.queries.arrival_words import condition_words, trial_w
 from turnscrew.web.records.queries.data_terms import terms_words
 from turnscrew.web.records.queries.locks import barred_sheet
 from turnscrew.web.records.queries.order_waits import order_waits
-from turnscrew.web.records.queries.passed_over import passed_over_of
+from turnscrew.web.records.queries.passed_over import passed_over_words
 from turnscrew.web.records.queries.photos import cleared_photos
 
 
@@ -42,16 +42,11 @@ def beside_of(
     if paper == "evidence.pdf":
         jobs = list(batch.jobs.order_by("line"))
         tests = {job.line: _tests(job, at) for job in jobs}
-        passed = passed_over_of(jobs, at)
         return Beside(
             tests={line: told for line, told in tests.items() if told},
             pictures={job.line: _pictures(job, at) for job in jobs},
             trials=trial_words(jobs, at),
-            passed_over={
-                job.line: tuple((str(one), one.reason) for one in passed[job.pk])
-                for job in jobs
-                if passed.get(job.pk)
-            },
+            passed_over=passed_over_words(jobs, at),
         )
     return NOTHING
 

@@ -16,6 +16,7 @@ from turnscrew.web.records.models import Entry, Invoice, Person, Tranche
 from turnscrew.web.records.queries.adapters import AdapterStand, adapters_of
 from turnscrew.web.records.queries.batch_input import jobs_of
 from turnscrew.web.records.queries.notation import notation
+from turnscrew.web.records.queries.passed_over import passed_over_words
 from turnscrew.web.records.queries.reckoning import reckoned
 
 TITLES = {
@@ -112,6 +113,7 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
             if ref not in line_of
             for kind, n in told
         ],
+        passed_over=passed_over_words(jobs, at),
         explained=[(line_of.get(ref), what, why) for ref, what, why in went.explained],
     )
     return hand_back.hand_back_note(answer, size, given)

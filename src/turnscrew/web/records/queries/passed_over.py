@@ -24,6 +24,19 @@ def passed_over_of(
     return {job.pk: _of(job, at) for job in about}
 
 
+def passed_over_words(
+    jobs: Iterable[Job], at: datetime
+) -> dict[int, tuple[tuple[str, str], ...]]:
+    """Give the same in words, each with its reason, by the number of the device."""
+    jobs = list(jobs)
+    passed = passed_over_of(jobs, at)
+    return {
+        job.line: tuple((str(one), one.reason) for one in passed[job.pk])
+        for job in jobs
+        if passed.get(job.pk)
+    }
+
+
 def _of(job: Job, at: datetime | None) -> tuple[PassedOver, ...]:
     by_then = {} if at is None else {"at__lte": at}
     runs = job.runs.filter(**by_then).exclude(kind=BenchRun.RECORDING)
