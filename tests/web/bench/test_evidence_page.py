@@ -9,6 +9,7 @@ import pytest
 
 from turnscrew.core.photo.drawing import Mask
 from turnscrew.web.records.models import Allotment, Batch, Job, Part
+from turnscrew.web.records.photo_files import drawing_of
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.bench_runs import run_in
 from turnscrew.web.records.queries.paper_beside import beside_of
@@ -115,7 +116,8 @@ def test_it_bears_a_photo_only_once_it_is_cleared(job, batch, lead, now) -> None
     assert 0 == n_pictures(paper(lead, batch, "evidence.pdf"))
     photos.hide(photo, [Mask(0, 0, 25, 25)], by=lead, now=now)
     assert 0 == n_pictures(paper(lead, batch, "evidence.pdf"))
-    photos.clear(photo, by=lead, now=now)
+    photo.refresh_from_db()
+    photos.clear(photo, looked_at=drawing_of(photo), by=lead, now=now)
 
     cleared = paper(lead, batch, "evidence.pdf")
     assert 1 == n_pictures(cleared)

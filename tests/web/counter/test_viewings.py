@@ -8,6 +8,7 @@ from PIL import Image
 
 from turnscrew.web.keeping import erasing
 from turnscrew.web.records.models import Approval, Job, Viewing
+from turnscrew.web.records.photo_files import drawing_of
 from turnscrew.web.records.services import people, photos
 from web.counter_case import signed_in
 
@@ -22,7 +23,9 @@ def photo(job, lead, clock):
     drawn = BytesIO()
     Image.effect_noise((320, 240), 90).convert("RGB").save(drawn, "PNG")
     kept = photos.add_photo(job, drawn.getvalue(), by=lead, now=clock.at)
-    photos.clear(kept, by=lead, now=clock.at, is_nothing_private=True)
+    photos.clear(
+        kept, looked_at=drawing_of(kept), by=lead, now=clock.at, is_nothing_private=True
+    )
     return kept
 
 

@@ -12,7 +12,7 @@ from turnscrew.core.model.german import GERMAN
 from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.core.photo.drawing import Mark, Mask
 from turnscrew.web.records.models import Approval, Customer, Photo
-from turnscrew.web.records.photo_files import path_of
+from turnscrew.web.records.photo_files import drawing_of, path_of
 from turnscrew.web.records.services import people, photos
 from web.counter_case import signed_in
 from web.photos.conftest import board, written
@@ -27,6 +27,11 @@ def sent(content: bytes, name: str = "a.jpg", kind: str = "image/jpeg") -> Any:
 def added(client: Client, job: Any, file: Any, key: str = "0123456789abcdef") -> Any:
     entered = {"act": "add", "photo": file, "key": key, "caption": "the hinge"}
     return client.post(f"/jobs/{job.ref}/photos/", entered)
+
+
+def shown_on(page: str) -> str:
+    (told,) = set(re.findall(r'name="looked_at" value="(\w+)"', page))
+    return told
 
 
 @pytest.fixture
@@ -122,7 +127,10 @@ def test_a_copy_that_was_lost_is_made_again(client, job, jpeg, copy, lead, now) 
     address = added(client, job, sent(jpeg)).url
     photo = Photo.objects.get()
     photos.draw(photo, [Mark("point", 40, 40)], by=lead, now=now)
-    photos.clear(photo, by=lead, now=now, is_nothing_private=True)
+    photo.refresh_from_db()
+    photos.clear(
+        photo, looked_at=drawing_of(photo), by=lead, now=now, is_nothing_private=True
+    )
     photo.refresh_from_db()
     whole = client.get(f"{address}{copy}/").content
     path_of(photo, copy).unlink()
@@ -214,6 +222,7 @@ def test_it_marks_masks_and_clears_by_typed_numbers(client, kept) -> None:
     address = f"/photos/{photo.ref}/"
 
     def enter(act: str, **entered: Any) -> int:
+        entered["looked_at"] = shown_on(client.get(address).content.decode())
         return client.post(address, {"act": act, **entered}).status_code
 
     assert 302 == enter("mark", kind="text", x="10", y="20.5", says="<b>bent</b>")
@@ -234,6 +243,27 @@ def test_it_marks_masks_and_clears_by_typed_numbers(client, kept) -> None:
     assert "Not cleared" in client.get(address).content.decode()
     assert 422 == enter("clear", seen="masked")
     assert 302 == enter("clear", seen="nothing")
+
+
+def test_a_page_of_a_while_ago_clears_nothing_and_is_shown_anew(
+    client, kept, lead, now
+) -> None:
+    photo = kept()
+    photos.hide(photo, [Mask(0, 0, 25, 25), Mask(50, 50, 60, 60)], by=lead, now=now)
+    address = f"/photos/{photo.ref}/"
+    then = shown_on(client.get(address).content.decode())
+    photos.take_away(photo, "masks", 2, looked_at=then, by=lead, now=now)
+
+    for act in ({"act": "clear", "seen": "masked"}, {"act": "unmask", "n": "1"}):
+        answer = client.post(address, {**act, "looked_at": then})
+        page = answer.content.decode()
+        assert 422 == answer.status_code
+        assert "found other marks or masks by now, wanted those looked at" in page
+        assert then != shown_on(page)
+    photo.refresh_from_db()
+    assert (1, False) == (len(photo.masks), photo.is_cleared)
+    again = {"act": "clear", "seen": "masked", "looked_at": shown_on(page)}
+    assert 302 == client.post(address, again).status_code
 
 
 def test_it_removes_a_photo_to_be_taken_again(client, kept) -> None:
@@ -265,7 +295,7 @@ def test_it_lets_a_contact_see_cleared_photos_of_their_own_devices_alone(
     assert 404 == contact.get(address).status_code
     photos.hide(photo, [Mask(0, 0, 25, 25)], by=lead, now=now)
     photo.refresh_from_db()
-    photos.clear(photo, by=lead, now=now)
+    photos.clear(photo, looked_at=drawing_of(photo), by=lead, now=now)
     assert 404 == contact.get(address).status_code
     Approval.objects.create(job=job, quote_minor=1, asked_at=now)
     answer = contact.get(address)

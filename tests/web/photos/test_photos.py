@@ -13,7 +13,7 @@ from PIL import Image, ImageFilter
 
 from turnscrew.core.photo.drawing import Mark, Mask
 from turnscrew.web.records.models import Approval, Entry, Photo
-from turnscrew.web.records.photo_files import path_of
+from turnscrew.web.records.photo_files import drawing_of, path_of
 from turnscrew.web.records.queries import photos as queries
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.services import photos
@@ -21,6 +21,10 @@ from turnscrew.web.records.services.refusal import RefusedError
 from web.photos.conftest import board, located_exif, written
 
 CORNER = Mask(0, 0, 25, 25)
+
+
+def looked(photo: Photo) -> str:
+    return drawing_of(Photo.objects.get(pk=photo.pk))
 
 
 def opened(content: bytes) -> Image.Image:
@@ -205,8 +209,10 @@ def test_it_clears_nothing_without_masks_or_the_word_of_somebody(kept, lead, now
     photo = kept()
 
     with pytest.raises(RefusedError, match="found no mask"):
-        photos.clear(photo, by=lead, now=now)
-    photos.clear(photo, by=lead, now=now, is_nothing_private=True)
+        photos.clear(photo, looked_at=looked(photo), by=lead, now=now)
+    photos.clear(
+        photo, looked_at=looked(photo), by=lead, now=now, is_nothing_private=True
+    )
     photo.refresh_from_db()
     assert photo.is_cleared
 
@@ -216,7 +222,7 @@ def test_it_burns_masks_in_black_over_every_mark(kept, job, lead, now) -> None:
     photos.draw(photo, [Mark("text", 2, 2, says="name")], by=lead, now=now)
     photos.hide(photo, [CORNER, Mask(90, 90, 100, 100)], by=lead, now=now)
     photo.refresh_from_db()
-    photos.clear(photo, by=lead, now=now)
+    photos.clear(photo, looked_at=looked(photo), by=lead, now=now)
     photo.refresh_from_db()
 
     [(told, path)] = queries.cleared_photos(job)
@@ -239,13 +245,13 @@ def test_it_takes_a_photo_back_from_the_customer_once_it_changes(
     photo = kept()
     photos.hide(photo, [CORNER], by=lead, now=now)
     photo.refresh_from_db()
-    photos.clear(photo, by=lead, now=now)
+    photos.clear(photo, looked_at=looked(photo), by=lead, now=now)
     assert queries.cleared_photos(job)
 
     if what == "draw":
         photos.draw(photo, [Mark("point", 1, 1)], by=lead, now=now)
     else:
-        photos.hide(photo, [], by=lead, now=now)
+        photos.take_away(photo, "masks", 1, looked_at=looked(photo), by=lead, now=now)
     assert [] == queries.cleared_photos(job)
     assert not any("cleared" in name for name in files(settings))
 
@@ -253,12 +259,49 @@ def test_it_takes_a_photo_back_from_the_customer_once_it_changes(
 def test_it_clears_nothing_that_changed_meanwhile(kept, job, lead, now) -> None:
     photo = kept()
     photos.hide(photo, [CORNER], by=lead, now=now)
-    looked_at = Photo.objects.get()
-    photos.hide(photo, [], by=lead, now=now)
+    before = Photo.objects.get()
+    then = drawing_of(before)
+    away = {"looked_at": then, "by": lead, "now": now}
+    photos.take_away(photo, "masks", 1, **away)
 
+    for one in (before, Photo.objects.get()):
+        with pytest.raises(RefusedError, match="found other marks or masks by now"):
+            photos.clear(one, looked_at=then, by=lead, now=now)
     with pytest.raises(RefusedError, match="found other marks or masks by now"):
-        photos.clear(looked_at, by=lead, now=now)
+        photos.take_away(photo, "masks", 1, **away)
     assert [] == queries.cleared_photos(job)
+
+
+def test_what_two_hide_from_one_picture_is_hidden_both(kept, lead, now) -> None:
+    photo = kept()
+    first, second = Photo.objects.get(), Photo.objects.get()
+
+    photos.hide(first, [CORNER], by=lead, now=now)
+    photos.hide(second, [Mask(90, 90, 100, 100)], by=lead, now=now)
+    photos.draw(first, [Mark("point", 1, 1)], by=lead, now=now)
+    photos.draw(second, [Mark("point", 9, 9)], by=lead, now=now)
+    photo.refresh_from_db()
+    assert (2, 2) == (len(photo.masks), len(photo.marks))
+    assert path_of(photo, "marked").is_file()
+
+
+@pytest.mark.parametrize("at", [(0, 0), (99, 99), (95, 1), (1, 99)])
+def test_words_at_an_edge_are_whole_inside_the_picture(kept, lead, now, at) -> None:
+    photo = kept(written(Image.new("RGB", (300, 900)), "PNG"))
+
+    photos.draw(photo, [Mark("text", *at, says="bent at the hinge")], by=lead, now=now)
+    photo.refresh_from_db()
+    drawn = np.asarray(opened(queries.picture(photo, "marked")[0]).convert("RGB"), int)
+    light = np.argwhere(drawn.min(axis=2) > 200)
+    high, wide = np.ptp(light, axis=0)
+    assert high > 12
+    assert wide > 130
+
+
+def test_it_keeps_a_strip_of_a_picture(kept) -> None:
+    photo = kept(written(Image.new("RGB", (20_000, 16)), "PNG"))
+
+    assert (320, 1) == opened(queries.picture(photo, "small")[0]).size
 
 
 def test_it_refuses_what_cannot_be_drawn(kept, lead, now) -> None:
@@ -305,7 +348,9 @@ def test_it_changes_no_photo_that_was_removed(kept, lead, now, settings) -> None
     with pytest.raises(RefusedError, match="found one that was removed"):
         photos.hide(photo, [CORNER], by=lead, now=now)
     with pytest.raises(RefusedError, match="found its file lost"):
-        photos.clear(photo, by=lead, now=now, is_nothing_private=True)
+        photos.clear(
+            photo, looked_at=looked(photo), by=lead, now=now, is_nothing_private=True
+        )
     assert set() == files(settings)
 
 
@@ -327,7 +372,9 @@ def test_it_shows_a_contact_what_was_asked_about_and_cleared_alone(
     kept, sallowmere, job, lead, now
 ) -> None:
     photo = kept()
-    photos.clear(photo, by=lead, now=now, is_nothing_private=True)
+    photos.clear(
+        photo, looked_at=looked(photo), by=lead, now=now, is_nothing_private=True
+    )
 
     with pytest.raises(Http404):
         queries.cleared_photo(sallowmere, photo.ref)

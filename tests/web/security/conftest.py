@@ -11,6 +11,7 @@ from PIL import Image
 from turnscrew.core.model.job_state import Standing
 from turnscrew.web.counter import urls
 from turnscrew.web.records.models import Approval, Batch, Invoice, Job, Part
+from turnscrew.web.records.photo_files import drawing_of
 from turnscrew.web.records.services import (
     custody,
     customers,
@@ -48,7 +49,9 @@ def named(sallowmere, desk, lead, now, settings, tmp_path) -> Mapping[str, str]:
     file = BytesIO()
     Image.effect_noise((64, 64), 60).save(file, "PNG")
     photo = photos.add_photo(job, file.getvalue(), by=lead, now=now)
-    photos.clear(photo, by=lead, now=now, is_nothing_private=True)
+    photos.clear(
+        photo, looked_at=drawing_of(photo), by=lead, now=now, is_nothing_private=True
+    )
     [part_photo] = part_photos.keep_part_photos(
         Part.objects.first(), part_photos.looked_at({"front": file.getvalue()}),
         by=lead, now=now, is_known_good=True,

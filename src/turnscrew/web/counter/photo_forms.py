@@ -45,11 +45,17 @@ class AddMask(forms.Form):
     bottom = per_cent("Lower edge")
 
 
-class Numbered(forms.Form):
+class Looked(forms.Form):
+    """An act on what the page shows, which it tells again."""
+
+    looked_at = forms.CharField(max_length=64, widget=forms.HiddenInput)
+
+
+class Numbered(Looked):
     n = forms.IntegerField(label="Number in the list", min_value=1, max_value=100)
 
 
-class Clear(forms.Form):
+class Clear(Looked):
     seen = forms.ChoiceField(
         label="I looked at the whole photo",
         widget=forms.RadioSelect,

@@ -66,7 +66,7 @@ def prepared(content: bytes) -> Prepared:
         original=original,
         suffix=kind,
         shown=_webp(upright),
-        small=_webp(ImageOps.contain(upright, (_SMALL_PX, _SMALL_PX))),
+        small=_webp(_small(upright)),
         width_px=width_px,
         height_px=height_px,
         verdict=_measured(upright),
@@ -158,6 +158,12 @@ def _upright(image: Image.Image) -> Image.Image:
     return plain
 
 
+def _small(image: Image.Image) -> Image.Image:
+    copy = image.copy()
+    copy.thumbnail((_SMALL_PX, _SMALL_PX))
+    return copy
+
+
 def _measured(image: Image.Image) -> Verdict:
     grey = image.convert("L")
     grey.thumbnail((LONGEST_PX, LONGEST_PX), Image.Resampling.BOX)
@@ -173,7 +179,6 @@ def _webp(image: Image.Image) -> bytes:
 def _draw(image: Image.Image, marks: Iterable[Mark]) -> None:
     draw = ImageDraw.Draw(image)
     unit = max(image.size) / 100
-    font = ImageFont.truetype(_font_path(), max(12, int(2.4 * unit)))
     for mark in marks:
         at = (mark.x * image.width / 100, mark.y * image.height / 100)
         if mark.kind == "point":
@@ -183,10 +188,24 @@ def _draw(image: Image.Image, marks: Iterable[Mark]) -> None:
             _draw_arrow(draw, at, to, unit)
         if mark.says:
             beside = (at[0] + 2.5 * unit, at[1] - 1.2 * unit)
-            if mark.kind == "text":
-                beside = at
-            draw.rectangle(draw.textbbox(beside, mark.says, font), fill=(255, 255, 255))
-            draw.text(beside, mark.says, fill=(180, 0, 0), font=font)
+            _write(image, at if mark.kind == "text" else beside, mark.says)
+
+
+def _write(image: Image.Image, at: tuple[float, float], says: str) -> None:
+    """Write words at a place or as near it as they are whole inside the picture."""
+    draw = ImageDraw.Draw(image)
+    size = max(12.0, 0.024 * max(image.size))
+    font = ImageFont.truetype(_font_path(), int(size))
+    if (n_wide := font.getlength(says)) > image.width:
+        font = ImageFont.truetype(
+            _font_path(), max(6, int(size * image.width / n_wide))
+        )
+    left, top, right, bottom = draw.textbbox(at, says, font)
+    by_x = min(0.0, image.width - right) or max(0.0, -left)
+    by_y = min(0.0, image.height - bottom) or max(0.0, -top)
+    put = (at[0] + by_x, at[1] + by_y)
+    draw.rectangle(draw.textbbox(put, says, font), fill=(255, 255, 255))
+    draw.text(put, says, fill=(180, 0, 0), font=font)
 
 
 def _draw_arrow(

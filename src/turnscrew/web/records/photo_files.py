@@ -30,9 +30,13 @@ def path_of(photo: Photo, copy: Copy) -> Path:
     if copy == "marked":
         return _folder() / f"{photo.ref}-marked-{_drawing(photo.marks, [])}.webp"
     if copy == "cleared":
-        drawing = _drawing(photo.marks, photo.masks)
-        return _folder() / f"{photo.ref}-cleared-{drawing}.webp"
+        return _folder() / f"{photo.ref}-cleared-{drawing_of(photo)}.webp"
     return _folder() / f"{photo.ref}-{copy}.webp"
+
+
+def drawing_of(photo: Photo) -> str:
+    """Tell all that is drawn on a photo and hidden in it from any other drawing."""
+    return _drawing(photo.marks, photo.masks)
 
 
 def part_path_of(photo: PartPhoto, copy: Copy) -> Path:

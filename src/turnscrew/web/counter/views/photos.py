@@ -14,6 +14,7 @@ from turnscrew.core.photo.drawing import Mark, Mask
 from turnscrew.web.counter import photo_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.looks import look_at_photos, look_by_link
+from turnscrew.web.records.photo_files import drawing_of
 from turnscrew.web.records.queries import find
 from turnscrew.web.records.queries import photos as queries
 from turnscrew.web.records.queries.contact_page import contact_link
@@ -49,14 +50,20 @@ def photo(request: HttpRequest, ref: str) -> HttpResponse:
     look_at_photos(request, [shown.ref])
 
     def act(do: Callable[..., Done], button: str, form: Any) -> Act:
-        return Act(partial(do, shown, person), button, form, "look")
+        drawing = {"looked_at": drawing_of(shown)}
+        return Act(partial(do, shown, person), button, form, "look", drawing,
+                   afresh=tuple(drawing))  # fmt: skip
 
     acts = {
         "mark": act(_mark, "Add the mark", photo_forms.AddMark),
         "mask": act(_mask, "Add the mask", photo_forms.AddMask),
         "clear": act(_clear, "Clear it for the customer", photo_forms.Clear),
-        "unmark": act(_unmark, "Take the mark away", photo_forms.Numbered),
-        "unmask": act(_unmask, "Take the mask away", photo_forms.Numbered),
+        "unmark": act(
+            partial(_take_away, "marks"), "Take the mark away", photo_forms.Numbered
+        ),
+        "unmask": act(
+            partial(_take_away, "masks"), "Take the mask away", photo_forms.Numbered
+        ),
         "remove": act(_remove, "Remove the photo", photo_forms.Remove),
     }
 
@@ -121,32 +128,24 @@ def _mark(shown: Any, person: Any, entered: Entered) -> Done:
         to_y=entered["to_y"] or 0.0,
         says=entered["says"],
     )
-    marks = (*queries.marks_of(shown), mark)
-    photos.draw(shown, marks, by=person, now=timezone.localtime())
+    photos.draw(shown, [mark], by=person, now=timezone.localtime())
     return Done("Marked")
 
 
-def _unmark(shown: Any, person: Any, entered: Entered) -> Done:
-    left = _without(queries.marks_of(shown), entered["n"])
-    photos.draw(shown, left, by=person, now=timezone.localtime())
-    return Done("Taken away")
-
-
 def _mask(shown: Any, person: Any, entered: Entered) -> Done:
-    masks = (*queries.masks_of(shown), Mask(**entered))
-    photos.hide(shown, masks, by=person, now=timezone.localtime())
+    photos.hide(shown, [Mask(**entered)], by=person, now=timezone.localtime())
     return Done("Masked")
 
 
-def _unmask(shown: Any, person: Any, entered: Entered) -> Done:
-    left = _without(queries.masks_of(shown), entered["n"])
-    photos.hide(shown, left, by=person, now=timezone.localtime())
+def _take_away(what: photos.Drawn, shown: Any, person: Any, entered: Entered) -> Done:
+    photos.take_away(shown, what, **entered, by=person, now=timezone.localtime())
     return Done("Taken away")
 
 
 def _clear(shown: Any, person: Any, entered: Entered) -> Done:
     photos.clear(
         shown,
+        looked_at=entered["looked_at"],
         by=person,
         now=timezone.localtime(),
         is_nothing_private=entered["seen"] == "nothing",
@@ -157,9 +156,3 @@ def _clear(shown: Any, person: Any, entered: Entered) -> Done:
 def _remove(shown: Any, person: Any, entered: Entered) -> Done:
     photos.remove(shown, by=person, now=timezone.localtime(), words=entered["why"])
     return Done("Removed", reverse("counter:job_photos", args=[shown.job.ref]))
-
-
-def _without(drawn: tuple[Any, ...], n: int) -> tuple[Any, ...]:
-    if n > len(drawn):
-        raise RefusedError(f"number: found {n}, wanted 1 to {len(drawn)}")
-    return drawn[: n - 1] + drawn[n:]

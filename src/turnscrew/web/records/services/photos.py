@@ -1,10 +1,10 @@
 """How is a photo kept, drawn on, hidden in part, cleared for the customer, removed?"""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import asdict
 from datetime import datetime
 from hashlib import sha256
-from typing import Any
+from typing import Any, Literal
 
 from django.conf import settings
 from django.db import IntegrityError
@@ -13,12 +13,19 @@ from turnscrew.core.photo.drawing import Mark, Mask
 from turnscrew.web.records import photo_copies
 from turnscrew.web.records.models import Job, Person, Photo
 from turnscrew.web.records.models.reference import new_ref
-from turnscrew.web.records.photo_files import erase_files, path_of, write_file
+from turnscrew.web.records.photo_files import (
+    drawing_of,
+    erase_files,
+    path_of,
+    write_file,
+)
 from turnscrew.web.records.queries.photos import marks_of, masks_of, shown_bytes
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.on_record import require_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
+
+Drawn = Literal["marks", "masks"]
 
 _MOST_DRAWN = 40
 """Marks, and masks, that one photo may have."""
@@ -94,69 +101,101 @@ def _keep(photo: Photo) -> None:
 
 
 def draw(photo: Photo, marks: Iterable[Mark], *, by: Person, now: datetime) -> None:
-    """Set what is pointed out; the photo must be cleared again afterwards."""
-    kept = tuple(marks)
-    _refuse(_wrong("mark", kept))
-    drawn = photo_copies.marked(shown_bytes(photo), kept)
-    erase_files(photo.ref, "marked", "cleared")
-    photo.marks = [asdict(mark) for mark in kept]
-    write_file(path_of(photo, "marked"), drawn)
-    _set_drawing(photo, {"marks": photo.marks}, by=by, now=now)
+    """Point out more; the photo must be cleared again afterwards."""
+    told = [asdict(mark) for mark in marks]
+    _change(photo, "marks", lambda rows: [*rows, *told], by=by, now=now)
 
 
 def hide(photo: Photo, masks: Iterable[Mask], *, by: Person, now: datetime) -> None:
-    """Set what is hidden from customers; the photo must be cleared again afterwards."""
-    kept = tuple(masks)
-    _refuse(_wrong("mask", kept))
-    erase_files(photo.ref, "cleared")
-    photo.masks = [asdict(mask) for mask in kept]
-    _set_drawing(photo, {"masks": photo.masks}, by=by, now=now)
+    """Hide more from customers; the photo must be cleared again afterwards."""
+    told = [asdict(mask) for mask in masks]
+    _change(photo, "masks", lambda rows: [*rows, *told], by=by, now=now)
+
+
+def take_away(
+    photo: Photo, what: Drawn, n: int, *, looked_at: str, by: Person, now: datetime
+) -> None:
+    """
+    Take one mark or mask away by its number in what was looked at.
+
+    Since then another may have taken one away, and the number be that of the next.
+    """
+
+    def without(rows: list[Any]) -> list[Any]:
+        if n > len(rows):
+            _refuse([f"number: found {n}, wanted 1 to {len(rows)}"])
+        return rows[: n - 1] + rows[n:]
+
+    _change(photo, what, without, looked_at=looked_at, by=by, now=now)
 
 
 @writing
-def _set_drawing(
-    photo: Photo, drawing: Mapping[str, list[Any]], *, by: Person, now: datetime
+def _change(
+    photo: Photo,
+    what: Drawn,
+    change: Callable[[list[Any]], list[Any]],
+    *,
+    by: Person,
+    now: datetime,
+    looked_at: str = "",
 ) -> None:
+    """Change what stands by now, not what somebody read a while ago."""
     held = _held(photo)
-    counts: dict[str, str | int | bool | None] = {"photo": held.ref}
-    for name, rows in drawing.items():
-        setattr(held, name, rows)
-        counts[f"n_{name}"] = len(rows)
-    held.is_cleared = photo.is_cleared = False
-    held.save(update_fields=[*drawing, "is_cleared"])
-    append("bench", "photo", held.job.ref, by=by, now=now, facts=counts)
+    if looked_at:
+        _refuse_another(held, looked_at)
+    rows = change(getattr(held, what))
+    setattr(held, what, rows)
+    _refuse(_wrong("mark", marks_of(held)) + _wrong("mask", masks_of(held)))
+    held.is_cleared = False
+    if what == "marks":
+        drawn = photo_copies.marked(shown_bytes(held), marks_of(held))
+        erase_files(held.ref, "marked")
+        write_file(path_of(held, "marked"), drawn)
+    erase_files(held.ref, "cleared")
+    held.save(update_fields=[what, "is_cleared"])
+    append(
+        "bench", "photo", held.job.ref, by=by, now=now,
+        facts={"photo": held.ref, f"n_{what}": len(rows)},
+    )  # fmt: skip
 
 
 def clear(
-    photo: Photo, *, by: Person, now: datetime, is_nothing_private: bool = False
+    photo: Photo,
+    *,
+    looked_at: str,
+    by: Person,
+    now: datetime,
+    is_nothing_private: bool = False,
 ) -> None:
     """
     Clear a photo for the customer, once somebody looked at it.
 
     Either masks hide what is private, or somebody says that nothing private is seen.
     """
-    before = photo.marks, photo.masks
+    _refuse_another(photo, looked_at)
     if not photo.masks and not is_nothing_private:
         wanted = "wanted one, or the word that nothing private is seen"
         _refuse([f"photo: found no mask, {wanted}"])
     copy = photo_copies.cleared(shown_bytes(photo), marks_of(photo), masks_of(photo))
     write_file(path_of(photo, "cleared"), copy)
-    _keep_cleared(photo, before, by=by, now=now)
+    _keep_cleared(photo, looked_at, by=by, now=now)
 
 
 @writing
-def _keep_cleared(
-    photo: Photo, looked_at: tuple[Any, Any], *, by: Person, now: datetime
-) -> None:
+def _keep_cleared(photo: Photo, looked_at: str, *, by: Person, now: datetime) -> None:
     held = _held(photo)
-    if (held.marks, held.masks) != looked_at:
-        _refuse(["photo: found other marks or masks by now, wanted those looked at"])
+    _refuse_another(held, looked_at)
     held.is_cleared = True
     held.save(update_fields=["is_cleared"])
     append(
         "bench", "photo", held.job.ref, by=by, now=now,
         facts={"photo": held.ref, "is_cleared": True, "n_masks": len(held.masks)},
     )  # fmt: skip
+
+
+def _refuse_another(photo: Photo, looked_at: str) -> None:
+    if drawing_of(photo) != looked_at:
+        _refuse(["photo: found other marks or masks by now, wanted those looked at"])
 
 
 def remove(photo: Photo, *, by: Person, now: datetime, words: str) -> None:
