@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from django.apps import apps
 from django.db import connection
+from django.utils import translation
 
 from turnscrew.files.batch_folder import is_of_batch, read_batch_folder
 from turnscrew.web.records.models import Batch, Head, Person
@@ -38,6 +39,13 @@ def django_db_modify_db_settings(
 @pytest.fixture(autouse=True)
 def photos_apart(settings, tmp_path) -> None:
     settings.PHOTOS = tmp_path / "photos"
+
+
+@pytest.fixture(autouse=True)
+def spoken_anew() -> Iterator[None]:
+    """Leave no language behind in which a page was asked for: each request sets it."""
+    yield
+    translation.deactivate()
 
 
 @pytest.fixture(autouse=True)
