@@ -5,8 +5,10 @@ from dataclasses import replace
 import pytest
 
 from example_files import example_text
+from turnscrew.core.model.blocking import tying_joints
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.language import in_language
+from turnscrew.core.model.tool import refit_tools_for, tools_for
 from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.files.device_file import read_device
 from turnscrew.flows.opening import opening_compared, opening_path
@@ -146,3 +148,42 @@ def test_it_turns_no_name_into_another_language() -> None:
 
     assert device.joints == turned.joints
     assert turned == in_language(device, "fr")
+
+
+FAMILIES = (("pellorin-l240", "B"), ("tavistle-v80", "2"), ("grondle-r50", "L"))
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_what_tied_a_part_that_is_off_is_not_undone_again(family) -> None:
+    device = example(*family)
+    (pack,) = (n for n, p in device.parts.items() if p.kind == "battery")
+    whole = opening_path(device, (pack,), never)
+    off = [line.name for line in whole.opening if line.verb == "lift"]
+
+    answer = opening_path(device, (pack,), never, already_off=tuple(off))
+    assert [] == [line.says for line in answer.opening if line.verb in ("lift", "undo")]
+    assert answer.before_opening[0].startswith(f"Off already: {', '.join(off)}")
+    tied = {n for part in off for n in tying_joints(device, part)}
+    assert tied
+    assert all(n in answer.before_opening[0] for n in tied)
+    # All of it goes back, what tied the parts too.
+    back = {line.name for line in answer.refit if line.verb in ("make", "lay in")}
+    assert tied | set(off) <= back
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_a_line_names_the_tool_that_does_it_and_no_other(family) -> None:
+    device = example(*family)
+    (pack,) = (n for n, p in device.parts.items() if p.kind == "battery")
+    answer = opening_path(device, (pack,), never)
+
+    in_hand = "hand"
+    for line in (*answer.opening, *answer.refit):
+        if line.verb == "take":
+            in_hand = line.name
+        assert line.tool in (in_hand, "hand")
+        joint = device.joints.get(line.name)
+        if line.verb not in ("undo", "make") or joint is None:
+            continue
+        uses = tools_for(joint) if line.verb == "undo" else refit_tools_for(joint)
+        assert line.tool in {use.name for use in uses}

@@ -90,7 +90,7 @@ def test_it_says_when_a_drawing_is_not_true_size() -> None:
             "camera",
             "Scale in a photo: frame, 128 mm wide, 128",
         ),
-        ("tavistle-v80", "2", "camera", "Next, frame bond does not survive"),
+        ("tavistle-v80", "2", "camera", "Frame bond does not survive"),
         (
             "grondle-r50",
             "L",

@@ -85,7 +85,8 @@ def opening(
         str | None, typer.Option(help="Revision; the first one if not said.")
     ] = None,
     already_off: Annotated[
-        list[str] | None, typer.Option(help="Part or joint that is off already.")
+        list[str] | None,
+        typer.Option(help="Part or joint off already; what tied a part is too."),
     ] = None,
     problem: Annotated[
         Path | None,

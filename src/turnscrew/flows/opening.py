@@ -3,10 +3,12 @@
 from collections.abc import Callable
 from dataclasses import replace
 
+from turnscrew.core.model.blocking import off_with
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.nearest import nearest
 from turnscrew.core.model.times import Who
 from turnscrew.core.opening.answer import NumericAnswer, OpeningAnswer
+from turnscrew.core.opening.around import off_sentence
 from turnscrew.core.opening.check import faults_in
 from turnscrew.core.opening.compile import pose, removal_wanted
 from turnscrew.core.opening.path import in_bench_words
@@ -70,7 +72,7 @@ def opening_path(
     is_time_up
         Asked now and then.
     already_off
-        Parts and joints off before the work begins.
+        Parts and joints off before the work begins; what tied the parts is too.
     pace
         Whose times are taken.
 
@@ -100,9 +102,13 @@ def opening_path(
                 reason=f"{name} is what everything else is held to; it never comes off",
                 stuck=(name,),
             )
-    posed = pose(device, reach, already_off=already_off, pace=pace)
+    with_them = off_with(device, already_off)
+    off = (*already_off, *with_them)
+    posed = pose(device, reach, already_off=off, pace=pace)
     answer = in_bench_words(device, reach, posed, solved(posed.problem, is_time_up))
-    return replace(answer, pace=pace)
+    told = off_sentence(already_off, with_them)
+    before = (told, *answer.before_opening) if told else answer.before_opening
+    return replace(answer, pace=pace, before_opening=before)
 
 
 def opening_compared(

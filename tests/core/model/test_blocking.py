@@ -4,8 +4,10 @@ import pytest
 
 from turnscrew.core.model.blocking import (
     Removal,
+    Waits,
     comes_away_with,
     isolating_joints,
+    off_with,
     rings_in,
     tying_joints,
     waits_of,
@@ -26,12 +28,16 @@ def joint(holds: str, *under: str, **facts) -> Joint:
 
 
 def waits_in_words(device: Device) -> dict[str, list[str]]:
+    return in_words(waits_of(device))
+
+
+def in_words(waits: Waits) -> dict[str, list[str]]:
     return {
         f"{removal.kind} {removal.name}": [
             " or ".join(f"{r.kind} {r.name}" for r in condition.any_of)
             for condition in conditions
         ]
-        for removal, conditions in waits_of(device).items()
+        for removal, conditions in waits.items()
     }
 
 
@@ -219,3 +225,44 @@ def test_it_leaves_out_names_that_mean_nothing() -> None:
 )
 def test_it_puts_a_removal_in_words(removal: Removal, words: str) -> None:
     assert words == str(removal)
+
+
+def test_a_joint_reached_with_a_part_aside_holds_while_it_is_moved() -> None:
+    device = Device(
+        name="X",
+        parts={"tub": Part(fixed=True), "window": Part(), "board": Part()},
+        joints={
+            "tape": joint("window tub", how=Bond()),
+            "touch tail": joint("window board", "window aside", how=Socket()),
+            "side tail": joint("window board", how=Socket()),
+        },
+        moves={"window": Move(aside="folded over")},
+    )
+    waits = waits_in_words(device)
+
+    assert ["joint tape", "joint side tail"] == waits["aside window"]
+    assert ["part window or aside window"] == waits["joint touch tail"]
+    assert () == rings_in(waits_of(device))
+
+
+def test_what_tied_a_part_is_off_with_it() -> None:
+    assert ("film", "tail") == off_with(TABLET, ["front"])
+    assert ("tail", "pack plug", "side tail") == off_with(
+        TABLET, ["board", "board screws"]
+    )
+    assert () == off_with(TABLET, ["pack plug", "nothing"])
+
+
+def test_what_hid_a_screw_is_off_with_it() -> None:
+    joints = {
+        "badge": joint("badge cover", how=Cover(hides=("rim screws",))),
+        "label": joint("label cover", how=Cover(hides=("other screws",))),
+        "rim screws": joint("cover tub"),
+        "other screws": joint("tub"),
+    }
+    parts = {"cover": Part(), "badge": Part(), "label": Part()}
+    device = Device(name="X", parts=parts, joints=joints)
+
+    assert ("badge",) == off_with(device, ["rim screws"])
+    assert {"badge", "label", "rim screws"} == set(off_with(device, ["cover"]))
+    assert ("badge", "rim screws") == off_with(device, ["cover", "label"])

@@ -7,11 +7,13 @@ import pytest
 
 from example_files import example_text
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.holding import Clip
+from turnscrew.core.model.holding import Clip, ClipRow
+from turnscrew.core.model.joint import Joint
 from turnscrew.core.model.need import PowerNeed
 from turnscrew.core.model.posture import Turn
 from turnscrew.core.opening.answer import Action, OpeningAnswer
 from turnscrew.core.opening.compile import pose, removal_wanted
+from turnscrew.core.opening.details import details_in
 from turnscrew.core.opening.whole import arrived_words
 from turnscrew.files.device_file import read_device
 from turnscrew.flows.opening import opening_path
@@ -273,9 +275,11 @@ def test_it_warns_one_action_before_what_does_not_survive(family: Family) -> Non
     ends = [i for i, a in enumerate(lines) if "does not survive" in str(a.cautions)]
     assert ends
     for i in ends:
-        words = f"Next, {lines[i].name} does not survive: have its replacement at hand."
-        before = answer.before_opening if i == 0 else lines[i - 1].details
-        assert words in before
+        words = f"{lines[i].name} does not survive: have its replacement at hand."
+        if i == 0:
+            assert f"{words[0].upper()}{words[1:]}" in answer.before_opening
+        else:
+            assert f"Next, {words}" in lines[i - 1].details
 
 
 def test_it_tells_before_anything_that_the_first_action_destroys() -> None:
@@ -283,7 +287,7 @@ def test_it_tells_before_anything_that_the_first_action_destroys() -> None:
 
     first = next(line for line in answer.opening if line.verb != "take")
     assert "frame bond" == first.name
-    assert answer.before_opening[-1].startswith("Next, frame bond does not survive")
+    assert answer.before_opening[-1].startswith("Frame bond does not survive")
 
 
 def test_it_says_when_moves_turns_and_joints_want_a_second_pair_of_hands() -> None:
@@ -408,3 +412,16 @@ def test_the_problem_bears_the_name_of_the_device() -> None:
     device = device_of(TABLET)
 
     assert device.name == pose(device, ("camera",)).problem.name
+
+
+def test_a_row_of_clips_says_no_more_than_is_known_of_it() -> None:
+    def told(**row: str) -> list[str]:
+        clip = Clip(rows=(ClipRow(n=2, **row),))
+        return list(details_in(Joint(holds=("lid", "tub"), how=clip)))
+
+    assert [] == told()
+    assert ["2 along front."] == told(edge="front")
+    assert ["Press inward."] == told(release="press inward")
+    assert ["2 along front: press inward."] == told(
+        edge="front", release="press inward"
+    )

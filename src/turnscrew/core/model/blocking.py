@@ -7,11 +7,12 @@ Each waits for conditions; a condition is met by any one of several removals.
 - A joint waits for what it lies under and for what comes first for order's sake.
 - A part waits for what lies over it and for every joint that ties it, or a part that
   comes away with it, to anything that stays.
-- A part moved aside waits for the joints that tie it, but for those it frees or keeps.
+- A part moved aside waits for the joints that tie it, but for those it frees or keeps
+  and those that are said to be reached with it aside.
 - Electrical joints wait for the isolating joint unless they stand in its way.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Set
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -158,6 +159,37 @@ def tying_joints(device: Device, part: str) -> tuple[str, ...]:
         for name, joint in device.joints.items()
         if group.intersection(joint.holds) and not group.issuperset(joint.holds)
     )
+
+
+def off_with(device: Device, names: Iterable[str]) -> tuple[str, ...]:
+    """
+    Name what is off with things that are off: what tied a part, what hid a screw.
+
+    Parameters
+    ----------
+    device
+        The device.
+    names
+        Parts and joints that are off.
+
+    Returns
+    -------
+    tuple
+        Joints beside them, in the order of the description.
+    """
+    said = set(names)
+    tied = {
+        joint
+        for name in said.intersection(device.parts)
+        for joint in tying_joints(device, name)
+    }
+    gone = said | tied
+    bared = {
+        name
+        for name, joint in device.joints.items()
+        if isinstance(joint.how, Cover) and gone.intersection(joint.how.hides)
+    }
+    return tuple(name for name in device.joints if name in (tied | bared) - said)
 
 
 def removal_named(device: Device, name: str) -> Removal | None:
@@ -373,10 +405,19 @@ def _tied(device: Device, part: str, left_made: Iterable[str]) -> Iterator[Condi
 def _moved(device: Device, part: str) -> Iterator[Condition]:
     move = device.moves[part]
     if move.needs is None:
-        yield from _tied(device, part, {*move.frees, *move.keeps})
+        left_made = {*move.frees, *move.keeps, *_reached_aside(device, part)}
+        yield from _tied(device, part, left_made)
         return
     for need in move.needs:
         yield from _condition(device, need, part, f"moves.{part}.needs")
+
+
+def _reached_aside(device: Device, part: str) -> Iterator[str]:
+    """Name the joints said to be reached with a part aside: so they hold till then."""
+    aside = Blocker(part, "aside")
+    for name, joint in device.joints.items():
+        if any(aside in need.any_of for need in joint.under):
+            yield name
 
 
 def _covered(device: Device) -> Iterator[tuple[Removal, Condition]]:
@@ -400,7 +441,7 @@ def _isolate(device: Device, waits: dict[Removal, list[Condition]]) -> None:
     """Let electrical joints wait, but for those in the isolating one's way."""
     for isolating in isolating_joints(device):
         first = Removal("joint", isolating)
-        in_its_way = _before(waits, first)
+        in_its_way = before(waits, first)
         for name, joint in device.joints.items():
             removal = Removal("joint", name)
             if joint.is_electrical and removal not in in_its_way:
@@ -408,8 +449,24 @@ def _isolate(device: Device, waits: dict[Removal, list[Condition]]) -> None:
                 waits[removal].append(Condition((first,), path))
 
 
-def _before(waits: Mapping[Removal, list[Condition]], start: Removal) -> set[Removal]:
-    """Collect whatever might have to come before, the start included."""
+def before(
+    waits: Mapping[Removal, Sequence[Condition]], start: Removal
+) -> set[Removal]:
+    """
+    Collect whatever might have to come before a removal.
+
+    Parameters
+    ----------
+    waits
+        What every removal waits for.
+    start
+        The removal.
+
+    Returns
+    -------
+    set
+        Removals, the start included.
+    """
     found: set[Removal] = set()
     waiting = [start]
     while waiting:

@@ -120,7 +120,7 @@ class Action:
     posture
         Posture of the device.
     tool
-        Tool in hand, ``hand`` for none needed.
+        Tool that does it, ``hand`` for none needed.
     seconds
         Estimate of this line alone. [s]
     cautions

@@ -1,11 +1,33 @@
 """What belongs to an opening beside its lines?"""
 
-from collections.abc import Iterator, Set
+from collections.abc import Iterator, Sequence, Set
 
 from turnscrew.core.model.alike import confusable
 from turnscrew.core.model.device import BeforeOpening, Device
 from turnscrew.core.opening.answer import UsedUp
 from turnscrew.core.opening.sentences import stop_after
+
+
+def off_sentence(already_off: Sequence[str], with_them: Sequence[str]) -> str:
+    """
+    Say what is taken to be off before the work begins.
+
+    Parameters
+    ----------
+    already_off
+        Parts and joints said to be off.
+    with_them
+        Joints that are off with them.
+
+    Returns
+    -------
+    str
+        One sentence; empty if nothing is said to be off.
+    """
+    if not already_off:
+        return ""
+    beside = f", and with that {', '.join(with_them)}" if with_them else ""
+    return f"Off already: {', '.join(already_off)}{beside}."
 
 
 def take_out_sentence(device: Device, thing: BeforeOpening) -> str:

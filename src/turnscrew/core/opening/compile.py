@@ -21,6 +21,7 @@ from turnscrew.core.model.blocking import (
     tying_joints,
     waits_of,
 )
+from turnscrew.core.model.customary import with_customs
 from turnscrew.core.model.device import Device, FunctionTest
 from turnscrew.core.model.doing import Doing
 from turnscrew.core.model.joint import Joint
@@ -34,7 +35,6 @@ from turnscrew.core.model.times import (
     lift_refit_s,
     lift_strip_s,
 )
-from turnscrew.core.model.tool import refit_tools_for, tools_for
 from turnscrew.core.model.turning import (
     end_posture,
     postures_for,
@@ -52,6 +52,7 @@ from turnscrew.core.opening.problem import (
     Mode,
     OpeningProblem,
 )
+from turnscrew.core.opening.tools import uses_for
 from turnscrew.errors import BadArgumentError
 
 RISK_S_PER_MINOR = 0.75
@@ -175,7 +176,7 @@ def pose(
     Posed
         The problem and the meaning of its actions.
     """
-    waits = waits_of(device)
+    waits = with_customs(device, waits_of(device))
     names = {removal: str(removal) for removal in waits}
     poser = _Poser(device, waits, names, risk_s_per_minor, pace)
     checks = tuple(
@@ -320,7 +321,7 @@ class _Poser:
     ) -> Iterable[Mode]:
         wanted = refit_postures_for if is_refit else postures_for
         postures = wanted(self.device, removal.name, doing)
-        for use in self._uses(doing, is_refit=is_refit):
+        for use in uses_for(doing, is_refit=is_refit):
             full = _tenths(self._seconds(removal, doing, use, is_refit=is_refit))
             tool = None if use.name == BARE_HAND else use.name
             for extras in _subsets(doing.easier[:EASIER_MOST]):
@@ -332,12 +333,6 @@ class _Poser:
                 )
                 if len(when) == len(extras) and (saved or not extras):
                     yield Mode(postures, tool, max(0, full - _tenths(saved)), when)
-
-    def _uses(self, doing: Doing, *, is_refit: bool) -> tuple[ToolUse, ...]:
-        if isinstance(doing, Joint):
-            return refit_tools_for(doing) if is_refit else tools_for(doing)
-        stated = doing.refit.tools if is_refit else ()
-        return stated or doing.tools or (ToolUse(BARE_HAND),)
 
     def _seconds(
         self, removal: Removal, doing: Doing, use: ToolUse, *, is_refit: bool

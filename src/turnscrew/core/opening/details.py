@@ -68,7 +68,10 @@ def _how_in(joint: Joint) -> Iterator[str]:  # noqa: C901 - one arm a kind of jo
     match joint.how:
         case Clip(rows=rows, hidden=hidden, order=order):
             for row in rows:
-                yield f"{row.n} along {row.edge}: {row.release}".rstrip(": ")
+                where = f"{row.n} along {row.edge}" if row.edge else ""
+                told = ": ".join(filter(None, (where, row.release)))
+                if told:
+                    yield told
             for catch in hidden:
                 yield f"one hidden catch {catch.where}: {catch.release}".rstrip(": ")
             if order:

@@ -64,6 +64,7 @@ from turnscrew.core.opening.sentences import (
     undo_sentence,
 )
 from turnscrew.core.opening.taken_out import Beside, TakenOut
+from turnscrew.core.opening.tools import tool_among, tool_words, uses_for
 from turnscrew.core.opening.whole import (
     about,
     mark_details,
@@ -166,13 +167,6 @@ def _is_removal(move: Move) -> bool:
     return move.kind == "remove"
 
 
-def _tool_words(doing: Doing, tool: str) -> tuple[str, ...]:
-    """Say how the tool in hand is used here, where the description says so."""
-    return tuple(
-        stop_after(use.says) for use in doing.tools if use.name == tool and use.says
-    )
-
-
 @dataclass
 class _Writer:
     """Writes lines while it keeps what is off."""
@@ -228,7 +222,7 @@ class _Writer:
         values = {
             "number": len(lines) + 1,
             "posture": move.posture,
-            "tool": move.tool,
+            "tool": BARE_HAND,
             "seconds": move.cost / 10,
             "off": len(self.off),
         } | facts
@@ -241,7 +235,10 @@ class _Writer:
                 tool = self.device.tools.get(move.name)
                 size = f": {tool.size}" if tool and tool.size else ""
                 says = stop_after(f"Take {move.name}{size}")
-                self._add(move, verb="take", name=move.name, kind="tool", says=says)
+                self._add(
+                    move, verb="take", name=move.name, kind="tool", says=says,
+                    tool=move.name,
+                )  # fmt: skip
             return
         lie = self.device.postures.get(move.name)
         support = f" Support: {stop_after(lie.support)}" if lie and lie.support else ""
@@ -277,6 +274,7 @@ class _Writer:
             move,
             verb="test",
             name=move.name,
+            tool=tool_among(test.tools, move.tool),
             kind="test",
             says=f"Test {move.name}: {stop_after(test.says)}",
             cautions=tuple(stop_after(s) for s in (*heeded, *test.supports)),
@@ -299,7 +297,7 @@ class _Writer:
     def _take_off(self, move: Move, removal: Removal, doing: Doing) -> None:
         stop = self._stop_words(doing)
         details = (
-            *_tool_words(doing, move.tool),
+            *tool_words(doing, move.tool),
             *details_in(doing),
             *easier_details(doing, self.off),
             *equal_details(self.device, removal.name, self.planned, self.off),
@@ -328,7 +326,7 @@ class _Writer:
             details=details,
             why=self._why(removal),
             stop=stop,
-            **self._common(removal, doing),
+            **self._common(move, removal, doing),
         )
         for thing in self.taken_out.come_free(self.off, self.aside):
             self._beside(move, "take out", thing)
@@ -346,14 +344,15 @@ class _Writer:
 
     def _warn_before(self, name: str) -> None:
         """Warn one action before a joint that does not survive."""
-        words = f"Next, {name} does not survive: have its replacement at hand."
+        words = f"{name} does not survive: have its replacement at hand."
         for i in reversed(range(len(self.opening))):
             line = self.opening[i]
             # Tools are taken in passing, and have no line at the bench.
             if line.verb != "take":
-                self.opening[i] = replace(line, details=(*line.details, words))
+                told = (*line.details, f"Next, {words}")
+                self.opening[i] = replace(line, details=told)
                 return
-        self.first.append(words)
+        self.first.append(f"{words[0].upper()}{words[1:]}")
 
     def _cautions_in(self, removal: Removal, doing: Doing) -> tuple[str, ...]:
         """Give the dangers at a removal on the way in; the first bears the whole."""
@@ -406,7 +405,7 @@ class _Writer:
                 *(start_details(self.device) if self._isolates(removal) else ()),
             ),
             renew=renew,
-            **self._common(removal, doing),
+            **self._common(move, removal, doing),
         )
 
     def _dressing(self, removal: Removal) -> tuple[str, ...]:
@@ -419,9 +418,10 @@ class _Writer:
             for words in cable_details(cable)
         )
 
-    def _common(self, removal: Removal, doing: Doing) -> dict[str, object]:
+    def _common(self, move: Move, removal: Removal, doing: Doing) -> dict[str, object]:
         joint = doing if isinstance(doing, Joint) else None
         return {
+            "tool": tool_among(uses_for(doing, is_refit=self.is_back), move.tool),
             "kind": joint.kind if joint else "part",
             "n": joint.n_pieces if joint else 1,
             "view": joint.at[0].view if joint and joint.at else "",

@@ -9,10 +9,9 @@ from turnscrew.core.bench.owed import ALL_OUT
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.model.blocking import Waits, is_reachable, isolating_joints
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.refit import BARE_HAND, ToolUse
+from turnscrew.core.model.refit import BARE_HAND
 from turnscrew.core.model.running import MayPower, may_power
 from turnscrew.core.model.stopping import is_at_rest
-from turnscrew.core.model.tool import refit_tools_for, tools_for
 from turnscrew.core.opening.answer import Action, OpeningAnswer
 from turnscrew.core.opening.around import take_out_sentences
 from turnscrew.core.opening.sentences import stop_after
@@ -272,7 +271,7 @@ class Scribe:
             details=action.details,
             why=action.why,
             view=face_to_draw(self.device, action),
-            tool=self._tool(action),
+            tool="" if action.tool == BARE_HAND else action.tool,
             seconds=action.seconds,
             sign_off=action.sign_off,
             renew=action.renew,
@@ -280,20 +279,6 @@ class Scribe:
         )
         if action.letter:
             self.letters[action.name] = action.letter
-
-    def _tool(self, action: Action) -> str:
-        """Name the tool that does it; what is in hand by the way does not count."""
-        name, thing = action.name, self.device.joints.get(action.name)
-        uses: tuple[ToolUse, ...] = ()
-        if action.verb == "test":
-            uses = self.device.tests[name].tools
-        elif thing is not None:
-            wanted = refit_tools_for if action.verb == "make" else tools_for
-            uses = wanted(thing)
-        elif name in self.device.parts:
-            uses = self.device.parts[name].tools
-        names = {use.name for use in uses} - {BARE_HAND}
-        return action.tool if action.tool in names else ""
 
     def _keep(self, action: Action) -> None:
         """Keep what is off from here on, and what is to be looked at and counted."""

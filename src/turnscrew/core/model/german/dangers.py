@@ -40,6 +40,9 @@ DANGERS = {
     "warm": "handwarm",
     "This joint does not survive: have its replacement at hand first.":
         "Diese Verbindung überlebt es nicht: zuerst den Ersatz bereitlegen.",
+    "{X} does not survive: have its replacement at hand.": "{X} überlebt es nicht: den Ersatz bereitlegen.",
+    "Off already: {list,}, and with that {rest,}.": "Schon ab: {list,}, und damit {rest,}.",
+    "Off already: {list,}.": "Schon ab: {list,}.",
     "Next, {x} does not survive: have its replacement at hand.":
         "Als Nächstes überlebt {x} es nicht: den Ersatz bereitlegen.",
     "Solvent: {x}": "Lösemittel: {x}",

@@ -1,6 +1,6 @@
 """What is known of the fault of a device, and what is tested next?"""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime
 from functools import lru_cache
@@ -14,7 +14,10 @@ from turnscrew.core.diagnose.evidence import (
     NOT_APPLICABLE,
     NOT_TRIED,
     STILL_AT_FAULT,
+    Evidence,
+    belief_after,
 )
+from turnscrew.core.diagnose.hazards import LIKELY, faults_without_power
 from turnscrew.core.diagnose.pose import Layering, reaches_of
 from turnscrew.core.diagnose.problem import VERIFY
 from turnscrew.core.model.faults import FaultTable
@@ -23,7 +26,7 @@ from turnscrew.errors import BadArgumentError
 from turnscrew.flows.diagnosis import layering, next_step
 from turnscrew.flows.open_repairs import PSEUDO_CASES
 from turnscrew.flows.words import read_words
-from turnscrew.web.records.models import Description, Job, KnownGood
+from turnscrew.web.records.models import Description, Finding, Job, KnownGood
 from turnscrew.web.records.queries.bench_goal import dangers_of
 from turnscrew.web.records.queries.data_terms import data_lines
 from turnscrew.web.records.queries.descriptions import device_in, faults_in, used_by
@@ -65,9 +68,8 @@ def diagnosis_of(
         )
     table, layers = _table(description.ref, job.revision)
     signs, said = _signs(table, job.reported)
-    told = list(job.findings.filter(stage="seen", withdrawn_at=None).exclude(words=""))
-    names = {*table.tests, *table.repairs, CHECK_OUT}
-    tests = [one for one in told if one.words in names]
+    told = job.findings.filter(stage="seen", withdrawn_at=None).exclude(words="")
+    tests = _answers_in(table, told)
     known = [
         *said,
         *(f"{one.words}: {one.result}" for one in tests),
@@ -80,9 +82,7 @@ def diagnosis_of(
             "known": known, "likely": [], "next": _barred(bar, dangers),
             "is_guess": False,
         }  # fmt: skip
-    evidence = evidence_from(
-        table, signs, tuple(f"{one.words}={one.result}" for one in tests)
-    )
+    evidence = _evidence(table, signs, tests)
     proven = _without_withdrawn(table, job.model)
     advice = next_step(proven, layers, evidence, "block", is_time_up)
     return {
@@ -91,6 +91,50 @@ def diagnosis_of(
         "next": _next(table, advice, [*dangers, *data_lines(job)]),
         "is_guess": advice.is_guess,
     }
+
+
+def suspected(job: Job) -> list[str]:
+    """
+    Name the dangers that the last answer of a test made likely: pack, liquid.
+
+    From there on nothing powers the device, whatever path its bench has.
+    """
+    description = used_by(job)
+    assert description is not None
+    device = device_in(description, job.revision)
+    table = faults_in(description, device)
+    assert table is not None
+    signs, _ = _signs(table, job.reported)
+    told = job.findings.filter(stage="seen", withdrawn_at=None).exclude(words="")
+    tests = _answers_in(table, told.order_by("id"))
+    dangers: dict[str, list[str]] = {}
+    for name in faults_without_power(table, _evidence(table, signs, tests)):
+        part = device.parts.get(table.faults[name].part)
+        is_pack = part is not None and part.kind == "battery"
+        dangers.setdefault("pack" if is_pack else "liquid", []).append(name)
+    was, now = (
+        belief_after(table, table.weights, _evidence(table, signs, known)).after
+        for known in (tests[:-1], tests)
+    )
+    return [
+        kind
+        for kind, names in dangers.items()
+        if (p := sum(now[name] for name in names)) >= LIKELY
+        and p > sum(was[name] for name in names)
+    ]
+
+
+def _answers_in(table: FaultTable, told: Iterable[Finding]) -> list[Finding]:
+    """Give the findings that answer a test, or say how a repair or check-out ended."""
+    names = {*table.tests, *table.repairs, CHECK_OUT}
+    return [one for one in told if one.words in names]
+
+
+def _evidence(
+    table: FaultTable, signs: tuple[str, ...], tests: Iterable[Finding]
+) -> Evidence:
+    answers = (f"{one.words}={one.result}" for one in tests)
+    return evidence_from(table, signs, tuple(answers))
 
 
 def _barred(why: str, dangers: Sequence[str]) -> dict[str, Any]:

@@ -7,8 +7,12 @@ from turnscrew.core.bench.run import Line
 from turnscrew.core.bench.state import Stroke, is_slip
 from turnscrew.web.records.models import BenchRun, Finding, Job, Person
 from turnscrew.web.records.queries.batch_input import found_on
-from turnscrew.web.records.queries.bench_diagnosis import checked_answer
-from turnscrew.web.records.queries.power_bars import was_seen_to
+from turnscrew.web.records.queries.bench_diagnosis import (
+    WORKS,
+    checked_answer,
+    suspected,
+)
+from turnscrew.web.records.queries.power_bars import bars_of, holds_now, was_seen_to
 from turnscrew.web.records.services.findings import (
     confirm_known,
     note_finding,
@@ -58,6 +62,12 @@ def note_looked(
 _LOOKED = "found at a look while it lay open"
 _TAKEN_BACK = "taken back at the bench"
 
+_BY_TESTS = {
+    "pack": "by its tests the pack may be swollen",
+    "liquid": "by its tests liquid inside",
+}
+"""What is written of a device whose tests speak for what keeps power off."""
+
 CONFIRMED = "confirmed"
 """Answer to a code of the terms in place of a test: the fault is found."""
 
@@ -72,3 +82,7 @@ def note_test(job: Job, test: str, answer: str, *, by: Person, now: datetime) ->
         return
     kept = checked_answer(job, test, answer)
     note_finding(job, "seen", by=by, now=now, words=test, result=kept)
+    bars = bars_of(job, holds_now(job, now), now)
+    for kind in suspected(job) if kept != WORKS else ():
+        if kind not in bars:
+            note_finding(job, "seen", by=by, now=now, words=_BY_TESTS[kind])
