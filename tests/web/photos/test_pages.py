@@ -2,11 +2,14 @@
 
 import os
 import re
+from io import BytesIO
 from typing import Any
 
+import numpy as np
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
+from PIL import Image
 
 from turnscrew.core.model.german import GERMAN
 from turnscrew.core.model.phrasebook import Phrasebook
@@ -243,6 +246,26 @@ def test_it_marks_masks_and_clears_by_typed_numbers(client, kept) -> None:
     assert "Not cleared" in client.get(address).content.decode()
     assert 422 == enter("clear", seen="masked")
     assert 302 == enter("clear", seen="nothing")
+
+
+def test_what_the_customer_would_see_is_shown_before_it_is_cleared(
+    client, kept, lead, now
+) -> None:
+    photo = kept()
+    photos.hide(photo, [Mask(0, 0, 25, 25)], by=lead, now=now)
+    address = f"/photos/{photo.ref}/"
+
+    assert f'src="{address}preview/"' in client.get(address).content.decode()
+    answer = client.get(f"{address}preview/")
+    seen = np.asarray(Image.open(BytesIO(answer.content)).convert("L"))
+    assert 0 == seen[:100, :140].max()
+    assert seen[200:].max() > 150
+    assert 404 == client.get(f"{address}cleared/").status_code
+    assert 404 == Client().get(f"{address}preview/").status_code
+    photo.refresh_from_db()
+    then = drawing_of(photo)
+    photos.clear(photo, looked_at=then, by=lead, now=now)
+    assert "preview/" not in client.get(address).content.decode()
 
 
 def test_a_page_of_a_while_ago_clears_nothing_and_is_shown_anew(

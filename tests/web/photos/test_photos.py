@@ -298,6 +298,15 @@ def test_words_at_an_edge_are_whole_inside_the_picture(kept, lead, now, at) -> N
     assert wide > 130
 
 
+@pytest.mark.parametrize(("most", "wanted"), [(65_535, 127), (3_000, 6)])
+def test_it_keeps_grey_of_sixteen_bits_as_dark_as_it_is(kept, most, wanted) -> None:
+    grey = np.linspace(0, most, 256 * 256).reshape(256, 256).astype(np.uint16)
+    photo = kept(written(Image.fromarray(grey), "PNG"))
+
+    shown = opened(queries.picture(photo, "shown")[0]).convert("L")
+    assert wanted == pytest.approx(np.asarray(shown, float).mean(), abs=2)
+
+
 def test_it_keeps_a_strip_of_a_picture(kept) -> None:
     photo = kept(written(Image.new("RGB", (20_000, 16)), "PNG"))
 

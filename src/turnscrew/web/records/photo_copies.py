@@ -147,7 +147,7 @@ def _too_large(found: str) -> NoPhotoError:
 def _upright(image: Image.Image) -> Image.Image:
     """Turn a picture upright and bring it to size, with nothing but its points."""
     image.draft("RGB", (_SHOWN_PX, _SHOWN_PX))
-    turned = ImageOps.exif_transpose(image)
+    turned = _in_eight_bits(ImageOps.exif_transpose(image))
     if turned.mode in {"RGBA", "LA", "P", "PA"}:
         see_through = turned.convert("RGBA")
         turned = Image.new("RGB", turned.size, (255, 255, 255))
@@ -156,6 +156,14 @@ def _upright(image: Image.Image) -> Image.Image:
     plain.paste(turned.convert("RGB"))
     plain.thumbnail((_SHOWN_PX, _SHOWN_PX))
     return plain
+
+
+def _in_eight_bits(image: Image.Image) -> Image.Image:
+    """Bring grey of sixteen bits to eight: cut off it would be white all over."""
+    if not image.mode.startswith("I"):
+        return image
+    grey = np.asarray(image, dtype=np.uint32)
+    return Image.fromarray((grey // 257).astype(np.uint8))
 
 
 def _small(image: Image.Image) -> Image.Image:

@@ -82,6 +82,14 @@ def picture(request: HttpRequest, ref: str, copy: str) -> HttpResponse:
 
 
 @never_cache
+def preview(request: HttpRequest, ref: str) -> HttpResponse:
+    """Show to those who work here what a customer would see, before it is cleared."""
+    shown = queries.photo_named(ref)
+    look_at_photos(request, [shown.ref])
+    return HttpResponse(queries.preview(shown), content_type="image/webp")
+
+
+@never_cache
 def cleared(request: HttpRequest, address: str, ref: str) -> HttpResponse:
     """Give a customer's contact a photo that was cleared for them."""
     link = contact_link(address, timezone.localtime())

@@ -47,6 +47,14 @@ def cleared_photo(batch: Batch, ref: str) -> Photo:
     return photo
 
 
+def preview(photo: Photo) -> bytes:
+    """Give what the customer would see, were the photo cleared as it stands."""
+    content = _drawn_again(photo, "cleared")
+    if not content:
+        raise Http404
+    return content
+
+
 def picture(photo: Photo, copy: str) -> tuple[bytes, str]:
     """Give a copy and the type of its content."""
     is_made = {"marked": bool(photo.marks), "cleared": photo.is_cleared}
