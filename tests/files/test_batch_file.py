@@ -83,3 +83,12 @@ def test_two_of_a_kind_that_came_are_two() -> None:
 
     assert ("adapter", "adapter", "sleeve") == line.accessories
     assert ("L-FAN",) == line.found
+
+
+def test_serials_that_nobody_could_read_are_blank_and_so_never_alike() -> None:
+    rows = [f"{n},{told},V80" for n, told in enumerate(("unread", "n/a", "SHN-1"), 1)]
+    text = "\n".join(["line,serial,model", *rows])
+
+    assert ["", "", "SHN-1"] == [
+        one.serial for one in read_batch(text.encode(), "b.csv")
+    ]

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any, get_args
 
 from turnscrew.core.model.batch import BatchLine, DataClass
+from turnscrew.core.model.serials import number_read
 from turnscrew.files.columns_file import OTHER_WORDS, Columns
 from turnscrew.files.refusal import refuse_if_any
 from turnscrew.files.row_text import Row
@@ -72,7 +73,7 @@ def _line(row: Row, number: int) -> BatchLine:
     data = row.word("data", get_args(DataClass))
     facts: Mapping[str, Any] = {
         "line": number,
-        "serial": row.text("serial"),
+        "serial": number_read(row.text("serial")),
         "model": row.text("model"),
         "asset": row.text("asset"),
         "revision": row.text("rev"),

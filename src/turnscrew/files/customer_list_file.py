@@ -1,6 +1,7 @@
 """How is a customer's own list of devices read, whatever its headings?"""
 
 from turnscrew.core.model.batch import ListedDevice
+from turnscrew.core.model.serials import number_read
 from turnscrew.files.columns_file import OTHER_WORDS, Columns
 from turnscrew.files.refusal import refuse_if_any
 from turnscrew.files.row_text import Row
@@ -49,7 +50,7 @@ def read_customer_list(
             ListedDevice(
                 row=line,
                 asset=row.text("asset"),
-                serial=row.text("serial"),
+                serial=number_read(row.text("serial")),
                 model=row.text("model"),
                 revision=row.text("rev"),
                 site=row.text("site"),

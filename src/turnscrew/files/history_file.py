@@ -10,6 +10,7 @@ from typing import get_args
 
 from turnscrew.core.diagnose.words import Told
 from turnscrew.core.model.past_job import End, PastJob
+from turnscrew.core.model.serials import number_read
 from turnscrew.files.columns_file import Columns
 from turnscrew.files.refusal import refuse_if_any
 from turnscrew.files.row_text import Row
@@ -107,7 +108,7 @@ def _job(row: Row) -> PastJob:
         site=row.text("site"),
         day=row.day("day"),
         asset=row.text("asset"),
-        serial=row.text("serial"),
+        serial=number_read(row.text("serial")),
         parts=_parted(row.text("parts")),
     )
 

@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.serials import number_read
 from turnscrew.files.batch_file import read_batch
 from turnscrew.files.batch_folder import is_of_batch, read_batch_folder
 from turnscrew.files.columns_file import Columns
@@ -167,7 +168,7 @@ def _line(entered: Entered, number: int) -> BatchLine:
 
     return BatchLine(
         line=number,
-        serial=entered["serial"].strip(),
+        serial=number_read(entered["serial"].strip()),
         model=entered["model"].strip(),
         asset=entered["asset"].strip(),
         revision=entered["rev"].strip(),
