@@ -9,7 +9,7 @@ from turnscrew.core.model.connection import Plug, Socket
 from turnscrew.core.model.customary import with_customs
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.fastener import Screw
-from turnscrew.core.model.holding import Bond, Clip, Seal
+from turnscrew.core.model.holding import Bond, Clip, Cover, Seal
 from turnscrew.core.model.joint import Joint
 from turnscrew.core.model.need import Need
 from turnscrew.core.model.part import Part
@@ -69,6 +69,7 @@ def test_joints_inside_wait_for_every_pack_to_be_unplugged() -> None:
         joints={
             "cover screws": joint("cover tub"),
             "lid screws": joint("lid tub"),
+            "inner label": joint("shield tub", "cover", how=Cover(kind="label")),
             "shield screws": joint("shield tub", "cover"),
             "fan screws": joint("fan tub", "cover"),
             "pack screws": joint("pack tub", "cover"),
@@ -84,6 +85,7 @@ def test_joints_inside_wait_for_every_pack_to_be_unplugged() -> None:
     assert both[:2] == waits["joint shield screws"]
     # Outside: whoever exchanges the lid need not open the device.
     assert [] == waits["joint lid screws"] == waits["joint cover screws"]
+    assert both[:1] == waits["joint inner label"]
     assert () == rings_in(by_custom(device))
 
 

@@ -2,7 +2,8 @@
 What comes first by custom of the trade, though nothing is in the way?
 
 - A joint inside waits for the packs to be unplugged: one behind something that
-  comes off for the isolating joint, and not in the way of that joint itself.
+  comes off for the isolating joint, and not in the way of that joint itself. A label
+  or plug over a screw needs no driver and does not wait.
 - What is prised apart waits for the screws and nuts that hold the same parts together.
 - A seal waits for all that closes the same parts on it, so it goes in first.
 
@@ -24,6 +25,7 @@ from turnscrew.core.model.fastener import Nut, Screw
 from turnscrew.core.model.holding import (
     Bond,
     Clip,
+    Cover,
     Hook,
     Latch,
     Magnet,
@@ -76,7 +78,11 @@ def _inside(
     in_its_way = before(waits, first)
     behind = _waiting(waits, in_its_way - {first}, any)
     ahead = in_its_way | _waiting(waits, {first}, all)
-    joints = (Removal("joint", name) for name in device.joints)
+    joints = (
+        Removal("joint", name)
+        for name, joint in device.joints.items()
+        if not isinstance(joint.how, Cover)
+    )
     return [removal for removal in joints if removal in behind - ahead]
 
 
