@@ -40,10 +40,10 @@ def addresses(desktop: Page, sallowmere, lead, now, live_server) -> list[str]:
     people.begin_safety()
     people.keep_known_good("adapter 19 V", "L240", "bench 1", now=now)
     answer = reckoned(sallowmere, now)
+    numbers = [line.part for line in answer.supply.orders]
+    kitting.place_order(sallowmere, numbers, by=lead, now=now)
     quoting.keep_quotes(sallowmere, answer, by=lead, now=now)
     quoting.ask(sallowmere, answer, by=lead, now=now)
-    numbers = [line.part for line in answer.supply.orders]
-    kitting.place_order(sallowmere, answer, numbers, by=lead, now=now)
     kitting.declare_donors(sallowmere, [2, 14], answer, by=lead, now=now)
     kitting.allot(sallowmere, answer, by=lead, now=now)
     invoice = invoicing.invoice(sallowmere, by=lead, now=now)

@@ -147,7 +147,7 @@ def much_is_on_record(batch: Batch, lead: Person, helper: Person, now) -> None:
     fits.claim_fit(part, fits.Place("V80", "2", "front glass"), "Wolder Parts", **by)
     answer = reckoned(batch, now)
     wanted = [need.number for need in order_needs(batch, answer)]
-    kitting.place_order(batch, answer, wanted, **by)
+    kitting.place_order(batch, wanted, **by)
     kitting.allot(batch, reckoned(batch, now), **by)
     first, *_ = OrderLine.objects.all()
     parcel = goods.Parcel(first.n, "L-77", "alike in all", goods.ACCEPTED)

@@ -75,7 +75,7 @@ def home(batch: Batch, lead: Person, now: datetime) -> None:
         kitting.test_donor_part(piece, is_good=True, how="known good", **by)
     answer = reckoned(batch, now)
     needs = [need.number for need in order_needs(batch, answer)]
-    kitting.place_order(batch, answer, needs, **by)
+    kitting.place_order(batch, needs, **by)
     kitting.allot(batch, reckoned(batch, now), **by)
     for order in OrderLine.objects.all():
         parcel = goods.Parcel(order.n, "", "alike", goods.ACCEPTED)

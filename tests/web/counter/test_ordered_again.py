@@ -28,8 +28,7 @@ def need_of(batch, now, number: str = PART) -> OrderNeed | None:
 
 def placed(batch, lead, now, number: str = PART) -> OrderLine:
     kitting.allot(batch, reckoned(batch, now), by=lead, now=now)
-    answer = reckoned(batch, now)
-    return kitting.place_order(batch, answer, [number], by=lead, now=now)[0]
+    return kitting.place_order(batch, [number], by=lead, now=now)[0]
 
 
 def came(line: OrderLine, n: int, lead, now) -> Part:

@@ -1,11 +1,13 @@
 """Is what somebody else wrote meanwhile told before a whole form is written over it?"""
 
+import json
 import re
 from html import unescape
 
 import pytest
 
-from turnscrew.web.records.models import Part
+from turnscrew.web.records.models import OrderLine, Part
+from turnscrew.web.records.queries.order_today import order_today
 from turnscrew.web.records.services import custody, customers, part_photos, stock
 from web.counter_case import signed_in
 
@@ -161,3 +163,50 @@ def test_marks_and_levels_of_a_part_are_not_lost_to_an_old_page(
     assert 302 == client.post(address, again).status_code
     part.refresh_from_db()
     assert "one bar" == part.marks
+
+
+def sent_with(page: str, act: str, name: str) -> str:
+    """Give what a hidden field of the form of an act is sent with."""
+    form = page.split(f'id="{act}-form"')[1].split("</form>")[0]
+    return unescape(re.search(rf'name="{name}" value="([^"]*)"', form)[1])
+
+
+@pytest.mark.parametrize("kind", ["of a batch", "of all"])
+def test_an_order_is_written_as_the_page_showed_it_or_not_at_all(
+    kind, sallowmere, lead, clock
+) -> None:
+    batch = f"/batches/{sallowmere.ref}/order/"
+    address = batch if kind == "of a batch" else "/stock/order/"
+    client, part = signed_in(lead), order_today(clock.at).due[0].part
+    Part.objects.filter(pk=part.pk).update(pack=1, breaks=[], cost_minor=4_100)
+    old = client.get(address).content.decode()
+    n, _ = json.loads(sent_with(old, "place", "shown"))[part.number]
+    Part.objects.filter(pk=part.pk).update(cost_minor=4_200)
+    entered = {"act": "place", "numbers": [part.number]}
+
+    refused = client.post(
+        address, entered | {"shown": sent_with(old, "place", "shown")}
+    )
+
+    page = refused.content.decode()
+    assert 422 == refused.status_code
+    assert (
+        f"{part.number}: found {n} to buy for {n * 42}.00 by now, "
+        f"wanted the {n} for {n * 41}.00 that the page showed"
+    ) in page
+    assert not OrderLine.objects.exists()
+    shown = sent_with(page, "place", "shown")
+    assert 302 == client.post(address, entered | {"shown": shown}).status_code
+    assert n * 4_200 == sum(line.cost_minor for line in OrderLine.objects.all())
+
+
+def test_what_is_ordered_by_figures_made_up_is_refused_on_the_page(
+    sallowmere, lead, clock
+) -> None:
+    client = signed_in(lead)
+    entered = {"act": "place", "numbers": [order_today(clock.at).due[0].part.number]}
+
+    for shown in ("[1]", '{"H-DP": 1}', "{}", "x"):
+        refused = client.post("/stock/order/", entered | {"shown": shown})
+        assert 422 == refused.status_code
+    assert not OrderLine.objects.exists()

@@ -167,6 +167,26 @@ class AsShown(forms.IntegerField):
         return initial
 
 
+class PiecesAsShown(forms.JSONField):
+    """Pieces and their cost by part, as the page shows them; sent and shown alike."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(widget=forms.HiddenInput, **options)
+
+    def bound_data(self, data: Any, initial: Any) -> Any:
+        del data
+        return initial
+
+    def clean(self, value: Any) -> dict[str, tuple[int, int]] | None:
+        told = super().clean(value)
+        if told is None:
+            return None
+        try:
+            return {name: (int(n), int(minor)) for name, (n, minor) in told.items()}
+        except (AttributeError, TypeError, ValueError):
+            raise forms.ValidationError("found other figures than were sent") from None
+
+
 class DayField(forms.DateField):
     """A day, by the browser's own picker or typed; none a slip by centuries."""
 

@@ -15,6 +15,7 @@ from turnscrew.web.counter.fields import (
     ManyFilesField,
     NumberField,
     OfBatch,
+    PiecesAsShown,
     choice,
     text,
     words,
@@ -240,12 +241,13 @@ class Invite(forms.Form):
     name = words("Contact's name", needed=True, most=120)
 
 
-class Numbers(Chosen):
+class PartsToOrder(Chosen):
     chooses = "numbers"
 
     numbers = forms.MultipleChoiceField(
         label="Parts", widget=forms.CheckboxSelectMultiple
     )
+    shown = PiecesAsShown(required=False)
 
 
 class Count(forms.Form):

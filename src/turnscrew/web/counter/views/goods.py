@@ -35,15 +35,18 @@ def order(request: HttpRequest, ref: str) -> HttpResponse:
     ]
 
     def place(entered: Entered) -> Done:
-        numbers = entered["numbers"]
-        placed = kitting.place_order(batch, answer, numbers, by=person, now=now)
+        numbers, shown = entered["numbers"], entered["shown"]
+        placed = kitting.place_order(batch, numbers, by=person, now=now, shown=shown)
         return Done(f"{counted(len(placed), 'line')} written as ordered")
 
     # What no yes is in hand for, or only the open device shows, is left to them.
-    initial = {"numbers": [n.number for n in needs if n.n_left and not n.waits]}
+    initial = {
+        "numbers": [n.number for n in needs if n.n_left and not n.waits],
+        "shown": {n.number: (n.n_left, n.cost_minor) for n in needs},
+    }
     acts = {
         "place": Act(
-            place, "Write as ordered", forms.Numbers, "counter", initial,
+            place, "Write as ordered", forms.PartsToOrder, "counter", initial,
             {"chosen": left},
         )
     }  # fmt: skip
@@ -73,14 +76,21 @@ def order_all(request: HttpRequest) -> HttpResponse:
     ]
 
     def place(entered: Entered) -> Done:
-        placed = kitting.place_together(entered["numbers"], by=person, now=now)
+        numbers, shown = entered["numbers"], entered["shown"]
+        placed = kitting.place_together(numbers, by=person, now=now, shown=shown)
         return Done(f"{counted(len(placed), 'line')} written as ordered")
 
     acts = {}
     if listed:
-        initial = {"numbers": [row.part.number for row in asked.due if not row.waits]}
+        due = {row.part.number: row.purchase for row in asked.due}
+        initial = {
+            "numbers": [row.part.number for row in asked.due if not row.waits],
+            "shown": {
+                name: (one.n_bought, one.cost_minor) for name, one in due.items()
+            },
+        }
         acts["place"] = Act(
-            place, "Write as ordered", forms.Numbers, "counter", initial,
+            place, "Write as ordered", forms.PartsToOrder, "counter", initial,
             {"chosen": listed},
         )  # fmt: skip
     context = {"asked": asked, "today": now.date()}

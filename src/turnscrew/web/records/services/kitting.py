@@ -7,6 +7,7 @@ from datetime import date, datetime
 from django.db.models import QuerySet
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.amounts import money
 from turnscrew.core.model.calendar import Calendar
 from turnscrew.core.model.job_state import CLOSED, Standing
 from turnscrew.core.stock.together import shares
@@ -34,6 +35,7 @@ from turnscrew.web.records.queries.needed_no_more import (
     needed_no_more_now,
 )
 from turnscrew.web.records.queries.order_today import order_today
+from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import custody, fits, stock
 from turnscrew.web.records.services.batch_lines import jobs_at
 from turnscrew.web.records.services.donor_pieces import may_leave, serve_from
@@ -42,6 +44,9 @@ from turnscrew.web.records.services.on_record import require_on_record
 from turnscrew.web.records.services.quoting import keep_quotes
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
+
+Shown = Mapping[str, tuple[int, int]]
+"""Pieces to buy of each part and their cost, as somebody read them. [1, minor units]"""
 
 _MEANT = (Allotment.PROMISED, Allotment.SHORT)
 _LIVE = (*_MEANT, Allotment.USED)
@@ -106,10 +111,16 @@ def _serve_from_donors(batch: Batch) -> None:
 
 @writing
 def place_order(
-    batch: Batch, answer: BatchAnswer, numbers: Iterable[str], *,
-    by: Person, now: datetime,
+    batch: Batch, numbers: Iterable[str], *,
+    by: Person, now: datetime, shown: Shown | None = None,
 ) -> list[OrderLine]:  # fmt: skip
-    """Order what a batch still needs of some parts."""
+    """
+    Order what a batch still needs of some parts.
+
+    What it needs is reckoned here once more: it may be other than what was ``shown``,
+    and whoever orders meant that.
+    """
+    answer = reckoned(batch, now)
     terms = answer.batch.terms
     needs = {need.number: need for need in order_needs(batch, answer)}
     today = max(now.date(), terms.received)
@@ -118,6 +129,7 @@ def place_order(
         need = needs.get(number)
         if need is None or not need.n_left:
             raise RefusedError(f"part: found {number}, wanted one still to be ordered")
+        _refuse_another(number, (need.n_left, need.cost_minor), shown)
         part = Part.objects.get(number=number)
         expected = _expected(terms.calendar, part, today)
         placed.append(
@@ -131,12 +143,13 @@ def place_order(
 
 @writing
 def place_together(
-    numbers: Iterable[str], *, by: Person, now: datetime
+    numbers: Iterable[str], *, by: Person, now: datetime, shown: Shown | None = None
 ) -> list[OrderLine]:
     """
     Order parts for all who want them: one line a batch, what is over for stock.
 
-    What is due is reckoned here once more, so that nothing is ordered twice.
+    What is due is reckoned here once more, so that nothing is ordered twice, nor
+    otherwise than was ``shown``.
     """
     asked = order_today(now)
     rows = {row.part.number: row for row in asked.due}
@@ -147,8 +160,10 @@ def place_together(
         row = rows.get(number)
         if row is None:
             raise RefusedError(f"part: found {number}, wanted one still to be ordered")
+        bought = row.purchase
+        _refuse_another(number, (bought.n_bought, bought.cost_minor), shown)
         expected = calendar.date_of(row.lead.days + 1, now.date())
-        for ref, n, minor in shares(row.purchase):
+        for ref, n, minor in shares(bought):
             placed.append(
                 stock.order(
                     row.part, n, by=by, now=now, cost_minor=minor,
@@ -157,6 +172,16 @@ def place_together(
                 )
             )  # fmt: skip
     return placed
+
+
+def _refuse_another(number: str, now: tuple[int, int], shown: Shown | None) -> None:
+    n_shown, minor_shown = now if shown is None else shown.get(number, (0, 0))
+    n, minor = now
+    if (n, minor) != (n_shown, minor_shown):
+        raise RefusedError(
+            f"{number}: found {n} to buy for {money(minor)} by now, wanted the "
+            f"{n_shown} for {money(minor_shown)} that the page showed"
+        )
 
 
 def _expected(calendar: Calendar, part: Part, today: date) -> date | None:
