@@ -144,7 +144,7 @@ def test_what_is_sold_no_more_is_told_and_not_ordered(
 ) -> None:
     number = order_today(clock.at).due[0].part.number
     address = f"/stock/{number}/"
-    assert 302 == counter.post(address, {"act": "sold"}).status_code
+    assert 302 == counter.post(address, {"act": "sold", "is_sold": 1}).status_code
     assert "Sold no more" in counter.get(address).content.decode()
 
     assert number not in {row.part.number for row in order_today(clock.at).due}
@@ -152,7 +152,7 @@ def test_what_is_sold_no_more_is_told_and_not_ordered(
     batch = counter.get(f"/batches/{sallowmere.ref}/").content.decode()
     part = Part.objects.get(number=number)
     assert f"{number} {part.description} is sold no more, and none is left" in batch
-    assert 302 == counter.post(address, {"act": "sold"}).status_code
+    assert 302 == counter.post(address, {"act": "sold", "is_sold": 0}).status_code
     assert number in {row.part.number for row in order_today(clock.at).due}
 
 

@@ -220,12 +220,12 @@ def test_waste_that_went_keeps_its_old_receipt_in_words(
 
 def test_a_used_part_is_retired_and_not_removed(counter, glass, lead, clock) -> None:
     address = f"/stock/{glass.number}/"
+    gone = {"act": "retire", "is_retired": 0, "reason": "model is gone"}
     if glass.on_hand:
-        held = counter.post(address, {"act": "retire", "reason": "model is gone"})
+        held = counter.post(address, gone)
         assert 422 == held.status_code
         assert "on hand" in held.content.decode()
         stock.count(glass, 0, by=lead, now=clock.at, words="sold")
-    gone = {"act": "retire", "reason": "model is gone"}
     assert 302 == counter.post(address, gone).status_code
 
     glass.refresh_from_db()
@@ -234,7 +234,7 @@ def test_a_used_part_is_retired_and_not_removed(counter, glass, lead, clock) -> 
     with pytest.raises(RefusedError, match="found retired on 2027-02-01"):
         stock.order(glass, 1, by=lead, now=clock.at, cost_minor=1)
     assert "<h2>Retired</h2>" in counter.get("/stock/").content.decode()
-    again = {"act": "retire", "reason": "one came back"}
+    again = {"act": "retire", "is_retired": 1, "reason": "one came back"}
     assert 302 == counter.post(address, again).status_code
     glass.refresh_from_db()
     assert glass.retired_on is None

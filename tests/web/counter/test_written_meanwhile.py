@@ -210,3 +210,59 @@ def test_what_is_ordered_by_figures_made_up_is_refused_on_the_page(
         refused = client.post("/stock/order/", entered | {"shown": shown})
         assert 422 == refused.status_code
     assert not OrderLine.objects.exists()
+
+
+def test_a_count_by_an_old_page_loses_nothing_that_came_meanwhile(
+    sallowmere, lead, now, clock
+) -> None:
+    client, address = signed_in(lead), "/stock/T-SP/"
+    old = client.get(address).content.decode()
+    part = Part.objects.get(number="T-SP")
+    n = part.on_hand
+    stock.move_by_hand(part, "received", 2, by=lead, now=now, words="a parcel")
+    entered = {"act": "count", "n": n}
+
+    refused = client.post(
+        address, entered | {"on_hand": sent_with(old, "count", "on_hand")}
+    )
+
+    page = refused.content.decode()
+    assert 422 == refused.status_code
+    assert (
+        f"count: found {n + 2} in the books by now, wanted the {n} that the page showed"
+    ) in page
+    part.refresh_from_db()
+    assert n + 2 == part.on_hand
+    shown = sent_with(page, "count", "on_hand")
+    assert 302 == client.post(address, entered | {"on_hand": shown}).status_code
+    part.refresh_from_db()
+    assert n == part.on_hand
+
+
+def test_two_who_say_the_same_of_a_part_turn_nothing_back(
+    sallowmere, lead, now, clock
+) -> None:
+    client, address = signed_in(lead), "/stock/C-KBA/"
+    part = Part.objects.get(number="C-KBA")
+    stock.count(part, 0, by=lead, now=now, words="none")
+    old = client.get(address).content.decode()
+    sold = {"act": "sold", "is_sold": sent_with(old, "sold", "is_sold")}
+    gone = {
+        "act": "retire", "reason": "the model is gone",
+        "is_retired": sent_with(old, "retire", "is_retired"),
+    }  # fmt: skip
+
+    for _ in "two":
+        assert 302 == client.post(address, sold).status_code
+        part.refresh_from_db()
+        assert part.is_sold_no_more
+    assert 302 == client.post(address, gone).status_code
+    refused = client.post(address, gone)
+
+    assert 422 == refused.status_code
+    assert "wanted one in use" in refused.content.decode()
+    part.refresh_from_db()
+    assert part.retired_on is not None
+    assert "1" == sent_with(refused.content.decode(), "retire", "is_retired")
+    again = gone | {"is_retired": "1", "reason": "one came back"}
+    assert 302 == client.post(address, again).status_code

@@ -251,6 +251,7 @@ class PartsToOrder(Chosen):
 
 
 class Count(forms.Form):
+    on_hand = AsShown(required=False)
     n = forms.IntegerField(label="Counted", min_value=0, max_value=1_000_000)
     why = words("If it differs, why", most=200)
 
@@ -349,6 +350,14 @@ class AnswerCorrected(forms.Form):
 
 class Reason(forms.Form):
     reason = words("Why", needed=True)
+
+
+class Sold(forms.Form):
+    is_sold = AsShown()
+
+
+class Retired(Reason):
+    is_retired = AsShown()
 
 
 class GivenBackAsItCame(Reason):

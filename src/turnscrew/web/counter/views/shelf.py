@@ -66,8 +66,9 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
 
     def count(entered: Entered) -> Done:
         more = stock.count(
-            one, entered["n"], by=person, now=timezone.localtime(), words=entered["why"]
-        )
+            one, entered["n"], by=person, now=timezone.localtime(),
+            words=entered["why"], shown=entered["on_hand"],
+        )  # fmt: skip
         return Done("counted, as the books say" if not more else f"counted: {more:+d}")
 
     def move(entered: Entered) -> Done:
@@ -124,7 +125,9 @@ def part(request: HttpRequest, number: str) -> HttpResponse:
             is_whole=True,
         ),
         "correct": Act(correct, "Take it back", forms.Corrected, "stock"),
-        "count": Act(count, "Write the count", forms.Count, "stock"),
+        "count": Act(
+            count, "Write the count", forms.Count, "stock", {"on_hand": one.on_hand}
+        ),
         "move": Act(move, "Write it", forms.StockMove, "stock"),
         "order": Act(order, "Write as ordered", forms.OrderPieces),
         **set_right.part_act(person, one),
@@ -178,22 +181,26 @@ def _end(known: Any, sent: Mapping[str, Any]) -> Mapping[str, Any]:
 
 
 def _retire_act(one: Any, person: Any) -> Mapping[str, Act]:
-    is_retired = one.retired_on is not None
+    """Give the acts that each turn one thing round: they turn what the page showed."""
+    is_retired, is_sold = one.retired_on is not None, not one.is_sold_no_more
 
     def turn(entered: Entered) -> Done:
-        turned = stock.use_again if is_retired else stock.retire
+        was_retired = entered["is_retired"]
+        turned = stock.use_again if was_retired else stock.retire
         turned(one, by=person, now=timezone.localtime(), words=entered["reason"])
-        return Done("in use again" if is_retired else "retired; its past stays")
+        return Done("in use again" if was_retired else "retired; its past stays")
 
-    def sold(_: Entered) -> Done:
-        stock.keep_sold(one, is_sold=one.is_sold_no_more, now=timezone.localtime())
-        return Done("sold again" if one.is_sold_no_more else "sold no more")
+    def sold(entered: Entered) -> Done:
+        was_sold = entered["is_sold"]
+        stock.keep_sold(one, is_sold=not was_sold, now=timezone.localtime())
+        return Done("sold no more" if was_sold else "sold again")
 
     button = "Use it again" if is_retired else "Retire it"
-    sold_button = "It is sold again" if one.is_sold_no_more else "It is sold no more"
+    sold_button = "It is sold no more" if is_sold else "It is sold again"
+    shown = {"is_retired": int(is_retired), "is_sold": int(is_sold)}
     return {
-        "retire": Act(turn, button, forms.Reason),
-        "sold": Act(sold, sold_button),
+        "retire": Act(turn, button, forms.Retired, initial=shown),
+        "sold": Act(sold, sold_button, forms.Sold, initial=shown),
         "claim": Act(partial(_claim, one, person), "Keep the claim", FitClaimed),
     }
 

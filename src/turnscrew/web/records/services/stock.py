@@ -244,11 +244,24 @@ def order_for_stock(
 
 
 @writing
-def count(part: Part, n: int, *, by: Person, now: datetime, words: str) -> int:
-    """Write what somebody counted on the shelf; give what was missing or more."""
+def count(
+    part: Part, n: int, *, by: Person, now: datetime, words: str,
+    shown: int | None = None,
+) -> int:  # fmt: skip
+    """
+    Write what somebody counted on the shelf; give what was missing or more.
+
+    What came or went since the books were ``shown`` may be counted or not: who counted
+    is to look again.
+    """
     if n < 0:
         raise RefusedError(f"count: found {n}, wanted 0 or more")
     held = _locked(part)
+    if shown is not None and held.on_hand != shown:
+        raise RefusedError(
+            f"count: found {held.on_hand} in the books by now, wanted the {shown} that "
+            "the page showed; look whether what came or went is counted"
+        )
     more = n - held.on_hand
     if more:
         verb = "found" if more > 0 else "lost"
