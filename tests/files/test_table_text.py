@@ -355,3 +355,65 @@ def test_a_heading_may_be_left_alone_for_good() -> None:
     assert [{"name": "a", "n": "1"}] == texts(
         csv_bytes(rows), columns=Columns(ignore=("colour",))
     )
+
+
+def xlsx_formulas(**kind: str) -> bytes:
+    """Give formulas as a program writes them that reckons none."""
+    book = openpyxl.Workbook()
+    for row in (["name", "n", "note"], ["a", "1", "x"], ['=A2&"b"', "2", "=A2"]):
+        book.active.append(row)
+    out = io.BytesIO()
+    book.save(out)
+    return changed_sheet(
+        out.getvalue(), lambda text: text.replace(b'"C3"', b'"C3"' + spelt(kind))
+    )
+
+
+def problems_of(content: bytes, name: str) -> str:
+    return "\n".join(map(str, read_table(content, name, WANTED).problems))
+
+
+def spelt(attributes: dict[str, str]) -> bytes:
+    return "".join(f' {name}="{text}"' for name, text in attributes.items()).encode()
+
+
+def changed_sheet(content: bytes, change) -> bytes:
+    out = io.BytesIO()
+    with (
+        zipfile.ZipFile(io.BytesIO(content)) as packed,
+        zipfile.ZipFile(out, "w") as other,
+    ):
+        for item in packed.infolist():
+            text = packed.read(item)
+            is_sheet = item.filename in {"xl/worksheets/sheet1.xml", "content.xml"}
+            other.writestr(item.filename, change(text) if is_sheet else text)
+    return out.getvalue()
+
+
+def test_a_formula_that_nobody_reckoned_is_no_blank() -> None:
+    told = problems_of(xlsx_formulas(), "t.xlsx")
+
+    assert "3:1: name: found a formula that was never reckoned" in told
+    assert "3:3: note: found a formula that was never reckoned" in told
+
+
+def test_a_formula_that_came_to_nothing_is_a_blank() -> None:
+    told = problems_of(xlsx_formulas(t="str"), "t.xlsx")
+
+    assert "3:1: name" in told
+    assert "note" not in told
+
+
+@pytest.mark.parametrize("end", [b"/>", b"></table:table-cell>"])
+def test_an_open_formula_that_nobody_reckoned_is_no_blank(end) -> None:
+    plain = ods_bytes([["name", "n", "note"], ["a", "1", ""], ["", "2", "x"]])
+    formula = b'<table:table-cell table:formula="of:=[.A2]"' + end
+
+    def with_formula(text: bytes) -> bytes:
+        rows = text.split(b"<table:table-row>")
+        rows[3] = rows[3].replace(b"<table:table-cell/>", formula, 1)
+        return b"<table:table-row>".join(rows)
+
+    told = problems_of(changed_sheet(plain, with_formula), "t.ods")
+
+    assert "3:1: name: found a formula that was never reckoned" in told

@@ -5,7 +5,7 @@ The reader of spreadsheets trusts its input: a value in the last cell of an othe
 empty sheet makes it ask for all the cells before, and broken markup may keep it busy
 for ever. Neither can be caught. So every text in the package is unpacked here, with a
 limit, and read for markup and size; the reader is given a package of these very texts,
-but for cells in error, which it would take for blank ones.
+but for cells in error and formulas without a value, which it would take for blank ones.
 """
 
 import re
@@ -23,8 +23,20 @@ MAX_REPEATED_BLANKS = 10_000
 MAX_ELEMENTS = 8_000_000
 """Most elements of one text: empty cells cost time too, and pack to nothing. [1]"""
 
+UNRECKONED = "#UNRECKONED!"
+"""Stands for the value of a formula that no program reckoned yet."""
+
 _REFERENCE = re.compile(r"([A-Z]{1,3})([1-9]\d{0,6})", re.ASCII)
 _ERROR_CELL = re.compile(rb"""(<(?:\w+:)?c\s(?:[^>]*\s)?t=["'])e(["'])""")
+_FORMULA_ALONE = re.compile(
+    rb"""<((?:\w+:)?)c(\s[^>]*)?>\s*<\1f(?:\s[^>]*)?(?:/>|>[^<]*</\1f>)\s*"""
+    rb"""(?:<\1v\s*/>|<\1v>\s*</\1v>)?\s*</\1c>"""
+)
+_TYPE = re.compile(rb"""\st=["'](\w+)["']""")
+_OPEN_FORMULA_ALONE = re.compile(
+    rb"""(<[\w:]*table-cell\s(?=[^>]*\stable:formula=|table:formula=)"""
+    rb"""(?![^>]*office:value-type=)[^>]*?)(/?>)"""
+)
 _OPEN_ERROR_CELL = re.compile(
     rb"""<[\w:]*table-cell\s[^>]*calcext:value-type=["']error["'][^>]*>"""
 )
@@ -52,7 +64,7 @@ def checked_package(content: bytes) -> bytes:
     -------
     bytes
         A package of the texts that were checked, and of nothing else; cells in error
-        stand in it as texts.
+        stand in it as texts, and so do formulas without a value.
 
     Raises
     ------
@@ -76,7 +88,8 @@ def checked_package(content: bytes) -> bytes:
                 if item.filename != "mimetype":
                     _refuse_bad(text, item.filename)
                 if item.filename not in checked.NameToInfo:
-                    checked.writestr(item.filename, _with_errors(text))
+                    shown = _with_unreckoned(_with_errors(text))
+                    checked.writestr(item.filename, shown)
     except _Spoilt as error:
         refuse("file", str(error) or "a broken package", "a whole spreadsheet")
     return out.getvalue()
@@ -89,6 +102,23 @@ def _with_errors(text: bytes) -> bytes:
         lambda cell: _OPEN_TYPE.sub(rb"\1string\2", _OPEN_VALUE.sub(b"", cell[0])),
         shown,
     )
+
+
+def _with_unreckoned(text: bytes) -> bytes:
+    """Let formulas be told that were written by a program and reckoned by none."""
+    value = UNRECKONED.encode()
+
+    def told(cell: re.Match[bytes]) -> bytes:
+        tag, attributes = cell[1], cell[2] or b""
+        kind = _TYPE.search(attributes)
+        if kind is not None and kind[1] == b"str":
+            # Reckoned: a text with nothing in it.
+            return cell[0]
+        start = b"<%sc%s" % (tag, _TYPE.sub(b"", attributes))
+        return b'%s t="str"><%sv>%s</%sv></%sc>' % (start, tag, value, tag, tag)
+
+    typed = rb'\1 office:value-type="string" office:string-value="%s"\2' % value
+    return _OPEN_FORMULA_ALONE.sub(typed, _FORMULA_ALONE.sub(told, text))
 
 
 def _refuse_bad(text: bytes, name: str) -> None:
@@ -131,7 +161,7 @@ class _Extent:
             self.column = 0
         elif tag == "c":
             self._cell(local.get("r"))
-        elif tag in {"v", "is"}:
+        elif tag in {"v", "is", "f"}:
             self._value(self.row, self.column)
 
     def _open_begins(self, tag: str, local: dict[str, str]) -> None:
@@ -140,7 +170,8 @@ class _Extent:
             self.column = self.width = 0
         elif tag in {"table-cell", "covered-table-cell"}:
             self.column += _number(local.get("number-columns-repeated"), 1)
-            self.width = self.column if "value-type" in local else self.width
+            is_filled = "value-type" in local or "formula" in local
+            self.width = self.column if is_filled else self.width
         elif tag == "p":
             self.width = self.column
         elif tag == "s" and _number(local.get("c"), 1) > MAX_REPEATED_BLANKS:

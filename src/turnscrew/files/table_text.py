@@ -16,6 +16,7 @@ from turnscrew.files.columns_file import Columns
 from turnscrew.files.grid import MAX_BYTES, Grid
 from turnscrew.files.refusal import refuse
 from turnscrew.files.sheet_grid import ENDINGS, sheet_grid
+from turnscrew.files.sheet_package import UNRECKONED
 from turnscrew.files.text_grid import text_grid
 
 _IN_ERROR = re.compile(r"#N/A|#NV|#[A-Z][A-Z0-9/_]*[!?]|Err:\d{3}", re.ASCII)
@@ -363,8 +364,17 @@ def _row_problems(
     if lacking:
         found = f"{len(cells)} cells, none for {', '.join(lacking)}"
         return [Problem("row", found, f"{n_columns} cells", line, len(cells) + 1)]
+    told = {ours: "".join(cells[at : at + 1]) for ours, at in places.items()}
     return [
-        Problem(ours, cells[index], "what it should be, or a blank", line, index + 1)
-        for ours, index in places.items()
-        if _IN_ERROR.fullmatch("".join(cells[index : index + 1]))
+        Problem(ours, *_not_reckoned(text), line, places[ours] + 1)
+        for ours, text in told.items()
+        if _IN_ERROR.fullmatch(text)
     ]
+
+
+def _not_reckoned(text: str) -> tuple[str, str]:
+    """Say what stands in a cell in place of a value, and what should."""
+    if text == UNRECKONED:
+        wanted = "its value: open the file in a spreadsheet program and save it there"
+        return "a formula that was never reckoned", wanted
+    return text, "what it should be, or a blank"
