@@ -222,6 +222,23 @@ def headings_in(
     return filled[_heading_at(filled, wanted, columns)][1] if filled else []
 
 
+def plain_heading(heading: str) -> str:
+    """
+    Give a heading without what people write now so and now otherwise.
+
+    Parameters
+    ----------
+    heading
+        The heading as it is written.
+
+    Returns
+    -------
+    str
+        Without case, points and blanks.
+    """
+    return re.sub(r"[\s._'’:/#-]+", " ", heading).strip().casefold()
+
+
 def _grid_of(content: bytes, name: str, wanted: Wanted, remembered: Columns) -> Grid:
     if len(content) > MAX_BYTES:
         refuse("file", f"{len(content):,} bytes", f"at most {MAX_BYTES:,}")
@@ -235,15 +252,10 @@ def _grid_of(content: bytes, name: str, wanted: Wanted, remembered: Columns) -> 
     return text_grid(content, remembered.encoding, n_known, _HEADING_WITHIN)
 
 
-def _plain(heading: str) -> str:
-    """Give a heading without case, points and blanks."""
-    return re.sub(r"[\s._'’:/#-]+", " ", heading).strip().casefold()
-
-
 def _known(wanted: Wanted) -> dict[str, str]:
-    known = {_plain(name): name for name in wanted.names}
+    known = {plain_heading(name): name for name in wanted.names}
     for name, words in (wanted.also or {}).items():
-        known |= {_plain(word): name for word in words}
+        known |= {plain_heading(word): name for word in words}
     return known
 
 
@@ -253,13 +265,15 @@ def _ours(heading: str, known: Mapping[str, str], remembered: Columns) -> str:
         return ""
     by_hand = remembered.headings.get(heading)
     if by_hand is None:
-        meant = {_plain(theirs): ours for theirs, ours in remembered.headings.items()}
-        by_hand = meant.get(_plain(heading))
-    return known.get(_plain(heading), "") if by_hand is None else by_hand
+        meant = {
+            plain_heading(theirs): ours for theirs, ours in remembered.headings.items()
+        }
+        by_hand = meant.get(plain_heading(heading))
+    return known.get(plain_heading(heading), "") if by_hand is None else by_hand
 
 
 def _is_ignored(heading: str, remembered: Columns) -> bool:
-    return _plain(heading) in {_plain(theirs) for theirs in remembered.ignore}
+    return plain_heading(heading) in set(map(plain_heading, remembered.ignore))
 
 
 def _heading_at(

@@ -1,10 +1,20 @@
-"""What is said in German when an order, a count or a return is refused?"""
+"""What is said in German when an order, a count, a return or a table is refused?"""
 
 COUNTER_SUPPLY = {
     "{part!}: found {n#} to buy for {a#} by now, wanted the {m#} for {b#} that the page showed":
         "{part}: jetzt sind {n} für {a} zu kaufen, gesucht die {m} für {b}, welche die Seite zeigte",
     "count: found {n#} in the books by now, wanted the {m#} that the page showed; look whether what came or went is counted":
         "Zählung: jetzt sind {n} in den Büchern, gesucht die {m}, welche die Seite zeigte; nachsehen, ob mitgezählt ist, was kam oder ging",
+    "table: found a file and pasted rows, wanted one of them":
+        "Tabelle: eine Datei und eingefügte Zeilen gefunden, gesucht eines davon",
+    "table: found a heading alone, wanted a row a device":
+        "Tabelle: nur eine Kopfzeile gefunden, gesucht eine Zeile für jedes Gerät",
+    "heading: found {x!} said of two columns, wanted one alone":
+        "Überschrift: {x} für zwei Spalten gesagt, gesucht für eine allein",
+    "heading: found no {x!} in the table, wanted one of {list!}":
+        "Überschrift: kein {x} in der Tabelle gefunden, gesucht eines von {list}",
+    "file: found letters that are not written as UTF-8, wanted it saved as UTF-8, or the spreadsheet itself, or its rows pasted":
+        "Datei: Buchstaben gefunden, die nicht als UTF-8 geschrieben sind, gesucht als UTF-8 gespeichert, oder die Tabellendatei selbst, oder ihre Zeilen eingefügt",
     "found other figures than were sent": "andere Zahlen gefunden, als geschickt wurden",
 }  # fmt: skip
-"""Where, found and wanted, of goods and the shelf."""
+"""Where, found and wanted, of goods, the shelf and tables."""

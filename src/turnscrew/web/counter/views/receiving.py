@@ -13,13 +13,11 @@ from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.serials import number_read
 from turnscrew.files.batch_file import read_batch
 from turnscrew.files.batch_folder import is_of_batch, read_batch_folder
-from turnscrew.files.columns_file import Columns
-from turnscrew.files.customer_list_file import read_customer_list
 from turnscrew.files.terms_file import read_terms
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.expecting_forms import BookAhead
-from turnscrew.web.counter.pasted import table_in
+from turnscrew.web.counter.pasted import listed_in, table_in
 from turnscrew.web.records.queries import (
     batch_page,
     find,
@@ -103,13 +101,7 @@ def customer_list(request: HttpRequest, ref: str) -> HttpResponse:
     person = request.person  # type: ignore[attr-defined]
 
     def keep(entered: Entered) -> Done:
-        content, name = table_in(entered, "customer-list")
-        headings = {
-            entered[ours].strip(): ours
-            for ours in ("asset", "serial", "model", "rev", "site")
-            if entered[ours].strip()
-        }
-        listed = read_customer_list(content, name, Columns(headings=headings))
+        listed = listed_in(entered)
         booking.keep_list(batch, listed, by=person, now=timezone.localtime())
         return Done(f"{counted(len(listed), 'row')} kept", _address(batch))
 
