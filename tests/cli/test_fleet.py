@@ -239,3 +239,18 @@ def test_it_refuses_one_price_alone_and_what_is_none(prices, says) -> None:
 
     assert 2 == done.returncode
     assert says in done.stderr
+
+
+def test_it_says_which_names_differ_in_case_alone(tmp_path) -> None:
+    path = tmp_path / "h.csv"
+    rows = (
+        "unit,model,site,end_age_d,failure_age_d,cause",
+        "A,V80,N,500,100,T-GLS", "B,V80,n,500,100,t-gls", "C,v80,N,500,200,pack",
+    )  # fmt: skip
+    path.write_text("\n".join(rows) + "\n", encoding="utf-8")
+
+    told = turnscrew("fleet", str(path)).stdout
+    for names in ("V80 and v80", "T-GLS and t-gls", "N and n"):
+        assert f"{names}: the same but for case, counted apart" in told
+    told = turnscrew("fleet", str(path), "--language", "de").stdout
+    assert "N and n: gleich bis auf Groß und Klein, getrennt gezählt" in told

@@ -155,6 +155,30 @@ def test_it_refuses_a_failure_entered_twice_and_rows_that_differ() -> None:
     assert "wanted the same as in the first row of this unit" in told[1]
 
 
+@pytest.mark.parametrize("model", ["v80", ""])
+def test_a_model_left_out_or_in_another_case_makes_no_other_unit(model) -> None:
+    rows = (
+        "A,V80,2024,N,0,500,1,yes,100,glass,1.00",
+        f"A,{model},2024,N,0,500,1,yes,200,glass,1.00",
+    )
+    for some in (rows, rows[::-1]):
+        (told,) = refused(*some)
+
+        assert told.startswith("text:3:")
+        assert "model: found" in told
+        assert "wanted the same as in the first row of this unit" in told
+
+
+@pytest.mark.parametrize("unit", ['"A "', '" A"', "A\u00a0", "\u2007A", "A\t"])
+def test_blanks_around_a_cell_make_no_other_unit(unit) -> None:
+    history = read(
+        f"{unit},V80,2024,N,0,500,1,yes,100,glass,1.00",
+        'A,V80,2024,"N",0,500,1,yes,200,glass,1.00',
+    )
+
+    assert ["A"] == list(history.tables["V80"].unit)
+
+
 @pytest.mark.parametrize(
     ("head", "says"),
     [

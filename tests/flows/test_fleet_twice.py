@@ -20,6 +20,12 @@ def test_it_finds_a_unit_of_one_model_in_two_parts() -> None:
     assert (("B", 0, 2),) == units_in_two(parts)
 
 
+def test_a_model_in_another_case_is_no_other_model() -> None:
+    parts = [{"V80": of("A")}, {"v80": of("A"), "T5": of("A")}]
+
+    assert (("A", 0, 1),) == units_in_two(parts)
+
+
 def test_the_same_part_twice_has_all_its_units_in_two() -> None:
     part = {"V80": of("A", "B")}
 

@@ -350,7 +350,7 @@ def _lines(report: FleetReport, without: Sequence[tuple[Path, int]]) -> Iterator
     yield summary(report, len(without))
     if few := few_words(report, len(without)):
         yield few
-    yield from (f"  {path.name}:{line}: cause not known" for path, line in without[:20])
+    yield from _to_look_at(report, without)
     yield ""
     yield "what to change:"
     yield from (f"  {one.says}" for one in report.advice)
@@ -395,6 +395,29 @@ def _lines(report: FleetReport, without: Sequence[tuple[Path, int]]) -> Iterator
         least, mean, most = (money(round(x)) for x in paying.most)
         at = f"{paying.model} at {paying.age_years} years".strip()
         yield f"  {at}: {mean} ({least} to {most})"
+
+
+def _to_look_at(
+    report: FleetReport, without: Sequence[tuple[Path, int]]
+) -> Iterator[str]:
+    yield from (f"  {path.name}:{line}: cause not known" for path, line in without[:20])
+    yield from (
+        f"{names}: the same but for case, counted apart" for names in _alike(report)
+    )
+
+
+def _alike(report: FleetReport) -> Iterator[str]:
+    """Give the models, causes and places that may be one and the same."""
+    causes = report.answer.causes
+    for names in (
+        {one.model for one in report.models},
+        {one.cause for one in causes},
+        {name for one in causes for name, _ in one.by_site},
+    ):
+        alike: dict[str, list[str]] = {}
+        for name in sorted(names):
+            alike.setdefault(name.casefold(), []).append(name)
+        yield from (" and ".join(some) for some in alike.values() if len(some) > 1)
 
 
 def _ends(options: Options) -> Iterator[str]:

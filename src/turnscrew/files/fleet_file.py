@@ -7,6 +7,7 @@ as four dates. Columns are taken whole, so that a million rows are a matter of s
 """
 
 import csv
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from io import StringIO
@@ -45,6 +46,9 @@ _AN_AGE = f"{MOST_AGE_D} days of age or less"
 _A_WATCH = f"an end {LEAST_WATCH_D} days or more after the entry"
 _ALIKE = f"{MOST_ALIKE} or less"
 _A_YEAR = f"a year from {FIRST_DAY.year} to {LAST_DAY.year}, 0 or nothing if not known"
+
+_BLANK_WITHIN = re.compile(r'" | "|[^\S \r\n]')
+"""A blank beside a quotation mark, or one of another kind: a cell may be padded."""
 
 _CHUNK = 500
 """Rows moved into columns at a time; so few never wake the collector of garbage."""
@@ -130,10 +134,14 @@ class _Rows:
         names = [_folded(cell) for cell in next(grid, [])]
         self._check(names)
         # Most programs write no blanks around cells; then none need be looked for.
-        self.is_padded = any(
-            mark in text
-            for mark in (f" {separator}", f"{separator} ", "\n ", " \n", " \r")
-        ) or text.endswith(" ")
+        self.is_padded = (
+            any(
+                mark in text
+                for mark in (f" {separator}", f"{separator} ", "\n ", " \n", " \r")
+            )
+            or text.endswith(" ")
+            or _BLANK_WITHIN.search(text) is not None
+        )
         self.cells, lines = self._columns(grid, names)
         refuse_if_any(self.problems)
         if not lines:
@@ -317,6 +325,7 @@ class _Units:
             (_start_of(told), self.start), (_end_of(told), self.end),
             ("model_year", self.year), ("weight", self.weight),
             ("running", self.running), ("site", np.array(self._texts["site"])),
+            ("model", np.array(self._texts["model"])),
         ):  # fmt: skip
             differs = column != column[self.first][self.of_row]
             told.note_all(
@@ -400,11 +409,25 @@ def _table(units: _Units, failures: _Failures, keeps: Flags) -> FleetTable:
 
 
 def _units(models: Sequence[str], names: Sequence[str]) -> tuple[Indices, Indices]:
-    """Give the number of the unit of each row, and the first row of each unit."""
+    """
+    Give the number of the unit of each row, and the first row of each unit.
+
+    Units of two models may have one name. A model that is left out, or written in
+    another case, is no other model: such rows are of one unit, and differ.
+    """
     if len(set(names)) == len(names):
         return np.arange(len(names)), np.arange(len(names))
     place: dict[tuple[str, str], int] = {}
-    key = zip(models, names, strict=True)
+    folded = {model: model.casefold() for model in set(models)}
+    known = dict(zip(names, models, strict=True)) if "" in folded else {}
+    if known:
+        known |= {
+            name: model for name, model in zip(names, models, strict=True) if model
+        }
+    key = (
+        (folded[model or known[name]], name)
+        for model, name in zip(models, names, strict=True)
+    )
     of_row = np.fromiter(
         (place.setdefault(one, len(place)) for one in key), np.int64, len(names)
     )

@@ -23,7 +23,7 @@ def units_in_two(
     parts: Sequence[Mapping[str, FleetTable]], spread: Spread | None = None
 ) -> tuple[tuple[str, int, int], ...]:
     """
-    Find the units that stand in two parts.
+    Find the units that stand in two parts, the model in any case.
 
     Parameters
     ----------
@@ -58,7 +58,9 @@ def units_in_two(
 
 
 def _units(part: Mapping[str, FleetTable]) -> list[_Unit]:
-    return [(model, unit) for model in part for unit in part[model].unit.tolist()]
+    return [
+        (model.casefold(), unit) for model in part for unit in part[model].unit.tolist()
+    ]
 
 
 def _marks(part: Mapping[str, FleetTable]) -> Marks:

@@ -259,6 +259,8 @@ FOLLOWS_COMMAND = {
 
 FLEET_COMMAND = {
     "{x!}: cause not known": "{x}: Ursache nicht bekannt",
+    "{x!}: the same but for case, counted apart":
+        "{x}: gleich bis auf Groß und Klein, getrennt gezählt",
     "what to change:": "was zu ändern ist:",
     "failures in 100 device-years, exact limits of {p#} %; next term:":
         "Ausfälle in 100 Gerätejahren, genaue Grenzen von {p} %; nächster Zeitraum:",
