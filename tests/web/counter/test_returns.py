@@ -381,3 +381,39 @@ def test_a_credit_reckoned_from_the_pieces_follows_them(
     correct_return(made, RightReturn(n=1), by=lead, now=clock.at, words="one alone")
     made.refresh_from_db()
     assert 1_500 == made.expected_minor
+
+
+@pytest.mark.parametrize("is_retired", [False, True])
+def test_what_is_bought_no_more_still_comes_in_exchange(
+    is_retired, parcel, glass, lead, now
+) -> None:
+    one = rejected(parcel, lead, now)
+    stock.keep_sold(glass, is_sold=False, now=now)
+    # So it may stand in records that were written before.
+    Part.objects.filter(pk=glass.pk).update(retired_on=now if is_retired else None)
+
+    supplier.settle_return(one, "exchanged", by=lead, now=now)
+
+    line = OrderLine.objects.latest("id")
+    assert (glass, 3, 0) == (line.part, line.n, line.cost_minor)
+    goods.goods_in(
+        line, goods.Parcel(3, "L2", "as known", "accepted"), by=lead, now=now
+    )
+    glass.refresh_from_db()
+    with pytest.raises(RefusedError):
+        stock.order(glass, 1, by=lead, now=now, cost_minor=500)
+    assert () == audited().breaks
+
+
+def test_a_part_is_not_retired_while_its_pieces_are_asked_back(
+    parcel, glass, lead, now
+) -> None:
+    one = rejected(parcel, lead, now)
+    stock.count(glass, 0, by=lead, now=now, words="sold")
+
+    with pytest.raises(RefusedError, match="returns: found 1 not ended, wanted none"):
+        stock.retire(glass, by=lead, now=now, words="the model is gone")
+    supplier.settle_return(one, "credited", minor=1500, by=lead, now=now)
+    with pytest.raises(RefusedError) as told:
+        stock.retire(glass, by=lead, now=now, words="the model is gone")
+    assert "returns" not in str(told.value)

@@ -15,6 +15,8 @@ COUNTER_SUPPLY = {
         "Überschrift: kein {x} in der Tabelle gefunden, gesucht eines von {list}",
     "file: found letters that are not written as UTF-8, wanted it saved as UTF-8, or the spreadsheet itself, or its rows pasted":
         "Datei: Buchstaben gefunden, die nicht als UTF-8 geschrieben sind, gesucht als UTF-8 gespeichert, oder die Tabellendatei selbst, oder ihre Zeilen eingefügt",
+    "returns: found {n#} not ended, wanted none":
+        "Rücksendungen: {n} nicht beendet gefunden, gesucht keine",
     "found other figures than were sent": "andere Zahlen gefunden, als geschickt wurden",
 }  # fmt: skip
 """Where, found and wanted, of goods, the shelf and tables."""

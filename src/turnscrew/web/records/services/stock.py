@@ -220,6 +220,24 @@ def order(
         )
     if part.is_sold_no_more:
         raise RefusedError(f"{part.number}: found sold no more, wanted one still sold")
+    return expect(
+        part, n, by=by, now=now, cost_minor=cost_minor, batch=batch,
+        expected_on=expected_on,
+    )  # fmt: skip
+
+
+@writing
+def expect(
+    part: Part,
+    n: int,
+    *,
+    by: Person,
+    now: datetime,
+    cost_minor: int,
+    batch: Batch | None = None,
+    expected_on: date | None = None,
+) -> OrderLine:
+    """Write down pieces as on their way, be the part bought no more: they come."""
     line = OrderLine.objects.create(
         part=part, batch=batch, n=n, cost_minor=cost_minor, supplier=part.supplier,
         ordered_on=now.date(), expected_on=expected_on,
@@ -317,6 +335,9 @@ def retire(part: Part, *, by: Person, now: datetime, words: str) -> None:
     n_open = sum(line.n_open for line in held.orders.all())
     if n_open:
         reasons.append(f"orders: found {n_open} pieces on their way, wanted none")
+    n_back = held.returns.filter(end="").count()
+    if n_back:
+        reasons.append(f"returns: found {n_back} not ended, wanted none")
     n_short = held.allotments.filter(state=Allotment.SHORT).count()
     if n_short:
         reasons.append(f"wishes: found {n_short} pieces still wanted, wanted none")

@@ -169,7 +169,7 @@ def settle_return(
     append("stock", end, one.part.ref, by=by, now=now, facts=facts, words=words)
     if end == SupplierReturn.EXCHANGED:
         batch = one.order_line.batch if one.order_line else None
-        stock.order(one.part, one.n, by=by, now=now, cost_minor=0, batch=batch)
+        stock.expect(one.part, one.n, by=by, now=now, cost_minor=0, batch=batch)
 
 
 def words_about_return(one: SupplierReturn, words: str) -> str:
