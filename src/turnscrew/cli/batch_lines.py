@@ -8,8 +8,10 @@ from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.amounts import counted, money, percent
 from turnscrew.core.model.quote import Code
 from turnscrew.core.price.limits import running_sums, unclear_limits
+from turnscrew.core.reconcile.answer import Reconciliation
 from turnscrew.core.schedule.plan import Plan
 from turnscrew.core.schedule.problem import TICKS, ScheduleProblem
+from turnscrew.papers.batch.list_words import missing_written, twice_written
 from turnscrew.papers.batch.words import (
     date_words,
     day_words,
@@ -31,7 +33,7 @@ _HEADS: dict[Code, str] = {
 }
 
 _MOST_NAMED = 12
-"""More late devices than these are told as a number."""
+"""More late devices, or missing ones, than these are told as a number."""
 
 
 def lines_of(answer: BatchAnswer) -> Iterator[str]:
@@ -76,11 +78,20 @@ def _compared(answer: BatchAnswer) -> Iterator[str]:
             f"List: {len(found.matched)} matched, {len(found.differing)} differing, "
             f"{len(found.missing)} missing, {len(found.extra)} not on the list"
         )
+    yield from _not_here(found)
     held = [device for device in answer.devices if device.holds]
     yield f"Held, to be observed or settled first: {counted(len(held), 'device')}"
     for device in held:
         for hold in device.holds:
             yield f"  {device.name:>4}  {hold_written(hold)}"
+
+
+def _not_here(found: Reconciliation) -> Iterator[str]:
+    for row in found.missing[:_MOST_NAMED]:
+        yield f"  missing: {missing_written(found, row)}"
+    if len(found.missing) > _MOST_NAMED:
+        yield f"  and {len(found.missing) - _MOST_NAMED} more missing"
+    yield from (f"  one number on the list: {rows}" for rows in twice_written(found))
 
 
 def _decided(answer: BatchAnswer) -> Iterator[str]:

@@ -82,3 +82,29 @@ def test_what_is_refused_of_headings_has_its_german() -> None:
         "heading: found no Zz in the table, wanted one of A, B, C",
     ):
         assert book.says(words).startswith("Überschrift: ")
+
+
+@pytest.mark.parametrize(
+    ("language", "words", "twice"),
+    [
+        ("en", "the number of row 6 again", "a number twice on the list: rows 6, 62"),
+        (
+            "de", "noch einmal die Nummer von Zeile 6",
+            "eine Nummer zweimal auf der Liste: Zeilen 6, 62",
+        ),
+    ],
+)  # fmt: skip
+def test_a_row_that_stands_twice_is_told_as_such(
+    language, words, twice, client, sallowmere, lead
+) -> None:
+    address = f"/batches/{sallowmere.ref}/list/"
+    rows = LIST.strip().splitlines()
+    client.post(address, {"act": "keep", "pasted": "\n".join([*rows, rows[5]])})
+    lead.language = language
+    lead.save()
+
+    page = client.get(address).content.decode()
+
+    (told,) = [line for line in page.split("<li>") if "62:" in line[:12]]
+    assert words in told
+    assert twice in page

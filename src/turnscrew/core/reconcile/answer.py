@@ -170,3 +170,20 @@ class Reconciliation:
             True if the list has no row, so that every device is extra.
         """
         return not (self.matched or self.differing or self.missing)
+
+    @property
+    def listed_again(self) -> dict[int, int]:
+        """
+        Give the rows that no device answers to, but one does to a row of their number.
+
+        Returns
+        -------
+        dict[int, int]
+            The first such row, by the row that repeats its number.
+        """
+        missing = {row.row for row in self.missing}
+        again: dict[int, int] = {}
+        for rows in self.listed_twice:
+            here = [row for row in rows if row not in missing]
+            again |= {row: here[0] for row in rows if here and row in missing}
+        return again

@@ -7,6 +7,7 @@ from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.amounts import counted, percent
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.price.limits import Running, running_sums, unclear_limits
+from turnscrew.papers.batch.list_words import missing_written, twice_written
 from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     DECISION_WORDS,
@@ -166,12 +167,7 @@ def _compared(speech: Speech) -> list[tuple[str, str, str]]:
         (
             "on the list, but not here",
             found.missing,
-            "; ".join(
-                told(
-                    f"{written(row.asset or row.serial) or 'no number'} (row {row.row})"
-                )
-                for row in found.missing
-            ),
+            "; ".join(told(missing_written(found, row)) for row in found.missing),
         ),
         ("here, but not on the list", found.extra, ", ".join(map(str, found.extra))),
         (
@@ -198,6 +194,8 @@ def _compared(speech: Speech) -> list[tuple[str, str, str]]:
             ),
         ),
     ]
+    if twice := twice_written(found):
+        rows.append(("a number twice on the list", twice, "; ".join(map(told, twice))))
     return [(words, str(len(which)), told) for words, which, told in rows]
 
 

@@ -126,6 +126,11 @@ BATCH_SENTENCES = {
     "and": "und",
     "{n#} and {m#}: {x}": "{n} und {m}: {x}",
     "{x} (row {n#})": "{x} (Zeile {n})",
+    "{x} (row {n#}, the number of row {m#} again)":
+        "{x} (Zeile {n}, noch einmal die Nummer von Zeile {m})",
+    "the number of row {m#} again": "noch einmal die Nummer von Zeile {m}",
+    "a number twice on the list": "eine Nummer zweimal auf der Liste",
+    "rows {list,}": "Zeilen {list}",
     "no number": "ohne Nummer",
     # Decisions.
     "within both limits": "innerhalb beider Grenzen",

@@ -121,6 +121,11 @@ BATCH_COMMAND = {
     "received {d!}, workshop day {n#}": "erhalten am {d}, Werktag {n}",
     "List: {n#} matched, {m#} differing, {k#} missing, {x#} not on the list":
         "Liste: {n} stimmen, {m} weichen ab, {k} fehlen, {x} nicht auf der Liste",
+    "missing: {x} (row {n#})": "fehlt: {x} (Zeile {n})",
+    "missing: {x} (row {n#}, the number of row {m#} again)":
+        "fehlt: {x} (Zeile {n}, noch einmal die Nummer von Zeile {m})",
+    "and {n#} more missing": "und {n} fehlen noch",
+    "one number on the list: rows {list,}": "eine Nummer auf der Liste: Zeilen {list}",
     "List: none to compare with": "Liste: keine zum Vergleichen",
     "Not agreed yet, in no plan and no sum: {list!}":
         "Noch nicht freigegeben, in keinem Plan und keiner Summe: {list}",

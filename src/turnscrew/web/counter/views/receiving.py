@@ -14,6 +14,7 @@ from turnscrew.core.model.serials import number_read
 from turnscrew.files.batch_file import read_batch
 from turnscrew.files.batch_folder import is_of_batch, read_batch_folder
 from turnscrew.files.terms_file import read_terms
+from turnscrew.papers.batch.list_words import again_written, twice_written
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.expecting_forms import BookAhead
@@ -177,11 +178,13 @@ def _line(entered: Entered, number: int) -> BatchLine:
 def _compared(batch: Any) -> dict[str, Any]:
     """Compare list and bodies, with every hold a device has."""
     answer = reckoned(batch, timezone.localtime())
+    found = answer.reconciliation
     return {
         "batch": batch,
         "answer": answer,
-        "found": answer.reconciliation,
-        "missing": answer.reconciliation.missing,
+        "found": found,
+        "missing": [(row, again_written(found, row)) for row in found.missing],
+        "twice": twice_written(found),
         "held": [device for device in answer.devices if device.holds],
         "n_here": len(answer.devices),
         "n_listed": len(answer.batch.listed),
