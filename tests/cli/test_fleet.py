@@ -254,3 +254,17 @@ def test_it_says_which_names_differ_in_case_alone(tmp_path) -> None:
         assert f"{names}: the same but for case, counted apart" in told
     told = turnscrew("fleet", str(path), "--language", "de").stdout
     assert "N and n: gleich bis auf Groß und Klein, getrennt gezählt" in told
+
+
+def test_a_history_in_quotes_under_a_title_is_seen_as_one(tmp_path) -> None:
+    path = tmp_path / "h.csv"
+    rows = (
+        "Fleet of 2025", '"unit","model","end_age_d","failure_age_d","cause"',
+        '"A","V80","500","100","glass"',
+    )  # fmt: skip
+    path.write_text("\n".join(rows) + "\n", encoding="utf-8")
+
+    done = turnscrew("fleet", str(path))
+
+    assert (0, "") == (done.returncode, done.stderr)
+    assert "glass" in done.stdout

@@ -224,3 +224,25 @@ def test_blanks_around_cells_are_no_part_of_them() -> None:
 
     assert ["A", "B"] == list(told.unit)
     assert [20, 30] == told.end_age.tolist()
+
+
+@pytest.mark.parametrize(
+    "above", ["", "Fleet of 2025\n", "Fleet of 2025,,,,,,,,,,\n,,,,,,,,,,\n"]
+)
+def test_titles_stand_above_the_heading_and_cells_in_quotes(above) -> None:
+    quoted = ",".join(f'"{name}"' for name in HEAD.strip().split(",")) + "\n"
+
+    for head in (HEAD, quoted):
+        history = read("A,V80,2024,N,0,500,1,yes,100,glass,1.00", head=above + head)
+        assert ["A"] == list(history.tables["V80"].unit)
+        (told,) = refused("A,V80,late,N,0,500,1,yes,,,", head=above + head)
+        assert told.startswith(f"text:{above.count(chr(10)) + 2}:")
+
+
+def test_a_cell_of_two_lines_moves_no_line_after_it() -> None:
+    (told,) = refused(
+        '"A\nb",V80,2024,N,0,500,1,yes,100,glass,1.00',
+        "B,V80,late,N,0,500,1,yes,,,",
+    )
+
+    assert told.startswith("text:4:")

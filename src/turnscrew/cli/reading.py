@@ -1,6 +1,5 @@
 """How are files read for the commands?"""
 
-import re
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
@@ -20,6 +19,7 @@ from turnscrew.files.case_file import is_case, read_case, read_tree
 from turnscrew.files.device_file import read_device, revisions_in
 from turnscrew.files.faults_file import read_faults
 from turnscrew.files.fleet_file import FleetHistory, read_fleet
+from turnscrew.files.fleet_heading import heading_of
 from turnscrew.files.history_file import read_history, read_told
 from turnscrew.files.open_repairs_file import RecordsRead, read_open_repairs
 from turnscrew.files.problem_file import read_problem
@@ -327,15 +327,14 @@ def is_history(path: Path) -> bool:
     Returns
     -------
     bool
-        True if a column of its first line names units; False too if it cannot be read.
+        True if a column of its heading names units; False too if it cannot be read.
     """
     try:
         with path.open("rb") as file:
-            first = file.readline(10_000)
+            head = file.read(10_000)
     except OSError:
         return False
-    cells = re.split(r"[,;\t]", first.decode("utf-8-sig", "replace").lower())
-    return "unit" in (cell.strip() for cell in cells)
+    return heading_of(head.decode("utf-8-sig", "replace")) is not None
 
 
 def fleet_from(path: Path) -> FleetHistory:

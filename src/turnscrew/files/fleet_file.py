@@ -22,6 +22,7 @@ from turnscrew.core.model.quantities import minor_from_text
 from turnscrew.core.reliability.lives import Flags, Floats, Indices
 from turnscrew.core.reliability.table import FleetTable
 from turnscrew.errors import BadArgumentError, Problem
+from turnscrew.files.fleet_heading import SEPARATORS, folded, heading_of
 from turnscrew.files.refusal import refuse, refuse_if_any
 
 AGES = ("entry_age_d", "end_age_d", "failure_age_d")
@@ -49,6 +50,9 @@ _A_YEAR = f"a year from {FIRST_DAY.year} to {LAST_DAY.year}, 0 or nothing if not
 
 _BLANK_WITHIN = re.compile(r'" | "|[^\S \r\n]')
 """A blank beside a quotation mark, or one of another kind: a cell may be padded."""
+
+_HEAD = 10_000
+"""Characters from the top in which the heading is looked for. [1]"""
 
 _CHUNK = 500
 """Rows moved into columns at a time; so few never wake the collector of garbage."""
@@ -128,10 +132,12 @@ class _Rows:
             line = content[: error.start].count(b"\n") + 1
             refuse("encoding", "bytes that are no UTF-8", "UTF-8", line)
         self.problems: list[Problem] = []
-        heading = text[: text.find("\n") + 1] or text
-        separator = max(",;\t", key=heading.count)
+        n_above, separator = heading_of(text[:_HEAD]) or (0, _separator_of(text))
         grid = _cells_of(text, separator)
-        names = [_folded(cell) for cell in next(grid, [])]
+        for _ in range(n_above):
+            next(grid)
+        self.heading_line, heading = next(grid, (1, []))
+        names = [folded(cell) for cell in heading]
         self._check(names)
         # Most programs write no blanks around cells; then none need be looked for.
         self.is_padded = (
@@ -150,15 +156,13 @@ class _Rows:
         self.line: Indices = np.array(lines, dtype=np.int64)
 
     def _columns(
-        self, grid: Iterator[list[str]], names: Sequence[str]
+        self, grid: Iterator[tuple[int, list[str]]], names: Sequence[str]
     ) -> tuple[dict[str, list[str]], list[int]]:
         """Keep cells by column: a million small lists would be slow to keep."""
         columns: list[list[str]] = [[] for _ in names]
         lines: list[int] = []
         waiting: list[list[str]] = []
-        line = 1
-        for cells in grid:
-            line += 1
+        for line, cells in grid:
             if len(cells) == len(names):
                 waiting.append(cells)
                 lines.append(line)
@@ -238,31 +242,41 @@ class _Rows:
             return np.datetime64("NaT", "D")
 
     def _check(self, names: Sequence[str]) -> None:
+        at = self.heading_line
         known = (*OTHERS, *AGES, *DATES)
         for name in names:
             if name not in known:
-                self.note("heading", name or "nothing", wanted_name(name, known), 1)
+                self.note("heading", name or "nothing", wanted_name(name, known), at)
         for name in dict.fromkeys(names):
             if names.count(name) > 1:
-                self.note("heading", f"{name} twice", "once", 1)
+                self.note("heading", f"{name} twice", "once", at)
         has_ages = set(names) & set(AGES)
         has_dates = set(names) & set(DATES)
         if has_ages and has_dates:
             both = ", ".join(sorted(has_ages | has_dates))
-            self.note("heading", both, "ages in days or dates, not both", 1)
+            self.note("heading", both, "ages in days or dates, not both", at)
         elif "end_age_d" not in names and not {"in_service", "watched_until"} <= {
             *names
         }:
             wanted = "end_age_d, or in_service and watched_until: without the time "
-            self.note("heading", "no time under watch", wanted + "there is no rate", 1)
+            self.note("heading", "no time under watch", wanted + "there is no rate", at)
         if "unit" not in names:
-            self.note("heading", "no unit", "a column that names the unit", 1)
+            self.note("heading", "no unit", "a column that names the unit", at)
 
 
-def _cells_of(text: str, separator: str) -> Iterator[list[str]]:
+def _separator_of(text: str) -> str:
+    heading = text[: text.find("\n") + 1] or text
+    return max(SEPARATORS, key=heading.count)
+
+
+def _cells_of(text: str, separator: str) -> Iterator[tuple[int, list[str]]]:
+    """Give rows with the line each begins in: a cell may hold several lines."""
     grid = csv.reader(StringIO(text, newline=""), delimiter=separator)
+    before = 0
     try:
-        yield from grid
+        for cells in grid:
+            yield before + 1, cells
+            before = grid.line_num
     except csv.Error as error:
         refuse("row", str(error), "a table", grid.line_num + 1)
 
@@ -483,7 +497,3 @@ def _start_of(rows: _Rows) -> str:
 
 def _end_of(rows: _Rows) -> str:
     return "end_age_d" if "end_age_d" in rows.cells else "watched_until"
-
-
-def _folded(cell: str) -> str:
-    return "_".join(cell.strip().lower().replace("_", " ").split())
