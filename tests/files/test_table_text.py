@@ -417,3 +417,17 @@ def test_an_open_formula_that_nobody_reckoned_is_no_blank(end) -> None:
     told = problems_of(changed_sheet(plain, with_formula), "t.ods")
 
     assert "3:1: name: found a formula that was never reckoned" in told
+
+
+def test_a_number_that_a_spreadsheet_cut_is_refused_with_its_place() -> None:
+    book = openpyxl.Workbook()
+    for row in (["name", "n", "note"], [12345678901234567892, "1", 999999999999999]):
+        book.active.append(row)
+    out = io.BytesIO()
+    book.save(out)
+
+    told = problems_of(out.getvalue(), "t.xlsx")
+
+    assert "2:1: name: found 1.23456789012346E+19, wanted all digits" in told
+    assert "note" not in told
+    assert "wanted all digits" in problems_of(b"name,n,note\n1.20E+11,1,\n", "t.csv")

@@ -13,6 +13,9 @@ from turnscrew.files.sheet_package import checked_package
 
 ENDINGS = (".xlsx", ".xls", ".ods")
 
+_KEPT_WHOLE = 1e15
+"""From here on a spreadsheet does not keep every digit of a number. [1]"""
+
 _Rows = Iterator[tuple[int, Sequence[object]]]
 
 
@@ -137,7 +140,8 @@ def _cell_text(cell: object) -> str:
     if isinstance(cell, bool):
         return "yes" if cell else "no"
     if isinstance(cell, float) and cell.is_integer():
-        return str(int(cell))
+        # A spreadsheet keeps 15 digits: those after them nobody wrote.
+        return str(int(cell)) if abs(cell) < _KEPT_WHOLE else f"{cell:.15G}"
     if isinstance(cell, datetime):
         return cell.date().isoformat() if cell.time() == time() else cell.isoformat()
     if isinstance(cell, date):

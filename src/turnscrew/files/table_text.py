@@ -22,6 +22,9 @@ from turnscrew.files.text_grid import text_grid
 _IN_ERROR = re.compile(r"#N/A|#NV|#[A-Z][A-Z0-9/_]*[!?]|Err:\d{3}", re.ASCII)
 """What a spreadsheet shows in place of a value it could not reckon."""
 
+_CUT = re.compile(r"-?\d(?:\.\d+)?E\+\d{2,3}", re.ASCII)
+"""What a spreadsheet makes of a number too long for it."""
+
 _HEADING_WITHIN = 10
 """A heading stands within so many rows from the top; titles may stand above it."""
 
@@ -382,7 +385,7 @@ def _row_problems(
     return [
         Problem(ours, *_not_reckoned(text), line, places[ours] + 1)
         for ours, text in told.items()
-        if _IN_ERROR.fullmatch(text)
+        if _IN_ERROR.fullmatch(text) or _CUT.fullmatch(text)
     ]
 
 
@@ -391,4 +394,6 @@ def _not_reckoned(text: str) -> tuple[str, str]:
     if text == UNRECKONED:
         wanted = "its value: open the file in a spreadsheet program and save it there"
         return "a formula that was never reckoned", wanted
+    if _CUT.fullmatch(text):
+        return text, "all digits, written as text: a spreadsheet cuts long numbers"
     return text, "what it should be, or a blank"

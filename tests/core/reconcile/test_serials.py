@@ -219,3 +219,11 @@ def test_the_index_gives_every_pair_the_distance_allows() -> None:
         is_near = one != other and OSA.distance(one, other) <= 1
 
         assert is_near == bool(pairs), texts
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["a 1", "A-1", "A−1", "A—1", "A\u20111", "\u200bA1", "\ufeffA1", "'A1", '="A1"'],
+)
+def test_what_nobody_reads_in_a_number_does_not_count(text) -> None:
+    assert "A1" == plain(text)

@@ -3,6 +3,9 @@
 import re
 from functools import lru_cache
 
+_NOT_COUNTED = re.compile(r"[\s\-\u00ad\u2010-\u2015\u2212\u200b-\u200f\u2060\ufeff]+")
+_AS_TEXT = re.compile(r"""\A(?:="?|')(.*?)"?\Z""", re.DOTALL)
+
 _NOT_READ = frozenset(
     ("unread", "unreadable", "illegible", "not readable", "cannot be read", "no serial",
      "none", "n/a", "na", "unknown", "?", "-", "–", "unleserlich", "nicht lesbar",
@@ -32,7 +35,9 @@ def number_read(text: str) -> str:
 @lru_cache(maxsize=200_000)
 def plain(text: str) -> str:
     """
-    Give a number without what does not count: case, blanks and hyphens.
+    Give a number without what does not count: case, blanks, dashes, signs unseen.
+
+    Nor does count what tells a spreadsheet to take it as a text.
 
     Parameters
     ----------
@@ -44,4 +49,5 @@ def plain(text: str) -> str:
     str
         The number for comparing.
     """
-    return re.sub(r"[\s\-‐–]+", "", text).upper()
+    bare = _AS_TEXT.sub(r"\1", text.strip())
+    return _NOT_COUNTED.sub("", bare).upper()

@@ -6,7 +6,7 @@ serial alone; the owner's number alone; a serial that is nearly equal, of the sa
 model. Where several rows would do, the one that agrees in most other fields is taken.
 Near serials are told within the batch, between devices and rows that are left over, and
 where a device and its row differ by a slip.
-Case, blanks, hyphens and lost leading zeros do not count in comparing; lost zeros are
+Case, blanks, dashes and lost leading zeros do not count in comparing; lost zeros are
 told as a difference. A blank never equals a blank.
 """
 

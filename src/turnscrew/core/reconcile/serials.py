@@ -3,7 +3,7 @@ Which serial numbers are so alike that one may be a slip of the other?
 
 Slips looked for: characters that are easily confused (0 and O, 1 and I, 8 and B), lost
 leading zeros, two neighbours swapped, one character wrong, lost or added. Case, blanks
-and hyphens do not count.
+and dashes do not count.
 
 Among many numbers a near one is there by chance, so each kind of slip is told only
 where chance gives a number at most one such neighbour in a hundred; ``crowding`` says
