@@ -2,7 +2,7 @@
 
 import pytest
 
-from turnscrew.web.records.models import Part
+from turnscrew.web.records.models import OrderLine, Part
 from turnscrew.web.records.queries.reckoning import reckoned
 from web.counter_case import signed_in
 
@@ -38,3 +38,23 @@ def test_what_has_a_cost_is_not_made_free(sallowmere, lead, clock) -> None:
 
     assert "wanted 0 in minor units" in answer.content.decode()
     assert not Part.objects.get(number="T-GL2").is_free
+
+
+def test_it_is_not_ordered_at_nothing_until_somebody_confirms_it(
+    sallowmere, lead, clock
+) -> None:
+    client, address = signed_in(lead), "/stock/T-GL2/"
+    Part.objects.filter(number="T-GL2").update(cost_minor=0, is_free=False, breaks=[])
+    entered = {"act": "order", "n": 1}
+
+    refused = client.post(address, entered)
+
+    assert 422 == refused.status_code
+    assert "T-GL2: found no cost, wanted it set right" in refused.content.decode()
+    assert 302 == client.post(address, {"act": "free"}).status_code
+    gone_by = client.post(address, entered | {"expected_on": "2020-01-01"})
+    assert 422 == gone_by.status_code
+    assert "day: found 2020-01-01, wanted " in gone_by.content.decode()
+    assert not OrderLine.objects.exists()
+    assert 302 == client.post(address, entered).status_code
+    assert 1 == OrderLine.objects.count()

@@ -17,6 +17,8 @@ COUNTER_SUPPLY = {
         "Datei: Buchstaben gefunden, die nicht als UTF-8 geschrieben sind, gesucht als UTF-8 gespeichert, oder die Tabellendatei selbst, oder ihre Zeilen eingefügt",
     "returns: found {n#} not ended, wanted none":
         "Rücksendungen: {n} nicht beendet gefunden, gesucht keine",
+    "{part!}: found no cost, wanted it set right, or somebody to confirm that it costs nothing":
+        "{part}: keine Kosten gefunden, gesucht berichtigt, oder jemand, der bestätigt, dass es nichts kostet",
     "found other figures than were sent": "andere Zahlen gefunden, als geschickt wurden",
 }  # fmt: skip
 """Where, found and wanted, of goods, the shelf and tables."""

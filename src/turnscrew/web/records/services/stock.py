@@ -220,6 +220,11 @@ def order(
         )
     if part.is_sold_no_more:
         raise RefusedError(f"{part.number}: found sold no more, wanted one still sold")
+    if not (cost_minor or part.cost_minor or part.is_free):
+        raise RefusedError(
+            f"{part.number}: found no cost, wanted it set right, or somebody to "
+            "confirm that it costs nothing"
+        )
     return expect(
         part, n, by=by, now=now, cost_minor=cost_minor, batch=batch,
         expected_on=expected_on,
@@ -254,6 +259,8 @@ def order_for_stock(
     part: Part, n: int, *, by: Person, now: datetime, expected_on: date | None = None
 ) -> OrderLine:
     """Write down at least so many pieces as ordered: by whole packs, the cheapest."""
+    if expected_on is not None and expected_on < now.date():
+        raise RefusedError(f"day: found {expected_on}, wanted {now.date()} or later")
     told = spare_part(part, 1, 0, part.lead_days)
     n_bought, cost = cheapest(told, n)
     return order(
