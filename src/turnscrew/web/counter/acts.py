@@ -53,8 +53,7 @@ class Act:
     One thing that can be done on a page.
 
     One that ``is_whole`` writes all of its fields over what stands there: what others
-    wrote since the page was shown is told first. Fields ``afresh`` tell what the page
-    shows: nobody types them, and after a refusal they tell what it shows then.
+    wrote since the page was shown is told first.
     """
 
     do: Callable[[Entered], Done]
@@ -64,7 +63,6 @@ class Act:
     initial: Mapping[str, Any] = field(default_factory=dict)
     options: Mapping[str, Any] = field(default_factory=dict)
     is_whole: bool = False
-    afresh: Sequence[str] = ()
 
     @property
     def was(self) -> str:
@@ -114,7 +112,7 @@ def page(
             for note in done.notes:
                 messages.warning(request, note)
             return redirect(done.to or request.get_full_path())
-        refused[name] = _afresh(form, acts[name], request.POST)
+        refused[name] = form
     shown = {
         name: refused.get(name) or _form(name, act)
         for name, act in acts.items()
@@ -138,16 +136,6 @@ def _form(name: str, act: Act, request: HttpRequest | None = None) -> forms.Form
     if request is None:
         return act.form(**given)
     return act.form(request.POST, request.FILES, **given)
-
-
-def _afresh(form: forms.Form, act: Act, sent: QueryDict) -> forms.Form:
-    if not act.afresh:
-        return form
-    shown = sent.copy()
-    for name in act.afresh:
-        shown[name] = act.initial[name]
-    form.data = shown
-    return form
 
 
 def _tell_written(form: forms.Form, act: Act, sent: QueryDict) -> None:

@@ -156,8 +156,8 @@ class OfBatch(forms.Form):
                 field.batch = batch
 
 
-class AsShown(forms.IntegerField):
-    """A number the page is sent with; shown again, it is what the page shows then."""
+class _Shown(forms.Field):
+    """What the page is sent with; shown again, it is what the page shows then."""
 
     def __init__(self, **options: Any) -> None:
         super().__init__(widget=forms.HiddenInput, **options)
@@ -167,15 +167,16 @@ class AsShown(forms.IntegerField):
         return initial
 
 
-class PiecesAsShown(forms.JSONField):
-    """Pieces and their cost by part, as the page shows them; sent and shown alike."""
+class AsShown(_Shown, forms.IntegerField):
+    """A number as the page shows it."""
 
-    def __init__(self, **options: Any) -> None:
-        super().__init__(widget=forms.HiddenInput, **options)
 
-    def bound_data(self, data: Any, initial: Any) -> Any:
-        del data
-        return initial
+class TextAsShown(_Shown, forms.CharField):
+    """A text that tells what the page shows from anything else."""
+
+
+class PiecesAsShown(_Shown, forms.JSONField):
+    """Pieces and their cost by part, as the page shows them."""
 
     def clean(self, value: Any) -> dict[str, tuple[int, int]] | None:
         told = super().clean(value)

@@ -3,7 +3,7 @@
 from django import forms
 
 from turnscrew.core.photo.drawing import MARK_KINDS
-from turnscrew.web.counter.fields import choice, words
+from turnscrew.web.counter.fields import TextAsShown, choice, words
 
 
 def per_cent(label: str, *, needed: bool = True) -> forms.FloatField:
@@ -48,7 +48,7 @@ class AddMask(forms.Form):
 class Looked(forms.Form):
     """An act on what the page shows, which it tells again."""
 
-    looked_at = forms.CharField(max_length=64, widget=forms.HiddenInput)
+    looked_at = TextAsShown(max_length=64)
 
 
 class Numbered(Looked):

@@ -51,8 +51,7 @@ def photo(request: HttpRequest, ref: str) -> HttpResponse:
 
     def act(do: Callable[..., Done], button: str, form: Any) -> Act:
         drawing = {"looked_at": drawing_of(shown)}
-        return Act(partial(do, shown, person), button, form, "look", drawing,
-                   afresh=tuple(drawing))  # fmt: skip
+        return Act(partial(do, shown, person), button, form, "look", drawing)
 
     acts = {
         "mark": act(_mark, "Add the mark", photo_forms.AddMark),
