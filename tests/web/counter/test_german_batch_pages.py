@@ -28,6 +28,7 @@ from turnscrew.web.records.models import (
     Photo,
     SupplierReturn,
 )
+from turnscrew.web.records.photo_files import drawing_of
 from turnscrew.web.records.queries.asked_first import asked_first
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.recognition import devices_described
@@ -143,7 +144,8 @@ def photographed(counter: Counter, job: Job) -> None:
         photo, "mark", kind="arrow", x="10", y="20", to_x="30", to_y="40", says="here"
     )
     counter.enters(photo, "mask", left="1", top="2", right="30", bottom="40")
-    counter.enters(photo, "clear", seen="masked")
+    shown = drawing_of(Photo.objects.get())
+    counter.enters(photo, "clear", seen="masked", looked_at=shown)
 
 
 PAGES: dict[str, Callable[[Batch], str]] = {
