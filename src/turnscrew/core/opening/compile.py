@@ -7,11 +7,12 @@ its expected loss would buy at the workshop's rate.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain, combinations
 from typing import Literal
 
 from turnscrew.core.model.blocking import (
+    Condition,
     Removal,
     Waits,
     clearings,
@@ -52,6 +53,7 @@ from turnscrew.core.opening.problem import (
     Mode,
     OpeningProblem,
 )
+from turnscrew.core.opening.solve.refitting import refit_knot
 from turnscrew.core.opening.tools import uses_for
 from turnscrew.errors import BadArgumentError
 
@@ -176,7 +178,7 @@ def pose(
     Posed
         The problem and the meaning of its actions.
     """
-    waits = with_customs(device, waits_of(device))
+    waits = waits_of(device)
     names = {removal: str(removal) for removal in waits}
     poser = _Poser(device, waits, names, risk_s_per_minor, pace)
     checks = tuple(
@@ -213,7 +215,26 @@ def pose(
         ),
     )
     removals = {name: removal for removal, name in names.items()}
-    return Posed(problem, removals, waits, risk_s_per_minor)
+    posed = Posed(problem, removals, waits, risk_s_per_minor)
+    return _by_custom(poser, posed, with_customs(device, waits))
+
+
+def _by_custom(poser: "_Poser", posed: Posed, waits: Waits) -> Posed:
+    """Ask for customs too, but for those that keep something from going back."""
+    while True:
+        actions = tuple(
+            replace(act, needs=poser.needs(waits[posed.removals[act.name]]))
+            for act in posed.problem.actions
+        )
+        problem = replace(posed.problem, actions=actions)
+        knot = refit_knot(problem) if waits != posed.waits else ()
+        loosened = {
+            removal: posed.waits[removal] if str(removal) in knot else conditions
+            for removal, conditions in waits.items()
+        }
+        if loosened == waits:
+            return replace(posed, problem=problem, waits=waits)
+        waits = loosened
 
 
 def _gates(device: Device) -> dict[str, tuple[str, ...]]:
@@ -240,12 +261,16 @@ class _Poser:
     risk_s_per_minor: float
     pace: Who
 
+    def needs(self, conditions: Iterable[Condition]) -> Cnf:
+        """Write what an action waits for."""
+        return self._cnf(condition.any_of for condition in conditions)
+
     def act(self, removal: Removal, gates: Mapping[str, tuple[str, ...]]) -> Act:
         """Write one action."""
         doing = doing_of(self.device, removal)
         return Act(
             name=self.names[removal],
-            needs=self._cnf(c.any_of for c in self.waits[removal]),
+            needs=self.needs(self.waits[removal]),
             modes=tuple(self._modes(removal, doing, is_refit=False)),
             refit_modes=tuple(self._modes(removal, doing, is_refit=True)),
             refit_after=self._refit_after(removal, doing),
