@@ -6,6 +6,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
+from files_tables import ods_bytes, xlsx_bytes
 from shell import turnscrew
 from turnscrew.cli.fleet import cases
 from turnscrew.cli.fleet_history import document
@@ -268,3 +269,26 @@ def test_a_history_in_quotes_under_a_title_is_seen_as_one(tmp_path) -> None:
 
     assert (0, "") == (done.returncode, done.stderr)
     assert "glass" in done.stdout
+
+
+@pytest.mark.parametrize("kind", [xlsx_bytes, ods_bytes])
+def test_a_history_in_a_spreadsheet_says_the_same_as_in_a_text(tmp_path, kind) -> None:
+    rows = [line.split(",") for line in HISTORY.read_text("utf-8").splitlines()]
+    sheet = tmp_path / f"history.{kind.__name__.split('_')[0]}"
+    sheet.write_bytes(kind(rows[:400]))
+    text = tmp_path / "history.csv"
+    text.write_text("\n".join(map(",".join, rows[:400])), "utf-8")
+
+    told = [turnscrew("fleet", str(file)) for file in (sheet, text)]
+    assert 0 == told[0].returncode
+    assert told[0].stdout.replace(sheet.name, text.name) == told[1].stdout
+
+
+def test_a_problem_in_a_spreadsheet_bears_the_row_of_the_sheet(tmp_path) -> None:
+    sheet = tmp_path / "history.xlsx"
+    rows = [["unit", "end_age_d"], ["A", "100"], ["", ""], ["B", "soon"]]
+    sheet.write_bytes(xlsx_bytes(rows))
+
+    done = turnscrew("fleet", str(sheet))
+    assert 2 == done.returncode
+    assert "history.xlsx:4:1: end_age_d: found soon, wanted days" in done.stderr

@@ -23,6 +23,7 @@ from turnscrew.files.fleet_heading import heading_of
 from turnscrew.files.history_file import read_history, read_told
 from turnscrew.files.open_repairs_file import RecordsRead, read_open_repairs
 from turnscrew.files.problem_file import read_problem
+from turnscrew.files.sheet_grid import ENDINGS, as_text
 from turnscrew.files.spells_file import Spells, read_spells
 from turnscrew.files.symptom_counts_file import (
     is_symptom_counts,
@@ -330,9 +331,12 @@ def is_history(path: Path) -> bool:
         True if a column of its heading names units; False too if it cannot be read.
     """
     try:
-        with path.open("rb") as file:
-            head = file.read(10_000)
-    except OSError:
+        if _is_spreadsheet(path):
+            head = as_text(path.read_bytes(), path.name)[:10_000]
+        else:
+            with path.open("rb") as file:
+                head = file.read(10_000)
+    except (OSError, BadFileError):
         return False
     return heading_of(head.decode("utf-8-sig", "replace")) is not None
 
@@ -356,7 +360,13 @@ def fleet_from(path: Path) -> FleetHistory:
     BadFileError
         If it is no such history; every problem bears the file's name.
     """
+    if _is_spreadsheet(path):
+        return _read_bytes(path, lambda sheet: read_fleet(as_text(sheet, path.name)))
     return _read_bytes(path, read_fleet)
+
+
+def _is_spreadsheet(path: Path) -> bool:
+    return path.name.lower().endswith(ENDINGS)
 
 
 def fault_table_from(path: Path, device: Device | None) -> FaultTable:

@@ -1,5 +1,6 @@
 """How does a spreadsheet become rows of cells, as a person would read them?"""
 
+import csv
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime, time
 from io import BytesIO, StringIO
@@ -56,6 +57,41 @@ def sheet_grid(content: bytes, name: str) -> Grid:
             raise
         _refuse_spoilt(error)
     return _only_one(grids)
+
+
+def as_text(content: bytes, name: str) -> bytes:
+    """
+    Give the one sheet in sight as a table with commas, each row on its own line.
+
+    Parameters
+    ----------
+    content
+        Bytes of the spreadsheet.
+    name
+        Its name, whose ending tells the kind.
+
+    Returns
+    -------
+    bytes
+        The text in UTF-8; an empty row stands as an empty line.
+
+    Raises
+    ------
+    BadFileError
+        If it cannot be read, is too large, or has rows on more than one sheet.
+    """
+    text = StringIO(newline="")
+    rows = csv.writer(text, lineterminator="\n")
+    n_written = 0
+    grid = sheet_grid(content, name)
+    n_columns = max((len(cells) for _, cells in grid), default=0)
+    for line, cells in grid:
+        text.write("\n" * (line - n_written - 1))
+        # A line break in a cell would put every row after it on another line.
+        told = [" ".join(cell.splitlines()) for cell in cells]
+        rows.writerow(told + [""] * (n_columns - len(told)))
+        n_written = line
+    return text.getvalue().encode()
 
 
 def _only_one(grids: Sequence[tuple[str, Grid]]) -> Grid:
