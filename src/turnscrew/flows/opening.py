@@ -3,8 +3,8 @@
 from collections.abc import Callable
 from dataclasses import replace
 
-from turnscrew.core.model.blocking import off_with
 from turnscrew.core.model.device import Device
+from turnscrew.core.model.lying_open import off_with
 from turnscrew.core.model.nearest import nearest
 from turnscrew.core.model.times import Who
 from turnscrew.core.opening.answer import NumericAnswer, OpeningAnswer

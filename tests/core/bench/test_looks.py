@@ -6,12 +6,13 @@ import pytest
 
 from flows.bench.bench_cases import devices
 from turnscrew.core.bench.looks import USUAL_LOOKS, look_at
-from turnscrew.core.model.blocking import is_reachable, waits_of
+from turnscrew.core.model.blocking import waits_of
 from turnscrew.core.model.connection import Plug, Socket
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.fastener import Behind, Drive, Nut, Screw, Thread
 from turnscrew.core.model.holding import Bond, Cover, Hook, Pin, Seal
 from turnscrew.core.model.joint import HOW_KINDS, Joint
+from turnscrew.core.model.lying_open import is_reachable
 from turnscrew.core.model.part import Move, Orientation, Part, Twin
 from turnscrew.core.model.refit import Refit, SeatCheck
 

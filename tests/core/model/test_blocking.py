@@ -7,7 +7,6 @@ from turnscrew.core.model.blocking import (
     Waits,
     comes_away_with,
     isolating_joints,
-    off_with,
     rings_in,
     tying_joints,
     waits_of,
@@ -243,26 +242,3 @@ def test_a_joint_reached_with_a_part_aside_holds_while_it_is_moved() -> None:
     assert ["joint tape", "joint side tail"] == waits["aside window"]
     assert ["part window or aside window"] == waits["joint touch tail"]
     assert () == rings_in(waits_of(device))
-
-
-def test_what_tied_a_part_is_off_with_it() -> None:
-    assert ("film", "tail") == off_with(TABLET, ["front"])
-    assert ("tail", "pack plug", "side tail") == off_with(
-        TABLET, ["board", "board screws"]
-    )
-    assert () == off_with(TABLET, ["pack plug", "nothing"])
-
-
-def test_what_hid_a_screw_is_off_with_it() -> None:
-    joints = {
-        "badge": joint("badge cover", how=Cover(hides=("rim screws",))),
-        "label": joint("label cover", how=Cover(hides=("other screws",))),
-        "rim screws": joint("cover tub"),
-        "other screws": joint("tub"),
-    }
-    parts = {"cover": Part(), "badge": Part(), "label": Part()}
-    device = Device(name="X", parts=parts, joints=joints)
-
-    assert ("badge",) == off_with(device, ["rim screws"])
-    assert {"badge", "label", "rim screws"} == set(off_with(device, ["cover"]))
-    assert ("badge", "rim screws") == off_with(device, ["cover", "label"])

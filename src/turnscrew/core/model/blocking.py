@@ -12,7 +12,7 @@ Each waits for conditions; a condition is met by any one of several removals.
 - Electrical joints wait for the isolating joint unless they stand in its way.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -161,37 +161,6 @@ def tying_joints(device: Device, part: str) -> tuple[str, ...]:
     )
 
 
-def off_with(device: Device, names: Iterable[str]) -> tuple[str, ...]:
-    """
-    Name what is off with things that are off: what tied a part, what hid a screw.
-
-    Parameters
-    ----------
-    device
-        The device.
-    names
-        Parts and joints that are off.
-
-    Returns
-    -------
-    tuple
-        Joints beside them, in the order of the description.
-    """
-    said = set(names)
-    tied = {
-        joint
-        for name in said.intersection(device.parts)
-        for joint in tying_joints(device, name)
-    }
-    gone = said | tied
-    bared = {
-        name
-        for name, joint in device.joints.items()
-        if isinstance(joint.how, Cover) and gone.intersection(joint.how.hides)
-    }
-    return tuple(name for name in device.joints if name in (tied | bared) - said)
-
-
 def removal_named(device: Device, name: str) -> Removal | None:
     """
     Say what a name in a description stands for.
@@ -298,42 +267,6 @@ def rings_in(waits: Waits) -> tuple[Ring, ...]:
         rings.append(ring)
         # Taking the ring as solved shows the knots behind it.
         done.update(removal for removal, _ in ring.links)
-
-
-def is_reachable(waits: Waits, name: str, off: Set[str], aside: Set[str]) -> bool:
-    """
-    Say whether a thing that is on could be taken off as the device lies.
-
-    What could not is covered: it can no longer be looked at or put right.
-
-    Parameters
-    ----------
-    waits
-        What every removal waits for.
-    name
-        The joint or part.
-    off
-        Parts and joints that are off.
-    aside
-        Parts moved aside.
-
-    Returns
-    -------
-    bool
-        True if nothing is in its way.
-    """
-    for removal in (Removal("joint", name), Removal("part", name)):
-        conditions = waits.get(removal)
-        if conditions is not None:
-            return all(
-                any(_is_gone(one, off, aside) for one in condition.any_of)
-                for condition in conditions
-            )
-    return True
-
-
-def _is_gone(removal: Removal, off: Set[str], aside: Set[str]) -> bool:
-    return removal.name in (aside if removal.kind == "aside" else off)
 
 
 def _stated(

@@ -76,7 +76,7 @@ class Posed:
     removals
         For each action's name, what it removes.
     waits
-        What every removal waits for.
+        What every removal waits for by its description; customs cover nothing.
     risk_s_per_minor
         Time that one minor unit of expected loss counts as. [s]
     """
@@ -233,7 +233,7 @@ def _by_custom(poser: "_Poser", posed: Posed, waits: Waits) -> Posed:
             for removal, conditions in waits.items()
         }
         if loosened == waits:
-            return replace(posed, problem=problem, waits=waits)
+            return replace(posed, problem=problem)
         waits = loosened
 
 

@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 
-from turnscrew.core.model.blocking import Waits, is_reachable
+from turnscrew.core.model.blocking import Waits
 from turnscrew.core.model.device import BeforeOpening, Device
+from turnscrew.core.model.lying_open import is_reachable
 from turnscrew.core.opening.around import take_out_sentence
 from turnscrew.core.opening.cautions import cautions_for
 

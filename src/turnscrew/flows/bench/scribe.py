@@ -7,8 +7,9 @@ from typing import Any
 from turnscrew.core.bench.looks import look_at
 from turnscrew.core.bench.owed import ALL_OUT
 from turnscrew.core.bench.run import Line, Run
-from turnscrew.core.model.blocking import Waits, is_reachable, isolating_joints
+from turnscrew.core.model.blocking import Waits, isolating_joints
 from turnscrew.core.model.device import Device
+from turnscrew.core.model.lying_open import is_reachable
 from turnscrew.core.model.refit import BARE_HAND
 from turnscrew.core.model.running import MayPower, may_power
 from turnscrew.core.model.stopping import is_at_rest
