@@ -211,6 +211,8 @@ def test_answers_for_single_lines_release_these_alone(capsys) -> None:
     assert {40, 59} <= planned
     assert not planned & {4, 11, 12, 26, 44, 60}
     assert {"4", "11", "12", "26", "44", "60"} == set(answer["answer_by"])
+    assert [4, 11, 12, 26, 44, 60] == answer["in_no_sum"]
+    assert [] == asked(capsys, *QUICK)["in_no_sum"]
 
 
 def test_an_answer_that_lacks_is_due_when_its_parts_still_come_in_time(

@@ -62,6 +62,7 @@ def batch_json(answer: BatchAnswer) -> dict[str, Any]:
             },
         },
         "answer_by": {str(k): v for k, v in answer.answer_by.items()},
+        "in_no_sum": sorted(answer.apart),
         "plan": _plan(answer),
     }
 
