@@ -213,3 +213,28 @@ def test_of_two_jobs_on_one_day_the_later_counts() -> None:
 
 def test_a_serial_of_another_model_is_another_device() -> None:
     assert comeback_of(line(), [job(family="V80")], TERMS) is None
+
+
+@pytest.mark.parametrize(("day", "days"), [(20, 10), (10, 0), (9, None)])
+def test_it_counts_to_the_day_the_device_came(day: int, days: int | None) -> None:
+    left = job(day=date(2027, 2, 10))
+    came = line(2, serial="A001", came=date(2027, 2, day))
+
+    found = comeback_of(came, [left], TERMS)
+
+    assert days == (found.days if found else None)
+    assert (days is not None) == bool(past_words(came, [left], TERMS))
+
+
+def test_the_promise_ends_for_what_comes_late_into_a_batch() -> None:
+    found = comeback_of(line(came=date(2027, 3, 27)), [job()], TERMS)
+
+    assert found is not None
+    assert (91, False) == (found.days, found.is_free)
+
+
+def test_no_device_is_its_own_past() -> None:
+    own = job(day=date(2027, 2, 1), line=1)
+
+    assert comeback_of(line(), [own], TERMS) is None
+    assert () == past_words(line(), [own], TERMS)

@@ -5,12 +5,16 @@ from importlib import import_module
 import pytest
 from django.apps import apps
 
+from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import Batch, Entry, Finding, Job, Quote
 from turnscrew.web.records.queries.batch_input import told_past
 from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import handing_back, invoicing, quoting
+from turnscrew.web.records.services import booking, handing_back, invoicing, quoting
+from turnscrew.web.records.services.custody import move
 from turnscrew.web.records.services.findings import note_finding
+from turnscrew.web.records.services.receiving_next import receive_next
 from web.counter_case import signed_in
 
 BACK_AGAIN = 56
@@ -223,3 +227,81 @@ def test_every_fault_of_a_closed_job_is_remembered(sallowmere, lead, clock) -> N
     [told] = told_past([job])
 
     assert ("L-KBD", ("L-FAN",)) == (told.confirmed, told.besides)
+
+
+def received_again(batch: Batch, job: Job, lead, clock) -> Job:
+    """Receive a device once more, with the fault it was mended for."""
+    came = BatchLine(
+        61, job.serial, job.model, job.asset_number, job.revision, found=("L-KBD",)
+    )
+    receive_next(batch, came, by=lead, now=clock.at)
+    again = Job.objects.order_by("pk").last()
+    assert again is not None
+    return again
+
+
+@pytest.fixture
+def mended(sallowmere, lead, clock) -> Job:
+    """A device whose keys were mended and that was handed back on the ninth day."""
+    job = sallowmere.jobs.get(line=1)
+    quoted(sallowmere, lead, clock.at)
+    clock.move_on(days=9)
+    note_finding(
+        job, Finding.CONFIRMED, by=lead, now=clock.at, code="L-KBD",
+        wrong={"part": "keys", "mode": "dead", "cause": "wear", "agrees": "yes"},
+    )  # fmt: skip
+    for state in ("final-tested", "charged and clean", "packed"):
+        move(read_again(job), Standing(state, "bench 1", lead.ref), by=lead,
+             now=clock.at)  # fmt: skip
+    handing_back.hand_back(
+        sallowmere, [1], taken_by="Wen Arkady", by=lead, now=clock.at
+    )
+    return read_again(job)
+
+
+def read_again(job: Job) -> Job:
+    return Job.objects.get(pk=job.pk)
+
+
+@pytest.fixture
+def booked_before(sallowmere, lead, clock) -> Batch:
+    """A second batch, booked while the device was still here."""
+    return booking.book(
+        booking.Booking(
+            "second round", sallowmere.received, sallowmere.terms_text,
+            sallowmere.customer,
+        ),
+        by=lead, now=clock.at,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("days", "code"), [(0, "comeback"), (10, "comeback"), (91, "go")]
+)
+def test_what_comes_again_is_a_comeback_in_whichever_batch(
+    sallowmere, booked_before, mended, lead, clock, days, code
+) -> None:
+    clock.move_on(days=days)
+
+    for batch in (sallowmere, booked_before):
+        again = received_again(batch, mended, lead, clock)
+        quoting.keep_quotes(batch, reckoned(batch, clock.at), by=lead, now=clock.at)
+
+        assert code == again.quotes.get().code
+        is_kept = code == "comeback"
+        assert (mended if is_kept else None) == read_again(again).comeback_of
+        # One of them leaves before the other one comes.
+        Job.objects.filter(pk=again.pk).update(
+            state="written off", ended_as="written off"
+        )
+
+
+def test_a_device_that_left_is_its_own_past_nowhere(
+    sallowmere, mended, lead, clock
+) -> None:
+    received_again(sallowmere, mended, lead, clock)
+    now = reckoned(sallowmere, clock.at)
+    one, again = (now.devices[n] for n in (0, -1))
+
+    assert ("go", "comeback") == (one.decision.code, again.decision.code)
+    assert (0, 1) == (len(one.past), len(again.past))

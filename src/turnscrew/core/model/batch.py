@@ -1,6 +1,7 @@
 """What is known of each device of a batch before anything is decided?"""
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Annotated, Literal
 
 from turnscrew.core.model.quantities import Bounds, Checked
@@ -52,6 +53,8 @@ class BatchLine(Checked):
         Widest gap of the case; ``None`` if nobody measured it. [mm]
     told
         What was written of it since it came, in words: findings, packs, incidents.
+    came
+        The day it came; ``None`` if with the batch.
     """
 
     line: Annotated[int, Bounds(1, 1_000_000, "1")]
@@ -70,6 +73,7 @@ class BatchLine(Checked):
     comeback_class: ComebackClass | None = None
     gap_mm: Annotated[float, Bounds(0, 99, "mm")] | None = None
     told: tuple[str, ...] = ()
+    came: date | None = None
 
     @property
     def seen(self) -> str:

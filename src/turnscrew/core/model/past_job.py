@@ -38,6 +38,8 @@ class PastJob:
         Spare parts fitted.
     besides
         Further faults that were confirmed in the same job.
+    line
+        Its line if it was of the very batch it is asked about for; 0 if not.
     """
 
     family: str
@@ -52,6 +54,7 @@ class PastJob:
     serial: str = ""
     parts: tuple[str, ...] = ()
     besides: tuple[str, ...] = ()
+    line: int = 0
 
     @property
     def faults(self) -> tuple[str, ...]:

@@ -2,7 +2,8 @@
 Has this workshop mended this device before, and is this fault its comeback?
 
 The past is found by serial; by the owner's number alone it is shown as possible only.
-Within the promise the same function again is a comeback, mended at no charge. Its class
+Within the promise, from the day it left to the day it came, the same function again is
+a comeback, mended at no charge, in whichever batch it comes. Its class
 is a proposal: ``part`` where the exchanged part fails again though it passed the check
 at hand-back, ``ours`` where no passed check is on record, ``user`` where the body shows
 fresh damage, ``other`` for another function. What else such a device has is charged, so
@@ -16,6 +17,7 @@ read off a body: a lead settles the class.
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from turnscrew.core.model.amounts import counted
 from turnscrew.core.model.batch import BatchLine, ComebackClass
@@ -90,25 +92,25 @@ def comeback_of(
     Comeback or None
         The job with its class, or ``None`` if there is none.
     """
-    serial = plain(line.serial)
+    serial, came = plain(line.serial), line.came or terms.received
     dated = [
         (job.day, job)
-        for job in past
+        for job in _before(line, past, came)
         if serial and plain(job.serial) == serial
         and (not job.family or job.family == line.model)
-        and job.day is not None and job.day <= terms.received
+        and job.day is not None
     ]  # fmt: skip
     claims = [
         (day, job)
         for day, job in dated
         if set(job.faults) & set(line.found) and job.end == "mended"
-        and (terms.received - day).days <= terms.promise_days
+        and (came - day).days <= terms.promise_days
     ]  # fmt: skip
     if not dated:
         return None
     # Of two on one day the later one in the history counts.
     day, job = sorted(claims or dated, key=lambda pair: pair[0])[-1]
-    days = (terms.received - day).days
+    days = (came - day).days
     promised = {code for _, claim in claims or [(day, job)] for code in claim.faults}
     same = tuple(code for code in line.found if code in promised)
     is_claim = bool(claims)
@@ -148,7 +150,7 @@ def past_words(
         number alone, marked as possible.
     """
     told: list[str] = []
-    for job in past:
+    for job in _before(line, past, line.came or terms.received):
         day = job.day.isoformat() if job.day else "day not known"
         if line.serial and plain(job.serial) == plain(line.serial):
             told.append(f"{day}: {_told(job, terms)}")
@@ -156,6 +158,15 @@ def past_words(
             other = job.serial or "no serial on record"
             told.append(f"possible, by owner's number ({other}): {day}, {job.end}")
     return tuple(told)
+
+
+def _before(line: BatchLine, past: Iterable[PastJob], came: date) -> list[PastJob]:
+    """Give the jobs that were closed when a device came, its own not among them."""
+    return [
+        job
+        for job in past
+        if job.line != line.line and (job.day is None or job.day <= came)
+    ]
 
 
 def _class_of(line: BatchLine, job: PastJob, terms: Terms) -> tuple[ComebackClass, str]:

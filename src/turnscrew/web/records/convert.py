@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterable, Sequence
+from datetime import date
 from typing import Any, cast
 
 from turnscrew.core.ledger.entry import Entry as LedgerEntry
@@ -57,7 +58,9 @@ def ledger_entry(row: Entry) -> LedgerEntry:
     )
 
 
-def batch_line(job: Job, found: Iterable[str], told: tuple[str, ...] = ()) -> BatchLine:
+def batch_line(
+    job: Job, found: Iterable[str], told: tuple[str, ...] = (), came: date | None = None
+) -> BatchLine:
     """Give a device of a batch as it was received and found."""
     return BatchLine(
         line=job.line,
@@ -77,6 +80,7 @@ def batch_line(job: Job, found: Iterable[str], told: tuple[str, ...] = ()) -> Ba
         else None,
         gap_mm=None if job.gap_mm is None else float(job.gap_mm),
         told=told,
+        came=came,
     )
 
 

@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from django.db.models import Exists, Max, OuterRef, Q, QuerySet
+from django.utils.timezone import localtime
 
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.ledger.verbs import PROMISE_SIGNS, STOCK_SIGNS
@@ -52,7 +53,11 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
     terms = terms_of(batch, then)
     jobs = jobs_of(batch, then)
     found, told = found_by_job(jobs, now), told_by_job(jobs, now)
-    lines = tuple(convert.batch_line(job, found[job.pk], told[job.pk]) for job in jobs)
+    came = _came_on(batch, jobs)
+    lines = tuple(
+        convert.batch_line(job, found[job.pk], told[job.pk], came.get(job.ref))
+        for job in jobs
+    )
     listed = listed_rows(batch, now)
     notes = () if listed else ("no customer's list yet: nothing could be compared",)
     return BatchInput(
@@ -61,9 +66,25 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
         parts=_parts(batch, terms, now, then),
         terms=terms,
         people=people_at(max(now.date(), batch.received), then),
-        past=past_jobs(jobs, batch.received),
+        past=past_jobs(jobs, max([batch.received, *came.values()])),
         notes=notes,
     )
+
+
+def _came_on(batch: Batch, jobs: Iterable[Job]) -> dict[str, date]:
+    """
+    Give by reference the day on which each device came that came after its batch.
+
+    What was received on the day the batch was written down came with it.
+    """
+    moves = Entry.objects.filter(journal="custody", verb="moved").order_by("sequence")
+    first: dict[str, date] = {}
+    for entry in among(moves, "subject", (job.ref for job in jobs)):
+        first.setdefault(entry.subject, localtime(entry.at).date())
+    form = Batch.history.filter(id=batch.pk).order_by("history_date").first()
+    booked = localtime(form.history_date).date() if form else batch.received
+    since = max(booked, batch.received)
+    return {ref: day for ref, day in first.items() if day > since}
 
 
 def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> WhatIf:
@@ -191,7 +212,11 @@ def people_at(today: date, then: datetime | None = None) -> dict[str, Any]:
 
 
 def past_jobs(jobs: Iterable[Job], before: date) -> tuple[PastJob, ...]:
-    """Give the closed jobs of the same bodies or owner's numbers."""
+    """
+    Give the closed jobs of the same bodies or owner's numbers.
+
+    One of the jobs themselves is among them where the same body came again since.
+    """
     listed = list(jobs)
     owners = Customer.objects.filter(batches__in={job.batch_id for job in listed})
     serials = list({job.serial for job in listed} - {""})
@@ -201,10 +226,17 @@ def past_jobs(jobs: Iterable[Job], before: date) -> tuple[PastJob, ...]:
         # A body that changed hands brings no promise given to somebody else.
         rows = Job.objects.filter(closed_on__lte=before, batch__customer__in=owners)
         closed |= {row.pk: row for row in among(rows, field, names)}
-    for job in listed:
-        closed.pop(job.pk, None)
+    came_last = {job.item_id: job.pk for job in sorted(listed, key=_in_order)}
+    for pk in came_last.values():
+        closed.pop(pk, None)
     ordered = sorted(closed.values(), key=lambda job: (str(job.closed_on), job.pk))
-    return told_past(ordered)
+    own = {job.pk: job.line for job in listed}
+    told = zip(ordered, told_past(ordered), strict=True)
+    return tuple(replace(past, line=own.get(job.pk, 0)) for job, past in told)
+
+
+def _in_order(job: Job) -> int:
+    return job.pk or 0
 
 
 def told_past(jobs: Iterable[Job]) -> tuple[PastJob, ...]:
