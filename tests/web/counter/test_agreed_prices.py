@@ -1,12 +1,15 @@
 """Is a device billed as it was agreed, and every piece of a donor credited once?"""
 
+from datetime import timedelta
 from decimal import Decimal
 from importlib import import_module
 
 import pytest
 from django.apps import apps
 
+from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.past_job import PastJob
+from turnscrew.core.model.quote import net_sum
 from turnscrew.web.records.models import (
     Allotment,
     Approval,
@@ -18,7 +21,11 @@ from turnscrew.web.records.models import (
     Part,
 )
 from turnscrew.web.records.queries import packs
-from turnscrew.web.records.queries.charges import charged_minor, late_credits
+from turnscrew.web.records.queries.charges import (
+    agreed_quotes,
+    charged_minor,
+    late_credits,
+)
 from turnscrew.web.records.queries.contact_page import questions_of
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import (
@@ -96,6 +103,65 @@ def test_what_was_mended_is_not_quoted_anew(asked, lead, clock) -> None:
     quoting.keep_quotes(asked, reckoned(asked, clock.at), by=lead, now=clock.at)
 
     assert quote == asked.jobs.get(line=9).quotes.last()
+
+
+@pytest.mark.parametrize("is_billed", [False, True])
+def test_what_left_mended_is_priced_as_agreed_and_not_asked_about(
+    sallowmere, lead, clock, is_billed
+) -> None:
+    before = reckoned(sallowmere, clock.at)
+    quoting.keep_quotes(sallowmere, before, by=lead, now=clock.at)
+    handed_back(sallowmere, 1)
+    if is_billed:
+        invoicing.invoice(sallowmere, by=lead, now=clock.at)
+    clock.move_on(days=2)
+    dearer("C-KBA", 3_400)
+    dearer("C-KBB", 3_850)
+    answer = reckoned(sallowmere, clock.at)
+    quoting.keep_quotes(sallowmere, answer, by=lead, now=clock.at)
+    asked = quoting.ask(sallowmere, answer, by=lead, now=clock.at)
+
+    assert minor_of(before, 1) == minor_of(answer, 1)
+    # The same fault on a device that is still here.
+    assert minor_of(before, 8) < minor_of(answer, 8)
+    lines = {one.job.line for one in asked}
+    assert (False, True) == (1 in lines, 8 in lines)
+    was, now = (net_sum(one.items[0].charges) for one in (before, answer))
+    assert was == now
+
+
+def minor_of(answer: BatchAnswer, line: int) -> int:
+    return answer.by_name[line].decision.quote_minor
+
+
+def test_a_print_of_then_knows_no_quote_of_later(sallowmere, lead, clock) -> None:
+    quoting.keep_quotes(
+        sallowmere, reckoned(sallowmere, clock.at), by=lead, now=clock.at
+    )
+    job = sallowmere.jobs.get(line=4)
+    at = clock.at
+    clock.move_on(hours=1)
+    quoting.ask(sallowmere, reckoned(sallowmere, clock.at), by=lead, now=clock.at)
+    clock.move_on(hours=1)
+    quoting.give_answers(sallowmere, {4: True}, name="desk", by=lead, now=clock.at)
+
+    assert [job.quotes.get()] == agreed_quotes([job])
+    assert [] == agreed_quotes([job], at)
+    assert [] == agreed_quotes([job], at + timedelta(hours=1))
+    assert [job.quotes.get()] == agreed_quotes([job], clock.at)
+
+
+def test_what_was_found_otherwise_is_priced_anew_though_it_left(
+    sallowmere, lead, clock
+) -> None:
+    before = reckoned(sallowmere, clock.at)
+    quoting.keep_quotes(sallowmere, before, by=lead, now=clock.at)
+    handed_back(sallowmere, 1)
+    clock.move_on(hours=1)
+    job = sallowmere.jobs.get(line=1)
+    findings.note_finding(job, "confirmed", code="L-FAN", by=lead, now=clock.at)
+
+    assert minor_of(before, 1) != minor_of(reckoned(sallowmere, clock.at), 1)
 
 
 def test_another_fault_found_since_is_quoted_in_spite_of_a_yes(

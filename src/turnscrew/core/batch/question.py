@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from turnscrew.core.model.quote import Agreed
+
 
 @dataclass(frozen=True)
 class Absence:
@@ -52,6 +54,8 @@ class WhatIf:
         Devices whose work at the bench is done: nothing of it is planned again.
     as_it_came
         Devices given back with nothing done: nothing is wanted for them, none billed.
+    as_agreed
+        What was agreed for devices given back mended: they are priced at that.
     is_received
         True if receiving is done, and takes no time any more.
     """
@@ -66,6 +70,7 @@ class WhatIf:
     start_day: int = 1
     done: frozenset[int] = frozenset()
     as_it_came: frozenset[int] = frozenset()
+    as_agreed: Mapping[int, Agreed] = field(default_factory=dict)
     is_received: bool = False
 
     @property

@@ -27,7 +27,10 @@ OPEN = (*OPENED, "parked open")
 ENDED = frozenset({"handed back", "promise over", "returned unrepaired", "disposed"})
 """The device is no longer here, or no longer a device."""
 
-GIVEN_BACK = frozenset({"handed back", "promise over", "returned unrepaired"})
+LEFT_MENDED = frozenset({"handed back", "promise over"})
+"""The device went back with its work done."""
+
+GIVEN_BACK = LEFT_MENDED | {"returned unrepaired"}
 """The device is with its owner again."""
 
 BY_OWN_ACT = ENDED | {"donor"}

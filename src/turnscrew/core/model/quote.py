@@ -126,6 +126,23 @@ class Decision:
     is_estimate: bool = False
 
 
+@dataclass(frozen=True)
+class Agreed:
+    """
+    What a device that is mended and gone was agreed to cost, whatever parts cost now.
+
+    Parameters
+    ----------
+    decision
+        What was decided.
+    charges
+        What is charged.
+    """
+
+    decision: Decision
+    charges: tuple[Charge, ...] = ()
+
+
 UsesKnownBy = Literal["nothing is opened", "opening path", "terms"]
 
 

@@ -128,13 +128,17 @@ def worth_limit_minor(line: BatchLine, terms: Terms) -> int | None:
 
 
 def within_caps(
-    devices: Sequence[DecidedDevice], terms: Terms, gone: Set[int] = frozenset()
+    devices: Sequence[DecidedDevice],
+    terms: Terms,
+    gone: Set[int] = frozenset(),
+    settled: Set[int] = frozenset(),
 ) -> tuple[DecidedDevice, ...]:
     """
     Hold the sum of what goes without asking to the caps of batch and day.
 
-    Devices are served in order of due day and number; one that would pass a cap is
-    asked about, and smaller ones behind it may still go.
+    Devices are served in order of due day and number, those first that are mended and
+    gone; one that would pass a cap is asked about, and smaller ones behind it may still
+    go.
 
     Parameters
     ----------
@@ -144,6 +148,8 @@ def within_caps(
         The terms.
     gone
         Numbers of those that left with nothing done: they take nothing of a cap.
+    settled
+        Numbers of those that left mended: they went, and are not asked about.
 
     Returns
     -------
@@ -163,11 +169,12 @@ def within_caps(
     cap, words = min(caps)
     running = 0
     changed: dict[int, DecidedDevice] = {}
-    for device in _by_due_day(devices):
+    in_turn = sorted(_by_due_day(devices), key=lambda one: one.name not in settled)
+    for device in in_turn:
         quote = device_minor(device, terms)
         if device.decision.code != "go" or device.name in gone:
             continue
-        if running + quote <= cap:
+        if device.name in settled or running + quote <= cap:
             running += quote
             continue
         changed[device.name] = replace(

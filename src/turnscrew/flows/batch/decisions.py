@@ -9,7 +9,14 @@ from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.past_job import PastJob
-from turnscrew.core.model.quote import Charge, DecidedDevice, OpeningUses, Work, net_sum
+from turnscrew.core.model.quote import (
+    Agreed,
+    Charge,
+    DecidedDevice,
+    OpeningUses,
+    Work,
+    net_sum,
+)
 from turnscrew.core.model.spare_part import SparePart
 from turnscrew.core.price.comeback import comeback_of, past_words
 from turnscrew.core.price.decide import Figures, decided, within_caps
@@ -49,7 +56,8 @@ def decided_devices(
     opening_uses
         Asked what opening uses up; by the terms if it is not given.
     what_if
-        Answers in hand, and what left with nothing done; nothing of it if not given.
+        Answers in hand, what left with nothing done, and what was agreed for what left
+        mended; nothing of it if not given.
 
     Returns
     -------
@@ -65,8 +73,22 @@ def decided_devices(
         if line.line in refused:
             line = promised_alone(own, line)
         holds = held.get(line.line, ())
-        devices.append(_decided(own, line, holds, opening_minutes, uses_of))
-    return within_caps(devices, batch.terms, what_if.as_it_came)
+        device = _decided(own, line, holds, opening_minutes, uses_of)
+        devices.append(_as_agreed(device, what_if.as_agreed.get(line.line)))
+    return within_caps(
+        devices, batch.terms, what_if.as_it_came, what_if.as_agreed.keys()
+    )
+
+
+def _as_agreed(device: DecidedDevice, agreed: Agreed | None) -> DecidedDevice:
+    """Give a device at what was agreed for it, if it costs something else by now."""
+    if agreed is None:
+        return device
+    was, now = agreed.decision, device.decision
+    is_same = (was.code, was.quote_minor) == (now.code, now.quote_minor)
+    if is_same and (was.code == "comeback" or agreed.charges == device.charges):
+        return device
+    return replace(device, decision=was, charges=agreed.charges)
 
 
 def _past_by_number(past: Sequence[PastJob]) -> dict[str, list[tuple[int, PastJob]]]:

@@ -183,7 +183,7 @@ def is_asked(device: DecidedDevice, what_if: WhatIf) -> bool:
     bool
         True if so.
     """
-    if device.name in what_if.as_it_came:
+    if device.name in what_if.as_it_came | what_if.as_agreed.keys():
         return False
     return device.decision.code == "ask" and device.name not in what_if.answers
 
@@ -230,7 +230,7 @@ def is_worked_on(device: DecidedDevice, what_if: WhatIf) -> bool:
         return False
     if device.name in what_if.as_it_came:
         return False
-    if device.decision.code != "ask":
+    if device.decision.code != "ask" or device.name in what_if.as_agreed:
         return True
     return what_if.answers.get(device.name, what_if.pending_day is not None)
 

@@ -11,7 +11,14 @@ from turnscrew.core.model.batch import BatchLine, ComebackClass, DataClass, List
 from turnscrew.core.model.job_state import Standing
 from turnscrew.core.model.past_job import End, PastJob
 from turnscrew.core.model.person import Person as BenchPerson
-from turnscrew.core.model.quote import Charge, ChargeKind, DecidedDevice
+from turnscrew.core.model.quote import (
+    Agreed,
+    Charge,
+    ChargeKind,
+    Code,
+    DecidedDevice,
+    Decision,
+)
 from turnscrew.core.model.spare_part import PriceBreak, SparePart
 from turnscrew.core.model.terms import Customer as TermsCustomer
 from turnscrew.core.price.account import InvoiceItem
@@ -24,6 +31,7 @@ from turnscrew.web.records.models import (
     ListedRow,
     Part,
     Person,
+    Quote,
 )
 from turnscrew.web.records.times import time_text
 
@@ -188,6 +196,14 @@ def past_job(job: Job, confirmed: Sequence[str], parts: Iterable[str]) -> PastJo
         serial=job.serial,
         parts=(*told, *parts),
     )
+
+
+def agreed(quote: Quote) -> Agreed:
+    """Give a quote as it was agreed."""
+    decision = Decision(
+        cast("Code", quote.code), quote.reason, quote.quote_minor, quote.limit_minor
+    )
+    return Agreed(decision, tuple(Charge(**row) for row in quote.charges))
 
 
 def charges_json(charges: Iterable[Charge]) -> list[dict[str, Any]]:

@@ -7,7 +7,7 @@ from datetime import date, datetime
 from functools import lru_cache
 from typing import Any
 
-from django.db.models import Exists, Max, OuterRef, Q, QuerySet
+from django.db.models import Exists, Max, Min, OuterRef, Q, QuerySet
 from django.utils.timezone import localtime
 
 from turnscrew.core.batch.question import WhatIf
@@ -15,8 +15,9 @@ from turnscrew.core.ledger.verbs import PROMISE_SIGNS, STOCK_SIGNS
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.calendar import Calendar
-from turnscrew.core.model.job_state import BENCH_DONE
+from turnscrew.core.model.job_state import BENCH_DONE, LEFT_MENDED
 from turnscrew.core.model.past_job import PastJob
+from turnscrew.core.model.quote import Agreed
 from turnscrew.core.model.spare_part import SparePart
 from turnscrew.core.model.terms import Terms
 from turnscrew.errors import BadArgumentError
@@ -38,6 +39,7 @@ from turnscrew.web.records.models import (
     Quote,
     SignOff,
 )
+from turnscrew.web.records.queries.charges import agreed_quotes
 from turnscrew.web.records.queries.days_away import days_away
 from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.sign_offs import held_on
@@ -53,7 +55,7 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
     terms = terms_of(batch, then)
     jobs = jobs_of(batch, then)
     found, told = found_by_job(jobs, now), told_by_job(jobs, now)
-    came = _came_on(batch, jobs)
+    came = _came_on(batch, jobs) if now.date() > batch.received else {}
     lines = tuple(
         convert.batch_line(job, found[job.pk], told[job.pk], came.get(job.ref))
         for job in jobs
@@ -77,14 +79,18 @@ def _came_on(batch: Batch, jobs: Iterable[Job]) -> dict[str, date]:
 
     What was received on the day the batch was written down came with it.
     """
-    moves = Entry.objects.filter(journal="custody", verb="moved").order_by("sequence")
-    first: dict[str, date] = {}
-    for entry in among(moves, "subject", (job.ref for job in jobs)):
-        first.setdefault(entry.subject, localtime(entry.at).date())
+    moves = Entry.objects.filter(journal="custody", verb="moved").order_by()
+    first = moves.values("subject").annotate(first=Min("at"))
+    days = {
+        ref: localtime(at).date()
+        for ref, at in among(
+            first.values_list("subject", "first"), "subject", [job.ref for job in jobs]
+        )
+    }
+    later = {ref: day for ref, day in days.items() if day > batch.received}
     form = Batch.history.filter(id=batch.pk).order_by("history_date").first()
     booked = localtime(form.history_date).date() if form else batch.received
-    since = max(booked, batch.received)
-    return {ref: day for ref, day in first.items() if day > since}
+    return {ref: day for ref, day in later.items() if day > booked}
 
 
 def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> WhatIf:
@@ -95,15 +101,38 @@ def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> What
     if now.date() > batch.received:
         day = terms.calendar.number_of(now.date(), batch.received)
     jobs = jobs_of(batch, then)
+    answers = _answers(batch, now)
     return WhatIf(
-        answers=_answers(batch, now),
+        answers=answers,
         start_day=day,
         done=frozenset(job.line for job in jobs if job.state in BENCH_DONE),
         as_it_came=frozenset(
             job.line for job in jobs if job.state == "returned unrepaired"
         ),
         is_received=day > 1,
+        as_agreed=_as_agreed([job for job in jobs if answers.get(job.line, True)], now),
     )
+
+
+def _as_agreed(jobs: Iterable[Job], now: datetime) -> dict[int, Agreed]:
+    """
+    Give by line what was agreed for devices that left mended.
+
+    One of which something else was found than it was quoted for is priced anew.
+    """
+    left = [job for job in jobs if job.state in LEFT_MENDED]
+    line = {job.pk: job.line for job in left}
+    by_time: dict[datetime, list[Quote]] = defaultdict(list)
+    for quote in agreed_quotes(left, now):
+        by_time[quote.at].append(quote)
+    found = found_by_job(left, now) if left else {}
+    agreed = {}
+    for at, quotes in by_time.items():
+        was = found_by_job([quote.job for quote in quotes], at)
+        for quote in quotes:
+            if was[quote.job_id] == found[quote.job_id]:
+                agreed[line[quote.job_id]] = convert.agreed(quote)
+    return agreed
 
 
 def _answers(batch: Batch, now: datetime) -> dict[int, bool]:

@@ -1,8 +1,9 @@
 """What were the devices of an invoice charged, by their own records?"""
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from django.db.models import Q, QuerySet
@@ -45,13 +46,17 @@ def charged_minor(invoice: Invoice) -> int:
     return total
 
 
-def agreed_quotes(jobs: Iterable[Job]) -> list[Quote]:
-    """Give of each job the last quote that was agreed; none where none ever was."""
+def agreed_quotes(jobs: Iterable[Job], then: datetime | None = None) -> list[Quote]:
+    """
+    Give of each job the last quote that was agreed; none where none ever was.
+
+    With ``then`` those by quotes and answers of that time.
+    """
     listed = list(jobs)
     agreed: dict[int, Quote] = {}
     answers = defaultdict(list)
     corrected = set()
-    for one in among(Approval.objects.order_by("id"), "job", listed):
+    for one in _asked_by(listed, then):
         answers[one.job_id].append(one)
         corrected.add(one.corrects_id)
     begun = {
@@ -62,6 +67,7 @@ def agreed_quotes(jobs: Iterable[Job]) -> list[Quote]:
         ),
     }  # fmt: skip
     quotes = Quote.objects.select_related("job").order_by("job__line", "id")
+    quotes = quotes.filter(at__lte=then) if then else quotes
     for quote in among(quotes, "job", listed):
         told = [one for one in answers[quote.job_id] if one.pk not in corrected]
         is_left = bool(told) and told[-1].answer == Approval.NO
@@ -71,6 +77,17 @@ def agreed_quotes(jobs: Iterable[Job]) -> list[Quote]:
         if quote.code != "ask" or _is_agreed(quote, told):
             agreed[quote.job_id] = quote
     return list(agreed.values())
+
+
+def _asked_by(jobs: Iterable[Job], then: datetime | None) -> Iterator[Approval]:
+    """Give the questions as they stand, or stood; what was answered later waited."""
+    for one in among(Approval.objects.order_by("id"), "job", jobs):
+        is_later = then and one.answered_at is not None and one.answered_at > then
+        if then and (one.asked_at > then or (is_later and one.corrects_id)):
+            continue
+        if is_later:
+            one.answer = Approval.PENDING
+        yield one
 
 
 def refused_jobs(jobs: Iterable[Job]) -> set[int]:
