@@ -174,9 +174,50 @@ def test_it_ends_where_a_repair_made_it_work(batch, at_lead) -> None:
     told = diagnosis(at_lead, job, test="change keypad", answer="works")
 
     assert "It works: confirm the fault, then go on." == told["next"]["says"]
-    assert [] == told["next"]["answers"]
+    # What does not work after all can be told.
+    assert ("check-out", ["still at fault"]) == (
+        told["next"]["name"], told["next"]["answers"]
+    )  # fmt: skip
     # The bench asks for every one of them.
     assert set(told["next"]) == set(diagnosis(at_lead, job)["next"])
+
+
+@pytest.mark.parametrize("name", ["change storage", "check-out"])
+def test_the_last_word_counts_where_it_worked_for_a_while(batch, at_lead, name) -> None:
+    job = Job.objects.get(batch=batch, line=ADAPTER)
+    diagnosis(at_lead, job, test=name, answer="works")
+    told = diagnosis(at_lead, job, test="check-out", answer="still at fault")
+    assert told["likely"]
+    assert told["next"]["name"] not in ("", name)
+
+    tested = diagnosis(at_lead, job, test="test image", answer="fails")
+    assert told["likely"] != tested["likely"]
+    ended = diagnosis(at_lead, job, test="check-out", answer="works")
+    assert "It works: confirm the fault, then go on." == ended["next"]["says"]
+    silent = diagnosis(at_lead, job, test="look over", answer="not tried")
+    assert ended["next"] == silent["next"]
+
+
+@pytest.mark.parametrize(
+    ("words", "result"),
+    [
+        ("keys", ""), ("look over", "dented corner"), ("cradle volts", "5.1"),
+        ("change keypad", "mended"), ("check-out", "ok"),
+    ],
+)  # fmt: skip
+def test_what_is_written_of_a_test_in_other_words_shuts_no_search(
+    batch, at_lead, lead, now, words, result
+) -> None:
+    job = Job.objects.get(batch=batch, line=KEYS)
+    before = diagnosis(at_lead, job)
+    find = {"act": "find", "stage": "seen", "said": words, "result": result}
+    assert 302 == at_lead.post(f"/items/{job.item.ref}/", find).status_code
+    after = diagnosis(at_lead, job)
+
+    said = f"said, in no words of the table: {words} {result}".strip()
+    assert [*before["known"], said] == after["known"]
+    assert before["likely"] == after["likely"]
+    assert before["next"]["name"] == after["next"]["name"]
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,7 @@ from turnscrew.core.diagnose.entry import evidence_from, finding_from
 from turnscrew.core.diagnose.evidence import (
     CANNOT_TELL,
     CHECK_OUT,
+    NO_WORD,
     NOT_APPLICABLE,
     NOT_TRIED,
     STILL_AT_FAULT,
@@ -50,7 +51,13 @@ _NO_TEST = {
 }  # fmt: skip
 """What the bench is told where it is to test nothing."""
 
-_WORKS_NOW = {**_NO_TEST, "says": "It works: confirm the fault, then go on."}
+_WORKS_NOW = {
+    **_NO_TEST,
+    "says": "It works: confirm the fault, then go on.",
+    "name": CHECK_OUT,
+    "answers": [STILL_AT_FAULT],
+}
+"""What the bench is told once it works; that it does not after all may be told yet."""
 
 
 def diagnosis_of(
@@ -72,9 +79,10 @@ def diagnosis_of(
     tests = _answers_in(table, told)
     known = [
         *said,
+        *_in_other_words(table, told),
         *(f"{one.words}: {one.result}" for one in tests),
     ]
-    if any(one.result == WORKS for one in tests):
+    if _works(tests):
         return {"known": known, "likely": [], "next": _WORKS_NOW, "is_guess": False}
     dangers = dangers_of(job, now)
     if bar := why_no_power(job, now):
@@ -126,14 +134,47 @@ def suspected(job: Job) -> list[str]:
 
 def _answers_in(table: FaultTable, told: Iterable[Finding]) -> list[Finding]:
     """Give the findings that answer a test, or say how a repair or check-out ended."""
+    return [one for one in told if _is_answer(table, one.words, one.result)]
+
+
+def _in_other_words(table: FaultTable, told: Iterable[Finding]) -> list[str]:
+    """Give what was written of a test in words that are no answer to it."""
     names = {*table.tests, *table.repairs, CHECK_OUT}
-    return [one for one in told if one.words in names]
+    return [
+        f"said, in no words of the table: {one.words} {one.result}".strip()
+        for one in told
+        if one.words in names and not _is_answer(table, one.words, one.result)
+    ]
+
+
+def _is_answer(table: FaultTable, test: str, result: str) -> bool:
+    """Say whether a finding is an answer; one written in other words is none."""
+    try:
+        _require_answer(table, test, result)
+    except BadArgumentError:
+        return False
+    return True
+
+
+def _require_answer(table: FaultTable, test: str, answer: str) -> None:
+    if answer != WORKS or test not in (*table.repairs, CHECK_OUT):
+        finding_from(table, f"{test}={answer}")
+
+
+def _works(tests: Iterable[Finding]) -> bool:
+    """Say whether the last word was that it works."""
+    words = [one.result for one in tests if one.result not in NO_WORD]
+    return words[-1:] == [WORKS]
 
 
 def _evidence(
     table: FaultTable, signs: tuple[str, ...], tests: Iterable[Finding]
 ) -> Evidence:
-    answers = (f"{one.words}={one.result}" for one in tests)
+    """Weigh the answers; of a repair after which it worked for a while none is sure."""
+    answers = (
+        f"{one.words}={CANNOT_TELL if one.result == WORKS else one.result}"
+        for one in tests
+    )
     return evidence_from(table, signs, tuple(answers))
 
 
@@ -152,9 +193,7 @@ def checked_answer(job: Job, test: str, answer: str) -> str:
     if description is None or not description.faults_text:
         raise BadArgumentError(f"fault table: found none of {job.model}, wanted one")
     table, _ = _table(description.ref, job.revision)
-    if answer == WORKS and test in (*table.repairs, VERIFY, CHECK_OUT):
-        return answer
-    finding_from(table, f"{CHECK_OUT if test == VERIFY else test}={answer}")
+    _require_answer(table, CHECK_OUT if test == VERIFY else test, answer)
     return answer
 
 
