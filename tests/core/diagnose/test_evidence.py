@@ -274,3 +274,22 @@ def test_a_repair_of_which_somebody_could_tell_later_was_tried_once() -> None:
     assert half_mended(failed) == pytest.approx(half_mended(made, failed))
     assert half_mended(failed) == half_mended(failed, made)
     assert half_mended(made) == half_mended(made, made)
+
+
+def test_of_a_reading_taken_again_the_last_one_counts() -> None:
+    first, last = Finding("volts", "low", 8.0), Finding("volts", "low", 8.9)
+    other = Finding("swap", "charges")
+    belief = belief_after(TABLE, WEIGHTS, Evidence((), (first, other, last)))
+
+    assert after(last, other) == pytest.approx(belief.after)
+    assert after(first) == pytest.approx(after(last, first))
+    assert () == belief.clashes
+    failed = Finding("change lead", "still at fault")
+    assert after(failed, last) == pytest.approx(after(first, failed, last))
+
+
+def test_a_reading_after_what_may_have_mended_stands_beside_the_one_before() -> None:
+    first, last = Finding("volts", "low", 8.0), Finding("volts", "low", 10.0)
+    made = Finding("change pack", CANNOT_TELL)
+
+    assert after(made, last) != pytest.approx(after(first, made, last))

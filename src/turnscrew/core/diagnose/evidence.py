@@ -222,9 +222,10 @@ def _normal(distance: float, u: float) -> float:
 
 def _steps(table: FaultTable, evidence: Evidence) -> list[_Step]:
     """Give what each sign and finding does; a repair mends at its first try only."""
+    findings = _without_retaken(table, evidence.findings)
     steps: list[_Step] = [(sign, _of_sign(table, sign)) for sign in evidence.signs]
     tried: set[str] = set()
-    for finding in evidence.findings:
+    for finding in findings:
         known, is_again = finding, finding.name in tried
         if is_again and finding.outcome == STILL_AT_FAULT:
             known = Finding(CHECK_OUT, STILL_AT_FAULT)
@@ -237,6 +238,23 @@ def _steps(table: FaultTable, evidence: Evidence) -> list[_Step]:
         if finding.name in table.repairs and finding.outcome in _MADE:
             tried.add(finding.name)
     return steps
+
+
+def _without_retaken(
+    table: FaultTable, findings: Iterable[Finding]
+) -> Iterable[Finding]:
+    """Leave out readings that were taken again before a repair may have mended."""
+    retaken: set[str] = set()
+    kept = []
+    for finding in reversed([*findings]):
+        if finding.reading is not None and finding.name in retaken:
+            continue
+        if finding.reading is not None:
+            retaken.add(finding.name)
+        elif finding.name in table.repairs and finding.outcome == CANNOT_TELL:
+            retaken.clear()
+        kept.append(finding)
+    return reversed(kept)
 
 
 def _of_sign(table: FaultTable, sign: str) -> dict[str, float]:
