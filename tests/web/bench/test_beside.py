@@ -182,6 +182,19 @@ def test_it_ends_where_a_repair_made_it_work(batch, at_lead) -> None:
     assert set(told["next"]) == set(diagnosis(at_lead, job)["next"])
 
 
+def test_answers_that_clash_are_named_among_what_is_known(batch, at_lead) -> None:
+    job = Job.objects.get(batch=batch, line=ADAPTER)
+    diagnosis(at_lead, job, test="other adapter", answer="charges now")
+    told = diagnosis(at_lead, job, test="other adapter", answer="as before")
+
+    clash = (
+        "These two speak against each other, and both are kept: "
+        "other adapter: charges now / other adapter: as before."
+    )
+    assert clash == told["known"][-1]
+    assert clash not in told["next"]["why"]
+
+
 @pytest.mark.parametrize("name", ["change storage", "check-out"])
 def test_the_last_word_counts_where_it_worked_for_a_while(batch, at_lead, name) -> None:
     job = Job.objects.get(batch=batch, line=ADAPTER)

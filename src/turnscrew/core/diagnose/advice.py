@@ -479,10 +479,7 @@ def _on_giving_up(
 
 
 def _doubts(belief: Belief, answer: DiagnosisAnswer) -> list[str]:
-    said = [
-        f"These two speak against each other, and both are kept: {one} / {two}."
-        for one, two in belief.clashes
-    ]
+    said = belief.clash_words
     if belief.is_floored:
         which = "the two" if belief.clashes else "them"
         said.append(

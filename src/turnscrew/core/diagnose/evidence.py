@@ -126,6 +126,14 @@ class Belief:
     clashes: tuple[tuple[str, str], ...]
     is_floored: bool
 
+    @property
+    def clash_words(self) -> list[str]:
+        """Name what speaks against one another, a sentence for each pair."""
+        return [
+            f"These two speak against each other, and both are kept: {one} / {two}."
+            for one, two in self.clashes
+        ]
+
 
 def belief_after(
     table: FaultTable, weights: Mapping[str, float], evidence: Evidence

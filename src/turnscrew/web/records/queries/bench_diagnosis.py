@@ -94,7 +94,8 @@ def diagnosis_of(
     proven = _without_withdrawn(table, job.model)
     advice = next_step(proven, layers, evidence, "block", is_time_up)
     return {
-        "known": known,
+        # The bench shows all that is known, of the reasons but the first.
+        "known": [*known, *advice.belief.clash_words],
         "likely": _likely(advice),
         "next": _next(table, advice, [*dangers, *data_lines(job)]),
         "is_guess": advice.is_guess,
@@ -268,7 +269,7 @@ def _next(table: FaultTable, advice: Advice, heed: list[str]) -> dict[str, Any]:
         "name": name,
         "says": action_words(advice.action),
         "how": advice.how,
-        "why": [*_also(advice), *advice.why],
+        "why": [*_also(advice), *_reasons(advice)],
         "opens": list(advice.opens),
         "cautions": [*heed, *advice.cautions],
         "known_good": list(advice.known_good),
@@ -281,6 +282,11 @@ def _also(advice: Advice) -> list[str]:
     if not advice.block:
         return []
     return [f"Then, before the same check-out: {', '.join(advice.block)}."]
+
+
+def _reasons(advice: Advice) -> list[str]:
+    clashes = advice.belief.clash_words
+    return [one for one in advice.why if one not in clashes]
 
 
 def _minutes(table: FaultTable, name: str) -> float:
