@@ -24,11 +24,11 @@ from turnscrew.web.records.queries import bench_recordings
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.services import custody, findings, people
-from web.bench.case import became, one, post, reasons, standings, taken, work
+from web.bench.case import became, one, post, reasons, standings, taken, told, work
 from web.browser.bench_case import kitted
 from web.photos.conftest import board, written
 
-KEYS, WINDOW, ADAPTER = 18, 22, 20
+KEYS, WINDOW, ADAPTER, CAMERA, UPPER_CASE = 18, 22, 20, 9, 1
 
 
 @pytest.fixture
@@ -615,3 +615,58 @@ def test_a_serial_with_an_umlaut_is_found_in_small_letters_too(
 
     told = at_lead.get("/bench/find/", {"code": typed}).json()
     assert KEYS == told["line"]
+
+
+def test_what_was_fitted_and_failed_on_the_path_is_known_to_the_search(
+    batch, at_lead, lead, helper, now
+) -> None:
+    job = kitted(batch, CAMERA, lead, now)
+    black = {"test": "photo of the card", "answer": "black or blurred"}
+    diagnosis(at_lead, job, test="look over", answer="nothing seen")
+    assert "change camera" == diagnosis(at_lead, job, **black)["next"]["name"]
+    now += timedelta(hours=1)
+    run = taken(job, lead, now)
+    work(run, lead, now, helper, until=lambda line: line.asks == "test")
+
+    fitted = diagnosis(at_lead, job)
+    assert "fitted at the bench: change camera" in fitted["known"]
+    assert "change camera" != fitted["next"]["name"]
+    assert "camera dead" not in fitted["likely"][0]
+
+    for name in ("touch and picture", "photo"):
+        test = work(run, lead, now, helper, until=lambda line, name=name: (
+            line.kind == "test" and line.name == name
+        ))  # fmt: skip
+        told(run, lead, now, "answer", test.number, {"answer": "failed"})
+        failed = diagnosis(at_lead, job)
+        assert [*fitted["known"], f"failed after the work: {name}"] == failed["known"]
+        assert fitted["likely"] != failed["likely"]
+        told(run, lead, now, "answer", test.number, {"answer": "passed"})
+        assert fitted["known"] == diagnosis(at_lead, job)["known"]
+
+
+def test_a_piece_for_another_revision_is_the_same_exchange(
+    batch, at_lead, lead, helper, now
+) -> None:
+    job = kitted(batch, UPPER_CASE, lead, now)
+    run = taken(job, lead, now)
+    work(run, lead, now, helper, until=lambda line: line.phase == "refit")
+
+    known = diagnosis(at_lead, job)["known"]
+    assert ["fitted at the bench: change upper case"] == [
+        one for one in known if one.startswith("fitted")
+    ]
+
+
+def test_what_is_off_is_not_opened_again(batch, at_lead, lead, helper, now) -> None:
+    job = kitted(batch, CAMERA, lead, now)
+    diagnosis(at_lead, job, test="look over", answer="nothing seen")
+    told_first = {"test": "photo of the card", "answer": "black or blurred"}
+    shut = diagnosis(at_lead, job, **told_first)["next"]
+    assert ("change camera", True) == (shut["name"], "frame bond" in shut["opens"])
+    run = taken(job, lead, now)
+    work(run, lead, now, helper, until=lambda line: line.phase == "work")
+
+    lies_open = diagnosis(at_lead, job)["next"]
+    assert "change camera" == lies_open["name"]
+    assert [] == lies_open["opens"]

@@ -46,6 +46,8 @@ FAULT = {
     "{x} {n#} % (before {m#})": "{x} {n} % (vorher {m})",
     "Likeliest now: {list,}.": "Jetzt am wahrscheinlichsten: {list}.",
     "said: {x}": "gesagt: {x}",
+    "fitted at the bench: {x}": "am Arbeitsplatz eingebaut: {x}",
+    "failed after the work: {x}": "nach der Arbeit nicht bestanden: {x}",
     "said, in no words of the table: {x}": "gesagt, in keinen Worten der Tabelle: {x}",
     "said: {x}; read as {y}, {n#} % by {list,}": "gesagt: {x}; gelesen als {y}, {n} % wegen {list}",
     "After it: {list;}.": "Danach: {list}.",

@@ -29,6 +29,11 @@ from turnscrew.flows.open_repairs import PSEUDO_CASES
 from turnscrew.flows.words import read_words
 from turnscrew.web.records.models import Description, Finding, Job, KnownGood
 from turnscrew.web.records.queries.bench_goal import dangers_of
+from turnscrew.web.records.queries.bench_tried import (
+    Said,
+    open_layers,
+    tried_at_bench,
+)
 from turnscrew.web.records.queries.data_terms import data_lines
 from turnscrew.web.records.queries.descriptions import device_in, faults_in, used_by
 from turnscrew.web.records.queries.power_bars import why_no_power
@@ -76,12 +81,8 @@ def diagnosis_of(
     table, layers = _table(description.ref, job.revision)
     signs, said = _signs(table, job.reported)
     told = job.findings.filter(stage="seen", withdrawn_at=None).exclude(words="")
-    tests = _answers_in(table, told)
-    known = [
-        *said,
-        *_in_other_words(table, told),
-        *(f"{one.words}: {one.result}" for one in tests),
-    ]
+    tests = _in_turn(_answers_in(table, told), tried_at_bench(job, table))
+    known = [*said, *_in_other_words(table, told), *(one.words for one in tests)]
     if _works(tests):
         return {"known": known, "likely": [], "next": _WORKS_NOW, "is_guess": False}
     dangers = dangers_of(job, now)
@@ -92,7 +93,9 @@ def diagnosis_of(
         }  # fmt: skip
     evidence = _evidence(table, signs, tests)
     proven = _without_withdrawn(table, job.model)
-    advice = next_step(proven, layers, evidence, "block", is_time_up)
+    advice = next_step(
+        proven, layers, evidence, "block", is_time_up, open_now=open_layers(job, layers)
+    )
     return {
         # The bench shows all that is known, of the reasons but the first.
         "known": [*known, *advice.belief.clash_words],
@@ -115,15 +118,18 @@ def suspected(job: Job) -> list[str]:
     assert table is not None
     signs, _ = _signs(table, job.reported)
     told = job.findings.filter(stage="seen", withdrawn_at=None).exclude(words="")
-    tests = _answers_in(table, told.order_by("id"))
+    answers, tried = _answers_in(table, told), tried_at_bench(job, table)
+    until, then = (
+        _evidence(table, signs, _in_turn(known, tried))
+        for known in (answers[:-1], answers)
+    )
     dangers: dict[str, list[str]] = {}
-    for name in faults_without_power(table, _evidence(table, signs, tests)):
+    for name in faults_without_power(table, then):
         part = device.parts.get(table.faults[name].part)
         is_pack = part is not None and part.kind == "battery"
         dangers.setdefault("pack" if is_pack else "liquid", []).append(name)
     was, now = (
-        belief_after(table, table.weights, _evidence(table, signs, known)).after
-        for known in (tests[:-1], tests)
+        belief_after(table, table.weights, known).after for known in (until, then)
     )
     return [
         kind
@@ -133,9 +139,18 @@ def suspected(job: Job) -> list[str]:
     ]
 
 
-def _answers_in(table: FaultTable, told: Iterable[Finding]) -> list[Finding]:
+def _answers_in(table: FaultTable, told: Iterable[Finding]) -> list[Said]:
     """Give the findings that answer a test, or say how a repair or check-out ended."""
-    return [one for one in told if _is_answer(table, one.words, one.result)]
+    return [
+        Said(one.at, one.words, one.result, f"{one.words}: {one.result}")
+        for one in told
+        if _is_answer(table, one.words, one.result)
+    ]
+
+
+def _in_turn(answers: list[Said], tried: list[Said]) -> list[Said]:
+    """Put what was answered and what was done into the order of their times."""
+    return sorted([*tried, *answers], key=lambda one: one.at)
 
 
 def _in_other_words(table: FaultTable, told: Iterable[Finding]) -> list[str]:
@@ -162,18 +177,18 @@ def _require_answer(table: FaultTable, test: str, answer: str) -> None:
         finding_from(table, f"{test}={answer}")
 
 
-def _works(tests: Iterable[Finding]) -> bool:
+def _works(tests: Iterable[Said]) -> bool:
     """Say whether the last word was that it works."""
     words = [one.result for one in tests if one.result not in NO_WORD]
     return words[-1:] == [WORKS]
 
 
 def _evidence(
-    table: FaultTable, signs: tuple[str, ...], tests: Iterable[Finding]
+    table: FaultTable, signs: tuple[str, ...], tests: Iterable[Said]
 ) -> Evidence:
     """Weigh the answers; of a repair after which it worked for a while none is sure."""
     answers = (
-        f"{one.words}={CANNOT_TELL if one.result == WORKS else one.result}"
+        f"{one.test}={CANNOT_TELL if one.result == WORKS else one.result}"
         for one in tests
     )
     return evidence_from(table, signs, tuple(answers))
