@@ -11,6 +11,7 @@ from django.test import Client
 from turnscrew.core.model.job_state import Standing
 from turnscrew.files.device_file import read_device
 from turnscrew.web.records.models import (
+    Batch,
     BenchRun,
     BenchStroke,
     Description,
@@ -28,7 +29,7 @@ from web.bench.case import became, one, post, reasons, standings, taken, told, w
 from web.browser.bench_case import kitted
 from web.photos.conftest import board, written
 
-KEYS, WINDOW, ADAPTER, CAMERA, UPPER_CASE = 18, 22, 20, 9, 1
+KEYS, WINDOW, ADAPTER, CAMERA, UPPER_CASE, FRONT = 18, 22, 20, 9, 1, 40
 
 
 @pytest.fixture
@@ -670,3 +671,20 @@ def test_what_is_off_is_not_opened_again(batch, at_lead, lead, helper, now) -> N
     lies_open = diagnosis(at_lead, job)["next"]
     assert "change camera" == lies_open["name"]
     assert [] == lies_open["opens"]
+
+
+@pytest.mark.parametrize(
+    ("revision", "action"), [("2", "change front"), ("1", "give up")]
+)
+def test_giving_up_costs_what_this_very_device_is_worth_mending_for(
+    batch, at_lead, revision, action
+) -> None:
+    Job.objects.filter(batch=batch, line=FRONT).update(revision=revision)
+    job = Job.objects.get(batch=batch, line=FRONT)
+
+    assert action == diagnosis(at_lead, job)["next"]["says"]
+    Batch.objects.filter(pk=batch.pk).update(
+        terms_text=batch.terms_text.replace("worth_ratio: 0.55", "worth_ratio: null")
+    )
+    unknown = diagnosis(at_lead, Job.objects.get(pk=job.pk))
+    assert "give up" == unknown["next"]["says"]

@@ -23,11 +23,14 @@ from turnscrew.core.diagnose.pose import Layering, reaches_of
 from turnscrew.core.diagnose.problem import VERIFY
 from turnscrew.core.model.faults import FaultTable
 from turnscrew.core.model.faults import KnownGood as Item
+from turnscrew.core.price.decide import worth_limit_minor
 from turnscrew.errors import BadArgumentError
 from turnscrew.flows.diagnosis import layering, next_step
 from turnscrew.flows.open_repairs import PSEUDO_CASES
 from turnscrew.flows.words import read_words
+from turnscrew.web.records import convert
 from turnscrew.web.records.models import Description, Finding, Job, KnownGood
+from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.bench_goal import dangers_of
 from turnscrew.web.records.queries.bench_tried import (
     Said,
@@ -92,7 +95,7 @@ def diagnosis_of(
             "is_guess": False,
         }  # fmt: skip
     evidence = _evidence(table, signs, tests)
-    proven = _without_withdrawn(table, job.model)
+    proven = _worth_its_own(_without_withdrawn(table, job.model), job)
     advice = next_step(
         proven, layers, evidence, "block", is_time_up, open_now=open_layers(job, layers)
     )
@@ -233,6 +236,21 @@ def _without_withdrawn(table: FaultTable, model: str) -> FaultTable:
             for name, item in table.known_good.items()
         },
     )
+
+
+def _worth_its_own(table: FaultTable, job: Job) -> FaultTable:
+    """
+    Let giving up cost what this very device is worth mending for, by its terms.
+
+    The table knows one figure for all revisions; it stands where the terms know none.
+    """
+    terms = terms_of(job.batch) if job.batch.terms_text else None
+    if terms is None or job.model not in terms.models:
+        return table
+    limit = worth_limit_minor(convert.batch_line(job, ()), terms)
+    if limit is None:
+        return table
+    return replace(table, give_up=replace(table.give_up, price=limit))
 
 
 def _as_kept(item: Item, row: KnownGood | None) -> Item:
