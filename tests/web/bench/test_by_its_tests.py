@@ -2,16 +2,18 @@
 
 import pytest
 
+from turnscrew.core.reconcile.danger_words import WRITTEN_PACK, WRITTEN_WET
 from turnscrew.web.records.queries.bench_runs import run_in
 from turnscrew.web.records.queries.power_bars import (
     NO_POWER,
     holds_bad_pack,
     why_no_power,
 )
-from turnscrew.web.records.services import findings
+from turnscrew.web.records.services import findings, people
 from web.bench.case import taken
 from web.bench.test_beside import diagnosis
 from web.browser.bench_case import kitted
+from web.counter_case import signed_in
 
 SPEAK_FOR = [
     (9, {"look over": "gap or warm", "gap at the edge": "5 mm"}, "pack"),
@@ -42,6 +44,27 @@ def test_a_look_that_speaks_against_it_writes_nothing(batch, at_lead, lead, now)
 
     assert "" == why_no_power(job, now)
     assert not job.findings.filter(words__startswith="by its tests").exists()
+
+
+@pytest.mark.parametrize(
+    ("answers", "german"),
+    [
+        (SPEAK_FOR[0], "nach seinen Prüfungen ist der Akku vielleicht aufgebläht"),
+        (SPEAK_FOR[1], "nach seinen Prüfungen Flüssigkeit im Gerät"),
+    ],
+)
+def test_the_page_of_the_device_says_it_in_german(
+    batch, at_lead, lead, now, answers, german
+) -> None:
+    line, told, _ = answers
+    job = kitted(batch, line, lead, now)
+    for test, answer in told.items():
+        diagnosis(at_lead, job, test=test, answer=answer)
+    people.speak_to(lead, "de", now=now)
+
+    page = signed_in(lead).get(f"/items/{job.item.ref}/").content.decode()
+    assert german in page
+    assert WRITTEN_PACK.are_in(german) or WRITTEN_WET.are_in(german)
 
 
 def test_whoever_may_takes_it_back(batch, at_lead, lead, now) -> None:

@@ -309,6 +309,12 @@ ISOLATED = "isolated: "
 """How the words begin that tell why a device was isolated; whatever they say, its pack
 counts as bad, as one of unknown state does."""
 
+BY_TESTS = {
+    "pack": "by its tests the pack may be swollen",
+    "liquid": "by its tests liquid inside",
+}
+"""What is written of a device whose tests speak for what keeps power off."""
+
 WRITTEN_PACK = Words(
     TOLD_PACK.pattern,
     r"^pack log: (?:swollen|warm|damaged)",

@@ -15,9 +15,10 @@ from turnscrew.core.model.german.journal import (
     OF_OURS,
 )
 from turnscrew.core.model.phrasebook import Phrasebook, in_figures
-from turnscrew.core.reconcile.danger_words import ISOLATED
+from turnscrew.core.reconcile.danger_words import BY_TESTS, ISOLATED
 from turnscrew.web.counter.spoken import telling
 from turnscrew.web.counter.templatetags import reads
+from turnscrew.web.records.services.bench_findings import LOOKED
 
 register = template.Library()
 
@@ -27,6 +28,9 @@ _FACTS = {"de": JOURNAL_FACTS}
 _WORDS = {"de": JOURNAL_WORDS}
 _WHAT = {"de": JOURNAL_WHAT}
 _REFERENCES = ("job", "order", "part", "tranche", "earlier", "return", "waste")
+_OUR_NOTES = {*BY_TESTS.values(), LOOKED}
+"""Words of findings that a bench writes by itself."""
+
 _AMOUNTS = {"minor", "net", "minor was"}
 
 
@@ -40,7 +44,9 @@ def known(words: Any) -> str:
 
 @register.filter
 def noted(words: str) -> str:
-    """Write the words of a finding as they were typed; why it was isolated in ours."""
+    """Write the words of a finding as they were typed; what is in ours is turned."""
+    if words in _OUR_NOTES:
+        return known(words)
     if not words.startswith(ISOLATED):
         return words
     return f"{known(ISOLATED.rstrip(': '))}: {known(words.removeprefix(ISOLATED))}"

@@ -117,8 +117,7 @@ def suspected(job: Job) -> list[str]:
     description = used_by(job)
     assert description is not None
     device = device_in(description, job.revision)
-    table = faults_in(description, device)
-    assert table is not None
+    table, _ = _table(description.ref, job.revision)
     signs, _ = _signs(table, job.reported)
     told = job.findings.filter(stage="seen", withdrawn_at=None).exclude(words="")
     answers, tried = _answers_in(table, told), tried_at_bench(job, table)

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from turnscrew.core.bench.run import Line
 from turnscrew.core.bench.state import Stroke, is_slip
+from turnscrew.core.reconcile.danger_words import BY_TESTS
 from turnscrew.web.records.models import BenchRun, Finding, Job, Person
 from turnscrew.web.records.queries.batch_input import found_on
 from turnscrew.web.records.queries.bench_diagnosis import (
@@ -52,21 +53,15 @@ def note_looked(
         return
     seen = job.findings.filter(code=line.found, stage=Finding.SEEN, withdrawn_at=None)
     if stroke.act == "undo" and last is not None and is_slip(last):
-        for one in seen.filter(words=_LOOKED):
+        for one in seen.filter(words=LOOKED):
             with suppress(RefusedError):
                 withdraw_finding(one, by=by, now=now, words=_TAKEN_BACK)
     elif is_slip(stroke) and not seen.exists():
-        note_finding(job, Finding.SEEN, by=by, now=now, code=line.found, words=_LOOKED)
+        note_finding(job, Finding.SEEN, by=by, now=now, code=line.found, words=LOOKED)
 
 
-_LOOKED = "found at a look while it lay open"
+LOOKED = "found at a look while it lay open"
 _TAKEN_BACK = "taken back at the bench"
-
-_BY_TESTS = {
-    "pack": "by its tests the pack may be swollen",
-    "liquid": "by its tests liquid inside",
-}
-"""What is written of a device whose tests speak for what keeps power off."""
 
 CONFIRMED = "confirmed"
 """Answer to a code of the terms in place of a test: the fault is found."""
@@ -85,4 +80,4 @@ def note_test(job: Job, test: str, answer: str, *, by: Person, now: datetime) ->
     bars = bars_of(job, holds_now(job, now), now)
     for kind in suspected(job) if kept != WORKS else ():
         if kind not in bars:
-            note_finding(job, "seen", by=by, now=now, words=_BY_TESTS[kind])
+            note_finding(job, "seen", by=by, now=now, words=BY_TESTS[kind])
