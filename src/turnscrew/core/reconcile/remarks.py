@@ -6,6 +6,7 @@ read, so that none is lost.
 """
 
 from dataclasses import replace
+from functools import lru_cache
 
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.hold import Hold
@@ -16,6 +17,7 @@ from turnscrew.core.reconcile.danger_words import (
     TOLD_WET,
     WRITTEN_PACK,
     WRITTEN_WET,
+    Words,
 )
 
 PACK_HOLD = Hold(
@@ -66,7 +68,7 @@ def remark_holds(remark: str) -> tuple[Hold, ...]:
     words = remark.strip()
     if not words:
         return ()
-    found = [hold for hold in _REMARKED if SORTED[hold.kind].are_in(words)]
+    found = [hold for hold in _REMARKED if _tells(SORTED[hold.kind], words)]
     return tuple(replace(hold, seen=words) for hold in found or [_UNSORTED])
 
 
@@ -149,7 +151,9 @@ def told_holds(words: str) -> tuple[Hold, ...]:
     """
     sought = ((TOLD_PACK, PACK_HOLD), (TOLD_WET, WET_HOLD))
     return tuple(
-        replace(hold, seen=words.strip()) for told, hold in sought if told.are_in(words)
+        replace(hold, seen=words.strip())
+        for told, hold in sought
+        if _tells(told, words)
     )
 
 
@@ -173,12 +177,21 @@ def hazard_holds(line: BatchLine, terms: Terms) -> tuple[Hold, ...]:
     holds = [_HAZARDS[hazard] for hazard in hazards if hazard is not None]
     holds += told_holds(line.reported)
     for words in line.told:
-        if WRITTEN_PACK.are_in(words):
+        if _tells(WRITTEN_PACK, words):
             holds.append(replace(PACK_HOLD, seen=words))
-        if WRITTEN_WET.are_in(words):
+        if _tells(WRITTEN_WET, words):
             holds.append(replace(WET_HOLD, seen=words))
     if line.gap_mm is not None and line.gap_mm >= GAP_MM:
         holds.append(replace(PACK_HOLD, seen=f"gap of the case {line.gap_mm:g} mm"))
     if not line.data:
         holds.append(DATA_HOLD)
     return tuple(dict.fromkeys(holds))
+
+
+_MOST_KEPT = 2_000
+"""Texts kept as they were read; many devices are said to have the same. [1]"""
+
+
+@lru_cache(maxsize=_MOST_KEPT)
+def _tells(sought: Words, told: str) -> bool:
+    return sought.are_in(told)
