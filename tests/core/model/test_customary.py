@@ -8,8 +8,8 @@ from turnscrew.core.model.blocking import Waits, rings_in, waits_of
 from turnscrew.core.model.connection import Plug, Socket
 from turnscrew.core.model.customary import with_customs
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.fastener import Screw
-from turnscrew.core.model.holding import Bond, Clip, Cover, Seal
+from turnscrew.core.model.fastener import Nut, Screw
+from turnscrew.core.model.holding import Bond, Clip, Cover, Latch, Seal
 from turnscrew.core.model.joint import Joint
 from turnscrew.core.model.need import Need
 from turnscrew.core.model.part import Part
@@ -87,6 +87,39 @@ def test_joints_inside_wait_for_every_pack_to_be_unplugged() -> None:
     assert [] == waits["joint lid screws"] == waits["joint cover screws"]
     assert both[:1] == waits["joint inner label"]
     assert () == rings_in(by_custom(device))
+
+
+def test_a_choice_of_ways_counts_as_inside_and_never_as_unplugged() -> None:
+    parts = {name: Part() for name in ("cover", "hatch", "pack", "fan")}
+    joints = {
+        "plug": joint("pack tub", "cover", how=Plug(), first="electrical"),
+        "either way": joint("fan tub", "cover or hatch"),
+        "by the hatch": joint("fan tub", "hatch"),
+        "plug or hatch": joint("fan tub", "plug or hatch"),
+        "plug or cover": joint("fan tub", "plug or cover"),
+    }
+    device = Device(name="X", parts={"tub": Part(fixed=True), **parts}, joints=joints)
+    waits = in_words(by_custom(device))
+
+    assert ["part cover or part hatch", "joint plug"] == waits["joint either way"]
+    assert ["part hatch"] == waits["joint by the hatch"]
+    # What waits for the plug by choice alone has not surely waited for it.
+    assert ["joint plug or part hatch", "joint plug"] == waits["joint plug or hatch"]
+    assert ["joint plug or part cover", "joint plug"] == waits["joint plug or cover"]
+
+
+def test_nuts_come_off_before_what_is_prised_and_latches_before_a_seal() -> None:
+    joints = {
+        "clips": joint("cover tub", how=Clip()),
+        "nuts": joint("cover tub", how=Nut()),
+        "ring": joint("cover tub", how=Seal()),
+        "latch": joint("cover tub", how=Latch()),
+    }
+    waits = in_words(by_custom(Device(name="X", joints=joints)))
+
+    assert ["joint nuts"] == waits["joint clips"]
+    assert ["joint clips", "joint nuts", "joint latch"] == waits["joint ring"]
+    assert [] == waits["joint latch"]
 
 
 KINDS = (Screw(), Clip(), Bond(), Seal(), Plug(), Socket())
