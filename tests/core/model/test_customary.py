@@ -108,6 +108,17 @@ def test_a_choice_of_ways_counts_as_inside_and_never_as_unplugged() -> None:
     assert ["joint plug or part cover", "joint plug"] == waits["joint plug or cover"]
 
 
+def test_nothing_lies_inside_by_a_plug_with_nothing_in_its_way() -> None:
+    joints = {
+        "plug": joint("pack tub", how=Plug(), first="electrical"),
+        "screws": joint("fan tub", "plug or hatch"),
+    }
+    parts = {"tub": Part(fixed=True), "hatch": Part(), "pack": Part(), "fan": Part()}
+    device = Device(name="X", parts=parts, joints=joints)
+
+    assert ["joint plug or part hatch"] == in_words(by_custom(device))["joint screws"]
+
+
 def test_nuts_come_off_before_what_is_prised_and_latches_before_a_seal() -> None:
     joints = {
         "clips": joint("cover tub", how=Clip()),
