@@ -328,15 +328,15 @@ def is_history(path: Path) -> bool:
     Returns
     -------
     bool
-        True if a column of its heading names units; False too if it cannot be read.
+        True if a column of its heading names units, and for a spreadsheet, as nothing
+        else here is read from one; False too if it cannot be read.
     """
+    if _is_spreadsheet(path):
+        return True
     try:
-        if _is_spreadsheet(path):
-            head = as_text(path.read_bytes(), path.name)[:10_000]
-        else:
-            with path.open("rb") as file:
-                head = file.read(10_000)
-    except (OSError, BadFileError):
+        with path.open("rb") as file:
+            head = file.read(10_000)
+    except OSError:
         return False
     return heading_of(head.decode("utf-8-sig", "replace")) is not None
 

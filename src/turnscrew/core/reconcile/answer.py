@@ -1,6 +1,7 @@
 """What comes out when a batch is compared with the customer's list?"""
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 from turnscrew.core.model.batch import ListedDevice
@@ -171,7 +172,7 @@ class Reconciliation:
         """
         return not (self.matched or self.differing or self.missing)
 
-    @property
+    @cached_property
     def listed_again(self) -> dict[int, int]:
         """
         Give the rows that no device answers to, but one does to a row of their number.
