@@ -88,6 +88,8 @@ def _came_on(batch: Batch, jobs: Iterable[Job]) -> dict[str, date]:
         )
     }
     later = {ref: day for ref, day in days.items() if day > batch.received}
+    if not later:
+        return {}
     form = Batch.history.filter(id=batch.pk).order_by("history_date").first()
     booked = localtime(form.history_date).date() if form else batch.received
     return {ref: day for ref, day in later.items() if day > booked}

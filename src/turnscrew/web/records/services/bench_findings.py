@@ -77,7 +77,8 @@ def note_test(job: Job, test: str, answer: str, *, by: Person, now: datetime) ->
         return
     kept = checked_answer(job, test, answer)
     note_finding(job, "seen", by=by, now=now, words=test, result=kept)
-    bars = bars_of(job, holds_now(job, now), now)
-    for kind in suspected(job) if kept != WORKS else ():
+    kinds = [] if kept == WORKS else suspected(job)
+    bars = bars_of(job, holds_now(job, now), now) if kinds else []
+    for kind in kinds:
         if kind not in bars:
             note_finding(job, "seen", by=by, now=now, words=BY_TESTS[kind])
