@@ -9,14 +9,6 @@ export class NoNetwork extends Error {}
 // Something answered, but not the records: a page for people, such as an error or a gate.
 export class NoAnswer extends NoNetwork {}
 
-async function fetched(address, wish) {
-  try {
-    return await fetch(address, wish);
-  } catch (error) {
-    throw new NoNetwork(String(error));
-  }
-}
-
 async function answerIn(answer) {
   try {
     return await answer.json();
@@ -27,6 +19,7 @@ async function answerIn(answer) {
 
 const WAIT_MS = 4000;
 const RETRY_MS = 3000;
+const LONGEST_MS = 30_000; // a link that gives no answer for so long is down
 
 export class Sender {
   constructor(changed) {
@@ -42,6 +35,7 @@ export class Sender {
     this.wasRefused = () => {};
     this.again = false;
     this.turning = null;
+    this.longestMs = LONGEST_MS;
     this.hand = this.handSent = "";
     this.handing = null;
   }
@@ -223,7 +217,7 @@ export class Sender {
 
   async read() {
     const bench = encodeURIComponent(store.settings().bench || "");
-    const answer = await fetched(`state/?bench=${bench}`, { cache: "no-store" });
+    const answer = await this.fetched(`state/?bench=${bench}`, { cache: "no-store" });
     this.isKnown = answer.ok;
     if (!answer.ok) {
       this.changed();
@@ -252,7 +246,7 @@ export class Sender {
 
   async wholeRun(ref) {
     if (this.runs.has(ref)) return;
-    const answer = await fetched(`runs/${ref}/`);
+    const answer = await this.fetched(`runs/${ref}/`);
     if (!answer.ok) return;
     const run = await answerIn(answer);
     this.know(run);
@@ -264,19 +258,31 @@ export class Sender {
     learn(run.own);
   }
 
-  // Lines of devices that left the bench are not kept for ever.
+  // Lines of devices that left the bench are not kept for ever. What is laid beside
+  // while older ones are dropped stays.
   async forgetRuns() {
-    const wanted = new Set(this.state.jobs.map((job) => job.run?.ref));
-    for (const one of this.queue) wanted.add(one.run);
     for (const ref of [...this.runs.keys()]) {
-      if (wanted.has(ref)) continue;
+      if (this.isWanted(ref)) continue;
       this.runs.delete(ref);
       await store.drop("runs", ref);
     }
   }
 
+  isWanted(ref) {
+    const jobs = this.beside ? [...this.state.jobs, this.beside] : this.state.jobs;
+    return jobs.some((job) => job.run?.ref === ref) || this.queue.some((one) => one.run === ref);
+  }
+
+  async fetched(address, wish) {
+    try {
+      return await fetch(address, { ...wish, signal: AbortSignal.timeout(this.longestMs) });
+    } catch (error) {
+      throw new NoNetwork(String(error));
+    }
+  }
+
   async post(address, body) {
-    const answer = await fetched(address, {
+    const answer = await this.fetched(address, {
       method: "POST",
       headers: { "Content-Type": "application/json", "X-CSRFToken": this.state.token },
       body: JSON.stringify(body),
@@ -284,14 +290,15 @@ export class Sender {
     return answerIn(answer);
   }
 
-  // Asks the records for something that a bench cannot do by itself.
+  // Asks the records for something that a bench cannot do by itself. What became of it
+  // is read in its turn: read beside one, it could be older than what was told in it.
   async ask(address, body) {
     if (this.mine().length) await this.turn();
     if (this.mine().length) throw new NoNetwork("not sent yet");
     const told = body === undefined
-      ? await answerIn(await fetched(address, { cache: "no-store" }))
+      ? await answerIn(await this.fetched(address, { cache: "no-store" }))
       : await this.post(address, body);
-    if (!told.reasons) await this.read();
+    if (!told.reasons) await this.turn();
     return told;
   }
 }
