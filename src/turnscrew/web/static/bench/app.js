@@ -16,6 +16,9 @@ import * as sound from "./sound.js";
 import { allOf, asIs, begin, readAs, speakIn } from "./words.js";
 
 const AWAY_MS = 180_000; // after a break the last action is confirmed first
+const SLOW_MS = 1500; // an answer later than this is spoken of
+const SLOW = "The records have not answered yet.";
+const LATE = "The records answered to what was asked before; what is in hand stays.";
 const BURST_MS = 1200; // presses closer than this may be a glove that rests
 // What may be pressed though the page is too small to show the line whole.
 const WITHOUT_READING = ["undo", "burst", "home", "more", "stuck", "again", "photo", "park"];
@@ -33,6 +36,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     this.screen = "home";
     this.chosen = "";
     this.lastAt = 0;
+    this.nTold = 0;
     this.told = "";
     // When each was pressed, by a clock that nobody sets.
     this.pressed = new Map();
@@ -471,6 +475,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
       who: this.sender.state.person?.ref || "",
     };
     this.pressed.set(whole.key, performance.now());
+    this.nTold += 1;
     try {
       await this.sender.tell(whole);
     } catch (error) {
@@ -506,17 +511,41 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
   }
 
   async request(address, body) {
+    const before = this.atHand();
+    const slow = setTimeout(() => this.isStill(before) && this.say(SLOW), SLOW_MS);
     try {
       const told = await this.sender.ask(address, body);
-      if (!told.reasons) return told;
-      this.ask = null;
-      this.refuse(told.reasons.join("; "));
+      clearTimeout(slow);
+      if (this.told === SLOW) this.told = "";
+      if (!told.reasons && this.isStill(before)) return told;
+      this.refuseAt(before, told.reasons?.join("; ") || LATE);
     } catch (error) {
       if (!(error instanceof NoNetwork)) throw error;
-      this.ask = null;
-      this.refuse(await this.whyNone(error));
+      this.refuseAt(before, await this.whyNone(error));
+    } finally {
+      clearTimeout(slow);
     }
     return null;
+  }
+
+  // What the hand is at. An answer that comes late takes nothing out of it: it would put
+  // another device, or another question, under a press that was meant for this one.
+  atHand() {
+    return [this.chosen, this.screen, this.ask, this.nTold];
+  }
+
+  isStill(before) {
+    return this.atHand().every((one, index) => one === before[index]);
+  }
+
+  refuseAt(before, words) {
+    if (this.isStill(before)) this.ask = null;
+    this.refuse(words);
+  }
+
+  say(words) {
+    this.told = words;
+    this.draw();
   }
 
   async whyNone(error) {

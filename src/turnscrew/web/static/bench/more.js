@@ -91,12 +91,11 @@ export const WithMore = (Base) => class extends Base {
 
   async anew(job, body) {
     const told = await this.request(`jobs/${job.ref}/anew/`, body);
-    if (told?.asks) return this.stopAndAsk(job, told.asks);
-    if (told) {
-      sound.done();
-      this.told = "A new path from how it lies; everything done still counts.";
-    }
-    this.open("work");
+    if (!told) return undefined;
+    if (told.asks) return this.stopAndAsk(job, told.asks);
+    sound.done();
+    this.told = "A new path from how it lies; everything done still counts.";
+    return this.open("work");
   }
 
   async park(job) {
@@ -194,11 +193,10 @@ export const WithMore = (Base) => class extends Base {
 
   async answerTest(job, test, answer) {
     const told = await this.request(`jobs/${job.ref}/diagnosis/`, { test, answer });
-    if (told) {
-      this.diagnosis = told;
-      this.told = `${test}: ${answer}`;
-      sound.done();
-    }
+    if (!told) return;
+    this.diagnosis = told;
+    this.told = `${test}: ${answer}`;
+    sound.done();
     this.open("diagnosis");
   }
 };

@@ -19,7 +19,7 @@ async function answerIn(answer) {
 
 const WAIT_MS = 4000;
 const RETRY_MS = 3000;
-const LONGEST_MS = 30_000; // a link that gives no answer for so long is down
+const LONGEST_MS = 15_000; // a link that gives no answer for so long is down
 
 export class Sender {
   constructor(changed) {
