@@ -125,6 +125,7 @@ def withdraw_finding(
 ) -> None:
     """Take a finding back; it stays readable with the reason."""
     read_anew(finding)
+    require_on_record(finding.job.batch.customer_id)
     if finding.withdrawn_at is not None:
         raise RefusedError(
             "finding: found one withdrawn already, wanted one that holds"

@@ -280,6 +280,7 @@ def test_donor_part(
 ) -> None:
     """Write how a donor's part was tested; a good one goes to whoever waits first."""
     part = DonorPart.objects.select_for_update().get(pk=part.pk)
+    require_on_record(part.donor.job.batch.customer_id)
     reasons = []
     if part.state != DonorPart.UNTESTED:
         reasons.append(f"part: found {part.state} already, wanted one untested")

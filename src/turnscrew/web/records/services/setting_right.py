@@ -23,7 +23,9 @@ from turnscrew.web.records.queries.waste_page import KINDS
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.on_record import (
     require_job_on_record,
+    require_on_record,
     words_about,
+    words_about_order,
 )
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.stock import move_stock, serve_waiting
@@ -85,6 +87,7 @@ def correct_order(
     """Set an order right by a new entry; with no piece left it is called off."""
     rows = OrderLine.objects.select_for_update(of=("self",)).select_related("part")
     line = rows.get(pk=line.pk)
+    words = words_about_order(line, words)
     old = changed(
         line, n=right.n, cost_minor=right.cost_minor, expected_on=right.expected_on
     )
@@ -113,6 +116,7 @@ def correct_accessory(
     """Set the count of an accessory right; none in means that it never came."""
     rows = Accessory.objects.select_for_update(of=("self",))
     one = rows.select_related("job", "batch").get(pk=one.pk)
+    require_on_record(one.batch.customer_id)
     here = one.n_here
     old = changed(
         one, n_in=right.n_in, n_out=right.n_out, n_explained=right.n_explained
