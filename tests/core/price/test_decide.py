@@ -72,6 +72,16 @@ def test_the_figure_that_flips_does_flip() -> None:
         assert 2 == len(sides)
 
 
+def test_no_figure_turns_a_trial_of_no_fault_found() -> None:
+    decisions = {
+        decided(line(found="NFF"), TERMS, Figures(n)) for n in (1, 9501, 20_000)
+    }
+
+    assert {("no_fault_found", None)} == {
+        (one.code, one.flips_at_minor) for one in decisions
+    }
+
+
 @pytest.mark.parametrize("seen", ["KBD", "BAT+KBD", "NFF"])
 def test_a_comeback_is_free_whatever_it_costs(seen) -> None:
     decision = decided(line(found=seen), TERMS, Figures(99_999, comeback="ours: x"))

@@ -72,7 +72,7 @@ DECISIONS = {
     "no fault found": (
         line(found="NFF"), TERMS, Figures(3280),
         Decision("no_fault_found", "no fault found: the trial is recorded and charged",
-                 3280, LIMIT, 9500),
+                 3280, LIMIT),
     ),
     "liquid": (
         line(found="LIQ"), TERMS, Figures(100),

@@ -30,6 +30,7 @@ from turnscrew.core.model.job_state import ENDED, STATES
 from turnscrew.core.model.notation import Notation
 from turnscrew.core.model.terms import Tax
 from turnscrew.core.photo.faces import DAMAGE, MISSING, faces_of
+from turnscrew.core.price.limits import device_minor
 from turnscrew.core.reconcile.remarks import (
     DATA_HOLD,
     GLASS_HOLD,
@@ -285,6 +286,25 @@ def test_an_order_keeps_its_points_and_a_tax_its_name() -> None:
     assert "Steuer (VAT of 2026-01-01 7,7 %)" in told
     assert "Zeile für Zeile" in told
     assert "Bedingungen: paper 1.2." in words(made("receipt", answer=answer))
+
+
+def test_it_says_what_a_limit_with_tax_counts() -> None:
+    batch = ANSWER.batch
+    taxes = (Tax("tax", 10.0, ("labour", "parts")),)
+    terms = replace(batch.terms, taxes=taxes, limits_with_tax=True)
+    answer = batch_reckoned(
+        replace(batch, terms=terms), WhatIf(), lambda _line: None,
+        Effort(0, 20, lambda: 0.0),
+    )  # fmt: skip
+    [device] = [one for one in answer.pending if one.name == 4]
+    counted = device_minor(device, terms)
+    assert counted > device.decision.quote_minor
+
+    text = approval_text(answer, A4)
+    assert "als die Grenze von 95,00 cu mit Steuer oder" in text
+    told = f"{counted // 100},{counted % 100:02}"
+    assert "Mit Steuer, wie die Grenze sie zählt, Nr. " in text
+    assert f" 4: {told}" in text
 
 
 def test_an_invoice_that_was_sent_bears_its_days_in_german() -> None:

@@ -91,7 +91,7 @@ def _decided(line: BatchLine, terms: Terms, figures: Figures) -> Decision:
     if figures.comeback:
         return Decision("comeback", figures.comeback, 0, limit)
     if faults and all(fault.is_trial for fault in faults):
-        return _trial(quote, limit, terms)
+        return _trial(quote, limit)
     if terms.strip_liquid and any(fault.hazard == "liquid" for fault in faults):
         return Decision("strip", "liquid inside: stripped by agreement", quote, limit)
     if quote is None:
@@ -206,10 +206,10 @@ def _besides(figures: Figures, limit: int | None) -> Decision:
     return Decision("ask", says, figures.quote_minor, limit)
 
 
-def _trial(quote: int | None, limit: int | None, terms: Terms) -> Decision:
-    ask = terms.ask_limit_minor
+def _trial(quote: int | None, limit: int | None) -> Decision:
+    # No figure turns it: it is charged as it was agreed for trials.
     says = "no fault found: the trial is recorded and charged"
-    return Decision("no_fault_found", says, quote, limit, ask)
+    return Decision("no_fault_found", says, quote, limit)
 
 
 def _tax_of(device: DecidedDevice, terms: Terms) -> int:

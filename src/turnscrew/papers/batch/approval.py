@@ -5,6 +5,7 @@ from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.core.price.limits import device_minor
 from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     batch_head,
@@ -89,7 +90,9 @@ def approval_message(answer: BatchAnswer, page: Page) -> bytes | None:
             for d in pending
         ],
         "total": money(sum(d.decision.quote_minor or 0 for d in pending)),
-        "notes": [written(speech.line(one)) for one in _asking_notes(answer, pending)],
+        "notes": [
+            written(speech.line(one)) for one in _asking_notes(answer, pending, speech)
+        ],
     }
     return batch_pdf(_ASK, data, speech)
 
@@ -131,7 +134,7 @@ def approval_text(answer: BatchAnswer, page: Page = "a4") -> str | None:
         "",
         speech.says(f"{speech.told('All')} {len(pending)}: {total} {currency}"),
     ]
-    lines += map(speech.line, _asking_notes(answer, pending))
+    lines += map(speech.line, _asking_notes(answer, pending, speech))
     return "\n".join([*lines, ""])
 
 
@@ -142,6 +145,7 @@ def _asking(speech: Speech) -> str:
     above = ""
     if limit is not None:
         above = f" of {speech.money(limit)} {written(terms.currency)}"
+        above += " with tax" if _is_taxed(answer) else ""
     return (
         f"We need your answer for the following (of {len(answer.devices)} received "
         f"{full_date(answer, 1)}), since mending costs more than the limit{above} or "
@@ -150,12 +154,29 @@ def _asking(speech: Speech) -> str:
     )
 
 
-def _asking_notes(answer: BatchAnswer, pending: Sequence[DecidedDevice]) -> list[str]:
+def _is_taxed(answer: BatchAnswer) -> bool:
+    """Whether the limits count a tax that the amounts shown are without."""
+    terms = answer.batch.terms
+    return bool(terms.taxes and terms.limits_with_tax)
+
+
+def _asking_notes(
+    answer: BatchAnswer, pending: Sequence[DecidedDevice], speech: Speech
+) -> list[str]:
+    terms = answer.batch.terms
     notes = [
         f"No. {d.name}: {d.decision.reason}."
         for d in pending
         if d.decision.quote_minor is None or d.decision.limit_minor is None
     ]
+    if _is_taxed(answer):
+        counted = [
+            f"{d.name}: {speech.money(device_minor(d, terms))}"
+            for d in pending
+            if d.decision.quote_minor is not None
+        ]
+        if counted:
+            notes.append(f"With tax, as the limit counts it, no. {'; '.join(counted)}.")
     spot = [
         str(d.name)
         for d in pending

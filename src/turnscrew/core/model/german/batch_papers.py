@@ -159,6 +159,10 @@ BATCH_PAPERS = {
         "Für die folgenden (von {n}, erhalten am {day}) brauchen wir Ihre Antwort, da die Reparatur mehr kostet als die Grenze von {x} oder ohne Sie nicht entschieden werden kann.",
     "We need your answer for the following (of {n#} received {day}), since mending costs more than the limit or cannot be settled without you.":
         "Für die folgenden (von {n}, erhalten am {day}) brauchen wir Ihre Antwort, da die Reparatur mehr kostet als die Grenze oder ohne Sie nicht entschieden werden kann.",
+    "We need your answer for the following (of {n#} received {day}), since mending costs more than the limit of {x} with tax or cannot be settled without you.":
+        "Für die folgenden (von {n}, erhalten am {day}) brauchen wir Ihre Antwort, da die Reparatur mehr kostet als die Grenze von {x} mit Steuer oder ohne Sie nicht entschieden werden kann.",
+    "With tax, as the limit counts it, no. {list!}.":
+        "Mit Steuer, wie die Grenze sie zählt, Nr. {list}.",
     "All amounts are before tax.": "Alle Beträge sind vor Steuer.",
     "You may answer for single lines; only the lines you name are released.":
         "Sie dürfen für einzelne Zeilen antworten; nur die genannten Zeilen sind freigegeben.",
