@@ -26,6 +26,7 @@ from turnscrew.web.records.services.trials import (
     plan_trial,
 )
 from turnscrew.web.records.services.waste import Receipt
+from web.counter.test_german_papers import words_of
 from web.counter_case import signed_in
 
 KEYS, GLASS, ASKED = 1, 8, 4
@@ -186,3 +187,19 @@ def test_a_part_that_nobody_fitted_is_named_before_it_is_billed(
         for _ in range(n):
             stock.take(part, job, by=lead, now=now)
     assert "no piece is written" not in signed_in(lead).get(address).content.decode()
+
+
+def test_the_paper_says_why_a_device_is_at_no_charge(sallowmere, lead, clock) -> None:
+    client = signed_in(lead)
+    page = f"/batches/{sallowmere.ref}/approvals/"
+    client.post(page, {"act": "ask"})
+    clock.move_on(minutes=5)
+    entered = {"act": "take", "name": "Wen Arkady", "yes": "12", "no": str(ASKED)}
+    client.post(page, {**entered, "seen": 99_999_999})
+    gone = {"state": "handed back", "main_state": "handed back"}
+    Job.objects.filter(batch=sallowmere, line__in=[ASKED, 12]).update(**gone)
+    made = invoicing.invoice(sallowmere, by=lead, now=clock.at)
+
+    told = words_of(client.get(f"/money/{made.ref}/paper/").content)
+    assert 1 == told.count("refused by the customer, no charge: 0.00")
+    assert "116.12" in told

@@ -1,18 +1,20 @@
 """Does every invoice age, have a next action, and stay right when it was wrong?"""
 
+import json
+import re
 from datetime import timedelta
 
 import pytest
 from django.test import Client
 
 from turnscrew.core.model.amounts import money
-from turnscrew.web.records.models import Approval, Entry, Invoice, Payment
+from turnscrew.web.records.models import Approval, Batch, Entry, Invoice, Payment
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.money_page import (
     Paid,
     Stand,
     owed,
-    stand_of,
+    stands_of,
     written_off_minor,
 )
 from turnscrew.web.records.queries.reckoning import reckoned
@@ -46,7 +48,7 @@ def test_every_invoice_not_settled_has_a_next_action(bill, lead, clock) -> None:
         (1, "remind"), (15, "remind"),
     ] == seen  # fmt: skip
 
-    invoicing.remind(bill, now=clock.at + timedelta(days=31))
+    invoicing.remind(bill, by=lead, now=clock.at + timedelta(days=31))
     after = [owed(bill.on + timedelta(days=n))[0].next_action for n in (40, 45, 46)]
     assert [
         "reminded 9 days ago: wait until 14", "remind again, or call",
@@ -75,6 +77,11 @@ def test_more_than_is_owed_is_a_credit(counter, bill, lead, clock) -> None:
     assert -500 == bill.owed_minor
     [one] = owed(bill.on + timedelta(days=90))
     assert "credit: pay back or set against the next invoice" == one.next_action
+    # Nobody is late with what is theirs, but it waits to be paid back.
+    assert (0, True) == (one.days_late, one.is_due)
+    told = counter.get("/").content.decode()
+    assert "credit \u22125.00 cu" in told
+    assert "\u22125.00 cu owed" not in told
     assert "credit" in counter.get(f"/money/{bill.ref}/").content.decode()
     assert () == audited().breaks
 
@@ -95,10 +102,10 @@ def test_what_is_paid_after_a_write_off_takes_as_much_of_it_back(
     }  # fmt: skip
 
     def given_up(sum_said: str) -> list[str]:
-        words = f"{sum_said} written off"
+        words = re.compile(f"{re.escape(sum_said)}( cu)? written off")
         return [
             name for name, address in pages.items()
-            if words in counter.get(address).content.decode()
+            if words.search(counter.get(address).content.decode())
         ]  # fmt: skip
 
     assert list(pages) == given_up(money(left))
@@ -119,8 +126,8 @@ def test_what_is_paid_after_a_write_off_takes_as_much_of_it_back(
     invoicing.pay(bill, left, on=later, how="in cash", by=lead, now=clock.at)
     bill.refresh_from_db()
     assert (-250, 0) == (bill.owed_minor, written_off_minor(bill))
-    assert Stand(0, 250, 0) == stand_of(customer)
-    assert "2.50 paid too much" in counter.get(pages["customer"]).content.decode()
+    assert (Stand("cu", 0, 250, 0),) == stands_of(customer)
+    assert "2.50 cu paid too much" in counter.get(pages["customer"]).content.decode()
     assert [] == given_up("0.00")
     assert () == audited().breaks
 
@@ -255,7 +262,7 @@ def test_how_a_customer_stands_is_for_those_with_money_alone(
     bill, lead, helper, clock
 ) -> None:
     address = f"/customers/{bill.batch.customer.ref}/"
-    words = f"{money(bill.owed_minor)} owed"
+    words = f"{money(bill.owed_minor)} cu owed"
 
     assert words in signed_in(lead).get(address).content.decode()
     assert words not in signed_in(helper).get(address).content.decode()
@@ -365,3 +372,44 @@ def test_a_wrong_answer_is_set_right_by_a_new_one(
     assert Approval.YES == job.approvals.last().answer
     page = counter.get(address).content.decode()
     assert "corrects the one before" in page
+
+
+def test_every_reminder_is_kept_with_what_was_owed(counter, bill, lead, clock) -> None:
+    first = bill.owed_minor
+    clock.move_on(days=40)
+    counter = signed_in(lead)
+    address = f"/money/{bill.ref}/"
+    counter.post(address, {"act": "remind"}, follow=True)
+    twice = counter.post(address, {"act": "remind"})
+    assert "found one of today" in twice.content.decode()
+    bill.refresh_from_db()
+    invoicing.pay(bill, 100, on=bill.on, how="bank", by=lead, now=clock.at)
+    clock.move_on(days=20)
+    counter = signed_in(lead)
+    html = counter.post(address, {"act": "remind"}, follow=True).content.decode()
+
+    told = Entry.objects.filter(journal="money", verb="reminded").order_by("sequence")
+    assert [first, first - 100] == [json.loads(one.facts)["minor"] for one in told]
+    assert 2 == html.count("reminded: minor")
+    assert () == audited().breaks
+
+
+def test_sums_of_two_currencies_are_not_added_up(counter, bill, lead, clock) -> None:
+    customer = bill.batch.customer
+    other = Batch.objects.create(
+        customer=customer, name="Second round", received=bill.on,
+        terms_text=bill.batch.terms_text.replace("currency: cu", "currency: xx"),
+    )  # fmt: skip
+    Invoice.objects.create(
+        batch=other, number="2027-0900", on=bill.on, due_on=bill.due_on,
+        net_minor=5000, tax_minor=0, owed_minor=5000,
+    )  # fmt: skip
+
+    assert (
+        Stand("cu", bill.owed_minor, 0, 0),
+        Stand("xx", 5000, 0, 0),
+    ) == stands_of(customer)
+    html = counter.get(f"/customers/{customer.ref}/").content.decode()
+    assert f"{money(bill.owed_minor)} cu owed" in html
+    assert "50.00 xx owed" in html
+    assert "50.00 xx" in counter.get("/money/").content.decode()

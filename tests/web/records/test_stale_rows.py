@@ -75,7 +75,7 @@ def test_a_reminder_does_not_bring_back_what_was_paid(sallowmere, lead, now) -> 
     read_before = Invoice.objects.get(pk=bill.pk)
     invoicing.pay(bill, 3000, on=now.date(), how="transfer", by=lead, now=now)
 
-    invoicing.remind(read_before, now=now)
+    invoicing.remind(read_before, by=lead, now=now)
 
     bill.refresh_from_db()
     assert (2000, now.date()) == (bill.owed_minor, bill.reminded_on)

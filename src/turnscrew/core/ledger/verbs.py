@@ -96,6 +96,7 @@ VERBS: Mapping[JournalName, frozenset[str]] = {
     "money": frozenset({
         RESTORED_IN_PART,
         "quoted", "asked", "approved", "refused", "answer corrected", "comeback",
+        "reminded",
         *MONEY_SIGNS,
     }),
     "bench": frozenset({

@@ -146,7 +146,7 @@ def _item(speech: Speech, item: InvoiceItem) -> dict[str, Any]:
         words = faults
     elif device.decision.code != "no_fault_found":
         words += f": {faults}"
-    if device.decision.code == "comeback":
+    if device.decision.code == "comeback" and not lines:
         words += "; no charge"
     return {
         "no": str(device.name),

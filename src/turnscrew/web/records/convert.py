@@ -222,7 +222,7 @@ def charges_json(charges: Iterable[Charge]) -> list[dict[str, Any]]:
 
 
 def item_of(device: DecidedDevice, lines: Iterable[InvoiceLine]) -> InvoiceItem:
-    """Give what was billed for a device, charges and credits apart."""
+    """Give what was billed for a device, words at no charge among it, credits apart."""
     charges = [
         Charge(
             kind=cast("ChargeKind", line.kind), says=line.says,
@@ -232,6 +232,6 @@ def item_of(device: DecidedDevice, lines: Iterable[InvoiceLine]) -> InvoiceItem:
     ]  # fmt: skip
     return InvoiceItem(
         device,
-        tuple(one for one in charges if one.net_minor > 0),
+        tuple(one for one in charges if one.net_minor >= 0),
         tuple(one for one in charges if one.net_minor < 0),
     )

@@ -52,6 +52,7 @@ JOURNAL_VERBS = {
     "payment taken back": "Zahlung zurückgenommen",
     "write-off taken back": "Abschreibung zurückgenommen",
     "paid back": "zurückgezahlt",
+    "reminded": "gemahnt",
     "pay-back taken back": "Rückzahlung zurückgenommen",
     "found fault": "Fehler befunden",
     "action": "Handgriff",

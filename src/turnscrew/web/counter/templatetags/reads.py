@@ -34,6 +34,12 @@ def money(minor: int | None) -> str:
 
 
 @register.filter
+def in_currency(amount: str, currency: str) -> str:
+    """Write the currency behind an amount, as the terms name it."""
+    return f"{amount} {currency}".strip()
+
+
+@register.filter
 def said(words: Any) -> str:
     """Say what was made in English in the language of whoever reads it."""
     return speaking.said(words)

@@ -47,7 +47,7 @@ def home(request: HttpRequest) -> HttpResponse:
     if may(person, "audit"):
         context["backup"] = trial_restore.asked_for(now)
     if may(person, "money"):
-        context["owed"] = [o for o in money_page.owed(now.date()) if o.days_late]
+        context["owed"] = [one for one in money_page.owed(now.date()) if one.is_due]
         context["not_invoiced"] = money_page.not_invoiced()
     return render(request, "counter/home.html", context)
 

@@ -98,8 +98,8 @@ def _correct(one: Any, person: Any, entered: Entered) -> Done:
     return Done("taken back; what is right is written")
 
 
-def _remind(one: Any, _: Any, __: Entered) -> Done:
-    invoicing.remind(one, now=timezone.localtime())
+def _remind(one: Any, person: Any, _: Entered) -> Done:
+    invoicing.remind(one, by=person, now=timezone.localtime())
     return Done("reminder written")
 
 

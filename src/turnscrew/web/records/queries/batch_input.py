@@ -190,6 +190,11 @@ def danger_of(batch: Batch, code: str) -> str:
     return (fault.hazard or "") if fault else ""
 
 
+def currency_of(batch: Batch) -> str:
+    """Give the currency of all money of a batch."""
+    return _terms_in(batch.terms_text).currency if batch.terms_text else ""
+
+
 def calendar_of(batch: Batch) -> Calendar:
     """Give the days on which a batch is worked."""
     return _terms_in(batch.terms_text).calendar

@@ -9,7 +9,7 @@ from turnscrew.web.records.models import Customer
 from turnscrew.web.records.queries.agreement import agreement_by_site
 from turnscrew.web.records.queries.duties import duties_of
 from turnscrew.web.records.queries.fleet_page import customer_fleet
-from turnscrew.web.records.queries.money_page import stand_of
+from turnscrew.web.records.queries.money_page import stands_of
 from turnscrew.web.records.queries.viewings import viewings_of
 
 
@@ -33,7 +33,7 @@ def customer_page(customer: Customer, now: datetime) -> dict[str, Any]:
         "batches": list(customer.batches.exclude(terms_text="")[:100]),
         "n_items": customer.items.count(),
         "fleet": customer_fleet(customer, now),
-        "stand": stand_of(customer),
+        "stands": stands_of(customer),
         "agreement": agreement_by_site(customer),
         "viewed": viewings_of([customer.ref, *batches])[0],
     }

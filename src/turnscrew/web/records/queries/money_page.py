@@ -17,6 +17,7 @@ from turnscrew.web.records.models import (
     Job,
     Payment,
 )
+from turnscrew.web.records.queries.batch_input import currency_of
 from turnscrew.web.records.queries.charges import due_credits
 from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.item_page import journal_of
@@ -28,17 +29,29 @@ BILLABLE = ("handed back", "promise over", "donor", "disposed")
 
 @dataclass(frozen=True)
 class Owed:
-    """One invoice with its age and the next thing to do."""
+    """One invoice with its currency, its age and the next thing to do."""
 
     invoice: Invoice
+    currency: str
     days_late: int
     next_action: str
+
+    @property
+    def is_due(self) -> bool:
+        """Whether somebody waits for money by now, the workshop or the customer."""
+        return self.days_late > 0 or self.is_credit
+
+    @property
+    def is_credit(self) -> bool:
+        """Whether more came in than was owed."""
+        return self.invoice.owed_minor < 0
 
 
 @dataclass(frozen=True)
 class Stand:
     """How a customer stands: what is owed, what is too much, what was given up."""
 
+    currency: str
     owed_minor: int
     credit_minor: int
     written_off_minor: int
@@ -48,19 +61,30 @@ def owed(today: date) -> list[Owed]:
     """Give the invoices not settled, the oldest first."""
     rows = Invoice.objects.exclude(owed_minor=0).select_related("batch__customer")
     return [
-        Owed(one, max(0, (today - one.due_on).days), _next(one, today))
+        Owed(one, currency_of(one.batch), _days_late(one, today), _next(one, today))
         for one in rows.order_by("due_on", "id")
     ]
 
 
-def stand_of(customer: Customer) -> Stand:
-    """Add up the invoices of a customer; what is too much settles no other invoice."""
-    rows = Invoice.objects.filter(batch__customer=customer)
-    owed = rows.values_list("owed_minor", flat=True)
-    return Stand(
-        owed_minor=sum(minor for minor in owed if minor > 0),
-        credit_minor=-sum(minor for minor in owed if minor < 0),
-        written_off_minor=sum(_written_off(rows).values()),
+def stands_of(customer: Customer) -> tuple[Stand, ...]:
+    """
+    Add up the invoices of a customer, each currency for itself.
+
+    What is too much settles no other invoice.
+    """
+    rows = Invoice.objects.filter(batch__customer=customer).select_related("batch")
+    given_up = _written_off(rows)
+    by_currency: dict[str, list[Invoice]] = {}
+    for one in rows.order_by("id"):
+        by_currency.setdefault(currency_of(one.batch), []).append(one)
+    return tuple(
+        Stand(
+            currency=currency,
+            owed_minor=sum(one.owed_minor for one in own if one.owed_minor > 0),
+            credit_minor=-sum(one.owed_minor for one in own if one.owed_minor < 0),
+            written_off_minor=sum(given_up[one.ref] for one in own),
+        )
+        for currency, own in by_currency.items()
     )
 
 
@@ -102,6 +126,11 @@ def _written_off(invoices: Iterable[Invoice]) -> Counter[str]:
     for row in among(rows, "subject", refs):
         left[row.subject] += ways[row.verb] * ledger_entry(row).n("minor")
     return left
+
+
+def _days_late(one: Invoice, today: date) -> int:
+    # Nobody is late with what is theirs.
+    return max(0, (today - one.due_on).days) if one.owed_minor > 0 else 0
 
 
 def _next(one: Invoice, today: date) -> str:
@@ -181,6 +210,7 @@ def invoice_page(invoice: Invoice) -> dict[str, Any]:
     return {
         "invoice": invoice,
         "written_off_minor": written_off_minor(invoice),
+        "currency": currency_of(invoice.batch),
         "batch": invoice.batch,
         "devices": devices,
         "payments": list(invoice.payments.all()),

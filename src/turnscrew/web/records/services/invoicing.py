@@ -34,7 +34,7 @@ from turnscrew.web.records.queries.money_page import (
 )
 from turnscrew.web.records.queries.outdated import outdated
 from turnscrew.web.records.services.journal import append
-from turnscrew.web.records.services.keep import keep_all, read_anew
+from turnscrew.web.records.services.keep import keep_all
 from turnscrew.web.records.services.on_record import words_about
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
@@ -354,10 +354,19 @@ def take_back_write_off(
 
 
 @writing
-def remind(invoiced: Invoice, *, now: datetime) -> None:
-    """Write that the customer was reminded."""
-    read_anew(invoiced)
+def remind(invoiced: Invoice, *, by: Person, now: datetime) -> None:
+    """Write that the customer was reminded, of how much; once a day."""
+    invoiced = Invoice.objects.select_for_update().get(pk=invoiced.pk)
+    reasons = []
     if invoiced.owed_minor <= 0:
-        raise RefusedError("invoice: found nothing owed, wanted one that is")
+        reasons.append("invoice: found nothing owed, wanted one that is")
+    if invoiced.reminded_on == now.date():
+        reasons.append("reminder: found one of today, wanted none so soon after it")
+    if reasons:
+        raise RefusedError(*reasons)
     invoiced.reminded_on = now.date()
     invoiced.save()
+    append(
+        "money", "reminded", invoiced.ref, by=by, now=now,
+        facts={"minor": invoiced.owed_minor},
+    )  # fmt: skip
