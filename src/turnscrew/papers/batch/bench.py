@@ -177,7 +177,7 @@ def day_sheet(answer: BatchAnswer, person: str, page: Page) -> bytes | None:
             answer, f"Day sheet, {_name(answer, person)}", page, CODES_WORDS
         ),
         "days": [_day(sheet, day, [s for s in own if s.day == day]) for day in days],
-        "closing": _CLOSING,
+        "closing": (*_CLOSING, *answer.batch.notes),
     }
     return batch_pdf(_DAYS, data, sheet.speech)
 

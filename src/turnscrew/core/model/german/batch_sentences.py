@@ -78,6 +78,11 @@ BATCH_SENTENCES = {
     "comeback, class {x}": "Rückläufer, Klasse {x}",
     "a comeback the promise does not cover, class {x}":
         "ein Rückläufer, den das Versprechen nicht deckt, Klasse {x}",
+    **{
+        f"description of {{model!}}: {state}, not released; by it a helper opens with the lead's word alone, which the plan does not ask for":
+        f"Beschreibung von {{model}}: {german}, nicht freigegeben; danach öffnet eine Hilfe nur mit Zustimmung der Leitung, wonach der Plan nicht fragt"
+        for state, german in (("draft", "Entwurf"), ("tried by another", "von anderen erprobt"))
+    },
     "{list!} beside a comeback at no charge, class {x}":
         "{list} neben einem Rückläufer ohne Berechnung, Klasse {x}",
     "no due day agreed: no day can be promised":

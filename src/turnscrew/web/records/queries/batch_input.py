@@ -15,7 +15,7 @@ from turnscrew.core.ledger.verbs import PROMISE_SIGNS, STOCK_SIGNS
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.calendar import Calendar
-from turnscrew.core.model.job_state import BENCH_DONE, LEFT_MENDED
+from turnscrew.core.model.job_state import BENCH_DONE, ENDED, LEFT_MENDED
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.quote import Agreed
 from turnscrew.core.model.spare_part import SparePart
@@ -41,6 +41,7 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries.charges import agreed_quotes
 from turnscrew.web.records.queries.days_away import days_away
+from turnscrew.web.records.queries.descriptions import not_released
 from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.sign_offs import held_on
 from turnscrew.web.records.queries.told_dangers import stands_at, told_by_job
@@ -62,6 +63,9 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
     )
     listed = listed_rows(batch, now)
     notes = () if listed else ("no customer's list yet: nothing could be compared",)
+    if then is None:
+        open_to = {job.model for job in jobs if job.state not in ENDED}
+        notes += not_released(open_to)
     return BatchInput(
         lines=lines,
         listed=tuple(convert.listed_device(row) for row in listed),

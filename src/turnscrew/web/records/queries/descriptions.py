@@ -77,6 +77,20 @@ def may_work_from(description: Description, person: Person) -> str:
     )
 
 
+def not_released(models: Collection[str]) -> tuple[str, ...]:
+    """Say of which models a helper may not open every device that is planned."""
+    if not Person.objects.filter(
+        has_left=False, minutes_a_day__gt=0, rights=Person.HELPER
+    ).exists():
+        return ()
+    return tuple(
+        f"description of {model}: {row.state}, not released; by it a helper opens "
+        "with the lead's word alone, which the plan does not ask for"
+        for model, row in sorted(newest_by_model(models).items())
+        if row.state != Description.RELEASED
+    )
+
+
 def used_by(job: Job) -> Description | None:
     """Give the description a job is worked on from."""
     rows = BenchRun.objects.filter(job=job).exclude(description=None)
