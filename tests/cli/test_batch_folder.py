@@ -91,3 +91,18 @@ def test_check_names_the_line_of_what_does_not_fit(capsys, tmp_path) -> None:
 
     assert 2 == ended.value.code
     assert f"{path}:2:4: cost: found x" in capsys.readouterr().err
+
+
+def test_check_reads_the_descriptions_that_lie_in_the_folder(capsys, tmp_path) -> None:
+    for one in FOLDER.iterdir():
+        (tmp_path / one.name).write_bytes(one.read_bytes())
+    path = tmp_path / "pellorin-l240.device.yaml"
+    path.write_text(path.read_text("utf-8") + "colour: grey\n", "utf-8")
+    with pytest.raises(SystemExit) as ended:
+        run(["check", str(tmp_path)])
+
+    told = capsys.readouterr()
+    assert 2 == ended.value.code
+    assert f"{path}:" in told.err
+    assert "colour" in told.err
+    assert "clean" not in told.out

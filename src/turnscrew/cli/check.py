@@ -19,6 +19,9 @@ from turnscrew.errors import BadFileError, Problem
 from turnscrew.files.batch_folder import is_of_batch
 from turnscrew.flows.opening import what_cannot_go_back
 
+DEVICE_ENDS = (".device.yaml", ".device.yml")
+FAULTS_ENDS = (".faults.yaml", ".faults.yml")
+
 DEBTS_SHOWN = 10
 """Debts told per file; the rest is counted. [1]"""
 
@@ -56,14 +59,14 @@ def check_files(paths: list[Path], *, as_json: bool) -> int:
 def _judged(path: Path) -> tuple[list[Problem], tuple[Debt, ...]]:
     """Read a file once: its problems, and what a description still lacks."""
     try:
-        if path.name.endswith((".device.yaml", ".device.yml")):
+        if path.name.endswith(DEVICE_ENDS):
             devices = devices_from(path)
             knots = [knot for device in devices for knot in _knots(path, device)]
             return knots, debts(devices[0])
         read = _reader_of(path)
         if read is not None:
             read(path)
-            return [], ()
+            return _beside(path), ()
     except BadFileError as error:
         return list(error.problems), ()
     except OSError as error:
@@ -76,12 +79,21 @@ def _judged(path: Path) -> tuple[list[Problem], tuple[Debt, ...]]:
     return [Problem("file name", path.name, wanted, file=str(path))], ()
 
 
+def _beside(path: Path) -> list[Problem]:
+    """Find what is wrong with the descriptions and fault tables in a folder."""
+    if not path.is_dir():
+        return []
+    ends = (*DEVICE_ENDS, *FAULTS_ENDS)
+    known = sorted(one for one in path.iterdir() if one.name.endswith(ends))
+    return [problem for one in known for problem in _judged(one)[0]]
+
+
 def _reader_of(path: Path) -> Callable[[Path], object] | None:
     """Find who reads a file, by its name."""
     readers: tuple[tuple[bool, Callable[[Path], object]], ...] = (
         (path.is_dir(), folder_from),
         (path.suffix == ".json", bare_from),
-        (path.name.endswith((".faults.yaml", ".faults.yml")), _read_faults),
+        (path.name.endswith(FAULTS_ENDS), _read_faults),
         (is_of_batch(path.name), one_from),
         (path.name.endswith("history.csv"), history_from),
     )

@@ -353,14 +353,15 @@ def _lacking(
     for ours in wanted.needed:
         if ours not in places:
             hint = (
-                f"{ours}; or, for {name} in columns.yaml under headings, "
-                f"`their heading: {ours}`"
+                f"{ours}; or, in the folder of a batch, for {name} in columns.yaml "
+                f"under headings, `their heading: {ours}`"
             )
             yield Problem("heading", f"no {ours} among {there}", hint, line, 1)
     if wanted.any_of and not any(ours in places for ours in wanted.any_of):
         hint = (
-            f"one of {', '.join(wanted.any_of)}; or, for {name} in columns.yaml under "
-            f"headings, `their heading: {wanted.any_of[0]}`"
+            f"one of {', '.join(wanted.any_of)}; or, in the folder of a batch, for "
+            f"{name} in columns.yaml under headings, "
+            f"`their heading: {wanted.any_of[0]}`"
         )
         yield Problem("heading", f"only {there}", hint, line, 1)
 

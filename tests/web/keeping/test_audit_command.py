@@ -76,7 +76,8 @@ def test_it_refuses_a_link_for_somebody_unknown_or_without_an_account(
 
     assert (1, 1) == (unknown.returncode, without.returncode)
     assert "person: found nobody, wanted one of" in unknown.stderr
-    assert "person: found helper, wanted one who may sign in" in without.stderr
+    assert "found helper who has never signed in" in without.stderr
+    assert "Make a link to sign in" in without.stderr
 
 
 def test_it_finds_no_break_where_somebody_only_writes_meanwhile(workshop) -> None:

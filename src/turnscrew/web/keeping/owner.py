@@ -19,8 +19,13 @@ def make_sign_in_link(
     person: Person, now: datetime, *, without_factor: bool = False
 ) -> str:
     """Make a link that signs a person in once; the records keep its digest alone."""
-    if person.user is None or person.has_left:
+    if person.has_left:
         raise RefusedError(f"person: found {person.key}, wanted one who may sign in")
+    if person.user is None:
+        raise RefusedError(
+            f"person: found {person.key} who has never signed in, wanted the first "
+            "link made on that person's page: People, the name, Make a link to sign in"
+        )
     if without_factor:
         take_factor_away(person)
     return link_for(person, now=now)

@@ -80,6 +80,7 @@ _MONEY = {
         "Gutschrift: zurückzahlen oder mit der nächsten Rechnung verrechnen",
     "wait until {on!}": "warten bis {on}",
     "remind": "mahnen",
+    "reminder: found one of today, wanted none so soon after it": "Mahnung: eine von heute gefunden, gesucht keine so bald danach",
     "reminded {n#} day ago: wait until {m#}": "vor {n} Tag gemahnt: warten bis {m}",
     "reminded {n#} days ago: wait until {m#}": "vor {n} Tagen gemahnt: warten bis {m}",
     "remind again, or call": "wieder mahnen, oder anrufen",

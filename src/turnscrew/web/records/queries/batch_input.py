@@ -62,7 +62,9 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
         for job in jobs
     )
     listed = listed_rows(batch, now)
-    notes = () if listed else ("no customer's list yet: nothing could be compared",)
+    notes: tuple[str, ...] = ()
+    if not listed:
+        notes = ("no customer's list yet: nothing could be compared",)
     if then is None:
         open_to = {job.model for job in jobs if job.state not in ENDED}
         notes += not_released(open_to)

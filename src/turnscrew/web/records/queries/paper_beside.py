@@ -15,7 +15,7 @@ from turnscrew.papers.batch.beside import (
     Tested,
 )
 from turnscrew.papers.set_aside import written
-from turnscrew.web.records.models import Batch, BenchRun, BenchStroke, Job
+from turnscrew.web.records.models import Batch, BenchRun, BenchStroke, Job, Photo
 from turnscrew.web.records.photo_copies import for_paper
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.arrival_words import condition_words, trial_words
@@ -23,7 +23,7 @@ from turnscrew.web.records.queries.data_terms import terms_words
 from turnscrew.web.records.queries.locks import barred_sheet
 from turnscrew.web.records.queries.order_waits import order_waits
 from turnscrew.web.records.queries.passed_over import passed_over_words
-from turnscrew.web.records.queries.photos import cleared_photos
+from turnscrew.web.records.queries.photos import cleared_photos, marks_of
 
 
 def beside_of(
@@ -88,10 +88,16 @@ def _tested(line: SheetLine, row: BenchStroke | None) -> Tested:
 
 def _pictures(job: Job, at: datetime) -> tuple[Picture, ...]:
     return tuple(
-        Picture(for_paper(path.read_bytes()), photo.caption or "photo")
-        for photo, path in cleared_photos(job)[: MOST_PICTURES + 1]
-        if photo.at <= at and path.is_file()
+        Picture(for_paper(content), _caption(photo))
+        for photo, content in cleared_photos(job)[: MOST_PICTURES + 1]
+        if photo.at <= at
     )
+
+
+def _caption(photo: Photo) -> str:
+    """Give the words below a photo; those of its marks are too small to read in it."""
+    words = [mark.says for mark in marks_of(photo) if mark.says.strip()]
+    return "; ".join([photo.caption or "photo", *words])
 
 
 def _arrival(job: Job, at: datetime) -> str:

@@ -1,7 +1,5 @@
 """Which photos are there, and which may a customer see?"""
 
-from pathlib import Path
-
 from django.http import Http404
 
 from turnscrew.core.photo.drawing import Mark, Mask
@@ -32,10 +30,15 @@ def photo_refusal(job: Job, ref: str) -> str:
     return f"photo: found no {ref[:16]} of this device, wanted one taken of it"
 
 
-def cleared_photos(job: Job) -> list[tuple[Photo, Path]]:
-    """Give all that a customer may see of a device: the copies cleared for it."""
+def cleared_photos(job: Job) -> list[tuple[Photo, bytes]]:
+    """
+    Give all that a customer may see of a device: the copies cleared for it.
+
+    A copy whose file was lost is made anew; a photo of which nothing is left is none.
+    """
     rows = job.photos.filter(is_removed=False, is_cleared=True)
-    return [(photo, path_of(photo, "cleared")) for photo in rows]
+    contents = ((photo, _content(photo, "cleared")) for photo in rows)
+    return [(photo, content) for photo, content in contents if content]
 
 
 def cleared_photo(batch: Batch, ref: str) -> Photo:
