@@ -20,6 +20,17 @@ ROWS = [
 CELLS = st.sampled_from(["", " ", "serial", "asset", "tag", "K7", "é", "1"])
 
 
+@pytest.mark.parametrize("ends", [[], ["", ""]])
+def test_a_heading_on_every_printed_page_is_no_device(ends) -> None:
+    again = [*ROWS[1], *ends]
+    rows = [*ROWS[:3], again, ROWS[4], ["Team", "Serial no.", "K7", ""]]
+    listed = read_customer_list(csv_bytes(rows), "customer-list.csv")
+
+    assert [(3, "00359"), (5, "PL3-1"), (6, "Serial no.")] == [
+        (row.row, row.serial) for row in listed
+    ]
+
+
 @pytest.mark.parametrize(
     ("content", "name"),
     [

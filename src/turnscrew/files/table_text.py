@@ -169,6 +169,9 @@ def read_table(
         if index not in places.values()
     }
     for line, cells in filled[at + 1 :]:
+        # Lists that were printed page by page bear their heading on each of them.
+        if _without_end(cells) == _without_end(heading):
+            continue
         found = _row_problems(cells, len(heading), line, places, wanted)
         if found:
             problems += found
@@ -253,6 +256,12 @@ def _grid_of(content: bytes, name: str, wanted: Wanted, remembered: Columns) -> 
         return sum(bool(_ours(cell.strip(), known, remembered)) for cell in cells)
 
     return text_grid(content, remembered.encoding, n_known, _HEADING_WITHIN)
+
+
+def _without_end(cells: Sequence[str]) -> list[str]:
+    """Leave out the blanks at the right."""
+    n = max((index + 1 for index, cell in enumerate(cells) if cell), default=0)
+    return list(cells[:n])
 
 
 def _known(wanted: Wanted) -> dict[str, str]:
