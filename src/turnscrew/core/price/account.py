@@ -152,7 +152,7 @@ def billed(
         One item a device, in the order given.
     """
     listed = list(devices)
-    charges = {device.name: _charges(device, terms) for device in listed}
+    charges = {device.name: charges_of(device, terms) for device in listed}
     paid: dict[tuple[int, str], list[Charge]] = {}
     for name, lines in charges.items():
         for line in lines:
@@ -172,6 +172,32 @@ def billed(
         InvoiceItem(device, charges[device.name], tuple(credits.get(device.name, ())))
         for device in listed
     )
+
+
+def charges_of(device: DecidedDevice, terms: Terms) -> tuple[Charge, ...]:
+    """
+    Give what one device is charged, whatever was answered to it.
+
+    Parameters
+    ----------
+    device
+        The device, decided.
+    terms
+        The terms.
+
+    Returns
+    -------
+    tuple[Charge, ...]
+        Its lines; none for a comeback, the diagnosis alone for a strip.
+    """
+    if device.decision.code == "comeback":
+        return ()
+    if device.decision.code == "strip":
+        minutes = device.work.receive
+        amount = labour_minor(minutes, terms.rate_minor)
+        says = f"diagnosis, {minutes} min"
+        return (with_tax(Charge("labour", says, amount, n=minutes), terms),)
+    return device.charges
 
 
 def account_of(
@@ -239,14 +265,3 @@ def pay_minor(worked: Mapping[str, Fraction], people: Mapping[str, Person]) -> i
         half_up(minutes * people[role].pay_minor / 60)
         for role, minutes in worked.items()
     )
-
-
-def _charges(device: DecidedDevice, terms: Terms) -> tuple[Charge, ...]:
-    if device.decision.code == "comeback":
-        return ()
-    if device.decision.code == "strip":
-        minutes = device.work.receive
-        amount = labour_minor(minutes, terms.rate_minor)
-        says = f"diagnosis, {minutes} min"
-        return (with_tax(Charge("labour", says, amount, n=minutes), terms),)
-    return device.charges

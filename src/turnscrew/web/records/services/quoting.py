@@ -3,13 +3,14 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date, datetime
-from typing import get_args
+from typing import Any, get_args
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.batch import ComebackClass
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.job_state import MAIN_STATES, OPEN, Standing
 from turnscrew.core.model.quote import DecidedDevice, Decision
+from turnscrew.core.price.account import charges_of
 from turnscrew.core.price.comeback import AT_NO_CHARGE, comeback_of
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Approval, Batch, Entry, Job, Person, Quote
@@ -52,12 +53,10 @@ def keep_quotes(
     """
     settled = set(batch.jobs.exclude(invoice_lines=None).values_list("line", flat=True))
     jobs = {job.line: job for job in batch.jobs.select_for_update()}
-    billed = {item.device.name: item for item in answer.items}
     quotes = []
     for device in _named(answer.devices, only):
         job = jobs[device.name]
-        item = billed.get(device.name)
-        charges = convert.charges_json(item.charges) if item else []
+        charges = _charges(device, answer)
         last = job.quotes.last()
         went = _went_otherwise(job, device, last)
         if went is not None:
@@ -76,6 +75,13 @@ def keep_quotes(
         if _may_be_quoted(job):
             _set_state(job, "quoted", by=by, now=now)
     return quotes
+
+
+def _charges(device: DecidedDevice, answer: BatchAnswer) -> list[dict[str, Any]]:
+    """Give what a quote charges, be it refused: the no may have been a slip."""
+    if device.name in answer.what_if.as_it_came:
+        return []
+    return convert.charges_json(charges_of(device, answer.batch.terms))
 
 
 def _went_otherwise(
