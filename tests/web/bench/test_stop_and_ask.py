@@ -5,9 +5,18 @@ from typing import Any
 
 import pytest
 
-from turnscrew.web.records.models import Approval, Entry, Finding, Job
+from turnscrew.web.records.models import (
+    Approval,
+    Entry,
+    Finding,
+    Job,
+    Part,
+    Quote,
+)
 from turnscrew.web.records.queries import bench_page, bench_runs
 from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.charges import agreed_quotes
+from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.today import overdue_waits
 from turnscrew.web.records.services import bench_places, quoting, stop_and_ask
@@ -175,6 +184,52 @@ def test_asking_again_asks_once(parked, at_lead) -> None:
     post(at_lead, f"jobs/{parked.ref}/stop/", {})
 
     assert 1 == parked.approvals.count()
+
+
+def cost(number: str, minor: int | None) -> None:
+    part = Part.objects.get(number=number)
+    part.cost_minor = minor
+    part.save()
+
+
+def test_what_has_no_price_waits_for_the_lead_and_is_billed_once_it_has_one(
+    job, at_lead, lead, helper, clock
+) -> None:
+    known = Part.objects.get(number="H-DP").cost_minor
+    cost("H-DP", None)
+    address, page = f"jobs/{job.ref}", f"/batches/{job.batch.ref}/approvals/"
+    asks = post(at_lead, f"{address}/anew/", {"why": "found", "code": DISPLAY})["asks"]
+    says = "keypad worn + display dead: no price known, ask the lead"
+    assert (says, False) == (asks["says"], asks["is_for_customer"])
+    post(at_lead, f"{address}/stop/", {})
+    parked = Job.objects.get(pk=job.pk)
+    assert ("parked open", says) == (parked.state, parked.reason)
+    assert "price" == bench_page.job_state(parked, "", clock.at)["waits_for"]
+    assert "quote: found no price" in reasons(at_lead, f"{address}/begin/", BENCH)
+
+    clock.move_on(minutes=5)
+    cost("H-DP", known)
+    at_lead.post(page, {"act": "ask"})
+
+    assert 135_03 == job.approvals.get().quote_minor
+    assert "answer" == bench_page.job_state(parked, "", clock.at)["waits_for"]
+    answered(parked, lead, clock.at, is_yes=True)
+    post(at_lead, f"{address}/begin/", BENCH)
+    work(bench_runs.latest(job), lead, clock.at, helper)
+    (agreed,) = agreed_quotes([Job.objects.get(pk=job.pk)])
+    assert 135_03 == net_minor(agreed)
+
+
+def test_a_yes_to_a_price_is_none_to_what_has_no_price(parked, lead, now) -> None:
+    answered(parked, lead, now, is_yes=True)
+    parked.quotes.filter(code="ask").update(quote_minor=None, charges=[])
+
+    assert [] == agreed_quotes([parked])
+    assert "found no price" in permission_refusal(parked, "open")
+
+
+def net_minor(quote: Quote) -> int:
+    return sum(row["net_minor"] for row in quote.charges)
 
 
 @pytest.mark.parametrize("n", [1, 2, 9, 60])

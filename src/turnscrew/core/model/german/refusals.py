@@ -126,6 +126,8 @@ REFUSALS = {
     "answer: found a yes to less, wanted the customer's yes to the new quote": (
         "Antwort: gefunden ein Ja zu weniger, gesucht eines zum neuen Angebot"
     ),
+    "quote: found no price, wanted one, and the customer's yes to it":
+        "Angebot: kein Preis gefunden, gesucht einer, und das Ja des Kunden dazu",
     "question: found nothing to ask, wanted work to go on": (
         "Frage: nichts zu fragen gefunden, weiterarbeiten"
     ),

@@ -256,9 +256,12 @@ SCREENS = {
     "Stop, cover it, and ask": "Halt: abdecken und fragen",
     "Leave it covered": "Abgedeckt lassen",
     "The customer has not answered yet.": "Der Kunde hat noch nicht geantwortet.",
+    "No price is known yet: ask the lead.":
+        "Noch kein Preis bekannt: Leitung fragen.",
     "The customer said no.": "Der Kunde hat nein gesagt.",
     "{x}, ask the customer.": "{x}: den Kunden fragen.",
     "{x}, the customer said no.": "{x}: der Kunde hat nein gesagt.",
+    "{x}: no price known, ask the lead.": "{x}: kein Preis bekannt, Leitung fragen.",
     "{x}, not worth mending: ask the lead.": "{x}: lohnt nicht mehr, Leitung fragen.",
     "Asked. A photo of what was found helps whoever answers.": (
         "Gefragt. Ein Foto vom Fund hilft dem, der antwortet."

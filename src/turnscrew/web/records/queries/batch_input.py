@@ -166,8 +166,9 @@ def _answers(batch: Batch, now: datetime) -> dict[int, bool]:
 
 def holds_for(approval: Approval, code: str, quote_minor: int | None) -> bool:
     """Say whether an answer still speaks of what is quoted now."""
-    is_dearer = (quote_minor or 0) > approval.quote_minor
-    return approval.answer == Approval.NO or code != "ask" or not is_dearer
+    if approval.answer == Approval.NO or code != "ask":
+        return True
+    return quote_minor is not None and quote_minor <= approval.quote_minor
 
 
 def terms_of(batch: Batch, then: datetime | None = None) -> Terms:

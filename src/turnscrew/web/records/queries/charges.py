@@ -107,8 +107,10 @@ def unanswered_jobs(jobs: Iterable[Job]) -> set[int]:
 
 def _is_agreed(quote: Quote, answers: Iterable[Approval]) -> bool:
     """Say whether the last answer that speaks of a quote was yes."""
-    minor = quote.quote_minor or 0
+    minor = quote.quote_minor
     is_agreed = False
+    if minor is None:
+        return False
     for one in answers:
         if one.answer == Approval.YES and one.quote_minor >= minor:
             is_agreed = True

@@ -1,6 +1,6 @@
 """Did the customer say yes where a yes is needed?"""
 
-from turnscrew.web.records.models import Approval, Job
+from turnscrew.web.records.models import Approval, Job, Quote
 from turnscrew.web.records.queries.batch_input import holds_for
 from turnscrew.web.records.queries.bench_runs import only_closes
 from turnscrew.web.records.queries.skills import HANDS_ON
@@ -23,6 +23,8 @@ def permission_refusal(job: Job, state: str) -> str:
         return f"answer: found {found}, wanted the customer's yes to the quote"
     if quote is None or quote.code != "ask":
         return ""
+    if is_unpriced(quote):
+        return "quote: found no price, wanted one, and the customer's yes to it"
     if answer is None:
         return "answer: found none asked for, wanted the customer's yes to the quote"
     if not holds_for(answer, quote.code, quote.quote_minor):
@@ -31,13 +33,21 @@ def permission_refusal(job: Job, state: str) -> str:
 
 
 def waits_for(job: Job) -> str:
-    """Say whether a device parked open waits for an answer, or was answered no."""
-    last = job.approvals.last() if job.state == "parked open" else None
-    if last is None or last.answer == Approval.YES or only_closes(job):
+    """Say whether a device parked open waits for a price, an answer, or was said no."""
+    if job.state != "parked open" or only_closes(job) or goes_on_free(job):
         return ""
-    if goes_on_free(job):
+    quote, last = job.quotes.last(), job.approvals.last()
+    is_no = last is not None and last.answer == Approval.NO
+    if quote is not None and is_unpriced(quote) and not is_no:
+        return "price"
+    if last is None or last.answer == Approval.YES:
         return ""
     return last.answer or "answer"
+
+
+def is_unpriced(quote: Quote) -> bool:
+    """Say whether there is a question to the customer, and no price to ask it with."""
+    return quote.code == "ask" and quote.quote_minor is None
 
 
 def goes_on_free(job: Job) -> bool:

@@ -109,6 +109,9 @@ def _is_new(job: Job, device: DecidedDevice, last: Quote | None) -> bool:
 
 def _is_agreed(job: Job, quote: Quote, found: tuple[str, ...]) -> bool:
     """Say whether a yes or begun work rests on a quote for these very faults."""
+    if quote.quote_minor is None:
+        # Nobody agreed to a price that was not known: it is quoted once it is.
+        return False
     answer = job.approvals.exclude(answer=Approval.PENDING).last()
     is_yes = answer is not None and answer.answer == Approval.YES
     if is_yes and answer is not None and quote.code == "comeback":

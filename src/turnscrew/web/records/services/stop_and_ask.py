@@ -66,6 +66,9 @@ def _question(
         return Question(says, is_for_customer=False), answer
     if device.decision.code != "ask" or answered:
         return None, answer
+    if device.decision.quote_minor is None and answered is None:
+        says = f"{_found(device, terms)}, ask the lead"
+        return Question(says, is_for_customer=False), answer
     word = "ask the customer" if answered is None else "the customer said no"
     return Question(f"{_found(device, terms)}, {word}"), answer
 

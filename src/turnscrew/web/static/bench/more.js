@@ -4,6 +4,11 @@ import { SKIP_REASONS, UNDESCRIBED, UNTESTED_REASONS } from "./ask.js";
 import * as sound from "./sound.js";
 
 export const REFUSED_A_PAGE = 4;
+const WAITS = {
+  no: "The customer said no.",
+  answer: "The customer has not answered yet.",
+  price: "No price is known yet: ask the lead.",
+};
 
 export const WithMore = (Base) => class extends Base {
   more(job, run, line) {
@@ -82,8 +87,7 @@ export const WithMore = (Base) => class extends Base {
 
   // A device that stands open and waits: closing it up is always possible.
   waiting(job) {
-    const says = job.waits_for === "no" ? "The customer said no." : "The customer has not answered yet.";
-    this.question(says, [
+    this.question(WAITS[job.waits_for], [
       { says: "Close it up as it is", value: "close" },
       { says: "Leave it covered", value: "leave" },
     ], (value) => (value === "close" ? this.take(job, "begin", { is_closing: true }) : this.goHome()));
