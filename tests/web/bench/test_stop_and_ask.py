@@ -20,6 +20,7 @@ from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.today import overdue_waits
 from turnscrew.web.records.services import bench_places, quoting, stop_and_ask
+from turnscrew.web.records.services.findings import withdraw_finding
 from turnscrew.web.records.services.refusal import RefusedError
 from web.bench.case import anew, post, reasons, taken, work
 from web.browser.bench_case import kitted
@@ -143,6 +144,30 @@ def test_a_no_lets_it_be_closed_up_and_nothing_else(parked, at_lead, lead, now) 
     assert "the customer said no" in run.why
     assert "parked open" != Job.objects.get(pk=parked.pk).state
     assert not [line for line in lines_of(parked) if line.phase == "work"]
+
+
+def test_what_was_agreed_goes_on_once_what_was_refused_is_withdrawn(
+    batch, job, at_lead, lead, clock
+) -> None:
+    quoting.keep_quotes(batch, reckoned(batch, clock.at), by=lead, now=clock.at)
+    address = f"jobs/{job.ref}"
+    clock.move_on(minutes=5)
+    post(at_lead, f"{address}/anew/", {"why": "found", "code": DISPLAY})
+    post(at_lead, f"{address}/stop/", {})
+    clock.move_on(minutes=5)
+    answered(job, lead, clock.at, is_yes=False)
+    display = Finding.objects.get(job=job, code=DISPLAY)
+    withdraw_finding(display, by=lead, now=clock.at, words="left as it is")
+    clock.move_on(minutes=5)
+    quoting.keep_quotes(batch, reckoned(batch, clock.at), by=lead, now=clock.at)
+    parked = Job.objects.get(pk=job.pk)
+
+    assert ("go", 65_73) == (job.quotes.last().code, job.quotes.last().quote_minor)
+    assert "" == bench_page.job_state(parked, "", clock.at)["waits_for"]
+    post(at_lead, f"{address}/begin/", BENCH)
+    assert Job.objects.get(pk=job.pk).state in {"open", "tested open"}
+    spares = {line.spare for line in lines_of(job)}
+    assert ("H-KP" in spares, "H-DP" in spares) == (True, False)
 
 
 def test_it_can_be_closed_up_while_nobody_answers(parked, at_lead, now) -> None:

@@ -5,7 +5,9 @@ from typing import Any
 
 import pytest
 
-from turnscrew.web.records.models import Approval, Batch, Invoice, Job
+from turnscrew.web.records.models import Approval, Batch, Finding, Invoice, Job, Part
+from turnscrew.web.records.queries.permission import permission_refusal
+from turnscrew.web.records.services.findings import note_finding, withdraw_finding
 from web.counter_case import signed_in
 
 GLASS, ALIKE = 4, 12
@@ -48,6 +50,12 @@ def billed(act: Act) -> dict[int, int]:
     return sums
 
 
+def cost(number: str, minor: int) -> None:
+    part = Part.objects.get(number=number)
+    part.cost_minor = minor
+    part.save()
+
+
 def last_quote(job: Job) -> tuple[str, int | None]:
     quote = job.quotes.last()
     return quote.code, quote.quote_minor
@@ -62,3 +70,69 @@ def test_a_no_by_a_slip_that_was_set_right_is_billed_as_agreed(sallowmere, act) 
 
     assert {GLASS: 116_12, ALIKE: 116_12} == billed(act)
     assert 1 == sallowmere.jobs.get(line=GLASS).quotes.count()
+
+
+def test_after_a_no_it_is_asked_again_at_a_lower_price(sallowmere, act) -> None:
+    act("approvals/", "ask")
+    answer(act, no=str(GLASS))
+    job = sallowmere.jobs.get(line=GLASS)
+    assert "found no," in permission_refusal(job, "open")
+    cost("T-GL2", 25_00)
+
+    act("approvals/", "ask")
+
+    assert ("ask", 104_42) == last_quote(job)
+    assert (Approval.PENDING, 104_42) == last_answer(job)
+    assert "found none yet" in permission_refusal(job, "open")
+    answer(act, yes=str(GLASS))
+    assert "" == permission_refusal(job, "open")
+    sent_home(sallowmere, GLASS)
+    assert {GLASS: 104_42} == billed(act)
+
+
+def test_after_a_no_it_is_not_asked_again_at_the_same_price_or_a_higher(
+    sallowmere, act
+) -> None:
+    act("approvals/", "ask")
+    answer(act, no=str(GLASS))
+    job = sallowmere.jobs.get(line=GLASS)
+
+    for minor in (34_00, 40_00):
+        cost("T-GL2", minor)
+        act("approvals/", "ask")
+        assert Approval.NO == last_answer(job)[0]
+        assert "found no," in permission_refusal(job, "open")
+
+
+def test_a_no_to_one_fault_bars_no_other_that_goes_without_asking(
+    sallowmere, act, lead, clock
+) -> None:
+    act("approvals/", "ask")
+    answer(act, no=str(GLASS))
+    job = sallowmere.jobs.get(line=GLASS)
+    glass = job.findings.filter(code="T-GLS").last()
+    withdraw_finding(glass, by=lead, now=clock.at, words="only dirt")
+    note_finding(job, Finding.SEEN, by=lead, now=clock.at, code="T-SPK")
+
+    act("approvals/", "ask")
+
+    assert ("go", 57_10) == last_quote(job)
+    assert "" == permission_refusal(job, "open")
+    sent_home(sallowmere, GLASS)
+    assert {GLASS: 57_10} == billed(act)
+
+
+def test_nothing_is_billed_of_what_was_quoted_before_the_no(sallowmere, act) -> None:
+    act("", "quote")
+    job = sallowmere.jobs.get(line=GLASS)
+    job.quotes.update(code="go", quote_minor=1)
+    act("approvals/", "ask")
+    answer(act, no=str(GLASS))
+    sent_home(sallowmere, GLASS)
+
+    assert {GLASS: 0} == billed(act)
+
+
+def last_answer(job: Job) -> tuple[str, int]:
+    asked = job.approvals.last()
+    return asked.answer, asked.quote_minor

@@ -201,10 +201,7 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
     waiting = asked_first(batch)
 
     def ask(_: Entered) -> Done:
-        now = timezone.localtime()
-        answer = reckoned(batch, now)
-        quoting.keep_quotes(batch, answer, by=person, now=now)
-        asked = quoting.ask(batch, answer, by=person, now=now)
+        asked = quoting.ask_all(batch, by=person, now=timezone.localtime())
         return Done(f"{counted(len(asked), 'device')} asked about")
 
     def take(entered: Entered) -> Done:

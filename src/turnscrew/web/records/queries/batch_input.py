@@ -39,6 +39,7 @@ from turnscrew.web.records.models import (
     Quote,
     SignOff,
 )
+from turnscrew.web.records.queries.answers import holds_for
 from turnscrew.web.records.queries.charges import agreed_quotes
 from turnscrew.web.records.queries.days_away import days_away
 from turnscrew.web.records.queries.descriptions import not_released
@@ -147,7 +148,7 @@ def _answers(batch: Batch, now: datetime) -> dict[int, bool]:
     """
     Give the answers in hand by line: of each device the one asked for last counts.
 
-    A yes holds up to the amount it was given for; a dearer quote is asked anew.
+    Each holds for the quote that it was given to; what is quoted since is asked anew.
     """
     known = Q(corrects=None) | Q(answered_at__lte=now)
     asked = Approval.objects.filter(known, job__batch=batch, asked_at__lte=now)
@@ -162,13 +163,6 @@ def _answers(batch: Batch, now: datetime) -> dict[int, bool]:
         and one.answered_at <= now
         and holds_for(one, *quoted.get(one.job_id, ("", None)))
     }
-
-
-def holds_for(approval: Approval, code: str, quote_minor: int | None) -> bool:
-    """Say whether an answer still speaks of what is quoted now."""
-    if approval.answer == Approval.NO or code != "ask":
-        return True
-    return quote_minor is not None and quote_minor <= approval.quote_minor
 
 
 def terms_of(batch: Batch, then: datetime | None = None) -> Terms:

@@ -19,6 +19,7 @@ from turnscrew.web.records.models import (
     Job,
     Quote,
 )
+from turnscrew.web.records.queries.answers import holds_for, is_refused
 from turnscrew.web.records.queries.in_parts import among
 
 
@@ -70,13 +71,23 @@ def agreed_quotes(jobs: Iterable[Job], then: datetime | None = None) -> list[Quo
     quotes = quotes.filter(at__lte=then) if then else quotes
     for quote in among(quotes, "job", listed):
         told = [one for one in answers[quote.job_id] if one.pk not in corrected]
-        is_left = bool(told) and told[-1].answer == Approval.NO
-        if is_left and quote.code in {"go", "ask"} and quote.job_id not in begun:
-            # Nothing was done before the no, so nothing is owed of either price.
+        if quote.job_id not in begun and told and _is_left(quote, told[-1]):
             continue
         if quote.code != "ask" or _is_agreed(quote, told):
             agreed[quote.job_id] = quote
     return list(agreed.values())
+
+
+def _is_left(quote: Quote, last: Approval) -> bool:
+    """
+    Say whether a repair was left by the last answer, had nothing been done before.
+
+    Then nothing is owed of any price told until then; what was quoted since is another.
+    """
+    if last.answer != Approval.NO or quote.code not in {"go", "ask"}:
+        return False
+    is_before = quote.at <= (last.answered_at or last.asked_at)
+    return is_before or is_refused(last, quote)
 
 
 def _asked_by(jobs: Iterable[Job], then: datetime | None) -> Iterator[Approval]:
@@ -107,16 +118,12 @@ def unanswered_jobs(jobs: Iterable[Job]) -> set[int]:
 
 def _is_agreed(quote: Quote, answers: Iterable[Approval]) -> bool:
     """Say whether the last answer that speaks of a quote was yes."""
-    minor = quote.quote_minor
-    is_agreed = False
-    if minor is None:
-        return False
-    for one in answers:
-        if one.answer == Approval.YES and one.quote_minor >= minor:
-            is_agreed = True
-        elif one.answer == Approval.NO and one.quote_minor <= minor:
-            is_agreed = False
-    return is_agreed
+    told = [
+        one
+        for one in answers
+        if one.answer and holds_for(one, quote.code, quote.quote_minor)
+    ]
+    return bool(told) and told[-1].answer == Approval.YES
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """Did the customer say yes where a yes is needed?"""
 
 from turnscrew.web.records.models import Approval, Job, Quote
-from turnscrew.web.records.queries.batch_input import holds_for
+from turnscrew.web.records.queries.answers import holds_for, is_refused, was_refused
 from turnscrew.web.records.queries.bench_runs import only_closes
 from turnscrew.web.records.queries.skills import HANDS_ON
 
@@ -13,23 +13,32 @@ def permission_refusal(job: Job, state: str) -> str:
     """Say which yes is missing; nothing if the work may go on, or is but closing up."""
     if state not in _NEEDS_YES or (state in HANDS_ON and only_closes(job)):
         return ""
-    quote = job.quotes.last()
-    if quote is not None and quote.code == "comeback":
-        # What the promise covers wants no yes, and a no to a price ends no promise.
-        return ""
-    answer = job.approvals.last()
-    if answer is not None and answer.answer != Approval.YES:
-        found = "no" if answer.answer == Approval.NO else "none yet"
-        return f"answer: found {found}, wanted the customer's yes to the quote"
-    if quote is None or quote.code != "ask":
-        return ""
+    quote, answer = job.quotes.last(), job.approvals.last()
+    if is_refused(answer, quote):
+        # What a promise covers wants no yes, and a no to a price ends no promise.
+        is_free = quote is not None and quote.code == "comeback"
+        return "" if is_free else _wanted("no")
+    if quote is None:
+        is_open = answer is not None and answer.answer == Approval.PENDING
+        return _wanted("none yet") if is_open else ""
+    return _not_agreed(quote, answer) if quote.code == "ask" else ""
+
+
+def _not_agreed(quote: Quote, answer: Approval | None) -> str:
+    """Say what is lacking to a yes to what is asked about, and was not refused."""
     if is_unpriced(quote):
         return "quote: found no price, wanted one, and the customer's yes to it"
-    if answer is None:
-        return "answer: found none asked for, wanted the customer's yes to the quote"
+    if answer is None or answer.answer == Approval.NO:
+        return _wanted("none asked for")
+    if answer.answer == Approval.PENDING:
+        return _wanted("none yet")
     if not holds_for(answer, quote.code, quote.quote_minor):
         return "answer: found a yes to less, wanted the customer's yes to the new quote"
     return ""
+
+
+def _wanted(found: str) -> str:
+    return f"answer: found {found}, wanted the customer's yes to the quote"
 
 
 def waits_for(job: Job) -> str:
@@ -37,12 +46,14 @@ def waits_for(job: Job) -> str:
     if job.state != "parked open" or only_closes(job) or goes_on_free(job):
         return ""
     quote, last = job.quotes.last(), job.approvals.last()
-    is_no = last is not None and last.answer == Approval.NO
-    if quote is not None and is_unpriced(quote) and not is_no:
+    if is_refused(last, quote):
+        return "no"
+    if quote is not None and is_unpriced(quote):
         return "price"
     if last is None or last.answer == Approval.YES:
         return ""
-    return last.answer or "answer"
+    is_asked = quote is None or quote.code in {"ask", "comeback"}
+    return "answer" if is_asked else ""
 
 
 def is_unpriced(quote: Quote) -> bool:
@@ -52,6 +63,5 @@ def is_unpriced(quote: Quote) -> bool:
 
 def goes_on_free(job: Job) -> bool:
     """Say whether it is mended at no charge though the last answer was no."""
-    quote, answer = job.quotes.last(), job.approvals.last()
-    is_no = answer is not None and answer.answer == Approval.NO
-    return is_no and quote is not None and quote.code == "comeback"
+    quote = job.quotes.last()
+    return quote is not None and quote.code == "comeback" and was_refused(job)

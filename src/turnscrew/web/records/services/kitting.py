@@ -14,7 +14,6 @@ from turnscrew.core.stock.together import shares
 from turnscrew.flows.batch.supply import offers_of
 from turnscrew.web.records.models import (
     Allotment,
-    Approval,
     Batch,
     DataPart,
     Donor,
@@ -24,6 +23,7 @@ from turnscrew.web.records.models import (
     Part,
     Person,
 )
+from turnscrew.web.records.queries.answers import was_refused
 from turnscrew.web.records.queries.batch_page import order_needs
 from turnscrew.web.records.queries.data_bearing import (
     exchanged_for,
@@ -203,7 +203,7 @@ def declare_donor(
     if hasattr(job, "donor"):
         raise RefusedError(f"device {job.line}: is a donor already")
     device = answer.by_name[job.line]
-    if device.is_mended and not _was_refused(job):
+    if device.is_mended and not was_refused(job):
         raise RefusedError(
             f"device {job.line}: found it to be mended, wanted one not worth mending "
             "or refused by the customer"
@@ -224,11 +224,6 @@ def declare_donor(
     keep_data_part(job, by=by, now=now)
     keep_quotes(job.batch, answer, by=by, now=now, only=job.line)
     return donor
-
-
-def _was_refused(job: Job) -> bool:
-    last = job.approvals.last()
-    return last is not None and last.answer == Approval.NO
 
 
 @writing

@@ -14,6 +14,7 @@ from turnscrew.core.price.account import charges_of
 from turnscrew.core.price.comeback import AT_NO_CHARGE, comeback_of
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Approval, Batch, Entry, Job, Person, Quote
+from turnscrew.web.records.queries.answers import is_refused
 from turnscrew.web.records.queries.batch_input import found_by_job
 from turnscrew.web.records.queries.contact_page import questions_of
 from turnscrew.web.records.queries.outdated import DONOR_STATES, REPAIR
@@ -117,7 +118,7 @@ def _is_agreed(job: Job, quote: Quote, found: tuple[str, ...]) -> bool:
     if is_yes and answer is not None and quote.code == "comeback":
         # It speaks of a price, so of what such a device has besides.
         return False
-    is_begun = job.main_state in _BEGUN
+    is_begun = job.main_state in _BEGUN and not is_refused(answer, quote)
     return (is_yes or is_begun) and found_by_job([job], quote.at)[job.pk] == found
 
 
@@ -212,6 +213,17 @@ def ask(
         if job.state in _WAITS_ON_THE_CUSTOMER:
             _wait_for_answer(job, until, by=by, now=now)
     return asked
+
+
+@writing
+def ask_all(batch: Batch, *, by: Person, now: datetime) -> list[Approval]:
+    """Keep what is quoted now, and write down that all answers that lack are asked."""
+    answer = reckoned(batch, now)
+    kept = keep_quotes(batch, answer, by=by, now=now)
+    if any(quote.job.approvals.exists() for quote in kept):
+        # What was answered before may speak of the new quote no longer.
+        answer = reckoned(batch, now)
+    return ask(batch, answer, by=by, now=now)
 
 
 def _wait_for_answer(job: Job, until: date, *, by: Person, now: datetime) -> None:

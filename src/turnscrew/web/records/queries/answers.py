@@ -1,0 +1,31 @@
+"""Of which quote does an answer speak?"""
+
+from turnscrew.web.records.models import Approval, Job, Quote
+
+
+def holds_for(approval: Approval, code: str, quote_minor: int | None) -> bool:
+    """
+    Say whether an answer still speaks of what is quoted now.
+
+    It speaks of the quote that it was given to: a yes of what costs as much or less, a
+    no of what costs as much or more. A no to what a comeback has besides stands.
+    """
+    if code in {"", "comeback"}:
+        return True
+    if approval.answer == Approval.NO:
+        return quote_minor is not None and quote_minor >= approval.quote_minor
+    if code != "ask":
+        return True
+    return quote_minor is not None and quote_minor <= approval.quote_minor
+
+
+def is_refused(answer: Approval | None, quote: Quote | None) -> bool:
+    """Say whether an answer is a no to what is quoted now."""
+    if answer is None or answer.answer != Approval.NO:
+        return False
+    return quote is None or holds_for(answer, quote.code, quote.quote_minor)
+
+
+def was_refused(job: Job) -> bool:
+    """Say whether the customer said no to what is quoted now for a device."""
+    return is_refused(job.approvals.last(), job.quotes.last())
