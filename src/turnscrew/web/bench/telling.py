@@ -272,10 +272,9 @@ def anew(request: HttpRequest, ref: str) -> JsonResponse:
     row = bench_runs.latest(job)
     if row is None:
         raise RefusedError("path: found none yet, wanted the device on a bench")
-    if change.code and not change.is_closing:
-        question = stop_and_ask.add_fault(row, change, by=by, now=now)
-        if question is not None:
-            return JsonResponse({"asks": asdict(question)})
+    question = stop_and_ask.question_before(row, change, by=by, now=now)
+    if question is not None:
+        return JsonResponse({"asks": asdict(question)})
     fresh = bench.plan_anew(row, change, by=by, now=now, is_time_up=within(SEARCH_S))
     return JsonResponse(bench_page.run_short(fresh))
 

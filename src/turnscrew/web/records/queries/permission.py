@@ -1,5 +1,10 @@
 """Did the customer say yes where a yes is needed?"""
 
+from collections.abc import Sequence
+from datetime import datetime
+
+from turnscrew.core.bench.run import Line
+from turnscrew.core.bench.state import Stroke
 from turnscrew.web.records.models import Approval, Job, Quote
 from turnscrew.web.records.queries.answers import holds_for, is_refused, was_refused
 from turnscrew.web.records.queries.bench_runs import only_closes
@@ -13,6 +18,11 @@ def permission_refusal(job: Job, state: str) -> str:
     """Say which yes is missing; nothing if the work may go on, or is but closing up."""
     if state not in _NEEDS_YES or (state in HANDS_ON and only_closes(job)):
         return ""
+    return missing_yes(job)
+
+
+def missing_yes(job: Job) -> str:
+    """Say which yes is missing to what is quoted now; nothing if none is."""
     quote, answer = job.quotes.last(), job.approvals.last()
     if is_refused(answer, quote):
         # What a promise covers wants no yes, and a no to a price ends no promise.
@@ -35,6 +45,24 @@ def _not_agreed(quote: Quote, answer: Approval | None) -> str:
     if not holds_for(answer, quote.code, quote.quote_minor):
         return "answer: found a yes to less, wanted the customer's yes to the new quote"
     return ""
+
+
+def work_refusal(job: Job, lines: Sequence[Line], stroke: Stroke, at: datetime) -> str:
+    """Say which yes was missing when a piece of work was done; nothing if none was."""
+    is_work = stroke.act == "done" and 0 <= stroke.line < len(lines)
+    if not is_work or lines[stroke.line].phase != "work":
+        return ""
+    refusal = missing_yes(job)
+    # What hands did before anybody asked, or said no, is told later and stands.
+    return refusal if refusal and at >= _barred_since(job) else ""
+
+
+def _barred_since(job: Job) -> datetime:
+    quote, answer = job.quotes.last(), job.approvals.last()
+    times = [] if quote is None else [quote.at]
+    if answer is not None:
+        times.append(answer.answered_at or answer.asked_at)
+    return max(times)
 
 
 def _wanted(found: str) -> str:

@@ -16,10 +16,12 @@ from turnscrew.flows.bench.goal import Goal, Lying
 from turnscrew.flows.bench.plan import run_for
 from turnscrew.web.records.models import BenchRun, BenchStroke, Description, Job, Person
 from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.answers import was_refused
 from turnscrew.web.records.queries.bench_drawings import drawings_of
 from turnscrew.web.records.queries.bench_goal import goal_of
 from turnscrew.web.records.queries.bench_holding import ended_words, passed_on
 from turnscrew.web.records.queries.bench_lying import lying_now
+from turnscrew.web.records.queries.bench_runs import only_closes
 from turnscrew.web.records.queries.bench_unready import apart, gone_on, unready
 from turnscrew.web.records.queries.data_terms import (
     needs_start,
@@ -32,6 +34,7 @@ from turnscrew.web.records.queries.descriptions import (
 )
 from turnscrew.web.records.queries.locks import lock_refusal
 from turnscrew.web.records.queries.matings import own_device
+from turnscrew.web.records.queries.permission import missing_yes, work_refusal
 from turnscrew.web.records.queries.photos import photo_refusal
 from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.skills import skills_held
@@ -85,12 +88,20 @@ def begin(
     _refuse(may_work_from(description, by))
     device = own_device(description, job.revision, job)
     goal = goal_of(job, device, now)
+    if missing := missing_yes(job):
+        if job.state not in OPEN or not was_refused(job):
+            raise RefusedError(missing)
+        # Opened before the no: it is led through nothing but closing up.
+        goal = _closing(goal)
     _refuse(_unreached_refusal(goal, job))
     run = with_lead_lines(run_for(device, goal, Lying(), is_time_up), description)
     run = with_written_yes(run, device, job)
-    return _kept(
+    row = _kept(
         job, run, goal, description, device, by=by, now=now, why="", bench=bench
     )
+    if job.state == "parked open":
+        return _taken_up(row, by=by, now=now, bench=bench)
+    return row
 
 
 def _unreached_refusal(goal: Goal, job: Job) -> str:
@@ -211,6 +222,10 @@ def plan_anew(
         _note_revision(job, change.revision, now)
     if change.code:
         confirm_fault(row, change.code, by=by, now=now)
+    if missing := missing_yes(stands):
+        # What closes it up already goes on doing so, whatever came in between.
+        _refuse("" if change.is_closing or only_closes(job) else missing)
+        change = replace(change, is_closing=True)
     device = own_device(description, change.revision or run.revision, job)
     goal = _goal_after(row, state, device, change, now)
     lying = lying_now(row, device)
@@ -274,15 +289,19 @@ def _goal_after(
     )
     if (goal.work and not left) or change.is_closing:
         reach = tuple(name for name in change.also_reach if name not in off)
-    return replace(
+    goal = replace(
         goal,
         is_pack_bad_again=is_again,
         packs_changed=tuple(one.reach for one in changes if one not in left),
-        reach=reach,
-        work=() if change.is_closing else work,
+        work=work,
         stays=stays,
-        usual=() if change.is_closing else goal.usual,
     )
+    return replace(_closing(goal) if change.is_closing else goal, reach=reach)
+
+
+def _closing(goal: Goal) -> Goal:
+    """Want nothing of a device any more but that it is closed up."""
+    return replace(goal, work=(), reach=(), usual=())
 
 
 def tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
@@ -327,6 +346,7 @@ def _tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
     _refuse(lock_refusal(row.job, run.lines, stroke))
     _refuse(start_refusal(row.job, run.lines, stroke))
     _refuse(yes_refusal(row.job, run.lines, stroke))
+    _refuse(work_refusal(row.job, run.lines, stroke, told.at))
     _refuse(_power_refusal(row.job, run.lines, stroke, now))
     _refuse(photo_refusal(row.job, stroke.text("photo")))
     against = "path: found an older one, wanted the newest of the device"

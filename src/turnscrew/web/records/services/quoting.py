@@ -273,7 +273,7 @@ def give_answers(
             _quote_after(approval.job, by=by, now=now)
         if approval.job.state == "awaiting answer":
             _set_state(approval.job, "quoted", by=by, now=now)
-        elif approval.job.state == "parked open":
+        elif approval.job.state in OPEN:
             _wake(approval.job, is_yes=is_yes, by=by, now=now)
     return given
 

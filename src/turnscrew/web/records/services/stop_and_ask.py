@@ -10,8 +10,18 @@ from turnscrew.core.model.job_state import OPEN
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.model.terms import Terms
 from turnscrew.web.records.models import Approval, BenchRun, Job, Person
-from turnscrew.web.records.queries.batch_input import found_on, terms_of, what_stands
-from turnscrew.web.records.queries.permission import goes_on_free, waits_for
+from turnscrew.web.records.queries.batch_input import (
+    found_by_job,
+    found_on,
+    terms_of,
+    what_stands,
+)
+from turnscrew.web.records.queries.bench_runs import only_closes
+from turnscrew.web.records.queries.permission import (
+    goes_on_free,
+    missing_yes,
+    waits_for,
+)
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import bench, bench_places, quoting
 from turnscrew.web.records.services.bench import Change
@@ -37,6 +47,28 @@ def add_fault(
     bench.checked(row, change)
     confirm_fault(row, change.code, by=by, now=now)
     return _question(row.job, by, now)[0]
+
+
+def question_before(
+    row: BenchRun, change: Change, *, by: Person, now: datetime
+) -> Question | None:
+    """Give what must be settled before a new path is written, if anything."""
+    if change.is_closing:
+        return None
+    if change.code:
+        return add_fault(row, change, by=by, now=now)
+    is_settled = only_closes(row.job) or not (
+        missing_yes(row.job) or _is_found_since(row.job, now)
+    )
+    return None if is_settled else _question(row.job, by, now)[0]
+
+
+def _is_found_since(job: Job, now: datetime) -> bool:
+    """Say whether something else was found than a device was quoted for."""
+    quote = job.quotes.last()
+    if quote is None:
+        return False
+    return found_by_job([job], quote.at) != found_by_job([job], now)
 
 
 def stop(job: Job, *, by: Person, now: datetime) -> Question:
