@@ -5,10 +5,17 @@ from typing import Any
 
 import pytest
 
+from turnscrew.core.model.job_state import Standing
+from turnscrew.core.price.limits import running_sums
 from turnscrew.web.records.models import Approval, Batch, Finding, Invoice, Job, Part
 from turnscrew.web.records.queries.permission import permission_refusal
+from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.services import custody
 from turnscrew.web.records.services.findings import note_finding, withdraw_finding
 from web.counter_case import signed_in
+
+KEYS, NOT_BEGUN, GROWS = 1, 8, 3
+"""Devices that go: two with one fault, the first at 94.75, and one of 57.10."""
 
 GLASS, ALIKE = 4, 12
 """A device that is asked about in the example, and one with the same fault."""
@@ -131,6 +138,68 @@ def test_nothing_is_billed_of_what_was_quoted_before_the_no(sallowmere, act) -> 
     sent_home(sallowmere, GLASS)
 
     assert {GLASS: 0} == billed(act)
+
+
+def begun(job: Job, lead, clock, *states: str) -> None:
+    for state in states:
+        to = Standing(state, "bench 1", lead.ref)
+        custody.move(job, to, by=lead, now=clock.at)
+    clock.move_on(minutes=5)
+
+
+@pytest.mark.parametrize("is_packed", [False, True])
+def test_what_is_begun_is_not_asked_about_when_a_part_grows_dearer(
+    sallowmere, act, lead, clock, is_packed
+) -> None:
+    act("", "quote")
+    job = sallowmere.jobs.get(line=KEYS)
+    begun(job, lead, clock, "kitted", "open")
+    if is_packed:
+        sallowmere.jobs.filter(line=KEYS).update(state="packed", main_state="packed")
+    cost("C-KBA", 34_00)
+    cost("C-KBB", 38_50)
+
+    pending = {device.name for device in reckoned(sallowmere, clock.at).pending}
+    act("approvals/", "ask")
+
+    # The same fault on a device that is not begun.
+    assert (False, True) == (KEYS in pending, NOT_BEGUN in pending)
+    assert not job.approvals.exists()
+    assert "" == permission_refusal(job, "open")
+    sent_home(sallowmere, KEYS)
+    assert {KEYS: 94_75} == billed(act)
+
+
+def test_what_is_begun_takes_of_the_cap_of_a_batch_first(
+    sallowmere, act, lead, clock
+) -> None:
+    goes = [
+        device
+        for device in reckoned(sallowmere, clock.at).devices
+        if device.decision.code == "go"
+    ]
+    cap = sum(device.decision.quote_minor or 0 for device in goes)
+    sallowmere.terms_text = sallowmere.terms_text.replace(
+        "ask_limit: 95.00", f"batch_limit: {cap / 100:.2f}\nask_limit: 95.00"
+    )
+    sallowmere.save()
+    act("", "quote")
+    lines = [device.name for device in goes]
+    sallowmere.jobs.filter(line__in=lines).update(
+        state="open", main_state="open", place="bench 1", holder=lead.ref
+    )
+    job = sallowmere.jobs.get(line=GROWS)
+    clock.move_on(minutes=5)
+    for code in (job.findings.last().code, "T-ANT"):
+        note_finding(job, "confirmed", by=lead, now=clock.at, code=code)
+
+    answer = reckoned(Batch.objects.get(pk=sallowmere.pk), clock.at)
+
+    assert "would pass the limit" in answer.by_name[GROWS].decision.reason
+    over = [one for one in answer.pending if "would pass" in one.decision.reason]
+    assert [GROWS] == [one.name for one in over]
+    (running,) = running_sums(answer.not_left, answer.batch.terms)
+    assert cap - 57_10 == running.taken_minor
 
 
 def last_answer(job: Job) -> tuple[str, int]:

@@ -55,7 +55,8 @@ class WhatIf:
     as_it_came
         Devices given back with nothing done: nothing is wanted for them, none billed.
     as_agreed
-        What was agreed for devices given back mended: they are priced at that.
+        What was agreed for devices given back mended, or begun: they are priced at
+        that, and go before others against a cap.
     is_received
         True if receiving is done, and takes no time any more.
     """

@@ -18,6 +18,9 @@ MAIN_STATES: tuple[str, ...] = get_args(MainState)
 SIDE_STATES: tuple[str, ...] = get_args(SideState)
 STATES = (*MAIN_STATES, *SIDE_STATES)
 
+BEGUN = frozenset(MAIN_STATES[MAIN_STATES.index("open") :])
+"""Main states from the first opening on."""
+
 OPENED = ("open", "tested open")
 """Main states in which the device lies open."""
 

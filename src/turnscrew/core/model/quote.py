@@ -129,7 +129,7 @@ class Decision:
 @dataclass(frozen=True)
 class Agreed:
     """
-    What a device that is mended and gone was agreed to cost, whatever parts cost now.
+    What a device that is begun, or gone, was agreed to cost, whatever parts cost now.
 
     Parameters
     ----------

@@ -137,8 +137,8 @@ def within_caps(
     Hold the sum of what goes without asking to the caps of batch and day.
 
     Devices are served in order of due day and number, those first that are mended and
-    gone; one that would pass a cap is asked about, and smaller ones behind it may still
-    go.
+    gone, or begun; one that would pass a cap is asked about, and smaller ones behind it
+    may still go.
 
     Parameters
     ----------
@@ -149,7 +149,8 @@ def within_caps(
     gone
         Numbers of those that left with nothing done: they take nothing of a cap.
     settled
-        Numbers of those that left mended: they went, and are not asked about.
+        Numbers of those that left mended, or are begun as agreed: they go, and are not
+        asked about.
 
     Returns
     -------

@@ -57,7 +57,7 @@ def decided_devices(
         Asked what opening uses up; by the terms if it is not given.
     what_if
         Answers in hand, what left with nothing done, and what was agreed for what left
-        mended; nothing of it if not given.
+        mended or is begun; nothing of it if not given.
 
     Returns
     -------

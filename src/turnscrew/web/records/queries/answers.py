@@ -2,6 +2,9 @@
 
 from turnscrew.web.records.models import Approval, Job, Quote
 
+REPAIR = frozenset({"go", "ask"})
+"""Codes of the quotes that price a repair."""
+
 
 def holds_for(approval: Approval, code: str, quote_minor: int | None) -> bool:
     """

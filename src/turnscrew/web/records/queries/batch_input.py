@@ -15,7 +15,12 @@ from turnscrew.core.ledger.verbs import PROMISE_SIGNS, STOCK_SIGNS
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.calendar import Calendar
-from turnscrew.core.model.job_state import BENCH_DONE, ENDED, LEFT_MENDED
+from turnscrew.core.model.job_state import (
+    BEGUN,
+    BENCH_DONE,
+    ENDED,
+    LEFT_MENDED,
+)
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.quote import Agreed
 from turnscrew.core.model.spare_part import SparePart
@@ -39,7 +44,7 @@ from turnscrew.web.records.models import (
     Quote,
     SignOff,
 )
-from turnscrew.web.records.queries.answers import holds_for
+from turnscrew.web.records.queries.answers import REPAIR, holds_for
 from turnscrew.web.records.queries.charges import agreed_quotes
 from turnscrew.web.records.queries.days_away import days_away
 from turnscrew.web.records.queries.descriptions import not_released
@@ -49,6 +54,9 @@ from turnscrew.web.records.queries.told_dangers import stands_at, told_by_job
 
 NOT_FOUND = "no fault found"
 """Mode of what was confirmed where no fault showed itself."""
+
+_NOT_MENDED = frozenset({"donor", "disposed", "returned unrepaired"})
+"""States in which nothing is mended any more, begun or not."""
 
 
 def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> BatchInput:
@@ -125,11 +133,13 @@ def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> What
 
 def _as_agreed(jobs: Iterable[Job], now: datetime) -> dict[int, Agreed]:
     """
-    Give by line what was agreed for devices that left mended.
+    Give by line what was agreed for devices that left mended, or are begun.
 
-    One of which something else was found than it was quoted for is priced anew.
+    One of which something else was found than it was quoted for is priced anew. What
+    was begun as no repair is too: what is charged of it is still to be seen.
     """
-    left = [job for job in jobs if job.state in LEFT_MENDED]
+    begun = [job for job in jobs if job.main_state in BEGUN]
+    left = [job for job in begun if job.state not in _NOT_MENDED]
     line = {job.pk: job.line for job in left}
     by_time: dict[datetime, list[Quote]] = defaultdict(list)
     for quote in agreed_quotes(left, now):
@@ -139,7 +149,8 @@ def _as_agreed(jobs: Iterable[Job], now: datetime) -> dict[int, Agreed]:
     for at, quotes in by_time.items():
         was = found_by_job([quote.job for quote in quotes], at)
         for quote in quotes:
-            if was[quote.job_id] == found[quote.job_id]:
+            is_priced = quote.job.state in LEFT_MENDED or quote.code in REPAIR
+            if is_priced and was[quote.job_id] == found[quote.job_id]:
                 agreed[line[quote.job_id]] = convert.agreed(quote)
     return agreed
 

@@ -19,7 +19,7 @@ from turnscrew.web.records.models import (
     Job,
     Quote,
 )
-from turnscrew.web.records.queries.answers import holds_for, is_refused
+from turnscrew.web.records.queries.answers import REPAIR, holds_for, is_refused
 from turnscrew.web.records.queries.in_parts import among
 
 
@@ -84,7 +84,7 @@ def _is_left(quote: Quote, last: Approval) -> bool:
 
     Then nothing is owed of any price told until then; what was quoted since is another.
     """
-    if last.answer != Approval.NO or quote.code not in {"go", "ask"}:
+    if last.answer != Approval.NO or quote.code not in REPAIR:
         return False
     is_before = quote.at <= (last.answered_at or last.asked_at)
     return is_before or is_refused(last, quote)

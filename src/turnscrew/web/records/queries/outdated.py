@@ -4,10 +4,8 @@ from collections.abc import Iterable, Mapping
 from datetime import datetime
 
 from turnscrew.web.records.models import Job, Quote
+from turnscrew.web.records.queries.answers import REPAIR
 from turnscrew.web.records.queries.batch_input import found_by_job, terms_of
-
-REPAIR = frozenset({"go", "ask"})
-"""Codes of the quotes that price a repair."""
 
 DONOR_STATES = frozenset({"donor", "disposed"})
 

@@ -8,16 +8,16 @@ from typing import Any, get_args
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.batch import ComebackClass
 from turnscrew.core.model.batch_input import BatchInput
-from turnscrew.core.model.job_state import MAIN_STATES, OPEN, Standing
+from turnscrew.core.model.job_state import BEGUN, MAIN_STATES, OPEN, Standing
 from turnscrew.core.model.quote import DecidedDevice, Decision
 from turnscrew.core.price.account import charges_of
 from turnscrew.core.price.comeback import AT_NO_CHARGE, comeback_of
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Approval, Batch, Entry, Job, Person, Quote
-from turnscrew.web.records.queries.answers import is_refused
+from turnscrew.web.records.queries.answers import REPAIR, is_refused
 from turnscrew.web.records.queries.batch_input import found_by_job
 from turnscrew.web.records.queries.contact_page import questions_of
-from turnscrew.web.records.queries.outdated import DONOR_STATES, REPAIR
+from turnscrew.web.records.queries.outdated import DONOR_STATES
 from turnscrew.web.records.queries.permission import goes_on_free
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import custody, stock
@@ -31,10 +31,6 @@ NO_TO_THE_REST = "the customer said no to the rest: the comeback goes on"
 """Why a device that was asked about is gone on with after a no."""
 
 COMEBACK_CLASSES: tuple[str, ...] = get_args(ComebackClass)
-
-
-_BEGUN = MAIN_STATES[MAIN_STATES.index("open") :]
-"""States from the first opening on."""
 
 
 @writing
@@ -118,7 +114,7 @@ def _is_agreed(job: Job, quote: Quote, found: tuple[str, ...]) -> bool:
     if is_yes and answer is not None and quote.code == "comeback":
         # It speaks of a price, so of what such a device has besides.
         return False
-    is_begun = job.main_state in _BEGUN and not is_refused(answer, quote)
+    is_begun = job.main_state in BEGUN and not is_refused(answer, quote)
     return (is_yes or is_begun) and found_by_job([job], quote.at)[job.pk] == found
 
 
