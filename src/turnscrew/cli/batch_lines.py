@@ -104,7 +104,9 @@ def _decided(answer: BatchAnswer) -> Iterator[str]:
         names = ", ".join(str(d.name) for d in devices)
         quoted = f" ({total})" if code in {"go", "ask", "no_fault_found"} else ""
         yield f"  {head}: {len(devices)}{quoted}: {names}"
-    for running in running_sums(answer.not_left, answer.batch.terms):
+    for running in running_sums(
+        answer.not_left, answer.batch.terms, answer.what_if.let_go_before
+    ):
         cap = money(running.cap_minor) if running.cap_minor is not None else "no cap"
         yield (
             f"  without asking {money(running.taken_minor)}, agreed for "

@@ -1,5 +1,6 @@
 """Is each device decided as the terms say?"""
 
+import random
 from dataclasses import replace
 from decimal import Decimal
 
@@ -8,6 +9,7 @@ import pytest
 from small_batch import PARTS, TERMS, line, terms
 from turnscrew.core.model.quote import DecidedDevice, net_sum
 from turnscrew.core.price.decide import Figures, decided, within_caps, worth_limit_minor
+from turnscrew.core.price.limits import running_sums
 from turnscrew.core.price.quote import charges_for, parts_needed, work_of
 
 
@@ -149,6 +151,40 @@ def test_the_sum_without_asking_keeps_to_the_cap() -> None:
     assert ["go", "ask", "go"] == [device.decision.code for device in same]
     free = within_caps(devices, TERMS)
     assert tuple(devices) == free
+
+
+def test_the_cap_of_a_day_holds_what_goes_on_that_day() -> None:
+    """Replayed one by one from the words, in random batches."""
+    draw = random.Random(7)
+    seen: set[tuple[str, bool]] = set()
+    for _ in range(400):
+        minors = [draw.randint(1, 40) * 100 for _ in range(draw.randint(1, 7))]
+        devices = [
+            DecidedDevice(
+                one := line(n), work_of(one, TERMS), (), decided(one, TERMS, Figures(m))
+            )
+            for n, m in enumerate(minors, 1)
+        ]
+        before = {n for n in range(1, 8) if draw.random() < 0.4}
+        day, batch = draw.randint(0, 90) * 100, draw.randint(0, 120) * 100
+        told = within_caps(
+            devices, terms(day_limit_minor=day, batch_limit_minor=batch),
+            let_go_before=before,
+        )  # fmt: skip
+        of_day = of_batch = 0
+        for device, minor in zip(told, minors, strict=True):
+            is_before = device.name in before
+            fits = of_batch + minor <= batch
+            fits = fits and (is_before or of_day + minor <= day)
+            assert ("go" if fits else "ask") == device.decision.code
+            seen.add((device.decision.code, is_before))
+            if fits:
+                of_batch += minor
+                of_day += 0 if is_before else minor
+        sums = running_sums(told, terms(day_limit_minor=day), before)
+        assert [of_batch, of_day] == [one.taken_minor for one in sums]
+
+    assert 4 == len(seen)
 
 
 def test_the_quote_is_the_sum_of_its_lines() -> None:

@@ -8,6 +8,7 @@ import pytest
 from django.apps import apps
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.amounts import money
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.quote import net_sum
 from turnscrew.web.records.models import (
@@ -408,3 +409,31 @@ def test_a_closed_job_without_a_day_is_refused_and_not_dropped(
     with pytest.raises(RefusedError, match="found 1 closed job without a day"):
         booking.keep_history(past, sallowmere.customer, by=lead, now=clock.at)
     assert n == Job.objects.count()
+
+
+def test_the_limit_of_a_day_is_one_of_each_day(sallowmere, lead, clock) -> None:
+    text = sallowmere.terms_text
+    sallowmere.terms_text = text.replace(
+        "ask_limit: 95.00", "day_limit: 500.00\nask_limit: 95.00"
+    )
+    sallowmere.save()
+
+    def by_code(code: str) -> set[int]:
+        devices = reckoned(sallowmere, clock.at).devices
+        return {one.name for one in devices if one.decision.code == code}
+
+    first, asked = by_code("go"), by_code("ask")
+    quoting.keep_quotes(
+        sallowmere, reckoned(sallowmere, clock.at), by=lead, now=clock.at
+    )
+    clock.move_on(minutes=30)
+    assert (first, asked) == (by_code("go"), by_code("ask"))
+
+    clock.move_on(days=1)
+    second = by_code("go")
+    assert first < second
+    page = signed_in(lead).get(f"/batches/{sallowmere.ref}/").content.decode()
+    answer = reckoned(sallowmere, clock.at)
+    today = sum(answer.by_name[n].decision.quote_minor for n in second - first)
+    assert 0 < today <= 50_000
+    assert f"500.00, {money(50_000 - today)} left" in page

@@ -57,6 +57,8 @@ class WhatIf:
     as_agreed
         What was agreed for devices given back mended, or begun: they are priced at
         that, and go before others against a cap.
+    let_go_before
+        Devices let go without asking on an earlier day, against the cap of that day.
     is_received
         True if receiving is done, and takes no time any more.
     """
@@ -72,6 +74,7 @@ class WhatIf:
     done: frozenset[int] = frozenset()
     as_it_came: frozenset[int] = frozenset()
     as_agreed: Mapping[int, Agreed] = field(default_factory=dict)
+    let_go_before: frozenset[int] = frozenset()
     is_received: bool = False
 
     @property

@@ -9,7 +9,7 @@ Limits are compared with amounts before tax, those of permission with tax where 
 terms say so; where their currency or tax is not clear, everything is asked about.
 """
 
-from collections.abc import Iterable, Sequence, Set
+from collections.abc import Iterable, Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 
 from turnscrew.core.model.amounts import money
@@ -132,6 +132,7 @@ def within_caps(
     terms: Terms,
     gone: Set[int] = frozenset(),
     settled: Set[int] = frozenset(),
+    let_go_before: Set[int] = frozenset(),
 ) -> tuple[DecidedDevice, ...]:
     """
     Hold the sum of what goes without asking to the caps of batch and day.
@@ -151,44 +152,66 @@ def within_caps(
     settled
         Numbers of those that left mended, or are begun as agreed: they go, and are not
         asked about.
+    let_go_before
+        Numbers of those let go on an earlier day: they take nothing of this day's cap.
 
     Returns
     -------
     tuple[DecidedDevice, ...]
         The devices in their old order.
     """
-    caps = [
-        (cap, words)
-        for cap, words in (
-            (terms.batch_limit_minor, "the batch"),
-            (terms.day_limit_minor, "one day"),
-        )
-        if cap is not None
-    ]
-    if not caps:
-        return tuple(devices)
-    cap, words = min(caps)
-    running = 0
+    caps = _Caps(
+        {
+            words: cap
+            for words, cap in (
+                ("one day", terms.day_limit_minor),
+                ("the batch", terms.batch_limit_minor),
+            )
+            if cap is not None
+        }
+    )
     changed: dict[int, DecidedDevice] = {}
     in_turn = sorted(_by_due_day(devices), key=lambda one: one.name not in settled)
     for device in in_turn:
         quote = device_minor(device, terms)
-        if device.decision.code != "go" or device.name in gone:
+        if not caps.left or device.decision.code != "go" or device.name in gone:
             continue
-        if device.name in settled or running + quote <= cap:
-            running += quote
+        is_before = device.name in let_go_before
+        cap = caps.tightest(is_before=is_before)
+        if device.name in settled or cap is None or quote <= caps.left[cap]:
+            caps.take(quote, is_before=is_before)
             continue
+        taken, limit = caps.limits[cap] - caps.left[cap], caps.limits[cap]
         changed[device.name] = replace(
             device,
             decision=replace(
                 device.decision,
                 code="ask",
-                reason=f"would pass the limit for {words}: {money(running)} of "
-                f"{money(cap)} taken",
-                flips_at_minor=max(0, cap - running - _tax_of(device, terms)),
+                reason=f"would pass the limit for {cap}: {money(taken)} of "
+                f"{money(limit)} taken",
+                flips_at_minor=max(0, caps.left[cap] - _tax_of(device, terms)),
             ),
         )
     return tuple(changed.get(device.name, device) for device in devices)
+
+
+class _Caps:
+    """What is left of each cap; what went on an earlier day takes nothing of a day."""
+
+    def __init__(self, limits: Mapping[str, int]) -> None:
+        self.limits = limits
+        self.left = dict(limits)
+
+    def tightest(self, *, is_before: bool) -> str | None:
+        """Name the cap of which least is left; none if none holds a device."""
+        bound = [words for words in self.left if not (is_before and words == "one day")]
+        return min(bound, key=self.left.__getitem__, default=None)
+
+    def take(self, minor: int, *, is_before: bool) -> None:
+        """Take an amount of all that hold a device."""
+        for words in self.left:
+            if not (is_before and words == "one day"):
+                self.left[words] -= minor
 
 
 def _by_due_day(devices: Iterable[DecidedDevice]) -> list[DecidedDevice]:

@@ -1,6 +1,6 @@
 """How much may be mended without asking, and how much of it is spoken for?"""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Set
 from dataclasses import dataclass
 
 from turnscrew.core.model.quote import DecidedDevice
@@ -107,7 +107,11 @@ def device_minor(device: DecidedDevice, terms: Terms) -> int:
     return counted_minor(device.decision.quote_minor or 0, tax_minor, terms)
 
 
-def running_sums(devices: Iterable[DecidedDevice], terms: Terms) -> tuple[Running, ...]:
+def running_sums(
+    devices: Iterable[DecidedDevice],
+    terms: Terms,
+    let_go_before: Set[int] = frozenset(),
+) -> tuple[Running, ...]:
     """
     Give what goes without asking against each cap.
 
@@ -117,18 +121,21 @@ def running_sums(devices: Iterable[DecidedDevice], terms: Terms) -> tuple[Runnin
         The devices, decided.
     terms
         The terms.
+    let_go_before
+        Numbers of those let go on an earlier day: they take nothing of this day's cap.
 
     Returns
     -------
     tuple[Running, ...]
         That of the batch, and that of a day if a cap of the day was agreed.
     """
-    gone = sum(
-        device_minor(device, terms)
+    minor = {
+        device.name: device_minor(device, terms)
         for device in devices
         if device.decision.code == "go"
-    )
-    sums = [Running("the batch", gone, terms.batch_limit_minor)]
+    }
+    sums = [Running("the batch", sum(minor.values()), terms.batch_limit_minor)]
     if terms.day_limit_minor is not None:
-        sums.append(Running("one day", gone, terms.day_limit_minor))
+        today = sum(n for name, n in minor.items() if name not in let_go_before)
+        sums.append(Running("one day", today, terms.day_limit_minor))
     return tuple(sums)

@@ -76,7 +76,11 @@ def decided_devices(
         device = _decided(own, line, holds, opening_minutes, uses_of)
         devices.append(_as_agreed(device, what_if.as_agreed.get(line.line)))
     return within_caps(
-        devices, batch.terms, what_if.as_it_came, what_if.as_agreed.keys()
+        devices,
+        batch.terms,
+        what_if.as_it_came,
+        what_if.as_agreed.keys(),
+        let_go_before=what_if.let_go_before,
     )
 
 

@@ -272,7 +272,9 @@ def _money_rows(speech: Speech) -> list[tuple[str, str]]:
         *([] if answer.is_under_way else labour),
         *(
             _running_row(one, speech)
-            for one in running_sums(answer.not_left, answer.batch.terms)
+            for one in running_sums(
+                answer.not_left, answer.batch.terms, answer.what_if.let_go_before
+            )
         ),
     ]
 

@@ -169,7 +169,9 @@ def _standing(batch: Any) -> Mapping[str, Any]:
             *lock_gaps(stand.jobs),
         ],
         "duty_gaps": duty_gaps(batch.customer),
-        "running": running_sums(answer.not_left, answer.batch.terms),
+        "running": running_sums(
+            answer.not_left, answer.batch.terms, answer.what_if.let_go_before
+        ),
         "tranches": tranches_promised(expected, stand.jobs, answer.batch.terms),
         "ahead": ahead_of(batch, now) if not stand.jobs else None,
     }

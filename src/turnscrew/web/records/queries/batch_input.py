@@ -128,6 +128,23 @@ def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> What
         ),
         is_received=day > 1,
         as_agreed=_as_agreed([job for job in jobs if answers.get(job.line, True)], now),
+        let_go_before=(
+            frozenset() if terms.day_limit_minor is None else _let_go_before(jobs, now)
+        ),
+    )
+
+
+def _let_go_before(jobs: Iterable[Job], now: datetime) -> frozenset[int]:
+    """Name the lines whose quote lets them go without asking since an earlier day."""
+    line = {job.pk: job.line for job in jobs}
+    last: dict[int, Quote] = {}
+    for quote in among(Quote.objects.filter(at__lte=now).order_by("id"), "job", line):
+        last[quote.job_id] = quote
+    today = localtime(now).date()
+    return frozenset(
+        line[pk]
+        for pk, quote in last.items()
+        if quote.code == "go" and localtime(quote.at).date() < today
     )
 
 
