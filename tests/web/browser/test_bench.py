@@ -34,6 +34,7 @@ def bench(desktop: Page, live_server, sallowmere, lead, now) -> Iterator[Page]:
 
 def line_now(page: Page) -> dict[str, Any] | None:
     """Give the line a page shows, after whatever was pressed has been told."""
+    drawn(page)
     return page.evaluate(
         """() => {
           const app = window.bench, job = app.job(), run = app.run(job);
@@ -55,8 +56,19 @@ def begin(page: Page, job: Job) -> None:
     page.get_by_role("button", name=re.compile("^(Done|Read it)")).wait_for()
 
 
+def drawn(page: Page) -> None:
+    """Wait until the line that is next stands on the page; it is told before that."""
+    page.wait_for_function(
+        """() => { const app = window.bench, job = app.job();
+                  const l = app.run(job) && app.line(job);
+                  return !l || app.ask || app.screen !== "work"
+                    || app.shown.mark === app.mark(l) }"""
+    )
+
+
 def read_first(page: Page) -> None:
     """Read the cautions that stand before a line, page after page."""
+    drawn(page)
     while page.evaluate("() => window.bench.cautionsFirst !== null"):
         page.get_by_role("button", name="Read it").click()
 

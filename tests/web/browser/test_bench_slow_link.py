@@ -1,4 +1,4 @@
-"""Does a link that answers late, or never, leave the bench where its work stands?"""
+"""Does what comes late, an answer or a page, leave the bench where its work stands?"""
 
 from collections.abc import Iterator
 from typing import Any
@@ -8,7 +8,8 @@ from playwright.sync_api import Page, expect
 
 from turnscrew.web.records.models import BenchStroke
 from web.browser.bench_case import at_bench, describe, kitted, scan
-from web.browser.test_bench import begin, line_now, settled, wait_past
+from web.browser.test_bench import begin, by_keys, line_now, settled, wait_past
+from web.browser.test_bench_more import work_to
 
 HELD = "() => window.bench.sender.state.jobs.find((one) => one.run).run.strokes.length"
 
@@ -164,3 +165,28 @@ def test_a_device_found_at_once_is_asked_about(bench, sallowmere, lead, now) -> 
     bench.get_by_role("button", name="Open it here").wait_for()
 
     expect(bench.get_by_role("status")).to_have_count(0)
+
+
+def test_no_line_is_done_before_its_cautions_were_shown(
+    bench, sallowmere, lead, now
+) -> None:
+    begin(bench, kitted(sallowmere, 18, lead, now))
+    work_to(bench, lambda one: not one["cautions"] and next_warns(bench, one))
+    before = line_now(bench)["number"]
+    # The second press comes in the same turn of the page: nothing was drawn between.
+    bench.evaluate("() => [1, 2].forEach(() => window.bench.hear({ name: 'done' }))")
+
+    expect(bench.get_by_role("status")).to_contain_text(
+        "wanted its cautions seen first"
+    )
+    assert before + 1 == line_now(bench)["number"]
+    by_keys(bench, line_now(bench))
+    wait_past(bench, before + 1)
+
+
+def next_warns(bench, line) -> bool:
+    """Whether the line behind one that is done by a mere press bears cautions."""
+    return line["asks"] == "done" and bench.evaluate(
+        "(n) => window.bench.run(window.bench.job()).lines[n]?.cautions.length > 0",
+        line["number"] + 1,
+    )

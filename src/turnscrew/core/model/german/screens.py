@@ -297,6 +297,8 @@ SCREENS = {
         "Niemand, der an einem Platz arbeitet, ist angemeldet: neu anmelden; nichts hier Gesagtes ist verloren.",
     "Kept here until {name!} signs in: {n#}":
         "Hier aufbewahrt, bis {name} sich anmeldet: {n}",
+    "line: found it not shown yet, wanted its cautions seen first":
+        "Zeile: noch nicht gezeigt, zuerst die Warnhinweise sehen",
     "The records have not answered yet.": "Das Verzeichnis hat noch nicht geantwortet.",
     "The records answered to what was asked before; what is in hand stays.":
         "Das Verzeichnis hat auf das vorher Gefragte geantwortet; was in Arbeit ist, bleibt.",

@@ -311,6 +311,8 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     if (name === "burst") return this.undoBurst();
     if (!line) return name === "more" || name === "stuck" ? this.more(job, run, null) : this.goHome();
     if (name === "again") return sound.say([line.says, ...line.cautions]);
+    if (["done", "yes", "next"].includes(name) && this.isUnwarned(line))
+      return this.refuse("line: found it not shown yet, wanted its cautions seen first");
     if (["done", "yes", "next"].includes(name) && this.isReading(line)) return this.readOn(line);
     if (name === "next") return this.readAgain(line);
     if (this.isReading(line) && (name === "who" || /^\d$/.test(name)))
@@ -325,6 +327,12 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
   // Which line of which path: a new path counts its lines from the beginning again.
   mark(line) {
     return line ? `${this.job()?.run?.ref} ${line.number}` : "";
+  }
+
+  // A press right behind another one finds the next line, but none whose cautions
+  // nobody can have seen.
+  isUnwarned(line) {
+    return line.cautions.length > 0 && this.shown?.mark !== this.mark(line);
   }
 
   isReading(line) {
