@@ -3,16 +3,21 @@
 from datetime import timedelta
 
 import pytest
+from pypdfium2 import PdfDocument
 
 from turnscrew.core.model.job_state import Standing
-from turnscrew.web.records.models import Approval, Job
+from turnscrew.web.records.models import Approval, BenchRun, Job
 from turnscrew.web.records.queries import bench_page, bench_runs
+from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.charges import charged_minor
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import custody, quoting
+from turnscrew.web.records.queries.today import overdue_waits
+from turnscrew.web.records.services import custody, handing_back, invoicing, quoting
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.refusal import RefusedError
 from web.bench.case import anew, post, reasons, taken, told, work
 from web.browser.bench_case import kitted
+from web.known_faults import all_is_known
 
 KEYS = 18
 """A scanner that is in for its keys alone."""
@@ -156,6 +161,103 @@ def test_one_opened_by_hand_is_only_closed_up_after_a_no(
         to = Standing(state, "bench 1", lead.ref)
         custody.move(by_hand, to, by=lead, now=clock.at)
     assert not by_hand.allotments.exists()
+
+
+def second_fault(job: Job, at_lead, clock) -> None:
+    """Tell a second fault at the bench, stop and ask."""
+    body = {"why": "also found", "code": "H-DSP"}
+    post(at_lead, f"jobs/{job.ref}/anew/", body)
+    post(at_lead, f"jobs/{job.ref}/stop/", {})
+    clock.move_on(minutes=5)
+
+
+def closed_up(job: Job, at_lead, lead, helper, clock) -> None:
+    post(at_lead, f"jobs/{job.ref}/begin/", {**BENCH, "is_closing": True})
+    clock.move_on(minutes=5)
+    work(bench_runs.latest(job), lead, clock.at, helper)
+
+
+def sent_home(job: Job, lead, clock) -> Job:
+    """Bring a device home whose faults a lead wrote in full."""
+    all_is_known([job], by=lead, now=clock.at)
+    wrong = {"part": "keypad", "mode": "worn", "cause": "wear", "agrees": "yes"}
+    job.findings.filter(stage="confirmed", part="").update(**wrong)
+    BenchRun.objects.update(rushed_s=None)
+    to = Standing("packed", "bench 1", lead.ref)
+    custody.move(job, to, by=lead, now=clock.at)
+    handing_back.hand_back(job.batch, [job.line], taken_by="Wen", by=lead, now=clock.at)
+    return Job.objects.get(pk=job.pk)
+
+
+def billed(job: Job, lead, clock) -> list[tuple[str, int]]:
+    made = invoicing.invoice(job.batch, by=lead, now=clock.at)
+    assert made.total_minor == charged_minor(made)
+    return list(made.lines.values_list("says", "net_minor"))
+
+
+def test_what_was_refused_and_closed_up_is_neither_billed_nor_called_mended(
+    opened, at_lead, lead, helper, clock
+) -> None:
+    second_fault(opened, at_lead, clock)
+    answered(opened, at_lead, clock, no=str(KEYS))
+    closed_up(opened, at_lead, lead, helper, clock)
+    home = sent_home(opened, lead, clock)
+
+    assert "not mended" == home.ended_as
+    assert [("refused by the customer, no charge", 0)] == billed(home, lead, clock)
+    note = at_lead.get(f"/batches/{home.batch.ref}/hand-back/{home.tranche.ref}/")
+    text = PdfDocument(note.content)[0].get_textpage().get_text_range()
+    assert "returned unrepaired" in " ".join(text.split())
+    assert () == audited().breaks
+
+
+def test_a_yes_that_comes_late_is_brought_before_somebody_and_not_billed(
+    opened, at_lead, lead, helper, clock
+) -> None:
+    second_fault(opened, at_lead, clock)
+    closed_up(opened, at_lead, lead, helper, clock)
+    answered(opened, at_lead, clock, yes=str(KEYS))
+    late = Job.objects.get(pk=opened.pk)
+
+    assert "second look" == late.state
+    assert "open it again" in late.reason
+    assert [late] == overdue_waits(clock.at.date())
+    home = sent_home(late, lead, clock)
+    assert "not mended" == home.ended_as
+    assert [("closed up as it is, no charge", 0)] == billed(home, lead, clock)
+
+
+def test_after_a_late_yes_it_is_opened_again_mended_and_billed(
+    opened, at_lead, lead, helper, clock
+) -> None:
+    second_fault(opened, at_lead, clock)
+    closed_up(opened, at_lead, lead, helper, clock)
+    answered(opened, at_lead, clock, yes=str(KEYS))
+    to = Standing("open", "bench 1", lead.ref)
+    custody.move(opened, to, by=lead, now=clock.at)
+    anew(at_lead, opened, why="the customer said yes")
+    clock.move_on(minutes=5)
+    work(bench_runs.latest(opened), lead, clock.at, helper)
+    home = sent_home(Job.objects.get(pk=opened.pk), lead, clock)
+
+    assert "mended" == home.ended_as
+    assert 135_03 == sum(net for _, net in billed(home, lead, clock))
+
+
+def test_of_two_agreed_prices_that_of_what_was_fitted_is_billed(
+    opened, at_lead, lead, helper, clock
+) -> None:
+    work(
+        bench_runs.latest(opened), lead, clock.at, helper,
+        lambda line: line.phase == "refit",
+    )  # fmt: skip
+    second_fault(opened, at_lead, clock)
+    closed_up(opened, at_lead, lead, helper, clock)
+    answered(opened, at_lead, clock, yes=str(KEYS))
+    home = sent_home(Job.objects.get(pk=opened.pk), lead, clock)
+
+    assert "mended" == home.ended_as
+    assert 65_73 == sum(net for _, net in billed(home, lead, clock))
 
 
 def test_what_goes_without_asking_gets_a_new_path_at_once(opened, at_lead) -> None:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-End = Literal["mended", "no fault found", "written off"]
+End = Literal["mended", "no fault found", "not mended", "written off"]
 
 
 @dataclass(frozen=True)

@@ -173,6 +173,7 @@ BATCH_SENTENCES = {
     # What was before.
     "day not known": "Tag unbekannt",
     "mended": "repariert",
+    "not mended": "nicht repariert",
     "written off": "abgeschrieben",
     "no fault confirmed": "kein Fehler bestätigt",
     "{day}: {x} by this workshop ({y,})": "{day}: {x} von dieser Werkstatt ({y})",

@@ -391,6 +391,8 @@ _PAGES = {
     "short": "fehlt noch",
     "go": "reparieren",
     "ask": "zuerst fragen",
+    "the customer said yes, but it was closed up as it is: open it again":
+        "der Kunde sagte ja, aber es wurde geschlossen, wie es ist: wieder öffnen",
     "the customer said yes: go on": "der Kunde sagte ja: weitermachen",
     "the customer said no to the rest: the comeback goes on":
         "der Kunde sagte nein zum Rest: der Rückläufer geht weiter",

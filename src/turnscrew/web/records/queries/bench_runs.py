@@ -1,11 +1,12 @@
 """How far is the work on a device at the bench?"""
 
-from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections import Counter, defaultdict
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
 from threading import Lock
+from typing import Any
 
 from django.db import connection
 from pydantic import TypeAdapter
@@ -13,7 +14,8 @@ from pydantic import TypeAdapter
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import WAY_IN, BenchState, Stroke, state_after, state_of
 from turnscrew.flows.bench.goal import Goal
-from turnscrew.web.records.models import BenchRun, BenchStroke, Job
+from turnscrew.web.records.models import Allotment, BenchRun, BenchStroke, Job
+from turnscrew.web.records.queries.in_parts import among
 
 RUNS = TypeAdapter(Run)
 GOALS = TypeAdapter(Goal)
@@ -40,6 +42,38 @@ def only_closes(job: Job) -> bool:
     """Say whether nothing but closing is left on the newest path of a device."""
     row = latest(job)
     return row is not None and not (row.goal.get("work") or row.goal.get("reach"))
+
+
+def closed_up(jobs: Iterable[Job]) -> dict[int, bool]:
+    """
+    Say of devices closed up as they were whether any of their work was done before.
+
+    Those are in it whose newest path only closes, though work was wanted on an earlier.
+    """
+    rows = BenchRun.objects.exclude(kind=BenchRun.RECORDING).order_by("number")
+    goals: dict[int, list[dict[str, Any]]] = defaultdict(list)
+    for pk, goal in among(rows.values_list("job", "goal"), "job", jobs):
+        goals[pk].append(goal)
+    told = {}
+    for pk, (*before, last) in goals.items():
+        wanted = [one for goal in before for one in goal.get("work") or ()]
+        if wanted and not (last.get("work") or last.get("reach")):
+            told[pk] = _is_any_done(pk, {one["spare"] for one in wanted})
+    return told
+
+
+def _is_any_done(job: int, spares: Collection[str]) -> bool:
+    """Say whether work was told as done, or its piece was written as fitted by hand."""
+    used = Allotment.objects.filter(job=job, state=Allotment.USED)
+    if used.filter(part__number__in=spares).exists():
+        return True
+    row = BenchRun.objects.filter(job=job).order_by("-number").first()
+    return row is not None and bool(work_done(row))
+
+
+def left_as_they_were(jobs: Iterable[Job]) -> set[int]:
+    """Give the devices that were opened and closed up with nothing of it done."""
+    return {pk for pk, is_any_done in closed_up(jobs).items() if not is_any_done}
 
 
 def run_named(ref: str) -> BenchRun:

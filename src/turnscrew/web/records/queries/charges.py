@@ -20,6 +20,7 @@ from turnscrew.web.records.models import (
     Quote,
 )
 from turnscrew.web.records.queries.answers import REPAIR, holds_for, is_refused
+from turnscrew.web.records.queries.bench_runs import closed_up
 from turnscrew.web.records.queries.in_parts import among
 
 
@@ -51,10 +52,13 @@ def agreed_quotes(jobs: Iterable[Job], then: datetime | None = None) -> list[Quo
     """
     Give of each job the last quote that was agreed; none where none ever was.
 
+    Of one that was closed up as it was, that which speaks of what was fitted; none if
+    nothing was done.
+
     With ``then`` those by quotes and answers of that time.
     """
     listed = list(jobs)
-    agreed: dict[int, Quote] = {}
+    agreed: dict[int, list[Quote]] = defaultdict(list)
     answers = defaultdict(list)
     corrected = set()
     for one in _asked_by(listed, then):
@@ -74,8 +78,17 @@ def agreed_quotes(jobs: Iterable[Job], then: datetime | None = None) -> list[Quo
         if quote.job_id not in begun and told and _is_left(quote, told[-1]):
             continue
         if quote.code != "ask" or _is_agreed(quote, told):
-            agreed[quote.job_id] = quote
-    return list(agreed.values())
+            agreed[quote.job_id].append(quote)
+    closed = closed_up(listed)
+    used = Allotment.objects.filter(state=Allotment.USED)
+    fitted = Counter(among(used.values_list("job", "part__number"), "job", closed))
+    return [
+        min(reversed(told), key=lambda quote: sum(_unfitted(quote, fitted).values()))
+        if pk in closed
+        else told[-1]
+        for pk, told in agreed.items()
+        if closed.get(pk, True)
+    ]
 
 
 def _is_left(quote: Quote, last: Approval) -> bool:
@@ -140,18 +153,20 @@ def charged_unfitted(jobs: Iterable[Job]) -> list[Unfitted]:
     listed = list(jobs)
     used = Allotment.objects.filter(state=Allotment.USED)
     fitted = Counter(among(used.values_list("job", "part__number"), "job", listed))
-    short = []
-    for quote in agreed_quotes(listed):
-        charged: Counter[str] = Counter()
-        for row in quote.charges:
-            if row["part"]:
-                charged[row["part"]] += max(row["n"], 1)
-        short += [
-            Unfitted(quote.job.line, part, n - fitted[quote.job_id, part])
-            for part, n in charged.items()
-            if n > fitted[quote.job_id, part]
-        ]
-    return short
+    return [
+        Unfitted(quote.job.line, part, n)
+        for quote in agreed_quotes(listed)
+        for part, n in _unfitted(quote, fitted).items()
+    ]
+
+
+def _unfitted(quote: Quote, fitted: Counter[tuple[int, str]]) -> Counter[str]:
+    """Count by part what a quote charges beyond what was fitted, by job and part."""
+    charged: Counter[str] = Counter()
+    for row in quote.charges:
+        if row["part"]:
+            charged[row["part"]] += max(row["n"], 1)
+    return charged - Counter({part: fitted[quote.job_id, part] for part in charged})
 
 
 def donor_uses(donors: Iterable[Job]) -> QuerySet[Allotment]:

@@ -15,6 +15,10 @@ AGREES = ("yes", "no", "nothing said")
 """Whether what was confirmed is what the customer's words named."""
 
 
+NOT_MENDED = "not mended"
+"""As what a job ends that was opened and closed up with nothing done."""
+
+
 def closing_refusals(job: Job, state: str) -> list[str]:
     """Say what keeps a device from being packed, or from going back as it came."""
     if state not in {"packed", "returned unrepaired"}:

@@ -37,6 +37,7 @@ from turnscrew.web.records.models import (
     Quote,
 )
 from turnscrew.web.records.queries.batch_input import found_by_job
+from turnscrew.web.records.queries.bench_runs import left_as_they_were
 from turnscrew.web.records.queries.charges import (
     agreed_quotes,
     credits_of,
@@ -207,7 +208,7 @@ class _Books:
             quoted=frozenset(
                 Quote.objects.filter(job__in=rows).values_list("job", flat=True)
             ),
-            refused=refused_jobs(rows),
+            refused=refused_jobs(rows) | left_as_they_were(rows),
             billed=dict(sums),
             uses=uses,
             credited_minor={

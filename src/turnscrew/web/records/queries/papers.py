@@ -15,6 +15,7 @@ from turnscrew.web.records.convert import item_of, ledger_entry
 from turnscrew.web.records.models import Entry, Invoice, Person, Tranche
 from turnscrew.web.records.queries.adapters import AdapterStand, adapters_of
 from turnscrew.web.records.queries.batch_input import jobs_of
+from turnscrew.web.records.queries.closing import NOT_MENDED
 from turnscrew.web.records.queries.notation import notation
 from turnscrew.web.records.queries.passed_over import passed_over_words
 from turnscrew.web.records.queries.reckoning import reckoned
@@ -105,7 +106,9 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
         stays=stays,
         note=tranche.note,
         as_it_came=frozenset(
-            job.line for job in jobs if job.state == "returned unrepaired"
+            job.line
+            for job in jobs
+            if job.state == "returned unrepaired" or job.ended_as == NOT_MENDED
         ),
         strays=[
             f"{n} {kind}"

@@ -19,8 +19,10 @@ from turnscrew.web.records.models import (
     Signature,
     Tranche,
 )
+from turnscrew.web.records.queries.batch_input import NOT_FOUND
+from turnscrew.web.records.queries.bench_runs import left_as_they_were
 from turnscrew.web.records.queries.charges import late_credits
-from turnscrew.web.records.queries.closing import confirmed_end
+from turnscrew.web.records.queries.closing import NOT_MENDED, confirmed_end
 from turnscrew.web.records.queries.power_bars import holds_bad_pack
 from turnscrew.web.records.queries.sheet_told import rushed_among
 from turnscrew.web.records.queries.skills import leaves_with_bad_pack
@@ -156,6 +158,8 @@ def _give(job: Job, tranche: Tranche, *, by: Person, now: datetime) -> None:
 
 def _ended_as(job: Job) -> str:
     known = confirmed_end(job)
+    if known != NOT_FOUND and left_as_they_were([job]):
+        return NOT_MENDED
     if known:
         return known
     last = job.quotes.last()

@@ -1,6 +1,6 @@
 """How is a batch billed, and how does money come in?"""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -20,6 +20,7 @@ from turnscrew.web.records.models import (
     Person,
     Quote,
 )
+from turnscrew.web.records.queries.bench_runs import left_as_they_were
 from turnscrew.web.records.queries.charges import (
     agreed_quotes,
     due_credits,
@@ -62,8 +63,8 @@ def invoice(
     if not jobs and not credits:
         raise RefusedError("devices: found none to bill, wanted one or more")
     quotes = {quote.job_id: quote for quote in agreed_quotes(jobs)}
-    unanswered = unanswered_jobs(jobs)
-    priced = quotes.keys() | refused_jobs(jobs) | unanswered
+    free = _free(jobs)
+    priced = quotes.keys() | free.keys()
     reasons = []
     bare = [job for job in jobs if job.pk not in priced]
     if bare:
@@ -88,9 +89,7 @@ def invoice(
             *(
                 _line(made, job, row)
                 for job in jobs
-                for row in _rows(
-                    job, quotes.get(job.pk), is_unanswered=job.pk in unanswered
-                )
+                for row in _rows(quotes.get(job.pk), free.get(job.pk, ""))
             ),
             *(_line(made, one.donor, one.row, one.use) for one in credits),
         ]
@@ -106,14 +105,18 @@ def invoice(
     return made
 
 
-def _rows(
-    job: Job, quote: Quote | None, *, is_unanswered: bool
-) -> list[dict[str, Any]]:
-    """Give the lines of what one device pays."""
-    refused = "never answered" if is_unanswered else "refused"
+def _free(jobs: Iterable[Job]) -> dict[int, str]:
+    """Say by job why nothing is charged where no quote was agreed that was done."""
+    says = dict.fromkeys(left_as_they_were(jobs), "closed up as it is, no charge")
+    says |= dict.fromkeys(refused_jobs(jobs), "refused by the customer, no charge")
+    never = "never answered by the customer, no charge"
+    return says | dict.fromkeys(unanswered_jobs(jobs), never)
+
+
+def _rows(quote: Quote | None, says: str) -> list[dict[str, Any]]:
+    """Give the lines of what one device pays, or why it pays nothing."""
     rows = [] if quote is None else list(quote.charges)
     if not rows:
-        says = f"{refused} by the customer, no charge"
         if quote is not None:
             says = "comeback, no charge" if quote.code == "comeback" else "no charge"
         rows = [{"kind": "labour", "says": says, "net_minor": 0, "tax_minor": 0}]

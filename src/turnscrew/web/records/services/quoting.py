@@ -8,7 +8,14 @@ from typing import Any, get_args
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.batch import ComebackClass
 from turnscrew.core.model.batch_input import BatchInput
-from turnscrew.core.model.job_state import BEGUN, MAIN_STATES, OPEN, Standing
+from turnscrew.core.model.job_state import (
+    BEGUN,
+    CLOSED,
+    ENDED,
+    MAIN_STATES,
+    OPEN,
+    Standing,
+)
 from turnscrew.core.model.quote import DecidedDevice, Decision
 from turnscrew.core.price.account import charges_of
 from turnscrew.core.price.comeback import AT_NO_CHARGE, comeback_of
@@ -16,6 +23,7 @@ from turnscrew.web.records import convert
 from turnscrew.web.records.models import Approval, Batch, Entry, Job, Person, Quote
 from turnscrew.web.records.queries.answers import REPAIR, is_refused
 from turnscrew.web.records.queries.batch_input import found_by_job
+from turnscrew.web.records.queries.bench_runs import closed_up
 from turnscrew.web.records.queries.contact_page import questions_of
 from turnscrew.web.records.queries.outdated import DONOR_STATES
 from turnscrew.web.records.queries.permission import goes_on_free
@@ -269,8 +277,8 @@ def give_answers(
             _quote_after(approval.job, by=by, now=now)
         if approval.job.state == "awaiting answer":
             _set_state(approval.job, "quoted", by=by, now=now)
-        elif approval.job.state in OPEN:
-            _wake(approval.job, is_yes=is_yes, by=by, now=now)
+        else:
+            _tell_hands(approval.job, is_yes=is_yes, by=by, now=now)
     return given
 
 
@@ -319,6 +327,18 @@ def _refuse_unseen(
         raise RefusedError(*unseen)
 
 
+def _tell_hands(job: Job, *, is_yes: bool, by: Person, now: datetime) -> None:
+    """Let whoever has a device learn of an answer, so that nothing is done unpaid."""
+    if job.state in OPEN:
+        _wake(job, is_yes=is_yes, by=by, now=now)
+    elif is_yes and job.state in CLOSED - ENDED and job.pk in closed_up([job]):
+        to = Standing(
+            "second look", job.place, job.holder, now.date(), job.main_state,
+            "the customer said yes, but it was closed up as it is: open it again",
+        )  # fmt: skip
+        custody.enter(job, to, by=by, now=now)
+
+
 def _wake(job: Job, *, is_yes: bool, by: Person, now: datetime) -> None:
     """Bring a device that stands open before somebody's eyes: its answer is in hand."""
     says = "the customer said yes: go on"
@@ -363,9 +383,7 @@ def correct_answer(
         stock.release_all(job, by=by, now=now, words="the customer said no")
     _quote_after(job, by=by, now=now)
     stands = Job.objects.get(pk=job.pk)
-    if stands.state in OPEN:
-        # Whoever has it open learns of it, and does nothing more that nobody pays.
-        _wake(stands, is_yes=is_yes, by=by, now=now)
+    _tell_hands(stands, is_yes=is_yes, by=by, now=now)
     return new
 
 
