@@ -1,6 +1,7 @@
 """Do the commands answer, refuse and leave with the right code?"""
 
 import json
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -231,3 +232,27 @@ def test_it_says_in_which_openings_to_do_what_cannot_be_done_in_one(
     done = turnscrew("opening", str(clock), "--reach", "wheel", "--reach", "spring")
 
     assert "not in one opening, but one after another: wheel – spring" in (done.stdout)
+
+
+def test_check_refuses_terms_that_list_packs_or_storage_for_harvest(
+    tmp_path: Path,
+) -> None:
+    folder = tmp_path / "batch"
+    shutil.copytree(EXAMPLES / "sallowmere", folder)
+    terms = folder / "terms.yaml"
+    text = terms.read_text("utf-8")
+    listed = text.replace("harvest: [C-KBA", "harvest: [C-BT, C-SD, C-KBA")
+    listed = listed.replace("never: [C-BT, C-SD, T-BT]", "never: [T-BT]")
+    terms.write_text(listed, "utf-8")
+
+    done = turnscrew("check", str(folder), "--json")
+
+    problems = json.loads(done.stdout)
+    assert 2 == done.returncode
+    assert ["C-BT, never harvested", "C-SD, never harvested"] == [
+        one["found"] for one in problems
+    ]
+    at = listed[: listed.index("C-BT, C-SD, C-KBA")].count("\n") + 1
+    assert {("terms.yaml", at)} == {(one["file"], one["line"]) for one in problems}
+    clean = turnscrew("check", str(EXAMPLES / "sallowmere"), "--json")
+    assert (0, []) == (clean.returncode, json.loads(clean.stdout))

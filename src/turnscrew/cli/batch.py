@@ -28,6 +28,7 @@ from turnscrew.files.question_text import (
     late_part_from,
     sign_off_from,
 )
+from turnscrew.flows.batch.harvest import with_never_harvested
 from turnscrew.flows.batch.openings import (
     computed_openings,
     minutes_by_description,
@@ -154,7 +155,8 @@ def answered(
         If a word cannot be read, or a device is answered for that is not asked about.
     """
     what_if = question_of(wish, batch)
-    device_of = _descriptions(wish.folder, batch)
+    device_of = descriptions_in(wish.folder, batch)
+    batch = with_never_harvested(batch, device_of)
     path_of = paths_remembered(device_of, time_limit(_OPENING_S))
     effort = USUAL_EFFORT if wish.effort is None else wish.effort
     n_plays = wish.n_plays
@@ -255,9 +257,25 @@ def _draws() -> Callable[[], float]:
     return lambda: source.gauss(0.0, 1.0)
 
 
-def _descriptions(
+def descriptions_in(
     folder: Path, batch: BatchInput
 ) -> Callable[[str, str], Device | None]:
+    """
+    Look descriptions up in the folder of a batch.
+
+    Parameters
+    ----------
+    folder
+        The folder.
+    batch
+        What it holds.
+
+    Returns
+    -------
+    Callable
+        Gives the description of a model and revision, if there is one.
+    """
+
     @cache
     def device_of(model: str, revision: str) -> Device | None:
         name = batch.terms.models[model].device

@@ -3,9 +3,10 @@
 import json
 import sys
 from collections.abc import Callable
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from pathlib import Path
 
+from turnscrew.cli.batch import descriptions_in
 from turnscrew.cli.batch_folder import folder_from, one_from
 from turnscrew.cli.reading import (
     bare_from,
@@ -17,6 +18,9 @@ from turnscrew.core.model.debts import Debt, debts
 from turnscrew.core.model.device import Device
 from turnscrew.errors import BadFileError, Problem
 from turnscrew.files.batch_folder import is_of_batch
+from turnscrew.files.refusal import refuse_if_any
+from turnscrew.files.yaml_text import decode, placed, read_tree
+from turnscrew.flows.batch.harvest import listed_in_vain, with_never_harvested
 from turnscrew.flows.opening import what_cannot_go_back
 
 DEVICE_ENDS = (".device.yaml", ".device.yml")
@@ -91,13 +95,27 @@ def _beside(path: Path) -> list[Problem]:
 def _reader_of(path: Path) -> Callable[[Path], object] | None:
     """Find who reads a file, by its name."""
     readers: tuple[tuple[bool, Callable[[Path], object]], ...] = (
-        (path.is_dir(), folder_from),
+        (path.is_dir(), _read_folder),
         (path.suffix == ".json", bare_from),
         (path.name.endswith(FAULTS_ENDS), _read_faults),
         (is_of_batch(path.name), one_from),
         (path.name.endswith("history.csv"), history_from),
     )
     return next((read for is_it, read in readers if is_it), None)
+
+
+def _read_folder(path: Path) -> None:
+    """Read the folder of a batch, and what its terms may not list for harvest."""
+    batch = folder_from(path)
+    known = with_never_harvested(batch, descriptions_in(path, batch))
+    tree, _ = read_tree(decode((path / "terms.yaml").read_bytes()))
+    refuse_if_any(
+        replace(
+            placed(tree, ("models", model, key), f"{part}, never harvested", "no pack"),
+            file="terms.yaml",
+        )
+        for model, key, part in listed_in_vain(known)
+    )
 
 
 def _read_faults(path: Path) -> None:

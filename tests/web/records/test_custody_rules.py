@@ -105,6 +105,26 @@ def test_terms_that_list_packs_or_storage_for_harvest_are_refused(part) -> None:
     assert any(part in str(problem) for problem in refused.value.problems)
 
 
+def test_a_donor_gives_no_pack_and_no_storage_whatever_the_terms_list(
+    sallowmere, lead, now
+) -> None:
+    text = sallowmere.terms_text
+    told = text.replace("C-KBA, C-KBB, C-FN", "C-BT, C-SD, C-FN", 1)
+    told = told.replace("never: [C-BT, C-SD, T-BT]", "never: []")
+    assert "never: []" in told and "harvest: [C-BT, C-SD, C-FN" in told
+    sallowmere.terms_text = told
+    sallowmere.save()
+    donor = Job.objects.get(batch=sallowmere, line=DONOR)
+    answer = reckoned(sallowmere, now)
+
+    kitting.declare_donor(donor, answer, by=lead, now=now)
+
+    given = DonorPart.objects.filter(donor__job=donor)
+    assert "C-FN" in given.values_list("part__number", flat=True)
+    assert not given.filter(part__number__in=["C-BT", "C-SD"]).exists()
+    assert ("C-BT", "C-SD") == answer.batch.never_harvested
+
+
 def test_a_piece_of_a_donor_that_is_given_back_goes_to_who_waits(
     sallowmere, lead, now
 ) -> None:

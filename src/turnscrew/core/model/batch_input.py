@@ -33,6 +33,9 @@ class BatchInput:
         What was noticed on reading and is no error, in words.
     own_min
         Minutes of the workshop's own whole jobs, by model. [min]
+    never_harvested
+        Spare parts listed for harvest that are a pack or hold data: no donor gives
+        them.
     """
 
     lines: tuple[BatchLine, ...]
@@ -43,3 +46,4 @@ class BatchInput:
     past: tuple[PastJob, ...] = ()
     notes: tuple[str, ...] = ()
     own_min: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
+    never_harvested: tuple[str, ...] = ()

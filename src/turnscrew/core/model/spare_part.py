@@ -1,9 +1,29 @@
 """What does the workshop buy and keep, and what does it fit?"""
 
+import re
 from dataclasses import dataclass
 from typing import Annotated
 
 from turnscrew.core.model.quantities import Bounds, Checked, Minor
+
+_STORAGE = re.compile(r"\b(storage|drive|memory card|data carrier)\b", re.IGNORECASE)
+
+
+def is_storage_by_name(description: str) -> bool:
+    """
+    Say whether the name of a part alone tells that it holds data.
+
+    Parameters
+    ----------
+    description
+        What the part is called.
+
+    Returns
+    -------
+    bool
+        True if so.
+    """
+    return _STORAGE.search(description) is not None
 
 
 @dataclass(frozen=True)

@@ -135,6 +135,7 @@ def _given(batch: BatchInput, device: DecidedDevice) -> list[str]:
         for name in given
         if name not in bad
         and name not in terms.donors.never
+        and name not in batch.never_harvested
         and batch.parts[name].fits(line.model, line.revision)
     ]
 

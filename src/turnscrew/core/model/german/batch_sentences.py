@@ -170,6 +170,9 @@ BATCH_SENTENCES = {
         "niemand sagte, ob die Grenzen mit oder ohne Steuer sind: fragen",
     "no customer's list in the folder: nothing could be compared":
         "keine Liste des Kunden im Ordner: nichts konnte verglichen werden",
+    "the terms list {list,} for harvest: packs and storage are never harvested":
+        "die Bedingungen führen {list} zum Entnehmen auf: "
+        "Akkus und Speicher werden nie entnommen",
     # What was before.
     "day not known": "Tag unbekannt",
     "mended": "repariert",

@@ -1,12 +1,9 @@
 """Does a part hold data, so that the old one must be listed when it is exchanged?"""
 
-import re
-
+from turnscrew.core.model.spare_part import is_storage_by_name
 from turnscrew.web.records.models import Finding, Job, Part
 from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.descriptions import device_in, newest
-
-_STORAGE = re.compile(r"\b(storage|drive|memory card|data carrier)\b", re.IGNORECASE)
 
 
 def holds_data(part: Part, job: Job) -> bool:
@@ -21,7 +18,7 @@ def holds_data(part: Part, job: Job) -> bool:
         spares = {one.spare: one.data_bearing for one in parts if one.spare}
         if part.number in spares:
             return spares[part.number]
-    return _STORAGE.search(part.description) is not None
+    return is_storage_by_name(part.description)
 
 
 def exchanged_for(part: Part) -> str:

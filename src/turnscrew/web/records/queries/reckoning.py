@@ -20,6 +20,7 @@ from turnscrew.core.model.quote import OpeningUses
 from turnscrew.core.opening.answer import OpeningAnswer
 from turnscrew.errors import TurnscrewError
 from turnscrew.files.terms_file import parts_lacking
+from turnscrew.flows.batch.harvest import with_never_harvested
 from turnscrew.flows.batch.openings import (
     DeviceOf,
     PathOf,
@@ -36,7 +37,7 @@ from turnscrew.flows.batch.whole import (
     usual_plays,
 )
 from turnscrew.flows.opening import opening_path
-from turnscrew.web.records.models import Batch
+from turnscrew.web.records.models import Batch, Description
 from turnscrew.web.records.queries.batch_input import batch_input, what_stands
 from turnscrew.web.records.queries.descriptions import device_in_text, newest
 from turnscrew.web.records.queries.own_times import whole_job_minutes
@@ -78,7 +79,8 @@ def reckoned(
     if is_planned:
         handed_in = replace(handed_in, own_min=whole_job_minutes(now))
     asked = what_if or what_stands(batch, now, past_time=past_time)
-    key = sha256(f"{handed_in!r}\n{asked!r}\n{is_planned}".encode()).hexdigest()
+    told = (handed_in, asked, is_planned, _described(handed_in))
+    key = sha256(repr(told).encode()).hexdigest()
     with _lock:
         if key in _kept:
             # The last one asked for is the last one forgotten.
@@ -111,6 +113,7 @@ def _reckoned(handed_in: BatchInput, asked: WhatIf, *, is_planned: bool) -> Batc
         lambda: source.gauss(0.0, 1.0),
     )
     device_of, path_of = _descriptions(handed_in)
+    handed_in = with_never_harvested(handed_in, device_of)
     return batch_reckoned(
         handed_in,
         asked,
@@ -118,6 +121,13 @@ def _reckoned(handed_in: BatchInput, asked: WhatIf, *, is_planned: bool) -> Batc
         effort,
         uses_by_description(handed_in, device_of, path_of),
     )
+
+
+def _described(handed_in: BatchInput) -> tuple[int, ...]:
+    """Name the versions of descriptions that a batch may be reckoned by."""
+    models = {line.model for line in handed_in.lines}
+    rows = Description.objects.filter(model__in=models).order_by("pk")
+    return tuple(rows.exclude(state=Description.WITHDRAWN).values_list("pk", flat=True))
 
 
 def opening_minutes_in(handed_in: BatchInput) -> Callable[[BatchLine], int | None]:
