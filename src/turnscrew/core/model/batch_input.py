@@ -36,6 +36,9 @@ class BatchInput:
     never_harvested
         Spare parts listed for harvest that are a pack or hold data: no donor gives
         them.
+    pieces_left
+        Parts that devices taken as donors still give, by device; one that is not named
+        gives what the terms list.
     """
 
     lines: tuple[BatchLine, ...]
@@ -47,3 +50,4 @@ class BatchInput:
     notes: tuple[str, ...] = ()
     own_min: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
     never_harvested: tuple[str, ...] = ()
+    pieces_left: Mapping[int, tuple[str, ...]] = field(default_factory=dict)

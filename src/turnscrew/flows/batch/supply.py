@@ -98,7 +98,8 @@ def offers_of(batch: BatchInput, devices: Iterable[DecidedDevice]) -> tuple[Offe
     """
     List what the devices not worth mending could give.
 
-    Parts behind a fault found are left out, and after liquid all that is electrical.
+    Parts behind a fault found are left out, and after liquid all that is electrical;
+    of a device taken as a donor also what it cannot give any more.
 
     Parameters
     ----------
@@ -130,10 +131,12 @@ def _given(batch: BatchInput, device: DecidedDevice) -> list[str]:
     is_wet = any(fault.hazard == "liquid" for fault in faults)
     given = model.harvest_after_liquid if is_wet else model.harvest
     bad = {name for fault in faults for name in fault.parts}
+    left = batch.pieces_left.get(device.name, given)
     return [
         name
         for name in given
-        if name not in bad
+        if name in left
+        and name not in bad
         and name not in terms.donors.never
         and name not in batch.never_harvested
         and batch.parts[name].fits(line.model, line.revision)

@@ -48,6 +48,7 @@ from turnscrew.web.records.queries.answers import REPAIR, holds_for
 from turnscrew.web.records.queries.charges import agreed_quotes
 from turnscrew.web.records.queries.days_away import days_away
 from turnscrew.web.records.queries.descriptions import not_released
+from turnscrew.web.records.queries.donor_supply import from_other_donors, pieces_left
 from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.sign_offs import held_on
 from turnscrew.web.records.queries.told_dangers import stands_at, told_by_job
@@ -85,6 +86,7 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
         people=people_at(max(now.date(), batch.received), then),
         past=past_jobs(jobs, max([batch.received, *came.values()])),
         notes=notes,
+        pieces_left=pieces_left(batch, then),
     )
 
 
@@ -408,8 +410,9 @@ def free_for(batch: Batch, then: datetime | None) -> Counter[int]:
     """
     Count the pieces a batch has or may have off the shelf, by part.
 
-    What it used came off the shelf for it. What came by its own orders lies there as
-    well; what of it was given to others or lost is wanted anew.
+    What it used came off the shelf for it, or of a donor that is not reckoned with.
+    What came by its own orders lies there as well; what of it was given to others or
+    lost is wanted anew.
     """
     if then is not None:
         return _free_at(batch, then)
@@ -419,7 +422,7 @@ def free_for(batch: Batch, then: datetime | None) -> Counter[int]:
         free[use.part_id] -= 1
     for use in shelf.filter(state=Allotment.USED, job__batch=batch):
         free[use.part_id] += 1
-    return free
+    return free + from_other_donors(batch)
 
 
 def _free_at(batch: Batch, then: datetime) -> Counter[int]:
