@@ -10,7 +10,13 @@ from turnscrew.web.records.models import Allotment, Batch, DonorPart, Job, Part,
 from turnscrew.web.records.queries.batch_page import order_needs
 from turnscrew.web.records.queries.order_today import order_today
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import booking, handing_back, kitting, quoting
+from turnscrew.web.records.services import (
+    booking,
+    handing_back,
+    kitting,
+    quoting,
+    stock,
+)
 from web.conftest import sallowmere_contents
 
 CAMERA = "T-CM"
@@ -112,3 +118,33 @@ def test_what_left_with_its_donor_is_ordered(quoted, lead, now) -> None:
     assert given == set(DONORS[2:])
     assert Allotment.SHORT == second.allotments.get(part__number=CAMERA).state
     assert 0 == Part.objects.get(number=CAMERA).on_hand
+
+
+def test_the_plan_keeps_to_the_pieces_given(quoted, lead, now) -> None:
+    declared(quoted, DONORS, lead, now)
+    for piece in DonorPart.objects.filter(part__number=CAMERA).order_by("-id"):
+        kitting.test_donor_part(piece, is_good=True, by=lead, now=now, how="picture")
+        place = f"box {piece.donor.job.line}"
+        kitting.lay_donor_part(piece, place, by=lead, now=now)
+    given = {9: 35, 32: 17, 37: 6}
+    planned = {9: 2, 32: 6, 37: 17}
+
+    def by_plan() -> dict[int, int]:
+        uses = reckoned(quoted, now).supply.uses
+        return {
+            one.demand.device: one.donor for one in uses if one.demand.part == CAMERA
+        }
+
+    assert planned != given == by_plan()
+    kitting.fit(quoted.jobs.get(line=9), by=lead, now=now)
+    camera = Part.objects.get(number=CAMERA)
+    stock.count(camera, 5, by=lead, now=now, words="five came to light")
+
+    assert given == by_plan()
+    [piece] = [
+        one for one in reckoned(quoted, now).batch.given
+        if (one.device, one.part) == (9, CAMERA)
+    ]  # fmt: skip
+    assert (35, "35", "box 35", True) == (
+        piece.donor, piece.donor_words, piece.place, piece.is_fitted
+    )  # fmt: skip

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from turnscrew.core.model.batch import BatchLine, ListedDevice
+from turnscrew.core.model.given_piece import GivenPiece
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.person import Person
 from turnscrew.core.model.spare_part import SparePart
@@ -39,6 +40,8 @@ class BatchInput:
     pieces_left
         Parts that devices taken as donors still give, by device; one that is not named
         gives what the terms list.
+    given
+        Pieces promised to devices or fitted, those that were fitted first.
     """
 
     lines: tuple[BatchLine, ...]
@@ -51,3 +54,4 @@ class BatchInput:
     own_min: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
     never_harvested: tuple[str, ...] = ()
     pieces_left: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
+    given: tuple[GivenPiece, ...] = ()

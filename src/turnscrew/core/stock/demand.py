@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from turnscrew.core.model.given_piece import GivenPiece
+
 From = Literal["stock", "donor", "order"]
 
 FAR_DAY = 1_000_000
@@ -84,12 +86,15 @@ class Use:
         First workshop day on which it can be fitted.
     donor
         Number of the donor; 0 if it comes from none.
+    given
+        The very piece, promised or fitted; ``None`` as long as it is only planned.
     """
 
     demand: Demand
     source: From
     ready_day: int
     donor: int = 0
+    given: GivenPiece | None = None
 
 
 def in_order(demands: Iterable[Demand]) -> list[Demand]:

@@ -60,7 +60,7 @@ def problem_by_rule(
         elif is_worked_on(device, what_if):
             own = supply.by_device.get(device.name, ())
             strips = tuple(n for n in supply.strips if n not in what_if.done)
-            after = strips if any(use.donor for use in own) else ()
+            after = strips if any(_is_waited_for(use) for use in own) else ()
             jobs.append(_mending_job(device, own, after, what_if))
     benches = _benches(batch, what_if)
     minutes = sum(device.work.receive for device in devices)
@@ -93,12 +93,24 @@ def problem_at_best(problem: ScheduleProblem, supply: Supply) -> ScheduleProblem
             replace(
                 job,
                 after=tuple(
-                    sorted({use.donor for use in uses.get(job.name, ())} & to_do)
+                    sorted(
+                        to_do
+                        & {
+                            use.donor
+                            for use in uses.get(job.name, ())
+                            if _is_waited_for(use)
+                        }
+                    )
                 ),
             )
             for job in problem.jobs
         ),
     )
+
+
+def _is_waited_for(use: Use) -> bool:
+    """Say whether a donor must be stripped first: a piece given is out already."""
+    return bool(use.donor) and use.given is None
 
 
 def answer_days(

@@ -8,7 +8,7 @@ from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.stock.allot import allotted, arrival_day
-from turnscrew.core.stock.demand import FAR_DAY, Demand, Offer, Use
+from turnscrew.core.stock.demand import FAR_DAY, Demand, Offer, Use, in_order
 from turnscrew.core.stock.donors import (
     DonorProblem,
     Wait,
@@ -16,6 +16,7 @@ from turnscrew.core.stock.donors import (
     p_enough,
 )
 from turnscrew.core.stock.order import ordered
+from turnscrew.flows.batch.given import served
 
 DONOR_DAY = 2
 """Day by which donors are stripped first, as the hand rule counts them."""
@@ -47,11 +48,14 @@ def supplied(
     offers = offers_of(batch, devices) if what_if.use_donors else ()
     late = what_if.late_parts
     short = allotted(demands, batch.parts, (), DONOR_DAY, late)
-    problem = _donor_problem(batch, devices, short, offers)
+    left = served(demands, batch.parts, offers, batch.given)
+    waiting = allotted(left.demands, left.parts, (), DONOR_DAY, late)
+    problem = _donor_problem(batch, devices, waiting, left.offers)
     choice = donors_chosen(problem)
     stripped = set(choice.strips)
-    chosen = [offer for offer in offers if offer.donor in stripped]
-    uses = allotted(demands, batch.parts, chosen, DONOR_DAY, late)
+    chosen = [offer for offer in left.offers if offer.donor in stripped]
+    planned = allotted(left.demands, left.parts, chosen, DONOR_DAY, late)
+    uses = _in_turn(demands, (*left.uses, *planned))
     saved: dict[int, int] = defaultdict(int)
     for use in uses:
         if use.donor:
@@ -69,6 +73,14 @@ def supplied(
         p_enough=_odds(problem, chosen),
         as_donor_minor=_as_donors(batch, devices, short),
     )
+
+
+def _in_turn(demands: Iterable[Demand], uses: Iterable[Use]) -> tuple[Use, ...]:
+    """Put uses in the order in which their demands are served."""
+    by_demand: dict[Demand, list[Use]] = defaultdict(list)
+    for use in uses:
+        by_demand[use.demand].append(use)
+    return tuple(by_demand[demand].pop(0) for demand in in_order(demands))
 
 
 def _sold(batch: BatchInput, uses: Iterable[Use]) -> list[Use]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model.given_piece import GivenPiece
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.schedule.latest import Moment, latest_starts
 from turnscrew.core.schedule.plan import Slot
@@ -250,21 +251,38 @@ def _is_other(unit: str) -> bool:
 def _kit_row(speech: Speech, use: Use) -> dict[str, Any]:
     answer = speech.answer
     part = answer.batch.parts[use.demand.part]
-    source = f"shelf {written(part.place)}".strip()
-    if use.source == "donor":
-        source = f"donor {use.donor}, once it has passed its test"
-    elif use.source == "order" and part.is_sold_no_more:
-        source = "sold no more, none is left"
-    elif use.source == "order":
-        source = f"parcel, {day_words(answer, use.ready_day)}"
     return {
         "part": written(part.part),
         "what": written(
             part.description + (f", 1 {part.unit}" if _is_other(part.unit) else "")
         ),
         "alike": look_alikes(answer, part.part),
-        "source": source,
+        "source": _given_from(use.given) or _planned_from(answer, use),
     }
+
+
+def _given_from(piece: GivenPiece | None) -> str:
+    """Say where a piece lies that was given; nothing of one that is planned only."""
+    if piece is None:
+        return ""
+    donor = written(piece.donor_words)
+    if piece.is_fitted:
+        return f"fitted already, from donor {donor}" if donor else "fitted already"
+    if not donor:
+        return ""
+    where = f": {written(piece.place)}" if piece.place else ""
+    return f"donor {donor}, tested and good{where}"
+
+
+def _planned_from(answer: BatchAnswer, use: Use) -> str:
+    part = answer.batch.parts[use.demand.part]
+    if use.source == "donor":
+        return f"donor {use.donor}, once it has passed its test"
+    if use.source == "order":
+        if part.is_sold_no_more:
+            return "sold no more, none is left"
+        return f"parcel, {day_words(answer, use.ready_day)}"
+    return f"shelf {written(part.place)}".strip()
 
 
 def _name(answer: BatchAnswer, role: str) -> str:

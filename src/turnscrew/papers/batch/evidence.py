@@ -6,6 +6,7 @@ from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.core.stock.demand import Use
 from turnscrew.papers.batch.beside import (
     HALF,
     NOTHING,
@@ -118,7 +119,7 @@ def _half(speech: Speech, device: DecidedDevice, beside: Beside) -> dict[str, An
     parts = answer.batch.parts
     used = [
         written(parts[use.demand.part].description)
-        + (f" {told(f'(from donor {use.donor})')}" if use.donor else "")
+        + (f" {told(f'(from donor {donor})')}" if (donor := _donor(use)) else "")
         for use in answer.supply.by_device.get(device.name, ())
     ]
     is_trial = device.decision.code == "no_fault_found" or device.name in beside.trials
@@ -152,6 +153,13 @@ def _half(speech: Speech, device: DecidedDevice, beside: Beside) -> dict[str, An
         "by": written(", ".join(dict.fromkeys(test.by for test in tests if test.by))),
         "pictures": picture_values(pictures),
     }
+
+
+def _donor(use: Use) -> str:
+    """Name the donor of a piece: of the one given, or as long as there is none."""
+    if use.given is not None:
+        return written(use.given.donor_words)
+    return written(str(use.donor)) if use.donor else ""
 
 
 def _test(speech: Speech, test: Tested) -> dict[str, Any]:

@@ -48,7 +48,12 @@ from turnscrew.web.records.queries.answers import REPAIR, holds_for
 from turnscrew.web.records.queries.charges import agreed_quotes
 from turnscrew.web.records.queries.days_away import days_away
 from turnscrew.web.records.queries.descriptions import not_released
-from turnscrew.web.records.queries.donor_supply import from_other_donors, pieces_left
+from turnscrew.web.records.queries.donor_supply import (
+    given_in,
+    meant_for,
+    own_donor,
+    pieces_left,
+)
 from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.sign_offs import held_on
 from turnscrew.web.records.queries.told_dangers import stands_at, told_by_job
@@ -71,6 +76,8 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
         convert.batch_line(job, found[job.pk], told[job.pk], came.get(job.ref))
         for job in jobs
     )
+    meant = [] if then else meant_for(batch)
+    free = _free_at(batch, then) if then else _free_for(batch, meant)
     listed = listed_rows(batch, now)
     notes: tuple[str, ...] = ()
     if not listed:
@@ -81,12 +88,13 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
     return BatchInput(
         lines=lines,
         listed=tuple(convert.listed_device(row) for row in listed),
-        parts=_parts(batch, terms, now, then),
+        parts=_parts(batch, terms, now, free, then),
         terms=terms,
         people=people_at(max(now.date(), batch.received), then),
         past=past_jobs(jobs, max([batch.received, *came.values()])),
         notes=notes,
-        pieces_left=pieces_left(batch, then),
+        pieces_left=pieces_left(batch, meant, then),
+        given=given_in(batch, meant),
     )
 
 
@@ -386,9 +394,12 @@ def _with_trial(codes: list[str], batch: Batch | None) -> list[str]:
 
 
 def _parts(
-    batch: Batch, terms: Terms, now: datetime, then: datetime | None
+    batch: Batch,
+    terms: Terms,
+    now: datetime,
+    free: Counter[int],
+    then: datetime | None,
 ) -> dict[str, SparePart]:
-    free = free_for(batch, now if then else None)
     leads = _leads(batch, terms, now)
     return {
         part.number: convert.spare_part(
@@ -406,7 +417,7 @@ def models_of_parts(terms: Terms, code: str = "") -> dict[str, str]:
     return dict(rows.values_list("number", "model"))
 
 
-def free_for(batch: Batch, then: datetime | None) -> Counter[int]:
+def _free_for(batch: Batch, meant: Iterable[Allotment]) -> Counter[int]:
     """
     Count the pieces a batch has or may have off the shelf, by part.
 
@@ -414,15 +425,15 @@ def free_for(batch: Batch, then: datetime | None) -> Counter[int]:
     What came by its own orders lies there as well; what of it was given to others or
     lost is wanted anew.
     """
-    if then is not None:
-        return _free_at(batch, then)
     free = Counter(dict(Part.objects.values_list("pk", "on_hand")))
     shelf = Allotment.objects.filter(donor_part=None)
     for use in shelf.filter(state=Allotment.PROMISED).exclude(job__batch=batch):
         free[use.part_id] -= 1
-    for use in shelf.filter(state=Allotment.USED, job__batch=batch):
-        free[use.part_id] += 1
-    return free + from_other_donors(batch)
+    for use in meant:
+        is_out = use.state == Allotment.USED or use.donor_part_id is not None
+        if is_out and not own_donor(batch, use):
+            free[use.part_id] += 1
+    return free
 
 
 def _free_at(batch: Batch, then: datetime) -> Counter[int]:

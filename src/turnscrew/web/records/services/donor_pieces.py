@@ -2,8 +2,8 @@
 
 from django.db.models import Q
 
-from turnscrew.core.model.job_state import GIVEN_BACK
 from turnscrew.web.records.models import Allotment, Donor, DonorPart, Job, Part
+from turnscrew.web.records.queries.donor_supply import left_with
 from turnscrew.web.records.queries.due import earliest_due_first
 
 
@@ -24,14 +24,10 @@ def serve_from(part: DonorPart) -> None:
 
 
 def has_left(part: DonorPart) -> bool:
-    """
-    Say whether a piece is gone with its donor.
-
-    What was taken out of a carcass and laid apart stays when the carcass goes.
-    """
+    """Say whether a piece is gone with its donor."""
     # It is asked of the table: the device may have been moved since it was read.
     state = Job.objects.values_list("state", flat=True).get(pk=part.donor.job_id)
-    return state in GIVEN_BACK or (state == "disposed" and not part.place)
+    return left_with(state, part.place)
 
 
 def short_in_turn(part: Part, *which: Q) -> list[Allotment]:
