@@ -103,6 +103,9 @@ LINES = {
     "With: {list,}": "Mit: {list}",
     "the way in is not known: {list;}": "Der Weg hinein ist nicht bekannt: {list}",
     "Fit {number}, {x}": "Einbauen: {number}, {x}",
+    "From donor {number!}, tested and good": "Vom Spender {number}, geprüft und gut",
+    "From donor {number!}, tested and good: {x!}":
+        "Vom Spender {number}, geprüft und gut: {x}",
     "{x}: do what it asks for": "{x}: tun, was der Befund verlangt",
     "Look-alike: {list,}: {x}": "Zum Verwechseln: {list}: {x}",
     "Not {x}: {y}": "Nicht {x}: {y}",

@@ -158,6 +158,7 @@ def _work(
                 reach=named if named in reach else "",
                 spare=number,
                 cautions=(*alike, *(f"Not {one.spare}: {one.tell}." for one in told)),
+                details=_from_donor(batch, line.line, number),
                 # What was only recorded says of nothing who may do it: the terms do.
                 sign_off=(device.parts[named].sign_off if named else "")
                 or skills.get(number, ""),
@@ -169,6 +170,18 @@ def _work(
             reached = next(iter(fault.reach), "")
             work.append(Work(says=_says(fault), reach=reached, dries=fault in wet))
     return work
+
+
+def _from_donor(batch: BatchInput, line: int, number: str) -> tuple[str, ...]:
+    """Say from which donor the pieces promised to a device come, and where they lie."""
+    return tuple(
+        f"From donor {piece.donor_words}, tested and good"
+        + (f": {piece.place}." if piece.place else ".")
+        for piece in batch.given
+        if (piece.device, piece.part) == (line, number)
+        and piece.donor_words
+        and not piece.is_fitted
+    )
 
 
 def _cautions(fault: FaultTerms) -> tuple[str, ...]:

@@ -92,7 +92,9 @@ def item_record(item: Item, now: datetime) -> ItemRecord:
         .select_related("batch", "comeback_of__batch")
         .prefetch_related(
             Prefetch("findings", Finding.objects.select_related("by")),
-            Prefetch("allotments", Allotment.objects.select_related("part")),
+            Prefetch("allotments", Allotment.objects.select_related(
+                "part", "donor_part__donor__job"
+            )),
             "quotes", "approvals", "accessories", "data_parts", "photos",
         )
         .order_by("-batch__received", "-id")

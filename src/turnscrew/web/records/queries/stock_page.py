@@ -110,7 +110,9 @@ def part_record(part: Part) -> PartRecord:
         part=part,
         tells=tells_for([part]).get(part.pk, []),
         allotments=list(
-            part.allotments.filter(state__in=live).select_related("job__item")
+            part.allotments.filter(state__in=live).select_related(
+                "job__item", "donor_part__donor__job"
+            )
         ),
         orders=orders,
         n_orders_more=n_more,

@@ -1,0 +1,57 @@
+"""Do the pages and the bench say from which donor a device gets its piece?"""
+
+import pytest
+
+from turnscrew.core.model.german import GERMAN
+from turnscrew.core.model.job_state import Standing
+from turnscrew.core.model.phrasebook import Phrasebook
+from turnscrew.web.records.models import Allotment, DonorPart, Job
+from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.services import custody, kitting, people, quoting
+from web.counter.worked import describe, taken
+from web.counter_case import signed_in
+
+DONOR = 35
+"""A device that can give a camera, which the shelf does not hold."""
+
+
+@pytest.fixture(name="served")
+def served_device(sallowmere, lead, now) -> Job:
+    """Take a donor, lay its camera apart; give the device that it is promised to."""
+    describe(sallowmere, lead, now)
+    quoting.keep_quotes(sallowmere, reckoned(sallowmere, now), by=lead, now=now)
+    donor = sallowmere.jobs.get(line=DONOR)
+    kitting.declare_donor(donor, reckoned(sallowmere, now), by=lead, now=now)
+    kitting.allot(sallowmere, reckoned(sallowmere, now), by=lead, now=now)
+    piece = DonorPart.objects.get(donor__job=donor, part__number="T-CM")
+    kitting.test_donor_part(piece, is_good=True, by=lead, now=now, how="picture")
+    kitting.lay_donor_part(piece, "box 35", by=lead, now=now)
+    return Allotment.objects.get(donor_part=piece).job
+
+
+def test_the_pages_of_device_and_part_name_donor_and_place(
+    served, lead, now, clock
+) -> None:
+    donor = served.batch.jobs.get(line=DONOR)
+    told = f"promised, from donor {donor.number}: box 35"
+
+    for page in (f"/items/{served.item.ref}/", "/stock/T-CM/"):
+        assert told in signed_in(lead).get(page).content.decode()
+    people.speak_to(lead, "de", now=now)
+    german = signed_in(lead).get("/stock/T-CM/")
+    assert f"vom Spender {donor.number}: box 35" in german.content.decode()
+
+
+def test_the_line_at_the_bench_says_where_the_piece_lies(served, lead, now) -> None:
+    to = Standing("kitted", "shelf", lead.ref, main="quoted")
+    custody.move(served, to, by=lead, now=now)
+    job = Job.objects.get(pk=served.pk)
+
+    _, run = bench_runs.state_and_run(taken(job, lead, now))
+
+    [line] = [one for one in run.lines if one.says.startswith("Fit T-CM")]
+    told = "From donor 35, tested and good: box 35."
+    assert told in line.details
+    said = Phrasebook(GERMAN).says(told)
+    assert "Vom Spender 35, geprüft und gut: box 35." == said
