@@ -19,6 +19,8 @@ COUNTER_SUPPLY = {
         "Rücksendungen: {n} nicht beendet gefunden, gesucht keine",
     "{part!}: found no cost, wanted it set right, or somebody to confirm that it costs nothing":
         "{part}: keine Kosten gefunden, gesucht berichtigt, oder jemand, der bestätigt, dass es nichts kostet",
+    "entry {n#}: found its credit on invoice {x!}, wanted a piece that is on none":
+        "Eintrag {n}: seine Gutschrift auf Rechnung {x} gefunden, gesucht ein Stück, das auf keiner steht",
     "found other figures than were sent": "andere Zahlen gefunden, als geschickt wurden",
 }  # fmt: skip
 """Where, found and wanted, of goods, the shelf and tables."""

@@ -30,10 +30,13 @@ def charged_minor(invoice: Invoice) -> int:
 
     Each device pays once, what its quote says that stood at its first invoice. Parts
     from a donor are credited at the price of their own charge where they were used,
-    each on the one invoice that names it; credits by an older rule stand as billed.
+    each on the one invoice that names it; credits by an older rule stand as billed. A
+    donor that stands there with its credits alone is charged for nothing.
     """
-    jobs = Job.objects.filter(invoice_lines__invoice=invoice).distinct()
-    first = jobs.exclude(invoice_lines__invoice__id__lt=invoice.pk)
+    charged = InvoiceLine.objects.filter(credits=None, is_by_older_rule=False)
+    here, earlier = charged.filter(invoice=invoice), charged.filter(invoice__lt=invoice)
+    first = Job.objects.filter(pk__in=here.values("job"))
+    first = first.exclude(pk__in=earlier.values("job"))
     total = 0
     for quote in agreed_quotes(first):
         total += sum(row["net_minor"] + row["tax_minor"] for row in quote.charges)

@@ -34,7 +34,8 @@ def correct(
     Take a wrong movement back by a new entry that names it.
 
     What was not received is still to come; what was not used is still meant for its
-    device, while that is here, proves no fit, and no storage came out for it.
+    device, while that is here, proves no fit, and no storage came out for it. A donor's
+    piece that was credited on an invoice stays used, as it was billed.
     """
     wrong = Entry.objects.filter(
         journal="stock", sequence=sequence, subject=part.ref, verb__in=STOCK_SIGNS
@@ -113,6 +114,7 @@ def _still_meant(
     )
     if wish is None:
         return
+    _refuse_credited(wish, wrong)
     _never_exchanged(wish, by=by, now=now, words=words)
     if before is not None and wish.donor_part is not None:
         if not _is_taken_back(before):
@@ -126,6 +128,15 @@ def _still_meant(
     wish.used_at = None
     wish.save()
     take_fit_back(part, wish.job)
+
+
+def _refuse_credited(wish: Allotment, wrong: Entry) -> None:
+    """Refuse where the owner of the donor was credited: that invoice was sent."""
+    if hasattr(wish, "credit"):
+        raise RefusedError(
+            f"entry {wrong.sequence}: found its credit on invoice "
+            f"{wish.credit.invoice.number}, wanted a piece that is on none"
+        )
 
 
 def _never_exchanged(wish: Allotment, *, by: Person, now: datetime, words: str) -> None:
