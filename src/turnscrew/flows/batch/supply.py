@@ -5,8 +5,10 @@ from collections.abc import Iterable, Sequence
 
 from turnscrew.core.batch.answer import Supply
 from turnscrew.core.batch.question import WhatIf
+from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.core.model.terms import Terms
 from turnscrew.core.stock.allot import allotted, arrival_day
 from turnscrew.core.stock.demand import FAR_DAY, Demand, Offer, Use, in_order
 from turnscrew.core.stock.donors import (
@@ -142,17 +144,41 @@ def _given(batch: BatchInput, device: DecidedDevice) -> list[str]:
     model = terms.models[line.model]
     is_wet = any(fault.hazard == "liquid" for fault in faults)
     given = model.harvest_after_liquid if is_wet else model.harvest
-    bad = {name for fault in faults for name in fault.parts}
     left = batch.pieces_left.get(device.name, given)
     return [
         name
         for name in given
         if name in left
-        and name not in bad
+        and not is_spoiled(terms, line, name)
         and name not in terms.donors.never
         and name not in batch.never_harvested
         and batch.parts[name].fits(line.model, line.revision)
     ]
+
+
+def is_spoiled(terms: Terms, line: BatchLine, part: str) -> bool:
+    """
+    Say whether what is found on a device makes one of its parts useless to others.
+
+    Parameters
+    ----------
+    terms
+        The terms.
+    line
+        The device, with what was found.
+    part
+        Part number.
+
+    Returns
+    -------
+    bool
+        True if a fault lies in it, or if liquid got in and it does not outlast that.
+    """
+    faults = terms.faults_of(line)
+    is_wet = any(fault.hazard == "liquid" for fault in faults)
+    if is_wet and part not in terms.models[line.model].harvest_after_liquid:
+        return True
+    return any(part in fault.parts for fault in faults)
 
 
 def _demands(

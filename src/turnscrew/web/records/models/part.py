@@ -181,7 +181,7 @@ class Donor(Kept):
     @property
     def is_spent(self) -> bool:
         """Say whether none of its parts is useful any more."""
-        gone = {DonorPart.USED, DonorPart.BAD}
+        gone = {DonorPart.USED, DonorPart.BAD, DonorPart.WITHDRAWN}
         return all(part.state in gone for part in self.parts.all())
 
 
@@ -189,6 +189,8 @@ class DonorPart(Kept):
     """One part of a donor."""
 
     UNTESTED, GOOD, USED, BAD = "untested", "good", "used", "bad"
+    # What was found on the donor since spoils it.
+    WITHDRAWN = "withdrawn"
 
     donor = models.ForeignKey(Donor, models.PROTECT, related_name="parts")
     part = models.ForeignKey(Part, models.PROTECT, related_name="+")

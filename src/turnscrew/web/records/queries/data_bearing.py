@@ -28,9 +28,20 @@ def exchanged_for(part: Part) -> str:
 
 def is_failed(part: Part, job: Job) -> bool:
     """Say whether a fault on record is why the part was exchanged."""
+    return part.number in _parts_failed(job)
+
+
+def is_storage_failed(job: Job) -> bool:
+    """Say whether a fault on record lies in what holds the data of a device."""
+    parts = Part.objects.filter(number__in=_parts_failed(job))
+    return any(holds_data(part, job) for part in parts)
+
+
+def _parts_failed(job: Job) -> set[str]:
+    """Name the parts that faults on record exchange."""
     if not job.batch.terms_text:
-        return False
+        return set()
     faults = terms_of(job.batch).faults
     rows = job.findings.filter(withdrawn_at=None).exclude(stage=Finding.REPORTED)
     codes = rows.values_list("code", flat=True)
-    return any(part.number in faults[code].parts for code in codes if code in faults)
+    return {part for code in codes if code in faults for part in faults[code].parts}

@@ -91,7 +91,8 @@ def _good_share(part: Part) -> tuple[int, float | None]:
     states = Counter(
         DonorPart.objects.filter(part=part).values_list("state", flat=True)
     )
-    n = sum(states.values()) - states[DonorPart.UNTESTED]
+    unknown = states[DonorPart.UNTESTED] + states[DonorPart.WITHDRAWN]
+    n = sum(states.values()) - unknown
     return n, (n - states[DonorPart.BAD] + 0.5) / (n + 1) if n else None
 
 

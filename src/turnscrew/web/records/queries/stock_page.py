@@ -121,7 +121,7 @@ def part_record(part: Part) -> PartRecord:
         n_entries=n,
         from_donors=list(
             DonorPart.objects.filter(part=part)
-            .exclude(state__in=[DonorPart.USED, DonorPart.BAD])
+            .filter(state__in=[DonorPart.UNTESTED, DonorPart.GOOD])
             .exclude(donor__job__state__in=ENDED)
             .select_related("donor__job__item")
         ),

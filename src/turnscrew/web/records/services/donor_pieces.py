@@ -30,6 +30,13 @@ def has_left(part: DonorPart) -> bool:
     return left_with(state, part.place)
 
 
+def left_of(donor: Job) -> list[DonorPart]:
+    """Give the pieces that left with a donor."""
+    pieces = DonorPart.objects.filter(donor__job=donor).order_by("id")
+    rows = pieces.select_related("part", "donor")
+    return [piece for piece in rows if has_left(piece)]
+
+
 def short_in_turn(part: Part, *which: Q) -> list[Allotment]:
     """Give the wishes that wait for a part, the earliest due first."""
     waiting = (

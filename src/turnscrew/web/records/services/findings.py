@@ -16,6 +16,7 @@ from turnscrew.web.records.queries.closing import AGREES, CAUSES
 from turnscrew.web.records.queries.power_bars import was_seen_to
 from turnscrew.web.records.queries.skills import release_refusal
 from turnscrew.web.records.services.batch_lines import jobs_at
+from turnscrew.web.records.services.donor_findings import keep_to_findings
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import read_anew
 from turnscrew.web.records.services.on_record import require_on_record
@@ -82,6 +83,7 @@ def _written(
         facts={"stage": stage} | {name: told.get(name, "") for name in kept},
         words=told.get("words", ""),
     )  # fmt: skip
+    keep_to_findings(job, by=by, now=now)
     return finding
 
 
@@ -143,3 +145,4 @@ def withdraw_finding(
         "bench", "undone", finding.job.ref, by=by, now=now,
         facts={"stage": finding.stage, "code": finding.code}, words=words,
     )  # fmt: skip
+    keep_to_findings(finding.job, by=by, now=now)

@@ -29,6 +29,7 @@ from turnscrew.web.records.queries.skills import leaves_with_bad_pack
 from turnscrew.web.records.queries.waste_page import CARCASS
 from turnscrew.web.records.services import custody, stock, waste
 from turnscrew.web.records.services.batch_lines import jobs_at
+from turnscrew.web.records.services.donor_pieces import left_of
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
 from turnscrew.web.records.services.lengths import too_long
@@ -225,7 +226,7 @@ def return_unrepaired(
         "returned unrepaired", custody.CUSTOMER, custody.CUSTOMER, reason=reason
     )
     custody.move(job, to, by=by, now=now)
-    stock.want_anew(job, by=by, now=now)
+    stock.want_anew(left_of(job), by=by, now=now)
     return tranche
 
 
@@ -257,7 +258,7 @@ def dispose(
     to = Standing("disposed", "waste receiver", "waste receiver", reason=receipt.number)
     custody.move(job, to, by=by, now=now)
     stock.release_all(job, by=by, now=now, words="not fitted: disposed of")
-    stock.want_anew(job, by=by, now=now)
+    stock.want_anew(left_of(job), by=by, now=now)
     job.donor.carcass_receipt = receipt.number.strip()
     job.donor.save()
     left = waste.throw_away(waste.Scrap(CARCASS, mass_g), by=by, now=now, job=job)

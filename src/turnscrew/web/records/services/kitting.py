@@ -29,6 +29,7 @@ from turnscrew.web.records.queries.data_bearing import (
     exchanged_for,
     holds_data,
     is_failed,
+    is_storage_failed,
 )
 from turnscrew.web.records.queries.needed_no_more import (
     needed_no_more,
@@ -38,6 +39,7 @@ from turnscrew.web.records.queries.order_today import order_today
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import custody, fits, stock
 from turnscrew.web.records.services.batch_lines import jobs_at
+from turnscrew.web.records.services.donor_findings import STORAGE
 from turnscrew.web.records.services.donor_pieces import may_leave, serve_from
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.on_record import require_on_record
@@ -221,7 +223,9 @@ def declare_donor(
     for offer in offers_of(answer.batch, [answer.by_name[job.line]]):
         part = Part.objects.get(number=offer.part)
         DonorPart.objects.create(donor=donor, part=part)
-    keep_data_part(job, by=by, now=now)
+    keep_data_part(
+        job, by=by, now=now, what=STORAGE, is_readable=not is_storage_failed(job)
+    )
     keep_quotes(job.batch, answer, by=by, now=now, only=job.line)
     return donor
 

@@ -1,5 +1,6 @@
 """How do pieces come, go and wait on the shelf?"""
 
+from collections.abc import Iterable
 from datetime import date, datetime
 
 from django.db.models import F
@@ -16,11 +17,7 @@ from turnscrew.web.records.models import (
     Part,
     Person,
 )
-from turnscrew.web.records.services.donor_pieces import (
-    has_left,
-    serve_from,
-    short_in_turn,
-)
+from turnscrew.web.records.services.donor_pieces import serve_from, short_in_turn
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
@@ -139,14 +136,15 @@ def release_all(job: Job, *, by: Person, now: datetime, words: str) -> None:
 
 
 @writing
-def want_anew(donor: Job, *, by: Person, now: datetime) -> None:
-    """Let whoever was promised a piece that left with its donor wait for another."""
-    pieces = DonorPart.objects.filter(
-        donor__job=donor, allotment__state=Allotment.PROMISED
-    )
-    gone = [one for one in pieces.select_related("part", "donor") if has_left(one)]
-    for piece in gone:
-        wish = Allotment.objects.select_for_update().get(donor_part=piece)
+def want_anew(pieces: Iterable[DonorPart], *, by: Person, now: datetime) -> None:
+    """Let whoever was promised a piece that is there no more wait for another."""
+    wishes = Allotment.objects.select_for_update().filter(state=Allotment.PROMISED)
+    gone = []
+    for piece in pieces:
+        wish = wishes.filter(donor_part=piece).first()
+        if wish is None:
+            continue
+        gone.append(piece)
         wish.donor_part, wish.state = None, Allotment.SHORT
         wish.save()
         append(
