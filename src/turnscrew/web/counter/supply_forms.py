@@ -31,6 +31,7 @@ def picture(label: str) -> forms.FileField:
 
 class GoodsIn(forms.Form):
     order = forms.CharField(widget=forms.HiddenInput, max_length=16)
+    shown = forms.IntegerField(widget=forms.HiddenInput, required=False)
     n = forms.IntegerField(label="Pieces", min_value=1, max_value=1_000_000)
     lot = words("Lot", most=60)
     marks_seen = words("What the comparison with a known one showed", needed=True)

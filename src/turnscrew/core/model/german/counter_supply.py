@@ -21,6 +21,10 @@ COUNTER_SUPPLY = {
         "{part}: keine Kosten gefunden, gesucht berichtigt, oder jemand, der bestätigt, dass es nichts kostet",
     "entry {n#}: found its credit on invoice {x!}, wanted a piece that is on none":
         "Eintrag {n}: seine Gutschrift auf Rechnung {x} gefunden, gesucht ein Stück, das auf keiner steht",
+    "order: found it called off meanwhile, wanted one that awaits pieces":
+        "Bestellung: inzwischen abbestellt gefunden, gesucht eine, die Stücke erwartet",
+    "order: found {n#} still to come by now, wanted the {m#} that the page showed; look whether this parcel was booked in already":
+        "Bestellung: jetzt stehen {n} noch aus, gesucht die {m}, welche die Seite zeigte; nachsehen, ob diese Sendung schon eingebucht ist",
     "found other figures than were sent": "andere Zahlen gefunden, als geschickt wurden",
 }  # fmt: skip
 """Where, found and wanted, of goods, the shelf and tables."""

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
 
@@ -102,11 +102,11 @@ def goods_in(request: HttpRequest) -> HttpResponse:
     person = request.person  # type: ignore[attr-defined]
     now = timezone.localtime()
 
+    asked: list[str] = []
+
     def book(entered: Entered) -> Done:
-        orders = {line.ref: line for line in stock_page.open_orders(now.date())}
-        if entered["order"] not in orders:
-            raise Http404
-        line = orders[entered["order"]]
+        line = stock_page.order_line(entered["order"])
+        asked.append(line.ref)
         goods.goods_in(line, _parcel(entered), by=person, now=now)
         pieces = written(f"{entered['n']} × {line.part.number}")
         return Done(f"{pieces}: {entered['outcome']}")
@@ -131,7 +131,7 @@ def goods_in(request: HttpRequest) -> HttpResponse:
     }
 
     def context() -> Mapping[str, Any]:
-        orders = stock_page.open_orders(now.date())
+        orders = stock_page.open_orders(*asked)
         return {
             "orders": orders,
             "known": supplier_page.known_photos([line.part for line in orders]),
@@ -148,6 +148,7 @@ def _parcel(entered: Entered) -> goods.Parcel:
         outcome=entered["outcome"], has_marks=not entered["no_marks"],
         photos={side: read_sent(file) for side, file in sent.items()},
         asked=entered["asked"] or "credit", send_by=entered["send_by"],
+        shown=entered["shown"],
     )  # fmt: skip
 
 

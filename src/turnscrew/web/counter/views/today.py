@@ -42,7 +42,7 @@ def home(request: HttpRequest) -> HttpResponse:
         "safety": [due for due in today.safety_due(now) if due.is_overdue],
         "short": stock_page.short_on_shelf(),
         "returns": supplier_page.returns_near(now.date()),
-        "parcels": stock_page.open_orders(now.date())[:20],
+        "parcels": stock_page.open_orders()[:20],
     }
     if may(person, "audit"):
         context["backup"] = trial_restore.asked_for(now)

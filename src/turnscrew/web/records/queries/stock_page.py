@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from functools import lru_cache
 from typing import Any
 
@@ -187,14 +187,23 @@ def tells_for(parts: list[Part]) -> dict[int, list[LookAlike]]:
     return tells
 
 
-def open_orders(today: date) -> list[OrderLine]:
-    """Give what is on its way, the earliest expected first."""
-    rows = still_open().select_related("part", "batch")
+def open_orders(*refs: str) -> list[OrderLine]:
+    """Give what is on its way and the orders named, the earliest expected first."""
+    named = OrderLine.objects.filter(ref__in=refs)
+    rows = (still_open() | named).select_related("part", "batch")
     return list(
         rows.prefetch_related(
             Prefetch("part__look_alikes", LookAlike.objects.prefetch_related("parts"))
         ).order_by(F("expected_on").asc(nulls_last=True), "id")
     )
+
+
+def order_line(ref: str) -> OrderLine:
+    """Give one order, whether all of it came or not."""
+    line = OrderLine.objects.select_related("part", "batch").filter(ref=ref).first()
+    if line is None:
+        raise Http404
+    return line
 
 
 def known_good_set() -> list[KnownGood]:

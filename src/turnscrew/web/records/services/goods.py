@@ -20,7 +20,11 @@ _BOTH = {PartPhoto.FRONT, PartPhoto.BACK}
 
 @dataclass(frozen=True)
 class Parcel:
-    """What came, what the comparison showed, and what is asked for what is faulty."""
+    """
+    What came, what the comparison showed, and what is asked for what is faulty.
+
+    ``shown`` is how many pieces were still to come as somebody read it.
+    """
 
     n: int
     lot: str
@@ -30,6 +34,7 @@ class Parcel:
     photos: Sent = field(default_factory=dict)
     asked: str = supplier.CREDIT
     send_by: date | None = None
+    shown: int | None = None
 
 
 def goods_in(line: OrderLine, parcel: Parcel, *, by: Person, now: datetime) -> Lot:
@@ -80,12 +85,23 @@ def _book(
     return kept
 
 
-def _wrong(line: OrderLine, parcel: Parcel) -> list[str]:
-    reasons = []
+def _of_number(line: OrderLine, parcel: Parcel) -> list[str]:
+    """Say why so many pieces cannot be booked in; two may hold the same parcel."""
+    if line.is_called_off:
+        return ["order: found it called off meanwhile, wanted one that awaits pieces"]
+    if parcel.shown not in {None, line.n_open}:
+        return [
+            f"order: found {line.n_open} still to come by now, wanted the "
+            f"{parcel.shown} that the page showed; look whether this parcel was "
+            "booked in already"
+        ]
     if not 1 <= parcel.n <= line.n_open:
-        reasons.append(
-            f"number: found {parcel.n}, wanted 1 to {line.n_open} still on order"
-        )
+        return [f"number: found {parcel.n}, wanted 1 to {line.n_open} still on order"]
+    return []
+
+
+def _wrong(line: OrderLine, parcel: Parcel) -> list[str]:
+    reasons = _of_number(line, parcel)
     if parcel.outcome not in OUTCOMES:
         reasons.append(
             f"outcome: found {parcel.outcome}, wanted one of {', '.join(OUTCOMES)}"
