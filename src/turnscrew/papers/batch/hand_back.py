@@ -38,6 +38,12 @@ _NOTE = """
     align: (right, left, left), row-head(w("no."), w("what"), w("why")),
     ..d.explained.flatten())
 ]
+#if d.taken.len() > 0 [
+  #part(w("Taken out of it and not in it any more"))
+  #table(columns: (8mm, 1fr, 64mm), stroke: ruled, inset: 1.2mm,
+    align: (right, left, left), row-head(w("no."), w("what"), w("where it is")),
+    ..d.taken.flatten())
+]
 #if d.passed.len() > 0 [
   #part(w("Passed over at the bench"))
   #table(columns: (8mm, 1fr, 54mm), stroke: ruled, inset: 1.2mm,
@@ -90,6 +96,9 @@ class HandBack:
         What came and does not go back: device or nothing, what it is, why.
     passed_over
         What was passed over at the bench, each with its reason, by number.
+    taken_out
+        What was taken out of a device that goes back as it came, and where it is, by
+        number.
     """
 
     on: date
@@ -103,6 +112,7 @@ class HandBack:
     strays: Sequence[str] = ()
     explained: Sequence[tuple[int | None, str, str]] = ()
     passed_over: Mapping[int, Sequence[tuple[str, str]]] = field(default_factory=dict)
+    taken_out: Mapping[int, Sequence[tuple[str, str]]] = field(default_factory=dict)
 
 
 def hand_back_note(answer: BatchAnswer, page: Page, given: HandBack) -> bytes:
@@ -151,6 +161,11 @@ def hand_back_note(answer: BatchAnswer, page: Page, given: HandBack) -> bytes:
         "explained": [
             ("" if line is None else str(line), written(what), written(why))
             for line, what, why in given.explained
+        ],
+        "taken": [
+            (str(line), what, speech.told(where))
+            for line in sorted(given.taken_out)
+            for what, where in given.taken_out[line]
         ],
         "passed": [
             (str(line), speech.at_the_bench(what), speech.at_the_bench(why))

@@ -101,6 +101,12 @@ BATCH_PAPERS = {
     "Stays for now": "Bleibt vorerst hier",
     "Goes back too, of no device here": "Geht auch zurück, zu keinem dieser Geräte",
     "Came with them and does not go back": "Kam mit und geht nicht zurück",
+    "Taken out of it and not in it any more": "Daraus entnommen und nicht mehr darin",
+    "where it is": "wo es ist",
+    "fitted in device {x}": "eingebaut in Gerät {x}",
+    "fitted in another device": "eingebaut in einem anderen Gerät",
+    "lies at {x}": "liegt bei {x}",
+    "gone": "fort",
     "Nothing.": "Nichts.",
     # Invoice.
     "Invoice, draft": "Rechnung, Entwurf",

@@ -25,6 +25,8 @@ COUNTER_SUPPLY = {
         "Bestellung: inzwischen abbestellt gefunden, gesucht eine, die Stücke erwartet",
     "order: found {n#} still to come by now, wanted the {m#} that the page showed; look whether this parcel was booked in already":
         "Bestellung: jetzt stehen {n} noch aus, gesucht die {m}, welche die Seite zeigte; nachsehen, ob diese Sendung schon eingebucht ist",
+    "part: found it gone with its donor, wanted one that is here":
+        "Teil: mit seinem Spender fort gefunden, gesucht eines, das hier ist",
     "found other figures than were sent": "andere Zahlen gefunden, als geschickt wurden",
 }  # fmt: skip
 """Where, found and wanted, of goods, the shelf and tables."""

@@ -29,6 +29,7 @@ from turnscrew.web.records.queries.data_terms import terms_words
 from turnscrew.web.records.queries.packs import pack_caution
 from turnscrew.web.records.queries.passed_over import passed_over_of
 from turnscrew.web.records.queries.sheet_told import RunSheet, sheets_of
+from turnscrew.web.records.queries.taken_out import taken_out_of
 from turnscrew.web.records.refusal import RefusedError
 
 MOST_ENTRIES = 200
@@ -99,8 +100,9 @@ def item_record(item: Item, now: datetime) -> ItemRecord:
         )
         .order_by("-batch__received", "-id")
     )  # fmt: skip
-    passed = passed_over_of(jobs)
+    passed, taken = passed_over_of(jobs), taken_out_of(jobs, now)
     for job in jobs:
+        job.taken_out = taken.get(job.pk, ())  # type: ignore[attr-defined]
         job.passed_over = passed.get(job.pk, ())  # type: ignore[attr-defined]
     current = next((job for job in jobs if job.state not in ENDED), None)
     shown = current or (jobs[0] if jobs else None)

@@ -19,6 +19,7 @@ from turnscrew.web.records.queries.closing import NOT_MENDED
 from turnscrew.web.records.queries.notation import notation
 from turnscrew.web.records.queries.passed_over import passed_over_words
 from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.queries.taken_out import taken_out_of
 
 TITLES = {
     "batch-sheet.pdf": "Batch sheet",
@@ -97,6 +98,12 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
         job.line: tuple(_stand(one) for one in adapters_of(job.accessories.all(), at))
         for job in jobs
     }
+    as_it_came = [
+        job
+        for job in jobs
+        if job.state == "returned unrepaired" or job.ended_as == NOT_MENDED
+    ]
+    taken = taken_out_of(as_it_came, at, written)
     given = hand_back.HandBack(
         on=tranche.handed_on,
         taken_by=tranche.taken_by,
@@ -105,11 +112,7 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
         adapters=adapters,
         stays=stays,
         note=tranche.note,
-        as_it_came=frozenset(
-            job.line
-            for job in jobs
-            if job.state == "returned unrepaired" or job.ended_as == NOT_MENDED
-        ),
+        as_it_came=frozenset(job.line for job in as_it_came),
         strays=[
             f"{n} {kind}"
             for ref, told in went.out.items()
@@ -117,6 +120,7 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
             for kind, n in told
         ],
         passed_over=passed_over_words(jobs, at),
+        taken_out={job.line: taken[job.pk] for job in as_it_came if taken[job.pk]},
         explained=[(line_of.get(ref), what, why) for ref, what, why in went.explained],
     )
     return hand_back.hand_back_note(answer, size, given)

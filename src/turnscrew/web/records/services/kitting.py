@@ -9,7 +9,7 @@ from django.db.models import QuerySet
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.amounts import money
 from turnscrew.core.model.calendar import Calendar
-from turnscrew.core.model.job_state import CLOSED, Standing
+from turnscrew.core.model.job_state import CLOSED, GIVEN_BACK, Standing
 from turnscrew.core.stock.together import shares
 from turnscrew.flows.batch.supply import offers_of
 from turnscrew.web.records.models import (
@@ -283,6 +283,7 @@ def test_donor_part(
     reasons = []
     if part.state != DonorPart.UNTESTED:
         reasons.append(f"part: found {part.state} already, wanted one untested")
+    reasons += _went_back(part)
     if not how.strip():
         reasons.append("test: found nothing, wanted how it was tested")
     if reasons:
@@ -298,6 +299,13 @@ def test_donor_part(
         serve_from(part)
 
 
+def _went_back(part: DonorPart) -> list[str]:
+    """Refuse a piece that its owner took along with the donor."""
+    if part.donor.job.state not in GIVEN_BACK or part.state == DonorPart.USED:
+        return []
+    return ["part: found it gone with its donor, wanted one that is here"]
+
+
 @writing
 def lay_donor_part(part: DonorPart, place: str, *, by: Person, now: datetime) -> None:
     """Write where a part taken from a donor lies, so that it can be found."""
@@ -309,6 +317,7 @@ def lay_donor_part(part: DonorPart, place: str, *, by: Person, now: datetime) ->
         reasons.append("place: found none, wanted where it lies")
     if part.state == DonorPart.USED:
         reasons.append("part: found it fitted already, wanted one that is here")
+    reasons += _went_back(part)
     if reasons:
         raise RefusedError(*reasons)
     part.place = place.strip()
