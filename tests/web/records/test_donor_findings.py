@@ -5,7 +5,7 @@ import pytest
 from turnscrew.web.records.models import Allotment, DonorPart, Finding, Job, Part
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.stock_page import part_record
-from turnscrew.web.records.services import findings, kitting, stock
+from turnscrew.web.records.services import findings, kitting, quoting, stock
 from turnscrew.web.records.services.refusal import RefusedError
 from web.counter_case import signed_in
 
@@ -96,3 +96,21 @@ def test_a_donors_storage_that_fails_is_never_cleared(
     with pytest.raises(RefusedError, match="found cleared, wanted one of returned"):
         kitting.end_data_part(part, "cleared", **told)
     kitting.end_data_part(part, "destroyed", **told)
+
+
+def test_a_donor_is_given_no_yes_any_more(sallowmere, lead, now) -> None:
+    by = {"by": lead, "now": now}
+    quoting.keep_quotes(sallowmere, reckoned(sallowmere, now), **by)
+    quoting.ask(sallowmere, reckoned(sallowmere, now), **by)
+    quoting.give_answers(sallowmere, {4: False}, name="desk", **by)
+    donor = sallowmere.jobs.get(line=4)
+    kitting.declare_donor(donor, reckoned(sallowmere, now), **by)
+    told = {"name": "desk", "words": "they changed their mind", **by}
+    donor = sallowmere.jobs.get(line=4)
+
+    with pytest.raises(RefusedError, match="found it taken as a donor"):
+        quoting.correct_answer(donor, is_yes=True, **told)
+
+    assert "no" == donor.approvals.last().answer
+    kitting.allot(sallowmere, reckoned(sallowmere, now), **by)
+    assert not donor.allotments.filter(state=Allotment.PROMISED).exists()

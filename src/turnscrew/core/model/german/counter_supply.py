@@ -27,6 +27,8 @@ COUNTER_SUPPLY = {
         "Bestellung: jetzt stehen {n} noch aus, gesucht die {m}, welche die Seite zeigte; nachsehen, ob diese Sendung schon eingebucht ist",
     "part: found it gone with its donor, wanted one that is here":
         "Teil: mit seinem Spender fort gefunden, gesucht eines, das hier ist",
+    "device: found it taken as a donor, wanted one that can be mended":
+        "Gerät: als Spender genommen gefunden, gesucht eines, das sich reparieren lässt",
     "found other figures than were sent": "andere Zahlen gefunden, als geschickt wurden",
 }  # fmt: skip
 """Where, found and wanted, of goods, the shelf and tables."""

@@ -80,7 +80,7 @@ def allot(
             have[named] -= 1
             continue
         job, part = jobs[use.demand.device], parts[use.demand.part]
-        if job.state in CLOSED:
+        if job.state in CLOSED or job.state == "donor":
             continue
         if use.source == "stock":
             wishes.append(stock.promise(part, job, by=by, now=now))

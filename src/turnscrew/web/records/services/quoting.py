@@ -394,6 +394,8 @@ def _uncorrectable(job: Job, old: Approval | None, answer: str) -> list[str]:
         return [f"answer: found {answer} on record, wanted the other one"]
     if job.invoice_lines.exists():
         return ["device: found it on an invoice, wanted one not billed yet"]
+    if answer == Approval.YES and job.state in DONOR_STATES:
+        return ["device: found it taken as a donor, wanted one that can be mended"]
     return []
 
 
