@@ -8,6 +8,7 @@ from django.test import Client
 from turnscrew.web.records.models import OrderLine, Part
 from turnscrew.web.records.queries.batch_input import free_for
 from turnscrew.web.records.queries.batch_page import OrderNeed, order_needs
+from turnscrew.web.records.queries.donor_supply import meant_for
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import goods, kitting, stock, supplier
 from web.counter_case import signed_in
@@ -122,6 +123,6 @@ def test_what_came_counts_the_same_looked_back_at(sallowmere, lead, clock) -> No
     part = came(line, 1, lead, clock.move_on(days=7))
     kitting.fit(sallowmere.jobs.get(line=60), by=lead, now=clock.move_on(days=1))
 
-    now = free_for(sallowmere, None)[part.pk]
+    now = free_for(sallowmere, meant_for(sallowmere), None)[part.pk]
 
-    assert 1 == now == free_for(sallowmere, clock.at)[part.pk]
+    assert 1 == now == free_for(sallowmere, (), clock.at)[part.pk]

@@ -77,7 +77,7 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
         for job in jobs
     )
     meant = [] if then else meant_for(batch)
-    free = _free_at(batch, then) if then else _free_for(batch, meant)
+    free = free_for(batch, meant, then)
     listed = listed_rows(batch, now)
     notes: tuple[str, ...] = ()
     if not listed:
@@ -417,7 +417,9 @@ def models_of_parts(terms: Terms, code: str = "") -> dict[str, str]:
     return dict(rows.values_list("number", "model"))
 
 
-def _free_for(batch: Batch, meant: Iterable[Allotment]) -> Counter[int]:
+def free_for(
+    batch: Batch, meant: Iterable[Allotment], then: datetime | None
+) -> Counter[int]:
     """
     Count the pieces a batch has or may have off the shelf, by part.
 
@@ -425,6 +427,8 @@ def _free_for(batch: Batch, meant: Iterable[Allotment]) -> Counter[int]:
     What came by its own orders lies there as well; what of it was given to others or
     lost is wanted anew.
     """
+    if then is not None:
+        return _free_at(batch, then)
     free = Counter(dict(Part.objects.values_list("pk", "on_hand")))
     shelf = Allotment.objects.filter(donor_part=None)
     for use in shelf.filter(state=Allotment.PROMISED).exclude(job__batch=batch):
