@@ -44,18 +44,29 @@ def only_closes(job: Job) -> bool:
     return row is not None and not (row.goal.get("work") or row.goal.get("reach"))
 
 
+def goals_by_job(jobs: Iterable[Job]) -> Mapping[int, list[dict[str, Any]]]:
+    """Give what each path of some devices was for, in order; of recordings nothing."""
+    goals: dict[int, list[dict[str, Any]]] = defaultdict(list)
+    rows = BenchRun.objects.order_by("number").values_list("job", "kind", "goal")
+    for pk, kind, goal in among(rows, "job", jobs):
+        goals[pk] += [goal] if kind != BenchRun.RECORDING else []
+    return goals
+
+
 def closed_up(jobs: Iterable[Job]) -> dict[int, bool]:
+    """Say of devices closed up as they were whether any of their work was done."""
+    return closed_up_by(goals_by_job(jobs))
+
+
+def closed_up_by(goals: Mapping[int, list[dict[str, Any]]]) -> dict[int, bool]:
     """
-    Say of devices closed up as they were whether any of their work was done before.
+    Say the same by what their paths were for.
 
     Those are in it whose newest path only closes, though work was wanted on an earlier.
     """
-    rows = BenchRun.objects.exclude(kind=BenchRun.RECORDING).order_by("number")
-    goals: dict[int, list[dict[str, Any]]] = defaultdict(list)
-    for pk, goal in among(rows.values_list("job", "goal"), "job", jobs):
-        goals[pk].append(goal)
     told = {}
-    for pk, (*before, last) in goals.items():
+    for pk, paths in goals.items():
+        *before, last = paths or [{}]
         wanted = [one for goal in before for one in goal.get("work") or ()]
         if wanted and not (last.get("work") or last.get("reach")):
             told[pk] = _is_any_done(pk, {one["spare"] for one in wanted})

@@ -13,14 +13,13 @@ from turnscrew.web.records.models import (
     Allotment,
     Approval,
     Batch,
-    BenchRun,
     Invoice,
     InvoiceLine,
     Job,
     Quote,
 )
 from turnscrew.web.records.queries.answers import REPAIR, holds_for, is_refused
-from turnscrew.web.records.queries.bench_runs import closed_up
+from turnscrew.web.records.queries.bench_runs import closed_up_by, goals_by_job
 from turnscrew.web.records.queries.in_parts import among
 
 
@@ -67,8 +66,9 @@ def agreed_quotes(jobs: Iterable[Job], then: datetime | None = None) -> list[Quo
     for one in _asked_by(listed, then):
         answers[one.job_id].append(one)
         corrected.add(one.corrects_id)
+    goals = goals_by_job(listed)
     begun = {
-        *among(BenchRun.objects.values_list("job", flat=True), "job", listed),
+        *goals,
         *among(
             Allotment.objects.filter(state=Allotment.USED)
             .values_list("job", flat=True), "job", listed,
@@ -82,7 +82,7 @@ def agreed_quotes(jobs: Iterable[Job], then: datetime | None = None) -> list[Quo
             continue
         if quote.code != "ask" or _is_agreed(quote, told):
             agreed[quote.job_id].append(quote)
-    closed = closed_up(listed)
+    closed = closed_up_by(goals)
     used = Allotment.objects.filter(state=Allotment.USED)
     fitted = Counter(among(used.values_list("job", "part__number"), "job", closed))
     return [

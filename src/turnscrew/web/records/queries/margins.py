@@ -203,12 +203,15 @@ class _Books:
         used = Allotment.objects.filter(job__in=rows, state=Allotment.USED)
         for use in used.select_related("part"):
             uses[use.job_id].append(use)
+        agreed = {quote.job_id: quote for quote in agreed_quotes(rows)}
+        refused = refused_jobs(rows)
+        quotes = Quote.objects.filter(job__in=rows)
+        quoted = frozenset(quotes.values_list("job", flat=True))
+        bare = quoted - agreed.keys() - refused
         return cls(
-            agreed={quote.job_id: quote for quote in agreed_quotes(rows)},
-            quoted=frozenset(
-                Quote.objects.filter(job__in=rows).values_list("job", flat=True)
-            ),
-            refused=refused_jobs(rows) | left_as_they_were(rows),
+            agreed=agreed,
+            quoted=quoted,
+            refused=refused | left_as_they_were(job for job in rows if job.pk in bare),
             billed=dict(sums),
             uses=uses,
             credited_minor={
