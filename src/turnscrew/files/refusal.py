@@ -20,7 +20,7 @@ def refuse_if_any(problems: Iterable[Problem]) -> None:
     BadFileError
         If there are any.
     """
-    told = sorted(set(problems), key=lambda p: (p.line, p.column, p.where))
+    told = sorted(set(problems), key=lambda p: (p.line, p.column, p.where, p.found))
     if told:
         raise BadFileError(tuple(told))
 

@@ -8,6 +8,7 @@ import pytest
 from turnscrew.core.model.job_state import Standing
 from turnscrew.core.price.limits import running_sums
 from turnscrew.web.records.models import Approval, Batch, Finding, Invoice, Job, Part
+from turnscrew.web.records.queries.contact_page import questions_of
 from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import custody
@@ -205,3 +206,11 @@ def test_what_is_begun_takes_of_the_cap_of_a_batch_first(
 def last_answer(job: Job) -> tuple[str, int]:
     asked = job.approvals.last()
     return asked.answer, asked.quote_minor
+
+
+def test_nobody_is_asked_about_a_device_taken_as_a_donor(act, sallowmere) -> None:
+    act("approvals/", "ask")
+    asked = {one.job.line for one in questions_of(sallowmere)}
+    sallowmere.jobs.filter(line=GLASS).update(state="donor", main_state="donor")
+
+    assert asked - {GLASS} == {one.job.line for one in questions_of(sallowmere)}

@@ -57,11 +57,13 @@ def _asked_in(batch: Batch) -> list[Approval]:
 
 def _waiting(asked: Iterable[Approval]) -> list[Approval]:
     last = {one.job_id: one for one in asked}
-    # Of what has left nothing is asked any more: nobody would act on the answer.
+    # Of what has left, or is a donor by now, nothing is asked any more: nobody would
+    # act on the answer.
+    over = {*ENDED, "donor"}
     open_ = [
         one
         for one in last.values()
-        if one.answer == Approval.PENDING and one.job.state not in ENDED
+        if one.answer == Approval.PENDING and one.job.state not in over
     ]
     # What is billed was agreed: a later answer would leave the invoice without cause.
     lines = InvoiceLine.objects.values_list("job_id", flat=True)
