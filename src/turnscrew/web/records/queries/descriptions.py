@@ -79,15 +79,19 @@ def may_work_from(description: Description, person: Person) -> str:
 
 def not_released(models: Collection[str]) -> tuple[str, ...]:
     """Say of which models a helper may not open every device that is planned."""
-    if not Person.objects.filter(
+    rows = Description.objects.filter(model__in=models).order_by("number")
+    rows = rows.exclude(state=Description.WITHDRAWN)
+    states = dict(rows.values_list("model", "state"))
+    early = {m: one for m, one in states.items() if one != Description.RELEASED}
+    helpers = Person.objects.filter(
         has_left=False, minutes_a_day__gt=0, rights=Person.HELPER
-    ).exists():
+    )
+    if not early or not helpers.exists():
         return ()
     return tuple(
-        f"description of {model}: {row.state}, not released; by it a helper opens "
+        f"description of {model}: {state}, not released; by it a helper opens "
         "with the lead's word alone, which the plan does not ask for"
-        for model, row in sorted(newest_by_model(models).items())
-        if row.state != Description.RELEASED
+        for model, state in sorted(early.items())
     )
 
 
