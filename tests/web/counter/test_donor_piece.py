@@ -7,8 +7,10 @@ from turnscrew.core.model.job_state import Standing
 from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.web.records.models import Allotment, DonorPart, Job
 from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import custody, kitting, people, quoting
+from turnscrew.web.records.services.refusal import RefusedError
 from web.counter.worked import describe, taken
 from web.counter_case import signed_in
 
@@ -55,3 +57,39 @@ def test_the_line_at_the_bench_says_where_the_piece_lies(served, lead, now) -> N
     assert told in line.details
     said = Phrasebook(GERMAN).says(told)
     assert "Vom Spender 35, geprüft und gut: box 35." == said
+
+
+def test_a_piece_that_fails_later_goes_to_nobody_any_more(
+    served, lead, now, clock
+) -> None:
+    piece = DonorPart.objects.get(donor__job__line=DONOR, part__number="T-CM")
+    page = f"/batches/{served.batch.ref}/donors/"
+    told = {"act": "test", "part": piece.pk, "was": "good", "how": "no picture"}
+    client = signed_in(lead)
+    assert "Tested again" in client.get(page).content.decode()
+
+    same = client.post(page, {**told, "is_good": "yes"}).content.decode()
+    assert "found good already, wanted another result" in same
+    unseen = client.post(page, {**told, "was": "", "is_good": "no"}).content.decode()
+    assert "found good already, wanted one untested" in unseen
+    client.post(page, {**told, "is_good": "no"})
+
+    piece.refresh_from_db()
+    wish = Allotment.objects.get(job=served, part__number="T-CM")
+    assert (DonorPart.BAD, None, Allotment.SHORT) == (
+        piece.state, wish.donor_part, wish.state,
+    )  # fmt: skip
+    client.post(page, {**told, "was": "bad", "is_good": "yes", "how": "clean socket"})
+    wish.refresh_from_db()
+    assert (piece.pk, Allotment.PROMISED) == (wish.donor_part_id, wish.state)
+    assert () == audited().breaks
+
+
+def test_what_was_fitted_is_not_tested_on_the_shelf(served, lead, now) -> None:
+    piece = DonorPart.objects.get(donor__job__line=DONOR, part__number="T-CM")
+    DonorPart.objects.filter(pk=piece.pk).update(state=DonorPart.USED)
+
+    with pytest.raises(RefusedError, match="found used, wanted one that is here"):
+        kitting.test_donor_part(
+            piece, is_good=False, by=lead, now=now, how="x", was=DonorPart.USED
+        )

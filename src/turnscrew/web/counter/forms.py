@@ -294,6 +294,7 @@ class DonorDeclared(OfBatch):
 
 class DonorTested(forms.Form):
     part = forms.IntegerField(widget=forms.HiddenInput)
+    was = forms.CharField(widget=forms.HiddenInput, required=False, max_length=10)
     is_good = choice("Result", [("yes", "good"), ("no", "bad")])
     how = words("Tested how", needed=True, most=200)
 

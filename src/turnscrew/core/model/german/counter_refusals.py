@@ -152,8 +152,6 @@ _STANDS = {
         "Spenderteil: gehört einem anderen Kunden, keine Zustimmung gegeben",
     "end: found {x} already, wanted one without an end":
         "Ende: schon {x} gefunden, gesucht eines ohne Ende",
-    "part: found {x} already, wanted one untested":
-        "Teil: schon {x} gefunden, gesucht ein ungeprüftes",
     "part: found {x!}, wanted one still to be ordered":
         "Ersatzteil: gefunden {x}, gesucht eines, das noch zu bestellen ist",
     "part: found it in use or no reason, wanted both otherwise":

@@ -1,6 +1,12 @@
 """What is said in German when an order, a count, a return or a table is refused?"""
 
 COUNTER_SUPPLY = {
+    "part: found {x} already, wanted one {y}":
+        "Teil: schon {x} gefunden, gesucht eines: {y}",
+    "part: found {x} already, wanted another result":
+        "Teil: schon {x} gefunden, gesucht ein anderes Ergebnis",
+    "part: found {x}, wanted one that is here to test":
+        "Teil: {x} gefunden, gesucht eines, das zum Prüfen hier ist",
     "{part!}: found {n#} to buy for {a#} by now, wanted the {m#} for {b#} that the page showed":
         "{part}: jetzt sind {n} für {a} zu kaufen, gesucht die {m} für {b}, welche die Seite zeigte",
     "count: found {n#} in the books by now, wanted the {m#} that the page showed; look whether what came or went is counted":

@@ -169,8 +169,9 @@ def donors(request: HttpRequest, ref: str) -> HttpResponse:
         part = batch_page.donor_part(batch, entered["part"])
         is_good = entered["is_good"] == "yes"
         kitting.test_donor_part(
-            part, is_good=is_good, by=person, now=now, how=entered["how"]
-        )
+            part, is_good=is_good, by=person, now=now, how=entered["how"],
+            was=entered["was"] or part.UNTESTED,
+        )  # fmt: skip
         return Done(f"{written(part.part.number)}: {'good' if is_good else 'bad'}")
 
     def lay(entered: Entered) -> Done:

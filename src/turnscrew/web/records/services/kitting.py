@@ -273,16 +273,34 @@ def end_data_part(
     )  # fmt: skip
 
 
+_TO_TEST = (DonorPart.UNTESTED, DonorPart.GOOD, DonorPart.BAD)
+
+
 @writing
 def test_donor_part(
-    part: DonorPart, *, is_good: bool, by: Person, now: datetime, how: str
+    part: DonorPart,
+    *,
+    is_good: bool,
+    by: Person,
+    now: datetime,
+    how: str,
+    was: str = DonorPart.UNTESTED,
 ) -> None:
-    """Write how a donor's part was tested; a good one goes to whoever waits first."""
+    """
+    Write how a donor's part was tested; a good one goes to whoever waits first.
+
+    A part may be tested again while it is here: whoever was promised one that is bad
+    by now waits for another. ``was`` is its state as somebody read it.
+    """
     part = DonorPart.objects.select_for_update().get(pk=part.pk)
     require_on_record(part.donor.job.batch.customer_id)
     reasons = []
-    if part.state != DonorPart.UNTESTED:
-        reasons.append(f"part: found {part.state} already, wanted one untested")
+    if part.state != was:
+        reasons.append(f"part: found {part.state} already, wanted one {was}")
+    elif part.state == (DonorPart.GOOD if is_good else DonorPart.BAD):
+        reasons.append(f"part: found {part.state} already, wanted another result")
+    elif part.state not in _TO_TEST:
+        reasons.append(f"part: found {part.state}, wanted one that is here to test")
     reasons += _went_back(part)
     if not how.strip():
         reasons.append("test: found nothing, wanted how it was tested")
@@ -297,6 +315,8 @@ def test_donor_part(
     )  # fmt: skip
     if is_good:
         serve_from(part)
+    else:
+        stock.want_anew([part], by=by, now=now)
 
 
 def _went_back(part: DonorPart) -> list[str]:
