@@ -5,45 +5,28 @@ import pytest
 from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import (
     Allotment,
-    DonorPart,
     Entry,
     Invoice,
     Job,
     Part,
 )
 from turnscrew.web.records.queries.audit import audited
-from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import (
     handing_back,
     invoicing,
-    kitting,
     movement_back,
-    quoting,
-    stock,
 )
 from turnscrew.web.records.services.custody import enter
 from turnscrew.web.records.services.refusal import RefusedError
-from turnscrew.web.records.services.safety import log_pack
+from web.counter.donor_case import DONOR, USER, fan_given
 from web.counter_case import signed_in
-
-DONOR, USER = 14, 42
-"""A laptop to be stripped, and one that its fan went into."""
 
 
 @pytest.fixture(name="fan")
 def fan_fitted(sallowmere, lead, now) -> Part:
     """Strip the one, fit its fan into the other, which goes back mended."""
+    fan, _, user = fan_given(sallowmere, lead, now)
     by = {"by": lead, "now": now}
-    quoting.keep_quotes(sallowmere, reckoned(sallowmere, now), **by)
-    fan = Part.objects.get(number="C-FN")
-    stock.count(fan, 0, words="an empty box", **by)
-    donor, user = (sallowmere.jobs.get(line=line) for line in (DONOR, USER))
-    kitting.declare_donor(donor, reckoned(sallowmere, now), **by)
-    log_pack("its pack", "taken out", place="fire box 1", job=donor, **by)
-    stock.want(fan, user, **by)
-    piece = DonorPart.objects.get(donor__job=donor, part=fan)
-    kitting.test_donor_part(piece, is_good=True, how="spins", **by)
-    kitting.fit(user, **by)
     enter(user, Standing("packed", "shelf", lead.ref), **by)
     handing_back.hand_back(sallowmere, [USER], taken_by="porter", **by)
     return fan

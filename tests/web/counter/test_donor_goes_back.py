@@ -3,38 +3,22 @@
 import pypdfium2
 import pytest
 
-from turnscrew.web.records.models import DonorPart, Job, Part
-from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.models import DonorPart, Job
 from turnscrew.web.records.services import (
     handing_back,
     kitting,
     people,
-    quoting,
-    safety,
-    stock,
 )
 from turnscrew.web.records.services.refusal import RefusedError
+from web.counter.donor_case import DONOR, USER, fan_given
 from web.counter_case import signed_in
-
-DONOR, USER = 14, 42
-"""A laptop to be stripped, and one that its fan went into."""
 
 
 @pytest.fixture(name="gone")
 def donor_gone_back(sallowmere, lead, now) -> Job:
     """Fit the fan of a donor, keep its pack in the fire box, and give it back."""
+    _, donor, _ = fan_given(sallowmere, lead, now)
     by = {"by": lead, "now": now}
-    quoting.keep_quotes(sallowmere, reckoned(sallowmere, now), **by)
-    fan = Part.objects.get(number="C-FN")
-    stock.count(fan, 0, words="an empty box", **by)
-    donor, user = (sallowmere.jobs.get(line=line) for line in (DONOR, USER))
-    kitting.declare_donor(donor, reckoned(sallowmere, now), **by)
-    place = "fire box 1"
-    safety.log_pack("its pack", "taken out", place=place, job=donor, **by)
-    stock.want(fan, user, **by)
-    piece = DonorPart.objects.get(donor__job=donor, part=fan)
-    kitting.test_donor_part(piece, is_good=True, how="spins", **by)
-    kitting.fit(user, **by)
     handing_back.return_unrepaired(donor, reason="wanted back", taken_by="Wen", **by)
     return Job.objects.get(pk=donor.pk)
 
