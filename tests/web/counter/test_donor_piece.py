@@ -8,6 +8,7 @@ from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.web.records.models import Allotment, DonorPart, Job
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.charges import donor_uses
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import custody, kitting, people, quoting
 from turnscrew.web.records.services.refusal import RefusedError
@@ -93,3 +94,35 @@ def test_what_was_fitted_is_not_tested_on_the_shelf(served, lead, now) -> None:
         kitting.test_donor_part(
             piece, is_good=False, by=lead, now=now, how="x", was=DonorPart.USED
         )
+
+
+def test_what_hands_took_from_a_donor_is_written_as_its_piece(
+    served, lead, now, clock
+) -> None:
+    """Promised to one device, but fitted in another before anybody looked."""
+    piece = DonorPart.objects.get(donor__job__line=DONOR, part__number="T-CM")
+    page = f"/batches/{served.batch.ref}/donors/"
+    told = {"act": "fitted", "part": piece.pk}
+    client = signed_in(lead)
+    other = served.batch.jobs.get(line=7)
+
+    def entered(lines: str) -> str:
+        told["lines"] = lines
+        return client.post(page, told, follow=True).content.decode()
+
+    assert "found no T-CM fitted off the shelf" in entered("7")
+    kitting.take_fitted(other, {"T-CM": 1}, by=lead, now=now)
+    piece.part.refresh_from_db()
+    shelf = piece.part.on_hand
+    assert "found 2, wanted one alone" in entered("7, 8")
+    assert "T-CM: fitted in device 7" in entered("7")
+
+    piece.refresh_from_db()
+    piece.part.refresh_from_db()
+    assert (DonorPart.USED, shelf + 1) == (piece.state, piece.part.on_hand)
+    wish = Allotment.objects.get(job=served, part__number="T-CM")
+    assert (Allotment.SHORT, None) == (wish.state, wish.donor_part)
+    [credit] = donor_uses([piece.donor.job])
+    assert other == credit.job
+    assert "found used" in entered("7")
+    assert () == audited().breaks

@@ -299,6 +299,11 @@ class DonorTested(forms.Form):
     how = words("Tested how", needed=True, most=200)
 
 
+class DonorFitted(OfBatch):
+    part = forms.IntegerField(widget=forms.HiddenInput)
+    lines = LinesField(label="Fitted already, in device")
+
+
 class DataEnded(forms.Form):
     part = forms.CharField(widget=forms.HiddenInput, max_length=16)
     end = choice("End", ["returned", "cleared", "purged", "destroyed"])

@@ -1,6 +1,13 @@
 """What is said in German when an order, a count, a return or a table is refused?"""
 
 COUNTER_SUPPLY = {
+    "part: found {x}, wanted one that can be given":
+        "Teil: {x} gefunden, gesucht eines, das abgegeben werden kann",
+    "devices: found {n#}, wanted one alone": "Geräte: {n} gefunden, gesucht genau eines",
+    "{x!}: fitted in device {n#}": "{x}: eingebaut in Gerät {n}",
+    "gone with its donor": "mit seinem Spender fort",
+    "device {n!}: found no {x!} fitted off the shelf, wanted one that is written as fitted":
+        "Gerät {n}: kein {x} aus dem Regal eingebaut gefunden, gesucht eines, das als eingebaut eingetragen ist",
     "part: found {x} already, wanted one {y}":
         "Teil: schon {x} gefunden, gesucht eines: {y}",
     "part: found {x} already, wanted another result":

@@ -17,7 +17,8 @@ from turnscrew.web.records.queries.order_waits import not_counted
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.rights import allow
 from turnscrew.web.records.services import goods, handing_back, kitting, waste
-from turnscrew.web.records.services.batch_lines import jobs_at
+from turnscrew.web.records.services.batch_lines import job_at, jobs_at
+from turnscrew.web.records.services.donor_fitted import came_from_donor
 from turnscrew.web.records.services.part_photos import read_sent
 
 
@@ -179,6 +180,12 @@ def donors(request: HttpRequest, ref: str) -> HttpResponse:
         kitting.lay_donor_part(part, entered["place"], by=person, now=now)
         return Done(written(f"{part.part.number}: {entered['place']}"))
 
+    def fitted(entered: Entered) -> Done:
+        part = batch_page.donor_part(batch, entered["part"])
+        job = job_at(batch, entered["lines"])
+        came_from_donor(part, job, by=person, now=now)
+        return Done(f"{written(part.part.number)}: fitted in device {job.line}")
+
     def end(entered: Entered) -> Done:
         part = batch_page.data_part(batch, entered["part"])
         kitting.end_data_part(
@@ -200,6 +207,13 @@ def donors(request: HttpRequest, ref: str) -> HttpResponse:
         ),
         "test": Act(test, "Write the test", forms.DonorTested, "look"),
         "lay": Act(lay, "Write the place", supply_forms.DonorLaid, "look"),
+        "fitted": Act(
+            fitted,
+            "Write as fitted",
+            forms.DonorFitted,
+            "look",
+            options={"batch": batch},
+        ),
         "end": Act(end, "Write the end", forms.DataEnded, "look"),
         "dispose": Act(dispose, "Write as disposed of", supply_forms.CarcassGone),
     }

@@ -16,3 +16,11 @@ def jobs_at(batch: Batch, lines: Iterable[int]) -> list[Job]:
             f"devices: found {', '.join(missing)}, wanted lines of this batch"
         )
     return [jobs[line] for line in wanted]
+
+
+def job_at(batch: Batch, lines: Iterable[int]) -> Job:
+    """Give the one job that is named by its line."""
+    jobs = jobs_at(batch, lines)
+    if len(jobs) != 1:
+        raise RefusedError(f"devices: found {len(jobs)}, wanted one alone")
+    return jobs[0]
