@@ -64,9 +64,10 @@ def test_what_got_lost_is_wanted_anew() -> None:
     # One lies on the shelf of two that were given: the fitted one is it.
     assert ("stock", 0) == told[3]
     assert {("donor", 8), ("donor", 9)} == {told[1], told[2]}
-    assert {"donor", "order"} == {
-        source for source, _ in sources(wanting(*both, stock=0)).values()
-    }
+    # With none on the shelf the promised one is gone; what was fitted is in its device.
+    none_left = sources(wanting(*both, stock=0))
+    assert ("stock", 0) == none_left[3]
+    assert {("donor", 8), ("donor", 9)} == {none_left[1], none_left[2]}
 
 
 def test_what_nothing_asks_for_any_more_is_free() -> None:
@@ -96,4 +97,15 @@ def test_the_donor_of_the_piece_is_credited() -> None:
     }
     assert any("device 3" in says for says in credited[9])
     assert 9 == fans_of(given)[3].donor
-    assert 0 == fans_of(given, WhatIf(use_donors=False))[3].donor
+    # What was fitted stays so, whatever donors would give.
+    assert 9 == fans_of(given, WhatIf(use_donors=False))[3].donor
+
+
+def test_what_was_fitted_is_served_whatever_was_found_on_its_donor() -> None:
+    given = wanting(GivenPiece(1, "FAN", donor=8, **FITTED), stock=0)
+    spoiled = replace(given, pieces_left={8: ()})
+
+    fans = fans_of(spoiled)
+    assert ("donor", 8) == (fans[1].source, fans[1].donor)
+    assert fans[1].given is not None
+    assert 8 not in {use.donor for name, use in fans.items() if name != 1}

@@ -9,7 +9,7 @@ from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import Approval, BenchRun, Job
 from turnscrew.web.records.queries import bench_page, bench_runs
 from turnscrew.web.records.queries.audit import audited
-from turnscrew.web.records.queries.charges import charged_minor
+from turnscrew.web.records.queries.charges import agreed_quotes, charged_minor
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.today import overdue_waits
 from turnscrew.web.records.services import custody, handing_back, invoicing, quoting
@@ -264,3 +264,42 @@ def test_what_goes_without_asking_gets_a_new_path_at_once(opened, at_lead) -> No
     anew(at_lead, opened, why="clip broke")
 
     assert {"H-KP"} == spares_of(opened)
+
+
+def test_one_opened_by_hand_can_be_closed_up_before_the_answer(
+    by_hand, at_lead, lead, helper, clock
+) -> None:
+    tomorrow = clock.at.date() + timedelta(days=1)
+    to = Standing("parked open", "bench 1", lead.ref, tomorrow, reason="answer awaited")
+    custody.move(by_hand, to, by=lead, now=clock.at)
+    parked = Job.objects.get(pk=by_hand.pk)
+    assert "answer" == bench_page.job_state(parked, "", clock.at)["waits_for"]
+
+    closed_up(parked, at_lead, lead, helper, clock)
+
+    assert set() == spares_of(parked)
+    for state in ("tested open", "closed", "final-tested"):
+        to = Standing(state, "bench 1", lead.ref)
+        custody.move(Job.objects.get(pk=parked.pk), to, by=lead, now=clock.at)
+
+
+def test_of_two_prices_without_parts_the_lower_is_owed(
+    opened, at_lead, lead, helper, clock
+) -> None:
+    """A second fault of labour alone: nothing shows that it was done."""
+    batch = opened.batch
+    batch.terms_text = batch.terms_text.replace("ask_limit: 95.00", "ask_limit: 67.00")
+    batch.save()
+    work(
+        bench_runs.latest(opened), lead, clock.at, helper,
+        lambda line: line.phase == "refit",
+    )  # fmt: skip
+    body = {"why": "also found", "code": "H-SEA"}
+    post(at_lead, f"jobs/{opened.ref}/anew/", body)
+    post(at_lead, f"jobs/{opened.ref}/stop/", {})
+    clock.move_on(minutes=5)
+    closed_up(Job.objects.get(pk=opened.pk), at_lead, lead, helper, clock)
+    answered(opened, at_lead, clock, yes=str(KEYS))
+    home = sent_home(Job.objects.get(pk=opened.pk), lead, clock)
+
+    assert {6573} == {quote.quote_minor for quote in agreed_quotes([home])}

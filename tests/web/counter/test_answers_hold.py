@@ -214,3 +214,20 @@ def test_nobody_is_asked_about_a_device_taken_as_a_donor(act, sallowmere) -> Non
     sallowmere.jobs.filter(line=GLASS).update(state="donor", main_state="donor")
 
     assert asked - {GLASS} == {one.job.line for one in questions_of(sallowmere)}
+
+
+def test_a_quote_once_kept_without_its_lines_bills_those_it_had(
+    act, sallowmere
+) -> None:
+    """As quotes were kept after a no, before they held their lines."""
+    act("approvals/", "ask")
+    answer(act, yes=str(ALIKE), no=str(GLASS))
+    job = sallowmere.jobs.get(line=GLASS)
+    husk = job.quotes.last()
+    husk.pk, husk.charges = None, []
+    husk.save()
+    act("approvals/", "correct", line=GLASS, answer="yes", name="Ward", why="a slip")
+    sent_home(sallowmere, GLASS, ALIKE)
+
+    sums = billed(act)
+    assert sums[ALIKE] == sums[GLASS] > 0

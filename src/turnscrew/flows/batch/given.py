@@ -42,7 +42,7 @@ def served(
     Serve demands by the pieces that their devices were given.
 
     A piece of the shelf counts as long as the stock lasts: what was promised and got
-    lost is wanted anew.
+    lost is wanted anew. What was fitted is served, whatever was found since.
 
     Parameters
     ----------
@@ -68,7 +68,7 @@ def served(
     for piece in given:
         named = piece.device, piece.part
         # What nothing asks for any more is free for whoever waits.
-        if wanted[named] and _is_there(piece, stock, free):
+        if wanted[named] and (_is_there(piece, stock, free) or piece.is_fitted):
             wanted[named] -= 1
             held[named].append(piece)
     uses, waiting = [], []

@@ -242,14 +242,15 @@ def begin(request: HttpRequest, ref: str) -> JsonResponse:
     told = _body(request)
     job, by, now = finding.job_named(ref), _person(request), timezone.localtime()
     parked = bench_runs.latest(job) if job.state == "parked open" else None
+    is_closing = told.get("is_closing") is True
     if parked is not None:
-        is_closing = told.get("is_closing") is True
         stop_and_ask.go_on(
             parked, is_closing=is_closing, by=by, now=now, is_time_up=within(SEARCH_S)
         )
     row = bench_places.take(
-        job, by=by, now=now, bench=_word(told, "bench", 40), is_time_up=within(SEARCH_S)
-    )
+        job, by=by, now=now, bench=_word(told, "bench", 40),
+        is_time_up=within(SEARCH_S), is_closing=is_closing,
+    )  # fmt: skip
     return JsonResponse(bench_page.run_short(row))
 
 

@@ -22,6 +22,11 @@ def holds_for(approval: Approval, code: str, quote_minor: int | None) -> bool:
     return quote_minor is not None and quote_minor <= approval.quote_minor
 
 
+def is_husk(quote: Quote) -> bool:
+    """Say whether a quote prices a repair and says nothing of what it charges."""
+    return quote.code in REPAIR and bool(quote.quote_minor) and not quote.charges
+
+
 def is_refused(answer: Approval | None, quote: Quote | None) -> bool:
     """Say whether an answer is a no to what is quoted now."""
     if answer is None or answer.answer != Approval.NO:

@@ -247,3 +247,13 @@ def _finish(job: Job) -> list[Finish]:
             )
         )
     return finish
+
+
+def unreached_refusal(goal: Goal, job: Job) -> str:
+    """Say why a device is not begun by a description that leads to nothing wanted."""
+    if not goal.unreached:
+        return ""
+    return (
+        f"description: found no way in to this: {goal.unreached}; wanted it recorded, "
+        f"or the number of the part said on the page of {job.model}"
+    )

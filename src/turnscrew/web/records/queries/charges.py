@@ -18,7 +18,7 @@ from turnscrew.web.records.models import (
     Job,
     Quote,
 )
-from turnscrew.web.records.queries.answers import REPAIR, holds_for, is_refused
+from turnscrew.web.records.queries.answers import REPAIR, holds_for, is_husk, is_refused
 from turnscrew.web.records.queries.bench_runs import closed_up_by, goals_by_job
 from turnscrew.web.records.queries.in_parts import among
 
@@ -80,13 +80,16 @@ def agreed_quotes(jobs: Iterable[Job], then: datetime | None = None) -> list[Quo
         told = [one for one in answers[quote.job_id] if one.pk not in corrected]
         if quote.job_id not in begun and told and _is_left(quote, told[-1]):
             continue
+        # Quotes kept after a no once said nothing of what they charge.
+        if is_husk(quote) and agreed.get(quote.job_id):
+            continue
         if quote.code != "ask" or _is_agreed(quote, told):
             agreed[quote.job_id].append(quote)
     closed = closed_up_by(goals)
     used = Allotment.objects.filter(state=Allotment.USED)
     fitted = Counter(among(used.values_list("job", "part__number"), "job", closed))
     return [
-        min(reversed(told), key=lambda quote: sum(_unfitted(quote, fitted).values()))
+        min(reversed(told), key=lambda quote: _beside_fitted(quote, fitted))
         if pk in closed
         else told[-1]
         for pk, told in agreed.items()
@@ -163,13 +166,31 @@ def charged_unfitted(jobs: Iterable[Job]) -> list[Unfitted]:
     ]
 
 
+def _beside_fitted(quote: Quote, fitted: Counter[tuple[int, str]]) -> tuple[int, int]:
+    """
+    Count how far a quote is off what was fitted, and give its price.
+
+    Of two as near the lower is owed: nothing shows that more was done.
+    """
+    charged = _charged(quote)
+    own = Counter({part: n for (job, part), n in fitted.items() if job == quote.job_id})
+    off = (charged - own).total() + (own - charged).total()
+    return off, quote.quote_minor or 0
+
+
 def _unfitted(quote: Quote, fitted: Counter[tuple[int, str]]) -> Counter[str]:
     """Count by part what a quote charges beyond what was fitted, by job and part."""
+    charged = _charged(quote)
+    return charged - Counter({part: fitted[quote.job_id, part] for part in charged})
+
+
+def _charged(quote: Quote) -> Counter[str]:
+    """Count by part what a quote charges."""
     charged: Counter[str] = Counter()
     for row in quote.charges:
         if row["part"]:
             charged[row["part"]] += max(row["n"], 1)
-    return charged - Counter({part: fitted[quote.job_id, part] for part in charged})
+    return charged
 
 
 def donor_uses(donors: Iterable[Job]) -> QuerySet[Allotment]:

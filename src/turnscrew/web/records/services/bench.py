@@ -18,7 +18,7 @@ from turnscrew.web.records.models import BenchRun, BenchStroke, Description, Job
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.answers import was_refused
 from turnscrew.web.records.queries.bench_drawings import drawings_of
-from turnscrew.web.records.queries.bench_goal import goal_of
+from turnscrew.web.records.queries.bench_goal import goal_of, unreached_refusal
 from turnscrew.web.records.queries.bench_holding import ended_words, passed_on
 from turnscrew.web.records.queries.bench_lying import lying_now
 from turnscrew.web.records.queries.bench_runs import only_closes
@@ -72,9 +72,19 @@ class Told:
 
 
 def begin(
-    job: Job, *, by: Person, now: datetime, bench: str, is_time_up: Callable[[], bool]
+    job: Job,
+    *,
+    by: Person,
+    now: datetime,
+    bench: str,
+    is_time_up: Callable[[], bool],
+    is_closing: bool = False,
 ) -> BenchRun:
-    """Take a device onto a bench and write its first path."""
+    """
+    Take a device onto a bench and write its first path.
+
+    One that lies open, though no path led there, may always be closed up as it is.
+    """
     standing = bench_runs.latest(job)
     refuse_unready(job, now, is_begun=standing is not None)
     if standing is not None:
@@ -88,12 +98,13 @@ def begin(
     _refuse(may_work_from(description, by))
     device = own_device(description, job.revision, job)
     goal = goal_of(job, device, now)
-    if missing := missing_yes(job):
-        if job.state not in OPEN or not was_refused(job):
-            raise RefusedError(missing)
-        # Opened before the no: it is led through nothing but closing up.
+    missing = missing_yes(job)
+    if job.state in OPEN and (is_closing or (missing and was_refused(job))):
+        # Opened before anybody asked: it is led through nothing but closing up.
         goal = _closing(goal)
-    _refuse(_unreached_refusal(goal, job))
+    else:
+        _refuse(missing)
+    _refuse(unreached_refusal(goal, job))
     run = with_lead_lines(run_for(device, goal, Lying(), is_time_up), description)
     run = with_written_yes(run, device, job)
     row = _kept(
@@ -102,16 +113,6 @@ def begin(
     if job.state == "parked open":
         return _taken_up(row, by=by, now=now, bench=bench)
     return row
-
-
-def _unreached_refusal(goal: Goal, job: Job) -> str:
-    """Say why a device is not begun by a description that leads to nothing wanted."""
-    if not goal.unreached:
-        return ""
-    return (
-        f"description: found no way in to this: {goal.unreached}; wanted it recorded, "
-        f"or the number of the part said on the page of {job.model}"
-    )
 
 
 def refuse_unready(job: Job, now: datetime, *, is_begun: bool) -> None:

@@ -19,12 +19,20 @@ LIE_THERE = ("kitted", *OPEN, "closed", "final-tested")
 
 
 def take(
-    job: Job, *, by: Person, now: datetime, bench: str, is_time_up: Callable[[], bool]
+    job: Job,
+    *,
+    by: Person,
+    now: datetime,
+    bench: str,
+    is_time_up: Callable[[], bool],
+    is_closing: bool = False,
 ) -> BenchRun:
-    """Take a device onto a bench, to a place of its own."""
+    """Take a device onto a bench, to a place of its own, or only to close it up."""
     lies_there = job.state in LIE_THERE and bench_runs.latest(job) is not None
     place = job.place if lies_there else free_place(bench)
-    return begin(job, by=by, now=now, bench=place, is_time_up=is_time_up)
+    return begin(
+        job, by=by, now=now, bench=place, is_time_up=is_time_up, is_closing=is_closing
+    )
 
 
 def free_place(name: str) -> str:

@@ -21,7 +21,7 @@ from turnscrew.core.price.account import charges_of
 from turnscrew.core.price.comeback import AT_NO_CHARGE, comeback_of
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Approval, Batch, Entry, Job, Person, Quote
-from turnscrew.web.records.queries.answers import REPAIR, is_refused
+from turnscrew.web.records.queries.answers import REPAIR, is_husk, is_refused
 from turnscrew.web.records.queries.batch_input import found_by_job
 from turnscrew.web.records.queries.bench_runs import closed_up
 from turnscrew.web.records.queries.contact_page import questions_of
@@ -114,7 +114,7 @@ def _is_new(job: Job, device: DecidedDevice, last: Quote | None) -> bool:
 
 def _is_agreed(job: Job, quote: Quote, found: tuple[str, ...]) -> bool:
     """Say whether a yes or begun work rests on a quote for these very faults."""
-    if quote.quote_minor is None:
+    if quote.quote_minor is None or is_husk(quote):
         # Nobody agreed to a price that was not known: it is quoted once it is.
         return False
     answer = job.approvals.exclude(answer=Approval.PENDING).last()
