@@ -104,5 +104,12 @@ def test_check_reads_the_descriptions_that_lie_in_the_folder(capsys, tmp_path) -
     told = capsys.readouterr()
     assert 2 == ended.value.code
     assert f"{path}:" in told.err
+    terms = tmp_path / "terms.yaml"
+    terms.write_text(terms.read_text("utf-8") + "colour: grey\n", "utf-8")
+    with pytest.raises(SystemExit):
+        run(["check", str(tmp_path)])
+    both = capsys.readouterr().err
+    assert "terms.yaml:" in both
+    assert f"{path}:" in both
     assert "colour" in told.err
     assert "clean" not in told.out

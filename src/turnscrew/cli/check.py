@@ -72,7 +72,7 @@ def _judged(path: Path) -> tuple[list[Problem], tuple[Debt, ...]]:
             read(path)
             return _beside(path), ()
     except BadFileError as error:
-        return list(error.problems), ()
+        return [*error.problems, *_beside(path)], ()
     except OSError as error:
         found = error.strerror or "an error"
         return [Problem("file", found, "a file that can be read", file=str(path))], ()

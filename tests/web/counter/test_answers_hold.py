@@ -7,11 +7,19 @@ import pytest
 
 from turnscrew.core.model.job_state import Standing
 from turnscrew.core.price.limits import running_sums
-from turnscrew.web.records.models import Approval, Batch, Finding, Invoice, Job, Part
+from turnscrew.web.records.models import (
+    Approval,
+    Batch,
+    DonorPart,
+    Finding,
+    Invoice,
+    Job,
+    Part,
+)
 from turnscrew.web.records.queries.contact_page import questions_of
 from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import custody
+from turnscrew.web.records.services import custody, kitting
 from turnscrew.web.records.services.findings import note_finding, withdraw_finding
 from web.counter_case import signed_in
 
@@ -231,3 +239,54 @@ def test_a_quote_once_kept_without_its_lines_bills_those_it_had(
 
     sums = billed(act)
     assert sums[ALIKE] == sums[GLASS] > 0
+
+
+def test_a_no_is_asked_about_again_where_the_same_goes_without_asking(
+    act, sallowmere, lead, clock
+) -> None:
+    act("approvals/", "ask")
+    answer(act, no=str(GLASS))
+    cost("T-GL2", 1_00)
+    job = sallowmere.jobs.get(line=GLASS)
+
+    act("approvals/", "ask")
+
+    decision = reckoned(sallowmere, clock.at).by_name[GLASS].decision
+    assert ("ask", "the customer said no to a dearer quote: ask again") == (
+        decision.code, decision.reason,
+    )  # fmt: skip
+    assert "found none yet" in permission_refusal(job, "open")
+    answer(act, yes=str(GLASS))
+    assert "" == permission_refusal(job, "open")
+
+
+def test_what_was_refused_gives_its_pieces_as_a_donor(
+    act, sallowmere, lead, clock
+) -> None:
+    act("approvals/", "ask")
+    answer(act, no=str(GLASS))
+    job = sallowmere.jobs.get(line=GLASS)
+    kitting.declare_donor(job, reckoned(sallowmere, clock.at), by=lead, now=clock.at)
+
+    pieces = set(DonorPart.objects.values_list("part__number", flat=True))
+    assert "T-CM" in pieces
+    assert "T-GL2" not in pieces
+    plan = reckoned(sallowmere, clock.at)
+    assert ("strip", "taken as a donor") == (
+        plan.by_name[GLASS].decision.code, plan.by_name[GLASS].decision.reason,
+    )  # fmt: skip
+    assert GLASS in plan.supply.strips
+
+
+def test_a_no_stands_as_long_as_no_price_is_known(act, sallowmere, lead, clock) -> None:
+    act("approvals/", "ask")
+    answer(act, no=str(GLASS))
+    job = sallowmere.jobs.get(line=GLASS)
+    note_finding(job, "confirmed", code="T-CAM", by=lead, now=clock.at)
+    Part.objects.filter(number="T-CM").update(cost_minor=None)
+    act("", "quote")
+
+    kitting.declare_donor(
+        sallowmere.jobs.get(line=GLASS), reckoned(sallowmere, clock.at), by=lead,
+        now=clock.at,
+    )  # fmt: skip

@@ -114,3 +114,19 @@ def test_a_donor_is_given_no_yes_any_more(sallowmere, lead, now) -> None:
     assert "no" == donor.approvals.last().answer
     kitting.allot(sallowmere, reckoned(sallowmere, now), **by)
     assert not donor.allotments.filter(state=Allotment.PROMISED).exists()
+
+
+def test_what_was_found_before_pieces_were_withdrawn_is_seen_too(
+    donor, lead, now
+) -> None:
+    """As records of before hold it: wet, and its pieces still to be tested."""
+    confirmed(donor, "L-LIQ", lead, now)
+    DonorPart.objects.filter(donor__job=donor).update(state=DonorPart.UNTESTED)
+    fan = DonorPart.objects.get(donor__job=donor, part__number="C-FN")
+    with pytest.raises(RefusedError, match="found withdrawn already"):
+        kitting.test_donor_part(fan, is_good=True, by=lead, now=now, how="spins")
+
+    DonorPart.objects.filter(donor__job=donor).update(state=DonorPart.GOOD)
+    kitting.allot(donor.batch, reckoned(donor.batch, now), by=lead, now=now)
+    assert "withdrawn" == states(donor)["C-FN"]
+    assert not Allotment.objects.filter(donor_part=fan).exists()

@@ -59,6 +59,8 @@ class WhatIf:
         that, and go before others against a cap.
     let_go_before
         Devices let go without asking on an earlier day, against the cap of that day.
+    said_no
+        Devices whose very faults were refused last: none of them goes without asking.
     is_received
         True if receiving is done, and takes no time any more.
     """
@@ -75,6 +77,7 @@ class WhatIf:
     as_it_came: frozenset[int] = frozenset()
     as_agreed: Mapping[int, Agreed] = field(default_factory=dict)
     let_go_before: frozenset[int] = frozenset()
+    said_no: frozenset[int] = frozenset()
     is_received: bool = False
 
     @property

@@ -74,7 +74,8 @@ def decided_devices(
             line = promised_alone(own, line)
         holds = held.get(line.line, ())
         device = _decided(own, line, holds, opening_minutes, uses_of)
-        devices.append(_as_agreed(device, what_if.as_agreed.get(line.line)))
+        device = _as_agreed(device, what_if.as_agreed.get(line.line))
+        devices.append(_as_told(device, batch, what_if))
     return within_caps(
         devices,
         batch.terms,
@@ -82,6 +83,21 @@ def decided_devices(
         what_if.as_agreed.keys(),
         let_go_before=what_if.let_go_before,
     )
+
+
+def _as_told(
+    device: DecidedDevice, batch: BatchInput, what_if: WhatIf
+) -> DecidedDevice:
+    """Give a device as people settled it, where the figures say otherwise."""
+    decision = device.decision
+    if decision.code in {"go", "ask"} and device.name in batch.pieces_left:
+        says = replace(decision, code="strip", reason="taken as a donor")
+    elif decision.code == "go" and device.name in what_if.said_no:
+        reason = "the customer said no to a dearer quote: ask again"
+        says = replace(decision, code="ask", reason=reason)
+    else:
+        return device
+    return replace(device, decision=replace(says, flips_at_minor=None))
 
 
 def _as_agreed(device: DecidedDevice, agreed: Agreed | None) -> DecidedDevice:

@@ -83,6 +83,9 @@ BATCH_SENTENCES = {
         f"Beschreibung von {{model}}: {german}, nicht freigegeben; danach öffnet eine Hilfe nur mit Zustimmung der Leitung, wonach der Plan nicht fragt"
         for state, german in (("draft", "Entwurf"), ("tried by another", "von anderen erprobt"))
     },
+    "taken as a donor": "als Spender genommen",
+    "the customer said no to a dearer quote: ask again":
+        "der Kunde lehnte ein teureres Angebot ab: noch einmal fragen",
     "{list!} beside a comeback at no charge, class {x}":
         "{list} neben einem Rückläufer ohne Berechnung, Klasse {x}",
     "no due day agreed: no day can be promised":

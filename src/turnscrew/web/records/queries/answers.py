@@ -1,6 +1,12 @@
-"""Of which quote does an answer speak?"""
+"""Of which quote does an answer speak, and what went without one?"""
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from django.utils.timezone import localtime
 
 from turnscrew.web.records.models import Approval, Job, Quote
+from turnscrew.web.records.queries.in_parts import among
 
 REPAIR = frozenset({"go", "ask"})
 """Codes of the quotes that price a repair."""
@@ -11,12 +17,13 @@ def holds_for(approval: Approval, code: str, quote_minor: int | None) -> bool:
     Say whether an answer still speaks of what is quoted now.
 
     It speaks of the quote that it was given to: a yes of what costs as much or less, a
-    no of what costs as much or more. A no to what a comeback has besides stands.
+    no of what costs as much or more, or of what no price is known of yet. A no to what
+    a comeback has besides stands.
     """
     if code in {"", "comeback"}:
         return True
     if approval.answer == Approval.NO:
-        return quote_minor is not None and quote_minor >= approval.quote_minor
+        return quote_minor is None or quote_minor >= approval.quote_minor
     if code != "ask":
         return True
     return quote_minor is not None and quote_minor <= approval.quote_minor
@@ -37,3 +44,17 @@ def is_refused(answer: Approval | None, quote: Quote | None) -> bool:
 def was_refused(job: Job) -> bool:
     """Say whether the customer said no to what is quoted now for a device."""
     return is_refused(job.approvals.last(), job.quotes.last())
+
+
+def let_go_before(jobs: Iterable[Job], now: datetime) -> frozenset[int]:
+    """Name the lines whose quote lets them go without asking since an earlier day."""
+    line = {job.pk: job.line for job in jobs}
+    last: dict[int, Quote] = {}
+    for quote in among(Quote.objects.filter(at__lte=now).order_by("id"), "job", line):
+        last[quote.job_id] = quote
+    today = localtime(now).date()
+    return frozenset(
+        line[pk]
+        for pk, quote in last.items()
+        if quote.code == "go" and localtime(quote.at).date() < today
+    )

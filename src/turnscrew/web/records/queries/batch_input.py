@@ -44,7 +44,7 @@ from turnscrew.web.records.models import (
     Quote,
     SignOff,
 )
-from turnscrew.web.records.queries.answers import REPAIR, holds_for
+from turnscrew.web.records.queries.answers import REPAIR, holds_for, let_go_before
 from turnscrew.web.records.queries.charges import agreed_quotes
 from turnscrew.web.records.queries.days_away import days_away
 from turnscrew.web.records.queries.descriptions import not_released
@@ -128,8 +128,9 @@ def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> What
     if now.date() > batch.received:
         day = terms.calendar.number_of(now.date(), batch.received)
     jobs = jobs_of(batch, then)
-    answers = _answers(batch, now)
+    answers, said_no = _answers(batch, now)
     return WhatIf(
+        said_no=said_no,
         answers=answers,
         start_day=day,
         done=frozenset(job.line for job in jobs if job.state in BENCH_DONE),
@@ -139,22 +140,8 @@ def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> What
         is_received=day > 1,
         as_agreed=_as_agreed([job for job in jobs if answers.get(job.line, True)], now),
         let_go_before=(
-            frozenset() if terms.day_limit_minor is None else _let_go_before(jobs, now)
+            frozenset() if terms.day_limit_minor is None else let_go_before(jobs, now)
         ),
-    )
-
-
-def _let_go_before(jobs: Iterable[Job], now: datetime) -> frozenset[int]:
-    """Name the lines whose quote lets them go without asking since an earlier day."""
-    line = {job.pk: job.line for job in jobs}
-    last: dict[int, Quote] = {}
-    for quote in among(Quote.objects.filter(at__lte=now).order_by("id"), "job", line):
-        last[quote.job_id] = quote
-    today = localtime(now).date()
-    return frozenset(
-        line[pk]
-        for pk, quote in last.items()
-        if quote.code == "go" and localtime(quote.at).date() < today
     )
 
 
@@ -182,25 +169,44 @@ def _as_agreed(jobs: Iterable[Job], now: datetime) -> dict[int, Agreed]:
     return agreed
 
 
-def _answers(batch: Batch, now: datetime) -> dict[int, bool]:
+def _answers(batch: Batch, now: datetime) -> tuple[dict[int, bool], frozenset[int]]:
     """
     Give the answers in hand by line: of each device the one asked for last counts.
 
     Each holds for the quote that it was given to; what is quoted since is asked anew.
+    Beside them the lines of which what is still found was refused last.
     """
     known = Q(corrects=None) | Q(answered_at__lte=now)
     asked = Approval.objects.filter(known, job__batch=batch, asked_at__lte=now)
-    last = {one.job_id: one for one in asked.select_related("job").order_by("id")}
+    asked = asked.select_related("job").order_by("id")
+    last = {one.job_id: one for one in asked}
     quotes = Quote.objects.filter(at__lte=now).order_by("id")
     prices = quotes.values_list("job_id", "code", "quote_minor")
     quoted = {job: price for job, *price in among(prices, "job", last)}
+    told = [one for one in asked if one.answered_at and one.answered_at <= now]
     return {
         one.job.line: one.answer == Approval.YES
-        for one in last.values()
-        if one.answered_at is not None
-        and one.answered_at <= now
+        for one in told
+        if last[one.job_id] == one
         and holds_for(one, *quoted.get(one.job_id, ("", None)))
-    }
+    }, _said_no({one.job_id: one for one in told}.values(), now)
+
+
+def _said_no(last: Iterable[Approval], now: datetime) -> frozenset[int]:
+    """Name the lines refused last of which the same is found as when it was asked."""
+    over = [one for one in last if one.answer == Approval.NO]
+    if not over:
+        return frozenset()
+    by_time: dict[datetime, list[Job]] = defaultdict(list)
+    for one in over:
+        by_time[one.asked_at].append(one.job)
+    found = found_by_job([one.job for one in over], now)
+    was: dict[int, tuple[str, ...]] = {}
+    for at, jobs in by_time.items():
+        was |= found_by_job(jobs, at)
+    return frozenset(
+        one.job.line for one in over if was[one.job_id] == found[one.job_id]
+    )
 
 
 def terms_of(batch: Batch, then: datetime | None = None) -> Terms:

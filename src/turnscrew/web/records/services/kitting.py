@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import date, datetime
 
 from django.db.models import QuerySet
@@ -39,7 +40,7 @@ from turnscrew.web.records.queries.order_today import order_today
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import custody, fits, stock
 from turnscrew.web.records.services.batch_lines import jobs_at
-from turnscrew.web.records.services.donor_findings import STORAGE
+from turnscrew.web.records.services.donor_findings import STORAGE, keep_to_findings
 from turnscrew.web.records.services.donor_pieces import may_leave, serve_from
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.on_record import require_on_record
@@ -65,6 +66,8 @@ def allot(
     """
     jobs = {job.line: job for job in batch.jobs.prefetch_related("findings")}
     for job in jobs.values():
+        # What was found before pieces were withdrawn for it is asked here.
+        keep_to_findings(job, by=by, now=now)
         if job.state not in CLOSED:
             _free_unneeded(job, answer, by=by, now=now)
     parts = {part.number: part for part in Part.objects.all()}
@@ -220,7 +223,8 @@ def declare_donor(
     custody.move(job, to, by=by, now=now)
     stock.release_all(job, by=by, now=now, words="not mended: a donor")
     donor = Donor.objects.create(job=job, use=use, consent=consent.strip())
-    for offer in offers_of(answer.batch, [answer.by_name[job.line]]):
+    stripped = replace(device, decision=replace(device.decision, code="strip"))
+    for offer in offers_of(answer.batch, [stripped]):
         part = Part.objects.get(number=offer.part)
         DonorPart.objects.create(donor=donor, part=part)
     keep_data_part(
@@ -292,6 +296,7 @@ def test_donor_part(
     A part may be tested again while it is here: whoever was promised one that is bad
     by now waits for another. ``was`` is its state as somebody read it.
     """
+    keep_to_findings(part.donor.job, by=by, now=now)
     part = DonorPart.objects.select_for_update().get(pk=part.pk)
     require_on_record(part.donor.job.batch.customer_id)
     reasons = []
