@@ -66,8 +66,6 @@ def allot(
     """
     jobs = {job.line: job for job in batch.jobs.prefetch_related("findings")}
     for job in jobs.values():
-        # What was found before pieces were withdrawn for it is asked here.
-        keep_to_findings(job, by=by, now=now)
         if job.state not in CLOSED:
             _free_unneeded(job, answer, by=by, now=now)
     parts = {part.number: part for part in Part.objects.all()}
@@ -89,7 +87,7 @@ def allot(
             wishes.append(stock.promise(part, job, by=by, now=now))
         else:
             wishes.append(stock.want(part, job, by=by, now=now))
-    _serve_from_donors(batch)
+    _serve_from_donors(batch, by=by, now=now)
     for part in {wish.part for wish in wishes if wish.state == Allotment.SHORT}:
         # What the plan keeps for a device that has left lies free.
         stock.serve_waiting(part, by=by, now=now)
@@ -105,8 +103,11 @@ def _free_unneeded(job: Job, answer: BatchAnswer, *, by: Person, now: datetime) 
         stock.release(wish, by=by, now=now, words="not needed by what is found")
 
 
-def _serve_from_donors(batch: Batch) -> None:
+def _serve_from_donors(batch: Batch, *, by: Person, now: datetime) -> None:
     """Give good pieces of donors that nobody has yet to whoever waits first."""
+    for job in batch.jobs.exclude(donor=None).select_related("donor", "batch"):
+        # What was found before pieces were withdrawn for it is asked here.
+        keep_to_findings(job, by=by, now=now)
     free = DonorPart.objects.filter(
         donor__job__batch=batch, state=DonorPart.GOOD, allotment=None
     )
