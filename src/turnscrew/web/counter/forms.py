@@ -301,7 +301,7 @@ class DonorTested(forms.Form):
 
 class DonorFitted(OfBatch):
     part = forms.IntegerField(widget=forms.HiddenInput)
-    lines = LinesField(label="Fitted already, in device")
+    lines = LinesField(label="In device")
 
 
 class DataEnded(forms.Form):
