@@ -8,6 +8,7 @@ import pytest
 from django.apps import apps
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.ledger.chain import Break
 from turnscrew.core.model.amounts import money
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.quote import net_sum
@@ -20,8 +21,10 @@ from turnscrew.web.records.models import (
     InvoiceLine,
     Job,
     Part,
+    Quote,
 )
 from turnscrew.web.records.queries import packs
+from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.charges import (
     agreed_quotes,
     charged_minor,
@@ -437,3 +440,22 @@ def test_the_limit_of_a_day_is_one_of_each_day(sallowmere, lead, clock) -> None:
     today = sum(answer.by_name[n].decision.quote_minor for n in second - first)
     assert 0 < today <= 50_000
     assert f"500.00, {money(50_000 - today)} left" in page
+
+
+def test_what_was_billed_by_another_rule_breaks_no_audit(stripped, lead, clock) -> None:
+    def of_invoices() -> list[Break]:
+        return [one for one in audited().breaks if "invoice" in one.where]
+
+    job = user_of_a_piece(stripped, lead, clock)
+    handed_back(stripped, job.line)
+    bill = invoicing.invoice(stripped, by=lead, now=clock.at)
+    assert [] == of_invoices()
+    # As if less were owed of it by the rules of today.
+    Quote.objects.update(charges=[])
+    assert charged_minor(bill) != bill.total_minor
+
+    before = import_module("turnscrew.web.records.migrations.0017_billed_before")
+    before.stand_as_billed(apps, None)
+
+    assert bill.total_minor == charged_minor(bill)
+    assert [] == of_invoices()
