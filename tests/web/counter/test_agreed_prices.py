@@ -459,3 +459,21 @@ def test_what_was_billed_by_another_rule_breaks_no_audit(stripped, lead, clock) 
 
     assert bill.total_minor == charged_minor(bill)
     assert [] == of_invoices()
+
+
+def test_what_went_back_as_it_came_is_agreed_at_nothing(
+    sallowmere, lead, clock
+) -> None:
+    def keep() -> None:
+        answer = reckoned(sallowmere, clock.at)
+        quoting.keep_quotes(sallowmere, answer, by=lead, now=clock.at)
+        clock.move_on(minutes=5)
+
+    keep()
+    [job] = sallowmere.jobs.filter(line=1)
+    [before] = agreed_quotes([job])
+    assert before.charges != []
+    sallowmere.jobs.filter(line=1).update(state="returned unrepaired")
+    keep()
+
+    assert [[]] == [one.charges for one in agreed_quotes([job])]

@@ -30,8 +30,14 @@ def holds_for(approval: Approval, code: str, quote_minor: int | None) -> bool:
 
 
 def is_husk(quote: Quote) -> bool:
-    """Say whether a quote prices a repair and says nothing of what it charges."""
-    return quote.code in REPAIR and bool(quote.quote_minor) and not quote.charges
+    """
+    Say whether a quote prices a repair and says nothing of what it charges.
+
+    Of what went back as it came none charges anything, and is whole so.
+    """
+    is_priced = quote.code in REPAIR and bool(quote.quote_minor)
+    is_as_it_came = quote.job.state == "returned unrepaired"
+    return is_priced and not quote.charges and not is_as_it_came
 
 
 def is_refused(answer: Approval | None, quote: Quote | None) -> bool:
