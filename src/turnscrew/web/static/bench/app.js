@@ -553,7 +553,8 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
 
   say(words) {
     this.told = words;
-    this.draw();
+    if (this.isTouched) this.isStale = true;
+    else this.draw();
   }
 
   async whyNone(error) {
