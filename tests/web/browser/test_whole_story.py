@@ -147,7 +147,9 @@ def strip_and_order(desk: Desk) -> None:
     desk.fill("declare", lines=DONORS)
     untested = page.get_by_role("button", name="good", exact=True)
     while untested.count():
-        page.get_by_label("Tested how").first.fill("in a known-good device")
+        page.get_by_label("Tested how").locator("visible=true").first.fill(
+            "in a known-good device"
+        )
         untested.first.click()
         page.wait_for_load_state()
     desk.at("order/")
