@@ -204,14 +204,17 @@ class _Caps:
 
     def tightest(self, *, is_before: bool) -> str | None:
         """Name the cap of which least is left; none if none holds a device."""
-        bound = [words for words in self.left if not (is_before and words == "one day")]
+        bound = self._bound(is_before=is_before)
         return min(bound, key=self.left.__getitem__, default=None)
 
     def take(self, minor: int, *, is_before: bool) -> None:
         """Take an amount of all that hold a device."""
-        for words in self.left:
-            if not (is_before and words == "one day"):
-                self.left[words] -= minor
+        for words in self._bound(is_before=is_before):
+            self.left[words] -= minor
+
+    def _bound(self, *, is_before: bool) -> list[str]:
+        """Name the caps that hold a device."""
+        return [words for words in self.left if not (is_before and words == "one day")]
 
 
 def _by_due_day(devices: Iterable[DecidedDevice]) -> list[DecidedDevice]:

@@ -25,11 +25,9 @@ def with_never_harvested(batch: BatchInput, device_of: DeviceOf) -> BatchInput:
     BatchInput
         The same batch, with a note where the terms list such a part.
     """
-    kept = tuple(
-        number
-        for number in dict.fromkeys(part for *_, part in _listed(batch))
-        if number in _kept(batch, device_of)
-    )
+    never = _kept(batch, device_of)
+    listed = dict.fromkeys(part for *_, part in _listed(batch))
+    kept = tuple(number for number in listed if number in never)
     if not kept:
         return batch
     note = (

@@ -15,12 +15,7 @@ from turnscrew.core.ledger.verbs import PROMISE_SIGNS, STOCK_SIGNS
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.calendar import Calendar
-from turnscrew.core.model.job_state import (
-    BEGUN,
-    BENCH_DONE,
-    ENDED,
-    LEFT_MENDED,
-)
+from turnscrew.core.model.job_state import BEGUN, BENCH_DONE, ENDED, LEFT_MENDED
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.quote import Agreed
 from turnscrew.core.model.spare_part import SparePart
@@ -154,19 +149,32 @@ def _as_agreed(jobs: Iterable[Job], now: datetime) -> dict[int, Agreed]:
     """
     begun = [job for job in jobs if job.main_state in BEGUN]
     left = [job for job in begun if job.state not in _NOT_MENDED]
-    line = {job.pk: job.line for job in left}
-    by_time: dict[datetime, list[Quote]] = defaultdict(list)
-    for quote in agreed_quotes(left, now):
-        by_time[quote.at].append(quote)
-    found = found_by_job(left, now) if left else {}
-    agreed = {}
-    for at, quotes in by_time.items():
-        was = found_by_job([quote.job for quote in quotes], at)
-        for quote in quotes:
-            is_priced = quote.job.state in LEFT_MENDED or quote.code in REPAIR
-            if is_priced and was[quote.job_id] == found[quote.job_id]:
-                agreed[line[quote.job_id]] = convert.agreed(quote)
-    return agreed
+    quotes = agreed_quotes(left, now)
+    as_quoted = _found_as_then(((one.job, one.at) for one in quotes), now)
+    return {
+        quote.job.line: convert.agreed(quote)
+        for quote in quotes
+        if quote.job.state in LEFT_MENDED or quote.code in REPAIR
+        if quote.job_id in as_quoted
+    }
+
+
+def _found_as_then(
+    told: Iterable[tuple[Job, datetime]], now: datetime
+) -> frozenset[int]:
+    """Name the devices on which the same is found now as at a time of each."""
+    by_time: dict[datetime, list[Job]] = defaultdict(list)
+    for job, at in told:
+        by_time[at].append(job)
+    if not by_time:
+        return frozenset()
+    found = found_by_job([job for jobs in by_time.values() for job in jobs], now)
+    return frozenset(
+        pk
+        for at, jobs in by_time.items()
+        for pk, was in found_by_job(jobs, at).items()
+        if was == found[pk]
+    )
 
 
 def _answers(batch: Batch, now: datetime) -> tuple[dict[int, bool], frozenset[int]]:
@@ -195,18 +203,8 @@ def _answers(batch: Batch, now: datetime) -> tuple[dict[int, bool], frozenset[in
 def _said_no(last: Iterable[Approval], now: datetime) -> frozenset[int]:
     """Name the lines refused last of which the same is found as when it was asked."""
     over = [one for one in last if one.answer == Approval.NO]
-    if not over:
-        return frozenset()
-    by_time: dict[datetime, list[Job]] = defaultdict(list)
-    for one in over:
-        by_time[one.asked_at].append(one.job)
-    found = found_by_job([one.job for one in over], now)
-    was: dict[int, tuple[str, ...]] = {}
-    for at, jobs in by_time.items():
-        was |= found_by_job(jobs, at)
-    return frozenset(
-        one.job.line for one in over if was[one.job_id] == found[one.job_id]
-    )
+    as_asked = _found_as_then(((one.job, one.asked_at) for one in over), now)
+    return frozenset(one.job.line for one in over if one.job_id in as_asked)
 
 
 def terms_of(batch: Batch, then: datetime | None = None) -> Terms:

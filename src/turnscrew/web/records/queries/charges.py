@@ -86,8 +86,7 @@ def agreed_quotes(jobs: Iterable[Job], then: datetime | None = None) -> list[Quo
         if quote.code != "ask" or _is_agreed(quote, told):
             agreed[quote.job_id].append(quote)
     closed = closed_up_by(goals)
-    used = Allotment.objects.filter(state=Allotment.USED)
-    fitted = Counter(among(used.values_list("job", "part__number"), "job", closed))
+    fitted = _fitted_in(closed)
     return [
         min(reversed(told), key=lambda quote: _beside_fitted(quote, fitted))
         if pk in closed
@@ -157,8 +156,7 @@ class Unfitted:
 def charged_unfitted(jobs: Iterable[Job]) -> list[Unfitted]:
     """Give what some devices would be charged for without a piece on record."""
     listed = list(jobs)
-    used = Allotment.objects.filter(state=Allotment.USED)
-    fitted = Counter(among(used.values_list("job", "part__number"), "job", listed))
+    fitted = _fitted_in(listed)
     return [
         Unfitted(quote.job.line, part, n)
         for quote in agreed_quotes(listed)
@@ -166,22 +164,29 @@ def charged_unfitted(jobs: Iterable[Job]) -> list[Unfitted]:
     ]
 
 
-def _beside_fitted(quote: Quote, fitted: Counter[tuple[int, str]]) -> tuple[int, int]:
+def _fitted_in(jobs: Iterable[Job | int]) -> dict[int, Counter[str]]:
+    """Count by job and part what was fitted."""
+    used = Allotment.objects.filter(state=Allotment.USED)
+    fitted: dict[int, Counter[str]] = defaultdict(Counter)
+    for pk, part in among(used.values_list("job", "part__number"), "job", jobs):
+        fitted[pk][part] += 1
+    return fitted
+
+
+def _beside_fitted(quote: Quote, fitted: dict[int, Counter[str]]) -> tuple[int, int]:
     """
     Count how far a quote is off what was fitted, and give its price.
 
     Of two as near the lower is owed: nothing shows that more was done.
     """
-    charged = _charged(quote)
-    own = Counter({part: n for (job, part), n in fitted.items() if job == quote.job_id})
+    charged, own = _charged(quote), fitted[quote.job_id]
     off = (charged - own).total() + (own - charged).total()
     return off, quote.quote_minor or 0
 
 
-def _unfitted(quote: Quote, fitted: Counter[tuple[int, str]]) -> Counter[str]:
+def _unfitted(quote: Quote, fitted: dict[int, Counter[str]]) -> Counter[str]:
     """Count by part what a quote charges beyond what was fitted, by job and part."""
-    charged = _charged(quote)
-    return charged - Counter({part: fitted[quote.job_id, part] for part in charged})
+    return _charged(quote) - fitted[quote.job_id]
 
 
 def _charged(quote: Quote) -> Counter[str]:
