@@ -53,3 +53,10 @@ def at_bench(page: Page, address: str, name: str = "bench 1") -> Page:
     page.goto(address + "/bench/")
     page.locator(".band").wait_for()
     return page
+
+
+def leave(page: Page) -> None:
+    """Ask nothing any more while the tables are emptied."""
+    page.unroute_all(behavior="ignoreErrors")
+    page.goto("about:blank")
+    page.wait_for_timeout(200)

@@ -11,7 +11,7 @@ from turnscrew.web.records.models import BenchRun, BenchStroke, Entry, Job
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.services.findings import note_finding
 from web.bench.case import head, one, standings
-from web.browser.bench_case import at_bench, describe, kitted, scan
+from web.browser.bench_case import at_bench, describe, kitted, leave, scan
 from web.counter_case import signed_in as session_of
 
 ENOUGH = 140
@@ -27,9 +27,7 @@ def browser_context_args(browser_context_args) -> dict[str, Any]:
 def bench(desktop: Page, live_server, sallowmere, lead, now) -> Iterator[Page]:
     describe(sallowmere, lead, now)
     yield at_bench(desktop, live_server.url)
-    # Nothing is asked any more while the tables are emptied.
-    desktop.goto("about:blank")
-    desktop.wait_for_timeout(200)
+    leave(desktop)
 
 
 def line_now(page: Page) -> dict[str, Any] | None:
@@ -250,6 +248,8 @@ def test_it_takes_a_burst_back_as_one(bench, sallowmere, lead, now) -> None:
     bench.wait_for_timeout(1300)
     start = line_now(bench)["number"]
     for _ in range(4):
+        # A line that warns takes no press before it was shown.
+        drawn(bench)
         bench.keyboard.press("Space")
     bench.wait_for_function(
         f"() => window.bench.line(window.bench.job()).number === {start + 4}"

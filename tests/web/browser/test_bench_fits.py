@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from turnscrew.web.records.models import BenchStroke
-from web.browser.bench_case import at_bench, describe, kitted, scan
+from web.browser.bench_case import at_bench, describe, kitted, leave, scan
 from web.browser.test_bench import begin, line_now, settled, wait_past
 from web.browser.test_bench_more import work_to
 
@@ -89,8 +89,7 @@ def bench(desktop: Page, live_server, sallowmere, lead, helper, now) -> Iterator
         PIXELS_PER_MM,
     )
     yield page
-    desktop.goto("about:blank")
-    desktop.wait_for_timeout(200)
+    leave(desktop)
 
 
 def sized(page: Page, width: int, height: int) -> None:

@@ -16,7 +16,7 @@ from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.services import photos
 from turnscrew.web.records.services.bench import Change, plan_anew
 from web.bench.case import in_turn, standings, taken
-from web.browser.bench_case import at_bench, describe, kitted, scan
+from web.browser.bench_case import at_bench, describe, kitted, leave, scan
 from web.browser.test_bench import (
     begin,
     by_keys,
@@ -67,8 +67,7 @@ def bench(desktop: Page, live_server, sallowmere, lead, now) -> Iterator[Page]:
     describe(sallowmere, lead, now)
     desktop.add_init_script(TONES)
     yield at_bench(desktop, live_server.url)
-    desktop.goto("about:blank")
-    desktop.wait_for_timeout(200)
+    leave(desktop)
 
 
 def work_to(page: Page, is_there: Any) -> dict[str, Any]:

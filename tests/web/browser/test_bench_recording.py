@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 from turnscrew.files.device_file import read_device
 from turnscrew.web.records.models import Description, Job
 from turnscrew.web.records.queries.audit import audited
-from web.browser.bench_case import at_bench, kitted, scan
+from web.browser.bench_case import at_bench, kitted, leave, scan
 from web.browser.test_bench import by_keys, settled, work_through
 
 
@@ -20,8 +20,7 @@ def browser_context_args(browser_context_args) -> dict[str, Any]:
 @pytest.fixture
 def bench(desktop: Page, live_server, sallowmere) -> Any:
     yield at_bench(desktop, live_server.url)
-    desktop.goto("about:blank")
-    desktop.wait_for_timeout(200)
+    leave(desktop)
 
 
 def recorded(page: Page, n: int) -> None:

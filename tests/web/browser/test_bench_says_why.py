@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from web.browser.bench_case import at_bench, describe, kitted, scan
+from web.browser.bench_case import at_bench, describe, kitted, leave, scan
 from web.browser.test_bench import begin
 
 APART = [{
@@ -19,10 +19,7 @@ APART = [{
 def bench(desktop: Page, live_server, sallowmere, lead, now) -> Iterator[Page]:
     describe(sallowmere, lead, now)
     yield at_bench(desktop, live_server.url)
-    # Nothing is asked any more while the tables are emptied.
-    desktop.unroute_all(behavior="wait")
-    desktop.goto("about:blank")
-    desktop.wait_for_timeout(200)
+    leave(desktop)
 
 
 def test_it_keeps_the_reason_why_two_accounts_are_not_settled(

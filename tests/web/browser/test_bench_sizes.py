@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page
 
 from turnscrew.web.records.models import Job
-from web.browser.bench_case import at_bench, describe, kitted, scan
+from web.browser.bench_case import at_bench, describe, kitted, leave, scan
 
 CAPITAL_MM = 5.8
 """Least capitals at one metre: 20 minutes of arc, as NUREG-0700 prefers. [mm]"""
@@ -91,8 +91,7 @@ def browser_context_args(browser_context_args, size) -> dict[str, Any]:
 def bench(desktop: Page, live_server, sallowmere, lead, now) -> Any:
     describe(sallowmere, lead, now)
     yield at_bench(desktop, live_server.url)
-    desktop.goto("about:blank")
-    desktop.wait_for_timeout(200)
+    leave(desktop)
 
 
 def opened(page: Page, job: Job) -> None:

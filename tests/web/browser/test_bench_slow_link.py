@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from turnscrew.web.records.models import BenchStroke
-from web.browser.bench_case import at_bench, describe, kitted, scan
+from web.browser.bench_case import at_bench, describe, kitted, leave, scan
 from web.browser.test_bench import begin, by_keys, line_now, settled, wait_past
 from web.browser.test_bench_more import work_to
 
@@ -47,10 +47,7 @@ class Late:
 def bench(desktop: Page, live_server, sallowmere, lead, now) -> Iterator[Page]:
     describe(sallowmere, lead, now)
     yield at_bench(desktop, live_server.url)
-    # Nothing is asked any more while the tables are emptied.
-    desktop.unroute_all(behavior="ignoreErrors")
-    desktop.goto("about:blank")
-    desktop.wait_for_timeout(200)
+    leave(desktop)
 
 
 def test_an_older_answer_takes_no_stroke_back(bench, sallowmere, lead, now) -> None:

@@ -8,7 +8,7 @@ from playwright.sync_api import Page
 
 from turnscrew.web.records.services import people
 from web.bench.case import taken
-from web.browser.bench_case import at_bench, describe, kitted
+from web.browser.bench_case import at_bench, describe, kitted, leave
 
 LINES = (18, 7, 9)
 
@@ -48,8 +48,7 @@ def home(request, desktop: Page, live_server, sallowmere, lead, now) -> Iterator
     for line in LINES:
         taken(kitted(sallowmere, line, lead, now), lead, now)
     yield at_bench(desktop, live_server.url)
-    desktop.goto("about:blank")
-    desktop.wait_for_timeout(200)
+    leave(desktop)
 
 
 def test_every_tile_can_be_read_whole_beside_a_refusal(home) -> None:

@@ -18,7 +18,7 @@ from turnscrew.web.records.models import BenchRun, BenchStroke, Job
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.descriptions import device_in
 from turnscrew.web.records.services.notation import choose_notation
-from web.browser.bench_case import at_bench, describe, kitted, scan
+from web.browser.bench_case import at_bench, describe, kitted, leave, scan
 from web.browser.test_bench import by_keys, line_now, settled, wait_past
 from web.browser.test_bench_sizes import CAP_PER_SIZE, CAPITAL_MM, KEY_MM, MEASURE
 
@@ -61,9 +61,7 @@ def bench(desktop: Page, live_server, sallowmere, lead, now) -> Iterator[Page]:
     page.get_by_role("button", name="Sprache: Deutsch").wait_for()
     page.keyboard.press("Space")
     yield page
-    # Nothing is asked any more while the tables are emptied.
-    page.goto("about:blank")
-    page.wait_for_timeout(200)
+    leave(page)
 
 
 def begin(page: Page, job: Job) -> None:
@@ -176,8 +174,7 @@ def test_the_page_and_the_papers_read_figures_alike(
         }""",
         FIGURES,
     )
-    page.goto("about:blank")
-    page.wait_for_timeout(200)
+    leave(page)
 
     notation = Notation(lengths, sign)
     assert [notation.says(words) for words in FIGURES] == shown
