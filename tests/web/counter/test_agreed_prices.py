@@ -31,6 +31,7 @@ from turnscrew.web.records.queries.charges import (
     late_credits,
 )
 from turnscrew.web.records.queries.contact_page import questions_of
+from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import (
     arrival,
@@ -440,6 +441,39 @@ def test_the_limit_of_a_day_is_one_of_each_day(sallowmere, lead, clock) -> None:
     today = sum(answer.by_name[n].decision.quote_minor for n in second - first)
     assert 0 < today <= 50_000
     assert f"500.00, {money(50_000 - today)} left" in page
+
+
+def test_what_was_asked_for_the_limit_of_a_day_waits_for_its_answer(
+    sallowmere, lead, clock
+) -> None:
+    text = sallowmere.terms_text
+    sallowmere.terms_text = text.replace(
+        "ask_limit: 95.00", "day_limit: 500.00\nask_limit: 95.00"
+    )
+    sallowmere.save()
+    quoting.ask_all(sallowmere, by=lead, now=clock.at)
+    out = {one.job.line: one.job for one in questions_of(sallowmere)}
+
+    clock.move_on(days=1)
+    quoting.keep_quotes(
+        sallowmere, reckoned(sallowmere, clock.at), by=lead, now=clock.at
+    )
+
+    answer = reckoned(sallowmere, clock.at)
+    assert {answer.by_name[n].decision.code for n in out} == {"ask"}
+    held = "the customer was asked, and has not answered yet"
+    waiting = {n for n in out if answer.by_name[n].decision.reason == held}
+    assert waiting
+    line = min(waiting)
+    assert "found none yet" in permission_refusal(out[line], "open")
+
+    given = {n: n != line for n in waiting}
+    quoting.give_answers(
+        sallowmere, given, name="Ottilie Brandreth", by=lead, now=clock.at
+    )
+
+    refused = {n for n in waiting if permission_refusal(out[n], "open")}
+    assert {line} == refused
 
 
 def test_what_was_billed_by_another_rule_breaks_no_audit(stripped, lead, clock) -> None:

@@ -249,12 +249,16 @@ def test_a_no_is_asked_about_again_where_the_same_goes_without_asking(
     cost("T-GL2", 1_00)
     job = sallowmere.jobs.get(line=GLASS)
 
+    def decided() -> tuple[str, str]:
+        decision = reckoned(sallowmere, clock.at).by_name[GLASS].decision
+        return decision.code, decision.reason
+
+    dearer = "the customer said no to a dearer quote: ask again"
+    assert ("ask", dearer) == decided()
     act("approvals/", "ask")
 
-    decision = reckoned(sallowmere, clock.at).by_name[GLASS].decision
-    assert ("ask", "the customer said no to a dearer quote: ask again") == (
-        decision.code, decision.reason,
-    )  # fmt: skip
+    waits = "the customer was asked, and has not answered yet"
+    assert ("ask", waits) == decided()
     assert "found none yet" in permission_refusal(job, "open")
     answer(act, yes=str(GLASS))
     assert "" == permission_refusal(job, "open")

@@ -61,6 +61,8 @@ class WhatIf:
         Devices let go without asking on an earlier day, against the cap of that day.
     said_no
         Devices whose very faults were refused last: none of them goes without asking.
+    waiting
+        Devices asked about, with no answer yet: none of them goes without asking.
     is_received
         True if receiving is done, and takes no time any more.
     """
@@ -78,6 +80,7 @@ class WhatIf:
     as_agreed: Mapping[int, Agreed] = field(default_factory=dict)
     let_go_before: frozenset[int] = frozenset()
     said_no: frozenset[int] = frozenset()
+    waiting: frozenset[int] = frozenset()
     is_received: bool = False
 
     @property

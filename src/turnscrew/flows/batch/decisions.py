@@ -95,6 +95,9 @@ def _as_told(
     elif decision.code == "go" and device.name in what_if.said_no:
         reason = "the customer said no to a dearer quote: ask again"
         says = replace(decision, code="ask", reason=reason)
+    elif decision.code == "go" and device.name in what_if.waiting:
+        reason = "the customer was asked, and has not answered yet"
+        says = replace(decision, code="ask", reason=reason)
     else:
         return device
     return replace(device, decision=replace(says, flips_at_minor=None))

@@ -86,6 +86,8 @@ BATCH_SENTENCES = {
     "taken as a donor": "als Spender genommen",
     "the customer said no to a dearer quote: ask again":
         "der Kunde lehnte ein teureres Angebot ab: noch einmal fragen",
+    "the customer was asked, and has not answered yet":
+        "der Kunde ist gefragt und hat noch nicht geantwortet",
     "{list!} beside a comeback at no charge, class {x}":
         "{list} neben einem Rückläufer ohne Berechnung, Klasse {x}",
     "no due day agreed: no day can be promised":

@@ -3,9 +3,10 @@
 from collections.abc import Iterable
 from datetime import datetime
 
+from django.db.models import Q
 from django.utils.timezone import localtime
 
-from turnscrew.web.records.models import Approval, Job, Quote
+from turnscrew.web.records.models import Approval, Batch, Job, Quote
 from turnscrew.web.records.queries.in_parts import among
 
 REPAIR = frozenset({"go", "ask"})
@@ -64,3 +65,32 @@ def let_go_before(jobs: Iterable[Job], now: datetime) -> frozenset[int]:
         for pk, quote in last.items()
         if quote.code == "go" and localtime(quote.at).date() < today
     )
+
+
+def asked_last(batch: Batch, now: datetime) -> list[Approval]:
+    """Give what was asked last of each device; what is answered later waits."""
+    known = Q(corrects=None) | Q(answered_at__lte=now)
+    asked = Approval.objects.filter(known, job__batch=batch, asked_at__lte=now)
+    last = {one.job_id: one for one in asked.select_related("job").order_by("id")}
+    for one in last.values():
+        if one.answered_at and one.answered_at > now:
+            one.answer = Approval.PENDING
+    return list(last.values())
+
+
+def answers_in_hand(asked: Iterable[Approval], now: datetime) -> dict[int, bool]:
+    """
+    Give the answers in hand by line.
+
+    Each holds for the quote that it was given to; what is quoted since is asked anew.
+    """
+    told = [one for one in asked if one.answer]
+    quotes = Quote.objects.filter(at__lte=now).order_by("id")
+    prices = quotes.values_list("job_id", "code", "quote_minor")
+    jobs = [one.job_id for one in told]
+    quoted = {job: price for job, *price in among(prices, "job", jobs)}
+    return {
+        one.job.line: one.answer == Approval.YES
+        for one in told
+        if holds_for(one, *quoted.get(one.job_id, ("", None)))
+    }

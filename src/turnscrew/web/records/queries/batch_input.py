@@ -36,10 +36,14 @@ from turnscrew.web.records.models import (
     OrderLine,
     Part,
     Person,
-    Quote,
     SignOff,
 )
-from turnscrew.web.records.queries.answers import REPAIR, holds_for, let_go_before
+from turnscrew.web.records.queries.answers import (
+    REPAIR,
+    answers_in_hand,
+    asked_last,
+    let_go_before,
+)
 from turnscrew.web.records.queries.charges import agreed_quotes
 from turnscrew.web.records.queries.days_away import days_away
 from turnscrew.web.records.queries.descriptions import not_released
@@ -123,9 +127,14 @@ def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> What
     if now.date() > batch.received:
         day = terms.calendar.number_of(now.date(), batch.received)
     jobs = jobs_of(batch, then)
-    answers, said_no = _answers(batch, now)
+    asked = asked_last(batch, now)
+    answers = answers_in_hand(asked, now)
+    over = [one for one in asked if one.answer != Approval.YES]
+    as_asked = _found_as_then(((one.job, one.asked_at) for one in over), now)
+    over = [one for one in over if one.job_id in as_asked]
     return WhatIf(
-        said_no=said_no,
+        said_no=frozenset(one.job.line for one in over if one.answer),
+        waiting=frozenset(one.job.line for one in over if not one.answer),
         answers=answers,
         start_day=day,
         done=frozenset(job.line for job in jobs if job.state in BENCH_DONE),
@@ -175,36 +184,6 @@ def _found_as_then(
         for pk, was in found_by_job(jobs, at).items()
         if was == found[pk]
     )
-
-
-def _answers(batch: Batch, now: datetime) -> tuple[dict[int, bool], frozenset[int]]:
-    """
-    Give the answers in hand by line: of each device the one asked for last counts.
-
-    Each holds for the quote that it was given to; what is quoted since is asked anew.
-    Beside them the lines of which what is still found was refused last.
-    """
-    known = Q(corrects=None) | Q(answered_at__lte=now)
-    asked = Approval.objects.filter(known, job__batch=batch, asked_at__lte=now)
-    asked = asked.select_related("job").order_by("id")
-    last = {one.job_id: one for one in asked}
-    quotes = Quote.objects.filter(at__lte=now).order_by("id")
-    prices = quotes.values_list("job_id", "code", "quote_minor")
-    quoted = {job: price for job, *price in among(prices, "job", last)}
-    told = [one for one in asked if one.answered_at and one.answered_at <= now]
-    return {
-        one.job.line: one.answer == Approval.YES
-        for one in told
-        if last[one.job_id] == one
-        and holds_for(one, *quoted.get(one.job_id, ("", None)))
-    }, _said_no({one.job_id: one for one in told}.values(), now)
-
-
-def _said_no(last: Iterable[Approval], now: datetime) -> frozenset[int]:
-    """Name the lines refused last of which the same is found as when it was asked."""
-    over = [one for one in last if one.answer == Approval.NO]
-    as_asked = _found_as_then(((one.job, one.asked_at) for one in over), now)
-    return frozenset(one.job.line for one in over if one.job_id in as_asked)
 
 
 def terms_of(batch: Batch, then: datetime | None = None) -> Terms:
