@@ -46,6 +46,9 @@ class KeptBatch:
         # Where something else is on record, more than the batch would be kept.
         is_bare = known == keys and _are_empty(_tables())
         batch = receive()
+        for person in people:
+            # What receiving told of people is known to a test that runs alone too.
+            person.refresh_from_db()
         if kept is None and is_bare:
             self.kept = self.written(batch)
         return batch

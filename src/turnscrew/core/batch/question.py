@@ -46,6 +46,8 @@ class WhatIf:
         Days by which a parcel is late, by part. [days]
     sign_offs
         Sign-offs given, by role or name.
+    is_word_given
+        False if helpers open by released descriptions alone, and get no lead's word.
     copies
         How often the batch comes at once.
     start_day
@@ -73,6 +75,7 @@ class WhatIf:
     use_donors: bool = True
     late_parts: Mapping[str, int] = field(default_factory=dict)
     sign_offs: tuple[tuple[str, str], ...] = ()
+    is_word_given: bool = True
     copies: int = 1
     start_day: int = 1
     done: frozenset[int] = frozenset()

@@ -42,6 +42,8 @@ class BatchInput:
         gives what the terms list.
     given
         Pieces promised to devices or fitted, those that were fitted first.
+    by_draft
+        Roles that may open by a description that is not released, by its model.
     """
 
     lines: tuple[BatchLine, ...]
@@ -55,3 +57,4 @@ class BatchInput:
     never_harvested: tuple[str, ...] = ()
     pieces_left: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
     given: tuple[GivenPiece, ...] = ()
+    by_draft: Mapping[str, frozenset[str]] = field(default_factory=dict)

@@ -23,6 +23,7 @@ from turnscrew.core.price.decide import Figures, decided, within_caps
 from turnscrew.core.price.quote import charges_for, parts_needed, work_of
 from turnscrew.core.reconcile.remarks import observed_holds, skills_asked
 from turnscrew.flows.batch.openings import uses_by_terms
+from turnscrew.flows.batch.what_if import skill_by_draft
 
 OpeningMinutes = Callable[[BatchLine], int | None]
 """Gives the computed opening and closing of a device, if it can be told. [min]"""
@@ -225,12 +226,18 @@ def _decided(
         parts=needed,
         decision=decision,
         charges=() if unknown else charges,
-        skills=skills_asked(line, terms),
+        skills=skills_asked(line, terms) | _by_draft(batch, line),
         holds=_without_twins(holds),
         past=past_words(line, batch.past, terms),
         past_held=past_words(line, [comeback.past], terms) if comeback and told else (),
         uses=uses,
     )
+
+
+def _by_draft(batch: BatchInput, line: BatchLine) -> frozenset[str]:
+    """Give the sign-off for a description that is not released, where one is asked."""
+    is_asked = line.model in batch.by_draft
+    return frozenset({skill_by_draft(line.model)} if is_asked else ())
 
 
 def _charges_beyond(

@@ -27,7 +27,8 @@ def asked(batch: BatchInput, what_if: WhatIf) -> BatchInput:
     Returns
     -------
     BatchInput
-        The batch with sign-offs given.
+        The batch with sign-offs given; who may open by which draft is said in it only
+        if no more words are given, and is among their sign-offs then.
 
     Raises
     ------
@@ -39,7 +40,29 @@ def asked(batch: BatchInput, what_if: WhatIf) -> BatchInput:
     for who, skill in what_if.sign_offs:
         role = role_of(people, who)
         people[role] = replace(people[role], skills=(*people[role].skills, skill))
-    return replace(batch, people=people)
+    by_draft = {} if what_if.is_word_given else batch.by_draft
+    for model, roles in by_draft.items():
+        for role in roles & people.keys():
+            own = (*people[role].skills, skill_by_draft(model))
+            people[role] = replace(people[role], skills=own)
+    return replace(batch, people=people, by_draft=by_draft)
+
+
+def skill_by_draft(model: str) -> str:
+    """
+    Name the sign-off that stands for the lead's word to open by a draft.
+
+    Parameters
+    ----------
+    model
+        The model described.
+
+    Returns
+    -------
+    str
+        The sign-off.
+    """
+    return f"the description of {model}"
 
 
 def copied(devices: Sequence[DecidedDevice], copies: int) -> tuple[DecidedDevice, ...]:

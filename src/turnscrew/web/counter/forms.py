@@ -461,6 +461,9 @@ class WhatIf(forms.Form):
     late = words("Late parcels: PART=DAYS, separated by ;", most=200)
     sign_offs = words("Sign-offs given: PERSON=SKILL, separated by ;", most=200)
     no_donors = forms.BooleanField(label="Donors give nothing", required=False)
+    released_only = forms.BooleanField(
+        label="Helpers open by released descriptions alone", required=False
+    )
 
 
 class TrayCounted(forms.Form):

@@ -79,8 +79,8 @@ BATCH_SENTENCES = {
     "a comeback the promise does not cover, class {x}":
         "ein Rückläufer, den das Versprechen nicht deckt, Klasse {x}",
     **{
-        f"description of {{model!}}: {state}, not released; by it a helper opens with the lead's word alone, which the plan does not ask for":
-        f"Beschreibung von {{model}}: {german}, nicht freigegeben; danach öffnet eine Hilfe nur mit Zustimmung der Leitung, wonach der Plan nicht fragt"
+        f"description of {{model!}}: {state}, not released; by it a helper opens with the lead's word alone":
+        f"Beschreibung von {{model}}: {german}, nicht freigegeben; danach öffnet eine Hilfe nur mit Zustimmung der Leitung"
         for state, german in (("draft", "Entwurf"), ("tried by another", "von anderen erprobt"))
     },
     "taken as a donor": "als Spender genommen",

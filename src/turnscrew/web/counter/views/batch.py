@@ -341,6 +341,7 @@ def _question(stands: WhatIf, entered: Mapping[str, Any]) -> WhatIf:
         late_parts=dict(late_part_from(words) for words in pieces("late")),
         sign_offs=tuple(sign_off_from(words) for words in pieces("sign_offs")),
         use_donors=not entered["no_donors"],
+        is_word_given=not entered["released_only"],
     )
 
 

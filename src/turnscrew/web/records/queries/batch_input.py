@@ -46,7 +46,7 @@ from turnscrew.web.records.queries.answers import (
 )
 from turnscrew.web.records.queries.charges import agreed_quotes
 from turnscrew.web.records.queries.days_away import days_away
-from turnscrew.web.records.queries.descriptions import not_released
+from turnscrew.web.records.queries.descriptions import Draft, drafts_of, not_released
 from turnscrew.web.records.queries.donor_supply import (
     given_in,
     meant_for,
@@ -81,9 +81,9 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
     notes: tuple[str, ...] = ()
     if not listed:
         notes = ("no customer's list yet: nothing could be compared",)
+    drafts: tuple[Draft, ...] = ()
     if then is None:
-        open_to = {job.model for job in jobs if job.state not in ENDED}
-        notes += not_released(open_to)
+        drafts = drafts_of({job.model for job in jobs if job.state not in ENDED})
     return BatchInput(
         lines=lines,
         listed=tuple(convert.listed_device(row) for row in listed),
@@ -91,7 +91,8 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
         terms=terms,
         people=people_at(max(now.date(), batch.received), then),
         past=past_jobs(jobs, max([batch.received, *came.values()])),
-        notes=notes,
+        notes=(*notes, *not_released(drafts)),
+        by_draft={draft.model: draft.roles for draft in drafts},
         pieces_left=pieces_left(batch, meant, then),
         given=given_in(batch, meant),
     )

@@ -1,6 +1,7 @@
 """What is known of a model, and who may work from it?"""
 
 from collections.abc import Collection
+from dataclasses import dataclass
 from functools import lru_cache
 
 from turnscrew.core.model.device import Device
@@ -77,21 +78,47 @@ def may_work_from(description: Description, person: Person) -> str:
     )
 
 
-def not_released(models: Collection[str]) -> tuple[str, ...]:
-    """Say of which models a helper may not open every device that is planned."""
+@dataclass(frozen=True)
+class Draft:
+    """A description that is not released, and the roles that may open by it."""
+
+    model: str
+    state: str
+    roles: frozenset[str]
+
+
+def drafts_of(models: Collection[str]) -> tuple[Draft, ...]:
+    """Give the newest descriptions of some models that a helper may not open by."""
     rows = Description.objects.filter(model__in=models).order_by("number")
     rows = rows.exclude(state=Description.WITHDRAWN)
-    states = dict(rows.values_list("model", "state"))
-    early = {m: one for m, one in states.items() if one != Description.RELEASED}
+    newest = {
+        model: (state, may_try)
+        for model, state, may_try in rows.values_list("model", "state", "may_try__key")
+    }
+    early = {m: one for m, one in newest.items() if one[0] != Description.RELEASED}
+    if not early:
+        return ()
+    leads = Person.objects.filter(has_left=False, rights=Person.LEAD)
+    always = frozenset(leads.values_list("key", flat=True))
+    return tuple(
+        Draft(model, state, always | ({may_try} if may_try else set()))
+        for model, (state, may_try) in sorted(early.items())
+    )
+
+
+def not_released(drafts: Collection[Draft]) -> tuple[str, ...]:
+    """Say by which drafts a helper may not open every device that is planned."""
+    if not drafts:
+        return ()
     helpers = Person.objects.filter(
         has_left=False, minutes_a_day__gt=0, rights=Person.HELPER
     )
-    if not early or not helpers.exists():
-        return ()
+    keys = set(helpers.values_list("key", flat=True))
     return tuple(
-        f"description of {model}: {state}, not released; by it a helper opens "
-        "with the lead's word alone, which the plan does not ask for"
-        for model, state in sorted(early.items())
+        f"description of {draft.model}: {draft.state}, not released; by it a helper "
+        "opens with the lead's word alone"
+        for draft in drafts
+        if keys - draft.roles
     )
 
 
