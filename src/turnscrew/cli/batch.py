@@ -15,6 +15,7 @@ from turnscrew.cli.opening import paper_in, time_limit
 from turnscrew.cli.progress import progress
 from turnscrew.cli.reading import device_from
 from turnscrew.cli.said import Says, Wording, phrases_of, said, says_in
+from turnscrew.cli.writing import write_whole
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.batch_input import BatchInput
@@ -323,5 +324,5 @@ def write_papers(
             tell(n, n_steps, f"{out / name}: nothing to say")
             continue
         raw = content.encode() if isinstance(content, str) else content
-        (out / name).write_bytes(raw)
+        write_whole(out / name, raw)
     tell(n_steps, n_steps, f"all papers in {out}")

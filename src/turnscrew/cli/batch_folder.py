@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from turnscrew.cli.reading import named
+from turnscrew.cli.writing import write_whole
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.errors import BadArgumentError, BadFileError
 from turnscrew.files.batch_folder import check_one, is_of_batch, read_batch_folder
@@ -125,7 +126,7 @@ def remember(folder: Path, name: str, ask: Callable[[str], str]) -> None:
         if answer.strip().isdecimal() and 1 <= int(answer) <= len(headings):
             meant[headings[int(answer) - 1]] = ours
     known[name] = replace(columns, headings=meant)
-    (folder / COLUMNS).write_text(columns_text(known), "utf-8")
+    write_whole(folder / COLUMNS, columns_text(known).encode())
 
 
 def _contents(folder: Path) -> dict[str, bytes]:

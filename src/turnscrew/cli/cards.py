@@ -5,6 +5,8 @@ from typing import Annotated
 
 import typer
 
+from turnscrew.cli.writing import write_whole
+
 app = typer.Typer()
 
 
@@ -43,5 +45,5 @@ def cards(
             person.name, role, skills, page, said
         )
     for name, content in made.items():
-        (out / name).write_bytes(content)
+        write_whole(out / name, content)
         print(out / name)

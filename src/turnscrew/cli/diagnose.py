@@ -17,6 +17,7 @@ from turnscrew.cli.reading import (
     told_from,
 )
 from turnscrew.cli.said import Wording, said, says_in
+from turnscrew.cli.writing import write_whole
 from turnscrew.core.diagnose.advice import Advice
 from turnscrew.core.diagnose.entry import evidence_from, says_mended
 from turnscrew.core.diagnose.evidence import Evidence
@@ -442,7 +443,7 @@ def write_sheet(
 
     out.mkdir(parents=True, exist_ok=True)
     path = out / "policy-sheet.pdf"
-    path.write_bytes(policy_sheet(table, advice, evidence, page))
+    write_whole(path, policy_sheet(table, advice, evidence, page))
     return path
 
 

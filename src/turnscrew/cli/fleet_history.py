@@ -11,6 +11,7 @@ from turnscrew.cli.opening import paper_in
 from turnscrew.cli.reading import fleet_from
 from turnscrew.cli.said import Wording, said, says_in
 from turnscrew.cli.workers import spread_over
+from turnscrew.cli.writing import write_whole
 from turnscrew.core.fleet.answer import CauseAnswer, FaultLife, FleetReport, Shelf
 from turnscrew.core.fleet.question import Wishes
 from turnscrew.core.model.amounts import money, percent, sureness
@@ -137,7 +138,8 @@ def show(paths: Sequence[Path], options: Options) -> None:
     says = says_in(options.wording, "fleet")
     report, without = reported(paths, options)
     if options.pdf is not None:
-        options.pdf.write_bytes(
+        write_whole(
+            options.pdf,
             fleet_report_pdf(
                 report, title=options.title or paths[0].stem,
                 n_without_cause=len(without),

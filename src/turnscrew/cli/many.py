@@ -15,6 +15,7 @@ from turnscrew.cli.fleet_history import Options, document, reported
 from turnscrew.cli.opening import page_named
 from turnscrew.cli.progress import progress
 from turnscrew.cli.workers import spread_over
+from turnscrew.cli.writing import write_whole
 from turnscrew.core.model.amounts import counted, money
 from turnscrew.errors import BadArgumentError, BadFileError, TurnscrewError
 from turnscrew.files.batch_json import batch_json
@@ -189,7 +190,8 @@ def _one_fleet(item: tuple[str, Path, Options, Path | None]) -> Told:
     report, without = reported([path], alone)
     if out is not None:
         out.mkdir(parents=True, exist_ok=True)
-        (out / f"{name}.pdf").write_bytes(
+        write_whole(
+            out / f"{name}.pdf",
             fleet_report_pdf(
                 report, title=name, n_without_cause=len(without),
                 page=cast(Page, options.paper),

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from turnscrew.cli.reading import device_from, problem_from
 from turnscrew.cli.said import Says, Wording, phrases_of, said, says_in
+from turnscrew.cli.writing import write_whole
 from turnscrew.core.model.device import Device
 from turnscrew.core.model.language import in_language, own_words
 from turnscrew.core.model.phrasebook import Phrasebook
@@ -386,6 +387,6 @@ def write_papers(
     written = []
     for name, content in files.items():
         path = out / name
-        path.write_bytes(content)
+        write_whole(path, content)
         written.append(path)
     return written
