@@ -169,6 +169,16 @@ def test_it_refuses_a_unit_in_two_files_and_strange_options(tmp_path) -> None:
         assert "Traceback" not in done.stderr
 
 
+def test_it_says_that_a_link_leads_nowhere(tmp_path) -> None:
+    loop = tmp_path / "history.csv"
+    loop.symlink_to(loop)
+
+    for command in ("fleet", "fleets"):
+        done = turnscrew(command, loop)
+        assert "symbolic links" in done.stderr + done.stdout, command
+        assert "Traceback" not in done.stderr
+
+
 @pytest.mark.parametrize("engine", ["here", "dask"])
 def test_it_refuses_what_is_named_twice_wherever_the_work_is_done(
     tmp_path, engine

@@ -250,8 +250,29 @@ def test_it_names_the_records_of_a_workshop_given_instead(command, tmp_path) -> 
     assert [records] == list(tmp_path.iterdir())
 
 
-def test_it_refuses_an_empty_folder(tmp_path) -> None:
-    done = turnscrew("audit", "--home", tmp_path)
+@pytest.mark.parametrize(
+    "command",
+    [
+        "audit",
+        "sign-in-link lead",
+        "backup new.zip",
+        "export new",
+        "erase --customer X",
+    ],
+)
+def test_it_makes_nothing_in_an_empty_folder(command, tmp_path) -> None:
+    done = turnscrew(*command.split(), "--home", tmp_path)
+
+    assert 1 == done.returncode
+    assert "found no records in it, wanted them; turnscrew serve makes" in done.stderr
+    assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize("command", ["audit", "sign-in-link lead"])
+def test_it_refuses_records_without_a_table(command, tmp_path) -> None:
+    (tmp_path / "records.sqlite3").touch()
+
+    done = turnscrew(*command.split(), "--home", tmp_path)
 
     assert 1 == done.returncode
     assert "tables: found none" in done.stderr

@@ -1,6 +1,7 @@
 """The command ``turnscrew fleet`` on histories of a fleet."""
 
 import json
+import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from decimal import Decimal, InvalidOperation
@@ -213,9 +214,10 @@ def _besides(read: FleetHistory) -> tuple[tuple[int, ...], int]:
 
 def _refuse_same_file(paths: Sequence[Path]) -> None:
     """Refuse a file that is named twice."""
-    named: dict[Path, Path] = {}
+    named: dict[str, Path] = {}
     for path in paths:
-        place = path.resolve()
+        # A link to itself leads nowhere; it is told as one when it is read.
+        place = os.path.realpath(path)
         if place in named:
             raise BadArgumentError(
                 f"histories: found {named[place]} and {path}, the same file, "

@@ -11,6 +11,7 @@ import typer
 
 from turnscrew.cli import restores
 from turnscrew.cli.records_folder import (
+    ADDRESS,
     PHOTOS_LACK,
     default_home,
     now_here,
@@ -139,7 +140,11 @@ def sign_in_link(
     """Print a link that signs a person in once within a day."""
     with opened(home):
         from turnscrew.web.keeping import owner  # noqa: PLC0415 - slow libraries
+        from turnscrew.web.keeping.upgrade import (  # noqa: PLC0415 - slow libraries
+            require_current,
+        )
 
+        require_current()
         token = owner.make_sign_in_link(
             owner.person_by_key(key), datetime.now(UTC),
             without_factor=without_second_factor,
@@ -235,7 +240,7 @@ def restore(
     elif what_is_whole and restores.told_damage(file):
         restores.restore_in_part(file, home)
     elif check:
-        os.environ["TURNSCREW_DATABASE"] = ""
+        os.environ[ADDRESS] = ""
         folder = file.absolute().parent
         with TemporaryDirectory(prefix=".restoring-", dir=folder) as scratch:
             _restore(file, Path(scratch) / "records", with_photos=False)
@@ -274,7 +279,7 @@ def _restore(file: Path, home: Path | None, *, with_photos: bool) -> None:
         bring_up_to_date,
     )
 
-    address = os.environ.get("TURNSCREW_DATABASE", "")
+    address = os.environ.get(ADDRESS, "")
     manifest = examined(file)
     way.require_fitting(manifest, address)
     way.make_way(home or default_home())
@@ -336,7 +341,7 @@ def import_(
         bring_up_to_date,
     )
 
-    with made_anew(home or default_home()), opened(home):
+    with made_anew(home or default_home()), opened(home, is_new=True):
         counts = import_from(source)
         bring_up_to_date()
         print(f"{sum(counts.values())} rows in {len(counts)} tables")

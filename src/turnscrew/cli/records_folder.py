@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from turnscrew.web.records.queries.audit import Audit
 
 HOME = "TURNSCREW_HOME"
+ADDRESS = "TURNSCREW_DATABASE"
 ZONE = "TURNSCREW_TIME_ZONE"
 DATABASE = "records.sqlite3"
 
@@ -35,6 +36,12 @@ def opened(
         if (inside / DATABASE).is_file():
             raise TurnscrewError(
                 f"{folder}: found a workshop, wanted its records; say {inside}"
+            )
+        if not os.environ.get(ADDRESS):
+            # To look into a folder would make a first file of records in it.
+            raise TurnscrewError(
+                f"{folder}: found no records in it, wanted them; turnscrew serve makes"
+                " them, turnscrew restore brings them back into a new folder"
             )
     _require_zone(os.environ.get(ZONE) or "UTC")
     os.environ[HOME] = str(folder)

@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from turnscrew.cli.records_folder import (
+    ADDRESS,
     default_home,
     now_here,
     opened,
@@ -38,7 +39,7 @@ def restore_in_part(file: Path, home: Path | None) -> None:
     with opened(home, is_new=True) as folder:
         from turnscrew.web.keeping import in_part  # noqa: PLC0415 - slow libraries
 
-        address = os.environ.get("TURNSCREW_DATABASE", "")
+        address = os.environ.get(ADDRESS, "")
         lacking = in_part.restore_in_part(found, folder, address, datetime.now(UTC))
         print(f"\nrestored in part, made {lacking.made_at or 'on a day that is lost'}")
         for line in lacking.lines() or ["nothing lacks: every row and photo is back"]:

@@ -1,5 +1,6 @@
 """How a command writes a file: whole, or not at all."""
 
+import os
 from contextlib import suppress
 from pathlib import Path
 
@@ -26,7 +27,7 @@ def write_whole(path: Path, content: bytes) -> None:
         # A device or a pipe takes what comes, and is never put in another's place.
         path.write_bytes(content)
         return
-    target = path.resolve()
+    target = Path(os.path.realpath(path))
     partial = target.with_name(f"{target.name}.part")
     try:
         partial.write_bytes(content)
