@@ -113,10 +113,10 @@ def test_a_permission_that_has_ended_lets_nobody_begin(job, lead, now) -> None:
 
 def test_the_next_test_is_told_with_it(batch, lead, now, clock) -> None:
     laptop = batch.jobs.filter(model="L240").first()
-    before = diagnosis_of(laptop, now, lambda: True)["next"]["cautions"]
+    before = diagnosis_of(laptop, lambda: True)["next"]["cautions"]
     assert "Data: must not be started." not in before
 
     decide(laptop, NO_START, lead, now)
 
-    told = diagnosis_of(laptop, now, lambda: True)["next"]["cautions"]
+    told = diagnosis_of(laptop, lambda: True)["next"]["cautions"]
     assert "Data: must not be started." == told[0]

@@ -194,9 +194,9 @@ def test_an_incident_counts_as_it_stood_on_the_day_that_is_asked_of(
     one = report_incident("pack", "pack smokes", by=lead, now=now, job=sound)
     close_incident(one, by=lead, now=now + timedelta(days=2), learnt="charge less")
 
-    at = {then: told_by_job([sound], then)[sound.pk] for then in (before, during)}
+    at = {then: told_by_job([sound], then=then)[sound.pk] for then in (before, during)}
     assert {before: (), during: ("pack smokes",)} == at
-    assert () == told_by_job([sound], now + timedelta(days=3))[sound.pk]
+    assert () == told_by_job([sound], then=now + timedelta(days=3))[sound.pk]
 
 
 def test_a_donor_is_isolated_first_too_until_its_pack_is_out(

@@ -66,7 +66,7 @@ def asked(batch: Batch, lead: Any, now: Any) -> dict[str, Callable[[], Any]]:
     link = invite(batch, "Wen Arkady", by=lead, now=now)
     refs = {job.ref for job in jobs}
     return {
-        "told": lambda: told_dangers.told_by_job(jobs, later),
+        "told": lambda: told_dangers.told_by_job(jobs, then=later),
         "apart": lambda: told_dangers.isolated_without_words(jobs),
         "agreed": lambda: {q.job_id: q.pk for q in charges.agreed_quotes(jobs)},
         "refused": lambda: charges.refused_jobs(jobs),
@@ -80,7 +80,7 @@ def asked(batch: Batch, lead: Any, now: Any) -> dict[str, Callable[[], Any]]:
         "trials": lambda: arrival_words.trial_words(jobs, later),
         "condition": lambda: arrival_words.condition_words(jobs, later),
         "rushed": lambda: sheet_told.rushed_among(jobs),
-        "questions": lambda: contact_page.contact_view(link, later),
+        "questions": lambda: contact_page.contact_view(link),
         "written off": lambda: money_page._written_off([Invoice(ref=r) for r in refs]),
         "names": lambda: sorted(_names(refs)),
     }  # fmt: skip

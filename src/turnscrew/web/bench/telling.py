@@ -162,7 +162,7 @@ def find(request: HttpRequest) -> JsonResponse:
     now = timezone.localtime()
     told = bench_page.job_state(job, job.holder, now)
     told["not_begun"] = not_begun(job, _person(request), now)
-    caution = pack_caution(job, now) or " ".join(dangers_of(job, now))
+    caution = pack_caution(job, now) or " ".join(dangers_of(job))
     return JsonResponse({**told, "caution": caution})
 
 
@@ -360,7 +360,7 @@ def diagnosis(request: HttpRequest, ref: str) -> JsonResponse:
         note_test(
             job, _word(told, "test", 60), _word(told, "answer", 60), by=by, now=now
         )
-    return JsonResponse(diagnosis_of(job, now, within(SEARCH_S)))
+    return JsonResponse(diagnosis_of(job, within(SEARCH_S)))
 
 
 def _run(ref: str) -> Any:

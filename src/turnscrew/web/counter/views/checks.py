@@ -38,7 +38,7 @@ def checks(request: HttpRequest, ref: str) -> HttpResponse:
     person = request.person  # type: ignore[attr-defined]
 
     def context() -> Mapping[str, Any]:
-        holds, cautions = dangers_of(job, timezone.localtime())
+        holds, cautions = dangers_of(job)
         return {
             "holds": holds, "cautions": cautions,
             "checks": known, "job": job, "item": job.item, "plan": PLAN,

@@ -30,7 +30,7 @@ def answer(request: HttpRequest, address: str) -> HttpResponse:
     problems: tuple[str, ...] = ()
     if request.method == "POST":
         told = _given(request)
-        given = _not_said_before(told, contact_view(link, now))
+        given = _not_said_before(told, contact_view(link))
         try:
             if not told:
                 raise RefusedError("found no answer, wanted yes or no to one or more")
@@ -42,7 +42,7 @@ def answer(request: HttpRequest, address: str) -> HttpResponse:
             return redirect(f"{request.path}?sent=1")
         except RefusedError as error:
             problems = error.reasons
-    view = contact_view(link, now)
+    view = contact_view(link)
     context: dict[str, Any] = {
         "view": view,
         "rows": [(one, _chosen(request, one)) for one in view.pending],

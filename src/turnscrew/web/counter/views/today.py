@@ -32,6 +32,8 @@ def home(request: HttpRequest) -> HttpResponse:
     batches = batch_page.batches()
     context: dict[str, Any] = {
         "batches": batches,
+        "now": now,
+        "written_later": today.written_later(now),
         "is_new": not batches and not batch_page.batches(is_open=False),
         "to_isolate": packs_to_isolate(batches, now),
         "waits": today.overdue_waits(now.date()),

@@ -7,6 +7,7 @@ from django.db.models import Q
 from django.utils.timezone import localtime
 
 from turnscrew.web.records.models import Approval, Batch, Job, Quote
+from turnscrew.web.records.queries.as_of import written_by
 from turnscrew.web.records.queries.in_parts import among
 
 REPAIR = frozenset({"go", "ask"})
@@ -53,11 +54,14 @@ def was_refused(job: Job) -> bool:
     return is_refused(job.approvals.last(), job.quotes.last())
 
 
-def let_go_before(jobs: Iterable[Job], now: datetime) -> frozenset[int]:
+def let_go_before(
+    jobs: Iterable[Job], now: datetime, then: datetime | None = None
+) -> frozenset[int]:
     """Name the lines whose quote lets them go without asking since an earlier day."""
     line = {job.pk: job.line for job in jobs}
     last: dict[int, Quote] = {}
-    for quote in among(Quote.objects.filter(at__lte=now).order_by("id"), "job", line):
+    quotes = Quote.objects.filter(written_by(then)).order_by("id")
+    for quote in among(quotes, "job", line):
         last[quote.job_id] = quote
     today = localtime(now).date()
     return frozenset(
@@ -67,25 +71,28 @@ def let_go_before(jobs: Iterable[Job], now: datetime) -> frozenset[int]:
     )
 
 
-def asked_last(batch: Batch, now: datetime) -> list[Approval]:
-    """Give what was asked last of each device; what is answered later waits."""
-    known = Q(corrects=None) | Q(answered_at__lte=now)
-    asked = Approval.objects.filter(known, job__batch=batch, asked_at__lte=now)
+def asked_last(batch: Batch, then: datetime | None = None) -> list[Approval]:
+    """Give what was asked last of each device; what was answered later waited then."""
+    asked = Approval.objects.filter(written_by(then, "asked_at"), job__batch=batch)
+    if then is not None:
+        asked = asked.filter(Q(corrects=None) | Q(answered_at__lte=then))
     last = {one.job_id: one for one in asked.select_related("job").order_by("id")}
     for one in last.values():
-        if one.answered_at and one.answered_at > now:
+        if then and one.answered_at and one.answered_at > then:
             one.answer = Approval.PENDING
     return list(last.values())
 
 
-def answers_in_hand(asked: Iterable[Approval], now: datetime) -> dict[int, bool]:
+def answers_in_hand(
+    asked: Iterable[Approval], then: datetime | None = None
+) -> dict[int, bool]:
     """
     Give the answers in hand by line.
 
     Each holds for the quote that it was given to; what is quoted since is asked anew.
     """
     told = [one for one in asked if one.answer]
-    quotes = Quote.objects.filter(at__lte=now).order_by("id")
+    quotes = Quote.objects.filter(written_by(then)).order_by("id")
     prices = quotes.values_list("job_id", "code", "quote_minor")
     jobs = [one.job_id for one in told]
     quoted = {job: price for job, *price in among(prices, "job", jobs)}

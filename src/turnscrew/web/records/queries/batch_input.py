@@ -44,6 +44,7 @@ from turnscrew.web.records.queries.answers import (
     asked_last,
     let_go_before,
 )
+from turnscrew.web.records.queries.as_of import stands_at, written_by
 from turnscrew.web.records.queries.charges import agreed_quotes
 from turnscrew.web.records.queries.days_away import days_away
 from turnscrew.web.records.queries.descriptions import Draft, drafts_of, not_released
@@ -55,7 +56,7 @@ from turnscrew.web.records.queries.donor_supply import (
 )
 from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.sign_offs import held_on
-from turnscrew.web.records.queries.told_dangers import stands_at, told_by_job
+from turnscrew.web.records.queries.told_dangers import told_by_job
 
 NOT_FOUND = "no fault found"
 """Mode of what was confirmed where no fault showed itself."""
@@ -69,7 +70,7 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
     then = now if past_time else None
     terms = terms_of(batch, then)
     jobs = jobs_of(batch, then)
-    found, told = found_by_job(jobs, now), told_by_job(jobs, now)
+    found, told = found_by_job(jobs, then), told_by_job(jobs, then=then)
     came = _came_on(batch, jobs) if now.date() > batch.received else {}
     lines = tuple(
         convert.batch_line(job, found[job.pk], told[job.pk], came.get(job.ref))
@@ -128,10 +129,10 @@ def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> What
     if now.date() > batch.received:
         day = terms.calendar.number_of(now.date(), batch.received)
     jobs = jobs_of(batch, then)
-    asked = asked_last(batch, now)
-    answers = answers_in_hand(asked, now)
+    asked = asked_last(batch, then)
+    answers = answers_in_hand(asked, then)
     over = [one for one in asked if one.answer != Approval.YES]
-    as_asked = _found_as_then(((one.job, one.asked_at) for one in over), now)
+    as_asked = _found_as_then(((one.job, one.asked_at) for one in over), then)
     over = [one for one in over if one.job_id in as_asked]
     return WhatIf(
         said_no=frozenset(one.job.line for one in over if one.answer),
@@ -143,14 +144,18 @@ def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> What
             job.line for job in jobs if job.state == "returned unrepaired"
         ),
         is_received=day > 1,
-        as_agreed=_as_agreed([job for job in jobs if answers.get(job.line, True)], now),
+        as_agreed=_as_agreed(
+            [job for job in jobs if answers.get(job.line, True)], then
+        ),
         let_go_before=(
-            frozenset() if terms.day_limit_minor is None else let_go_before(jobs, now)
+            frozenset()
+            if terms.day_limit_minor is None
+            else let_go_before(jobs, now, then)
         ),
     )
 
 
-def _as_agreed(jobs: Iterable[Job], now: datetime) -> dict[int, Agreed]:
+def _as_agreed(jobs: Iterable[Job], then: datetime | None) -> dict[int, Agreed]:
     """
     Give by line what was agreed for devices that left mended, or are begun.
 
@@ -159,8 +164,8 @@ def _as_agreed(jobs: Iterable[Job], now: datetime) -> dict[int, Agreed]:
     """
     begun = [job for job in jobs if job.main_state in BEGUN]
     left = [job for job in begun if job.state not in _NOT_MENDED]
-    quotes = agreed_quotes(left, now)
-    as_quoted = _found_as_then(((one.job, one.at) for one in quotes), now)
+    quotes = agreed_quotes(left, then)
+    as_quoted = _found_as_then(((one.job, one.at) for one in quotes), then)
     return {
         quote.job.line: convert.agreed(quote)
         for quote in quotes
@@ -170,7 +175,7 @@ def _as_agreed(jobs: Iterable[Job], now: datetime) -> dict[int, Agreed]:
 
 
 def _found_as_then(
-    told: Iterable[tuple[Job, datetime]], now: datetime
+    told: Iterable[tuple[Job, datetime]], then: datetime | None
 ) -> frozenset[int]:
     """Name the devices on which the same is found now as at a time of each."""
     by_time: dict[datetime, list[Job]] = defaultdict(list)
@@ -178,7 +183,7 @@ def _found_as_then(
         by_time[at].append(job)
     if not by_time:
         return frozenset()
-    found = found_by_job([job for jobs in by_time.values() for job in jobs], now)
+    found = found_by_job([job for jobs in by_time.values() for job in jobs], then)
     return frozenset(
         pk
         for at, jobs in by_time.items()
@@ -229,16 +234,16 @@ def _terms_in(text: str) -> Terms:
     return read_terms(text)
 
 
-def found_on(job: Job, now: datetime) -> tuple[str, ...]:
+def found_on(job: Job, then: datetime | None = None) -> tuple[str, ...]:
     """Give the codes found on one device."""
-    return found_by_job([job], now)[job.pk]
+    return found_by_job([job], then)[job.pk]
 
 
-def line_now(job: Job, now: datetime) -> BatchLine:
+def line_now(job: Job, then: datetime | None = None) -> BatchLine:
     """Give one device with the faults its terms know and all that was written of it."""
     faults = terms_of(job.batch).faults
-    known = [code for code in found_on(job, now) if code in faults]
-    return convert.batch_line(job, known, told_by_job([job], now)[job.pk])
+    known = [code for code in found_on(job, then) if code in faults]
+    return convert.batch_line(job, known, told_by_job([job], then=then)[job.pk])
 
 
 def job_then(job: Job, then: datetime) -> Job | None:
@@ -325,7 +330,9 @@ def confirmed_by_job(jobs: Iterable[Job]) -> Mapping[int, tuple[str, ...]]:
 _SAYS_NO_CODE = Q(code="") & ~Q(stage=Finding.CONFIRMED, mode=NOT_FOUND)
 
 
-def found_by_job(jobs: Iterable[Job], now: datetime) -> Mapping[int, tuple[str, ...]]:
+def found_by_job(
+    jobs: Iterable[Job], then: datetime | None = None
+) -> Mapping[int, tuple[str, ...]]:
     """
     Give the codes found by job: confirmed ones if there are any, else those seen.
 
@@ -341,9 +348,9 @@ def found_by_job(jobs: Iterable[Job], now: datetime) -> Mapping[int, tuple[str, 
         else {"job__batch__in": {job.batch_id for job in listed}}
     )
     findings = Finding.objects.filter(
-        **which, at__lte=now, stage__in=[Finding.SEEN, Finding.CONFIRMED]
+        written_by(then), **which, stage__in=[Finding.SEEN, Finding.CONFIRMED]
     ).exclude(_SAYS_NO_CODE)
-    for finding in findings.filter(stands_at(now)):
+    for finding in findings.filter(stands_at(then)):
         by_stage[finding.job_id, finding.stage].append(finding.code)
     both = {
         job.batch_id

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
-from datetime import datetime
 from functools import lru_cache
 from typing import Any
 
@@ -68,9 +67,7 @@ _WORKS_NOW = {
 """What the bench is told once it works; that it does not after all may be told yet."""
 
 
-def diagnosis_of(
-    job: Job, now: datetime, is_time_up: Callable[[], bool]
-) -> dict[str, Any]:
+def diagnosis_of(job: Job, is_time_up: Callable[[], bool]) -> dict[str, Any]:
     """
     Give what is known, the next test with its reason, and how it is answered.
 
@@ -88,8 +85,8 @@ def diagnosis_of(
     known = [*said, *_in_other_words(table, told), *(one.words for one in tests)]
     if _works(tests):
         return {"known": known, "likely": [], "next": _WORKS_NOW, "is_guess": False}
-    dangers = dangers_of(job, now)
-    if bar := why_no_power(job, now):
+    dangers = dangers_of(job)
+    if bar := why_no_power(job):
         return {
             "known": known, "likely": [], "next": _barred(bar, dangers),
             "is_guess": False,

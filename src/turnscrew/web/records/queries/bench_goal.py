@@ -60,8 +60,8 @@ _IN_THEIR_WORDS = {"contaminated", "unsorted"}
 def goal_of(job: Job, device: Device, now: datetime) -> Goal:
     """Say what is to be done with a device: its confirmed faults, hazards, finish."""
     batch = batch_input(job.batch, now)
-    told = told_by_job([job], now)[job.pk]
-    line = convert.batch_line(job, found_on(job, now), told)
+    told = told_by_job([job])[job.pk]
+    line = convert.batch_line(job, found_on(job), told)
     if goes_on_free(job):
         line = promised_alone(batch, line)
     holds = observed_holds(line, batch.terms)
@@ -70,7 +70,7 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
     unknown = (
         frozenset() if bench_runs.was_recorded(job) else _unreached(batch, line, device)
     )
-    bars = bars_of(job, holds, now)
+    bars = bars_of(job, holds)
     heed = list(_lacking(job, batch, line, device))
     heed += _heeded(holds, bars)
     if reach:
@@ -97,10 +97,10 @@ def goal_of(job: Job, device: Device, now: datetime) -> Goal:
     )
 
 
-def dangers_of(job: Job, now: datetime) -> tuple[str, ...]:
+def dangers_of(job: Job) -> tuple[str, ...]:
     """Give the cautions of all that is dangerous about a device as it stands now."""
-    holds = holds_now(job, now)
-    return tuple(dict.fromkeys(_heeded(holds, bars_of(job, holds, now))))
+    holds = holds_now(job)
+    return tuple(dict.fromkeys(_heeded(holds, bars_of(job, holds))))
 
 
 def _heeded(holds: Sequence[Hold], bars: Collection[str]) -> Iterator[str]:
@@ -216,7 +216,7 @@ def _exchanged(batch: BatchInput, line: BatchLine) -> list[str]:
 def told_to_fit(job: Job, now: datetime) -> frozenset[str]:
     """Name the parts of a device whose fitting is told by a line of its own."""
     batch = batch_input(job.batch, now)
-    return frozenset(_exchanged(batch, line_now(job, now)))
+    return frozenset(_exchanged(batch, line_now(job)))
 
 
 def _finish(job: Job) -> list[Finish]:

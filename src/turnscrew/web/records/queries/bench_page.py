@@ -122,17 +122,17 @@ def job_state(job: Job, holder: str, now: datetime) -> dict[str, Any]:
         "is_late": _is_late(job, now),
         "is_open": job.state in OPEN,
         "waits_for": waits_for(job),
-        "stop": _stop_words(job, run, now),
+        "stop": _stop_words(job, run),
         "run": run_short(run) if run else None,
         **_known_of(job),
     }
 
 
-def _stop_words(job: Job, run: BenchRun | None, now: datetime) -> str:
+def _stop_words(job: Job, run: BenchRun | None) -> str:
     """Say what forbids power now though the path at the bench does not know it."""
     if run is None:
         return ""
-    why = why_no_power(job, now)
+    why = why_no_power(job)
     if run.kind == BenchRun.RECORDING:
         return f"Known of it: {why}. No power, no charging, no pressure." if why else ""
     if why == run.goal.get("no_power"):

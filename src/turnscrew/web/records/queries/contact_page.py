@@ -77,7 +77,7 @@ def newest_question(batch: Batch) -> int:
     return asked.aggregate(newest=Max("pk"))["newest"] or 0
 
 
-def contact_view(link: ContactLink, now: datetime) -> ContactView:
+def contact_view(link: ContactLink) -> ContactView:
     """Give what an invitation shows: the devices asked about, and nothing else."""
     every = _asked_in(link.batch)
     answered = [one for one in every if one.answer]
@@ -85,7 +85,7 @@ def contact_view(link: ContactLink, now: datetime) -> ContactView:
     asked = [*pending, *answered]
     terms = terms_of(link.batch)
     for one in asked:
-        codes = found_on(one.job, now)
+        codes = found_on(one.job)
         says = [terms.faults[code].says for code in codes if code in terms.faults]
         one.says = " + ".join(says)  # type: ignore[attr-defined]
     return ContactView(

@@ -185,7 +185,7 @@ def _found(
     batches = customer.batches.filter(received__gt=since, received__lte=now.date())
     for batch in batches.exclude(terms_text="").order_by("pk"):
         jobs = list(Job.objects.filter(batch=batch).order_by("line"))
-        codes, faults = found_by_job(jobs, now), terms_of(batch).faults
+        codes, faults = found_by_job(jobs), terms_of(batch).faults
         # What nobody agreed to cost nobody anything: such a failure has no known cost.
         costs = {
             quote.job_id: sum(row["net_minor"] for row in quote.charges)

@@ -124,9 +124,9 @@ def _tray(row: BenchRun, run: Run, state: BenchState) -> tuple[TrayCount, ...]:
     )
 
 
-def sign_offs_for(job: Job, now: datetime) -> tuple[str, ...]:
+def sign_offs_for(job: Job) -> tuple[str, ...]:
     """Name the sign-offs that the device and the work still before it ask for."""
-    needed = set(skills_needed(job, now))
+    needed = set(skills_needed(job))
     row = bench_runs.latest(job)
     if row is not None and row.kind == BenchRun.PATH:
         state, run = bench_runs.state_and_run(row)
@@ -139,7 +139,7 @@ def against_taking(job: Job, person: Person, now: datetime) -> tuple[str, ...]:
     """Say what speaks against somebody taking an open device over."""
     told = []
     held = skills_held(person.ref, now)
-    missing = [one for one in sign_offs_for(job, now) if one not in held]
+    missing = [one for one in sign_offs_for(job) if one not in held]
     if missing:
         told.append(f"only {', '.join(missing)}")
     if person.rights == Person.DESK:
@@ -153,7 +153,7 @@ def against_taking(job: Job, person: Person, now: datetime) -> tuple[str, ...]:
 
 def _open_job(job: Job, holder: str, person: Person, now: datetime) -> OpenJob:
     photos = Photo.objects.filter(job=job, is_removed=False)
-    sign_offs = sign_offs_for(job, now)
+    sign_offs = sign_offs_for(job)
     return OpenJob(
         job=job,
         told=_told(job, sign_offs, now),
@@ -173,7 +173,7 @@ def _told(job: Job, sign_offs: tuple[str, ...], now: datetime) -> OpenDevice:
         "model": f"{job.model} {job.revision}".strip(),
         "tray": tray_written(job),
         "sign_off": ", ".join(sign_offs),
-        "hazards": _hazards(job, now),
+        "hazards": _hazards(job),
         "first_action": "find out how it stands: no path on record",
         "power": "not known: do not power it",
     }
@@ -209,7 +209,7 @@ def _of_path(
     line = run.lines[state.at] if not state.is_done(run) else None
     parts, unplugged = _away(row, run, state)
     ahead = _before(line) if line is not None else {"first_action": "nothing is left"}
-    hazards = _hazards(job, now)
+    hazards = _hazards(job)
     if line is not None:
         hazards = tuple(dict.fromkeys([*hazards, *line.cautions]))
     return {
@@ -299,9 +299,9 @@ def _passed_at(job: Job, last: BenchStroke) -> datetime | None:
     return None
 
 
-def _hazards(job: Job, now: datetime) -> tuple[str, ...]:
+def _hazards(job: Job) -> tuple[str, ...]:
     terms = terms_of(job.batch)
-    line = line_now(job, now)
+    line = line_now(job)
     holds = observed_holds(line, terms)
     told = [str(hold) for hold in holds]
     return tuple(dict.fromkeys([*told, *cautions_of(terms.faults_of(line), holds)]))

@@ -100,14 +100,14 @@ def item_record(item: Item, now: datetime) -> ItemRecord:
         )
         .order_by("-batch__received", "-id")
     )  # fmt: skip
-    passed, taken = passed_over_of(jobs), taken_out_of(jobs, now)
+    passed, taken = passed_over_of(jobs), taken_out_of(jobs)
     for job in jobs:
         job.taken_out = taken.get(job.pk, ())  # type: ignore[attr-defined]
         job.passed_over = passed.get(job.pk, ())  # type: ignore[attr-defined]
     current = next((job for job in jobs if job.state not in ENDED), None)
     shown = current or (jobs[0] if jobs else None)
     assets = list(item.assets.all())
-    holds, cautions = dangers_of(current, now) if current else ((), [])
+    holds, cautions = dangers_of(current) if current else ((), [])
     entries, n = journal_of(shown.ref) if shown else ([], 0)
     return ItemRecord(
         item=item,
@@ -132,10 +132,10 @@ def item_record(item: Item, now: datetime) -> ItemRecord:
     )
 
 
-def dangers_of(job: Job, now: datetime) -> tuple[tuple[Hold, ...], list[str]]:
+def dangers_of(job: Job) -> tuple[tuple[Hold, ...], list[str]]:
     """Give what must be observed of a device, and the cautions that belong to it."""
     terms = terms_of(job.batch)
-    line = line_now(job, now)
+    line = line_now(job)
     holds = observed_holds(line, terms)
     return holds, cautions_of(terms.faults_of(line), holds)
 

@@ -94,7 +94,7 @@ def work_earned(now: datetime) -> WorkEarned:
     books = _Books.of(since, minutes, hour_minor)
     free = {pk: job for pk, job in jobs.items() if books.is_free(job)}
     rework = _rework(jobs, free, books)
-    found = found_by_job(jobs.values(), now)
+    found = found_by_job(jobs.values())
     ended = {pk: job for pk, job in jobs.items() if pk not in free and job.closed_on}
     told = {
         pk: JobMoney(

@@ -1,7 +1,6 @@
 """Which parts did a finding once ask for that what is found now asks for no more?"""
 
 from collections.abc import Mapping
-from datetime import datetime
 
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.spare_part import SparePart
@@ -24,7 +23,7 @@ def needed_no_more(
     return asked - set(parts_needed(line, terms, parts)) if asked else asked
 
 
-def needed_no_more_now(job: Job, now: datetime) -> frozenset[str]:
+def needed_no_more_now(job: Job) -> frozenset[str]:
     """Name the same, of a device as it stands; none where terms or parts lack."""
     if not job.batch.terms_text:
         return frozenset()
@@ -34,7 +33,7 @@ def needed_no_more_now(job: Job, now: datetime) -> frozenset[str]:
     parts = {part.number: convert.spare_part(part, 1, 0, None) for part in kept}
     if not asked <= parts.keys():
         return frozenset()
-    return needed_no_more(job, line_now(job, now), terms, parts)
+    return needed_no_more(job, line_now(job), terms, parts)
 
 
 def _asked_once(job: Job, terms: Terms) -> frozenset[str]:

@@ -1,7 +1,6 @@
 """Which quotes speak of a repair that the device did not get after all?"""
 
 from collections.abc import Iterable, Mapping
-from datetime import datetime
 
 from turnscrew.web.records.models import Job, Quote
 from turnscrew.web.records.queries.answers import REPAIR
@@ -14,9 +13,7 @@ _NOTHING = "what was found was withdrawn"
 _NO_FAULT = "no fault was found"
 
 
-def outdated(
-    jobs: Iterable[Job], quotes: Mapping[int, Quote], now: datetime
-) -> dict[int, str]:
+def outdated(jobs: Iterable[Job], quotes: Mapping[int, Quote]) -> dict[int, str]:
     """
     Say by job why the quote it would be billed by is none of what was done.
 
@@ -26,8 +23,6 @@ def outdated(
         The devices.
     quotes
         The quote each is billed by, by job.
-    now
-        When it is asked.
 
     Returns
     -------
@@ -35,7 +30,7 @@ def outdated(
         Why; nothing of those whose quote speaks of what was done.
     """
     priced = [job for job in jobs if job.pk in quotes and quotes[job.pk].code in REPAIR]
-    found = found_by_job(priced, now) if priced else {}
+    found = found_by_job(priced) if priced else {}
     told = {job.pk: _why(job, found[job.pk]) for job in priced}
     return {pk: why for pk, why in told.items() if why}
 

@@ -49,8 +49,8 @@ def _of_batch(batch: Batch, now: datetime) -> list[Job]:
     jobs = list(rows.order_by("line"))
     if not jobs:
         return []
-    found, terms = found_by_job(jobs, now), terms_of(batch)
-    told = told_by_job(jobs, now)
+    found, terms = found_by_job(jobs), terms_of(batch)
+    told = told_by_job(jobs)
     return [
         job
         for job in jobs
@@ -68,7 +68,7 @@ def _holds_one(job: Job, now: datetime) -> bool:
     if job.state == _DONOR:
         # No bench sees its pack out: the log of packs does.
         return leaves_with_bad_pack(job, now)
-    return holds_bad_pack(job, now)
+    return holds_bad_pack(job)
 
 
 def pack_caution(job: Job, now: datetime) -> str:

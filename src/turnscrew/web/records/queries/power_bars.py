@@ -10,6 +10,7 @@ from turnscrew.core.reconcile.danger_words import WRITTEN_DRY
 from turnscrew.core.reconcile.remarks import observed_holds
 from turnscrew.web.records.models import Finding, Job
 from turnscrew.web.records.queries import bench_runs
+from turnscrew.web.records.queries.as_of import stands_at, written_by
 from turnscrew.web.records.queries.batch_input import (
     danger_of,
     job_then,
@@ -18,7 +19,6 @@ from turnscrew.web.records.queries.batch_input import (
 )
 from turnscrew.web.records.queries.standing_since import closed_since
 from turnscrew.web.records.queries.told_dangers import (
-    stands_at,
     told_by_job,
     was_isolated,
 )
@@ -29,28 +29,28 @@ NO_POWER = {
 }
 
 
-def holds_now(job: Job, now: datetime) -> tuple[Hold, ...]:
+def holds_now(job: Job, then: datetime | None = None) -> tuple[Hold, ...]:
     """Give all that must be observed of a device as it stands now."""
-    return observed_holds(line_now(job, now), terms_of(job.batch))
+    return observed_holds(line_now(job, then), terms_of(job.batch))
 
 
-def why_no_power(job: Job, now: datetime) -> str:
+def why_no_power(job: Job, then: datetime | None = None) -> str:
     """Say why a device may not have power now, whatever its path says; else nothing."""
-    bars = bars_of(job, holds_now(job, now), now)
+    bars = bars_of(job, holds_now(job, then), then)
     return next((NO_POWER[kind] for kind in bars), "")
 
 
-def power_refusal(job: Job, now: datetime, what: str) -> str:
+def power_refusal(job: Job, what: str) -> str:
     """Say why power is kept off before what is wanted; nothing if it is not."""
-    bar = why_no_power(job, now)
+    bar = why_no_power(job)
     return f"power: found {bar}, wanted it seen to before {what}" if bar else ""
 
 
-def bars_of(job: Job, holds: Sequence[Hold], now: datetime) -> list[str]:
+def bars_of(job: Job, holds: Sequence[Hold], then: datetime | None = None) -> list[str]:
     """Name what of all that holds keeps power off a device and was not seen to yet."""
     kinds = {barring(hold) for hold in holds}
     known = [kind for kind in NO_POWER if kind in kinds]
-    gone = freed(job, now) if known else frozenset()
+    gone = freed(job, then) if known else frozenset()
     return [kind for kind in known if kind not in gone]
 
 
@@ -59,18 +59,18 @@ def barring(hold: Hold) -> str:
     return "liquid" if hold.kind == "wet" else hold.kind
 
 
-def freed(job: Job, now: datetime) -> frozenset[str]:
+def freed(job: Job, then: datetime | None = None) -> frozenset[str]:
     """Name what is gone by work or a look, and was not told of anew since."""
     return frozenset(
         kind
-        for kind, then in {**_found_dry(job, now), **bench_runs.freed_at(job)}.items()
-        if kind not in told_since(job, then, now)
+        for kind, since in {**_found_dry(job, then), **bench_runs.freed_at(job)}.items()
+        if kind not in told_since(job, since, then)
     )
 
 
-def _found_dry(job: Job, now: datetime) -> dict[str, datetime]:
+def _found_dry(job: Job, then: datetime | None = None) -> dict[str, datetime]:
     """Give the time when somebody of the workshop looked inside and found it dry."""
-    rows = job.findings.filter(stands_at(now), at__lte=now, result="", code="")
+    rows = job.findings.filter(stands_at(then), written_by(then), result="", code="")
     ours = rows.exclude(stage=Finding.REPORTED).order_by("-at")
     return next(
         (
@@ -82,7 +82,7 @@ def _found_dry(job: Job, now: datetime) -> dict[str, datetime]:
     )
 
 
-def holds_bad_pack(job: Job, now: datetime) -> bool:
+def holds_bad_pack(job: Job, then: datetime | None = None) -> bool:
     """
     Say whether a device holds a pack that was seen or told to be bad.
 
@@ -90,45 +90,47 @@ def holds_bad_pack(job: Job, now: datetime) -> bool:
     may have been done without a bench; why it was isolated is not. Where a bench closed
     it, the bench saw the pack out, or it is in it still.
     """
-    if "pack" not in bars_of(job, holds_now(job, now), now):
+    if "pack" not in bars_of(job, holds_now(job, then), then):
         return False
     closed = closed_since(job)
-    if closed is None or was_isolated(job, now):
+    if closed is None or was_isolated(job, then):
         return True
     row = bench_runs.latest(job)
     if row is not None and bench_runs.was_closed(row):
         closed = bench_runs.boxed_at(row)
-    return closed is None or "pack" in told_since(job, closed, now)
+    return closed is None or "pack" in told_since(job, closed, then)
 
 
-def was_seen_to(job: Job, code: str, now: datetime) -> bool:
+def was_seen_to(job: Job, code: str, then: datetime | None = None) -> bool:
     """Say whether the danger of a fault is gone by work at the bench, so far."""
     danger = danger_of(job.batch, code)
-    return bool(danger) and danger in freed(job, now)
+    return bool(danger) and danger in freed(job, then)
 
 
-def told_since(job: Job, then: datetime, now: datetime) -> frozenset[str]:
+def told_since(
+    job: Job, since: datetime, then: datetime | None = None
+) -> frozenset[str]:
     """Name the dangers of a device that were told of since a time."""
-    line, terms = _line_since(job, then, now), terms_of(job.batch)
+    line, terms = _line_since(job, since, then), terms_of(job.batch)
     return frozenset(barring(hold) for hold in observed_holds(line, terms))
 
 
-def _line_since(job: Job, then: datetime, now: datetime) -> BatchLine:
+def _line_since(job: Job, since: datetime, then: datetime | None) -> BatchLine:
     """Give a device with nothing but what was written of it since a time."""
-    was = job_then(job, then)
+    was = job_then(job, since)
     is_same_gap = was is not None and was.gap_mm == job.gap_mm
-    line, news = line_now(job, now), _codes_since(job, then)
+    line, news = line_now(job, then), _codes_since(job, since)
     return replace(
         line,
         reported="",
         remarks="",
         found=tuple(code for code in line.found if code in news),
-        told=told_by_job([job], now, since=then)[job.pk],
+        told=told_by_job([job], then=then, since=since)[job.pk],
         gap_mm=None if is_same_gap else line.gap_mm,
     )
 
 
-def _codes_since(job: Job, then: datetime) -> frozenset[str]:
+def _codes_since(job: Job, since: datetime) -> frozenset[str]:
     """
     Give the faults that were found since a time.
 
@@ -137,11 +139,11 @@ def _codes_since(job: Job, then: datetime) -> frozenset[str]:
     """
     standing = job.findings.filter(withdrawn_at=None).exclude(code="")
     rows = list(standing.values_list("code", "stage", "at"))
-    known = {(code, stage) for code, stage, at in rows if at <= then}
+    known = {(code, stage) for code, stage, at in rows if at <= since}
     seen = {code for code, _ in known}
     return frozenset(
         code
         for code, stage, at in rows
-        if at > then
+        if at > since
         and (stage == Finding.SEEN or code not in seen or (code, stage) in known)
     )

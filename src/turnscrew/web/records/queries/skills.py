@@ -18,21 +18,31 @@ HANDS_ON = frozenset({"kitted", "open", "tested open"})
 """States in which somebody works on the device or is about to."""
 
 
-def skills_needed(job: Job, now: datetime) -> frozenset[str]:
+def skills_needed(job: Job, then: datetime | None = None) -> frozenset[str]:
     """Give the sign-offs that work on a device asks for; a changed pack asks none."""
-    line, terms = line_now(job, now), terms_of(job.batch)
-    if not pack_skills(line, terms) or "pack" not in freed(job, now):
+    line, terms = line_now(job, then), terms_of(job.batch)
+    if not pack_skills(line, terms) or "pack" not in freed(job, then):
         return skills_asked(line, terms)
     left = (fault for fault in terms.faults_of(line) if fault.hazard != "pack")
     return frozenset(fault.skill for fault in left if fault.skill)
 
 
-def skill_refusal(job: Job, state: str, holder: str, now: datetime) -> str:
-    """Say why somebody may not work on a device, or take it; nothing if they may."""
+def skill_refusal(
+    job: Job,
+    state: str,
+    holder: str,
+    now: datetime,
+    then: datetime | None = None,
+) -> str:
+    """
+    Say why somebody may not work on a device, or take it; nothing if they may.
+
+    With ``then`` by what was known at that time, on whose day the sign-offs hold.
+    """
     if state in HANDS_ON:
-        needed = skills_needed(job, now)
+        needed = skills_needed(job, then)
     elif _is_given(job, state, holder):
-        needed = _skills_to_take(job, now)
+        needed = _skills_to_take(job, then)
     else:
         needed = frozenset()
     missing = sorted(needed - skills_held(holder, now))
@@ -56,16 +66,16 @@ def _is_given(job: Job, state: str, holder: str) -> bool:
     return is_apart or holder != job.holder
 
 
-def _skills_to_take(job: Job, now: datetime) -> frozenset[str]:
+def _skills_to_take(job: Job, then: datetime | None = None) -> frozenset[str]:
     """Give the sign-offs without which nobody is given a device: those of its pack."""
-    if not holds_bad_pack(job, now):
+    if not holds_bad_pack(job, then):
         return frozenset()
-    return pack_skills(line_now(job, now), terms_of(job.batch))
+    return pack_skills(line_now(job, then), terms_of(job.batch))
 
 
 def release_refusal(job: Job, who: str, now: datetime) -> str:
     """Say why somebody may not say that a bad pack is sound or away; else nothing."""
-    missing = sorted(_skills_to_take(job, now) - skills_held(who, now))
+    missing = sorted(_skills_to_take(job) - skills_held(who, now))
     if not missing:
         return ""
     return (
@@ -81,16 +91,16 @@ def leaves_with_bad_pack(job: Job, now: datetime) -> bool:
     It does not once somebody signed off wrote in the log of packs that it is out of it,
     the log tells of no other, and nothing was told of a bad one since.
     """
-    if not holds_bad_pack(job, now):
+    if not holds_bad_pack(job):
         return False
-    rows = PackLog.objects.filter(job=job, event__in=AWAY, at__lte=now)
+    rows = PackLog.objects.filter(job=job, event__in=AWAY)
     rows = rows.select_related("by").order_by("-id")
     away = next(
         (one for one in rows if not release_refusal(job, one.by.ref, now)), None
     )
-    if away is None or logs_bad_pack(job, now):
+    if away is None or logs_bad_pack(job):
         return True
-    return "pack" in told_since(job, away.at, now)
+    return "pack" in told_since(job, away.at)
 
 
 def _from_when(holder: str, skill: str, now: datetime) -> str:

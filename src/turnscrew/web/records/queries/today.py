@@ -1,7 +1,7 @@
 """What must somebody look at this morning?"""
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from django.db.models import OuterRef, Subquery
 from django.http import Http404
@@ -9,6 +9,7 @@ from django.http import Http404
 from turnscrew.core.model.calendar import days_from
 from turnscrew.core.model.job_state import OPEN, WAITING
 from turnscrew.web.records.models import (
+    Entry,
     Job,
     Person,
     SafetyCheck,
@@ -17,6 +18,19 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.queries.item_page import names_of
 from turnscrew.web.records.queries.sign_offs import held_on, standing_on
+
+_LOOKED_AT = 500
+"""Newest entries that are compared with the clock; older ones are settled."""
+
+_APART = timedelta(minutes=2)
+"""How far the clocks of two servers may differ unsaid. [common practice, no source]"""
+
+
+def written_later(now: datetime) -> datetime | None:
+    """Give the latest time in the journals if the clock is not there yet; else none."""
+    newest = Entry.objects.order_by("-id").values_list("at", flat=True)[:_LOOKED_AT]
+    latest = max(newest, default=now)
+    return latest if latest > now + _APART else None
 
 
 @dataclass(frozen=True)

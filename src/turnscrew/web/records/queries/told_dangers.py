@@ -8,6 +8,7 @@ from django.db.models import Q, QuerySet
 
 from turnscrew.core.reconcile.danger_words import ISOLATED
 from turnscrew.web.records.models import Finding, Incident, Job, PackLog
+from turnscrew.web.records.queries.as_of import stands_at, written_by
 from turnscrew.web.records.queries.in_parts import among
 
 BAD = frozenset({"swollen", "warm", "damaged"})
@@ -18,28 +19,34 @@ AWAY = frozenset({"taken out", "boxed", "gone"})
 
 
 def told_by_job(
-    jobs: Iterable[Job], now: datetime, since: datetime | None = None
+    jobs: Iterable[Job],
+    *,
+    then: datetime | None = None,
+    since: datetime | None = None,
 ) -> Mapping[int, tuple[str, ...]]:
     """
     Give the words that stand of each device: findings, packs, incidents not closed.
 
     Findings that are the answer of a test are left out, as their words name what was
     looked for. Of the log, a pack that was bad counts until it is away. What was
-    written up to ``since``, if one is given, is left out.
+    written up to ``since``, if one is given, is left out, and with ``then`` what was
+    written later.
     """
     jobs = list(jobs)
     reported = {job.pk: job.reported.strip() for job in jobs}
     listed = list(reported)
     told: dict[int, list[str]] = defaultdict(list)
-    findings = Finding.objects.filter(at__lte=now, result="", code="")
-    logged = PackLog.objects.filter(at__lte=now)
-    stood = Q(closed_on=None) | Q(closed_on__gt=now.date())
-    open_ = Incident.objects.filter(stood, written_at__lte=now)
+    findings = Finding.objects.filter(written_by(then), result="", code="")
+    logged = PackLog.objects.filter(written_by(then))
+    stood = Q(closed_on=None)
+    if then is not None:
+        stood |= Q(closed_on__gt=then.date())
+    open_ = Incident.objects.filter(stood, written_by(then, "written_at"))
     if since is not None:
         findings, logged = findings.filter(at__gt=since), logged.filter(at__gt=since)
         open_ = open_.filter(written_at__gt=since)
     spoken = (
-        findings.filter(stands_at(now)).exclude(words="").values_list("job", "words")
+        findings.filter(stands_at(then)).exclude(words="").values_list("job", "words")
     )
     for key, words in among(spoken, "job", listed):
         # What the customer said when it came is read by itself.
@@ -52,11 +59,6 @@ def told_by_job(
     for key, words in (*among(open_.values_list("job", "what"), "job", listed), *apart):
         told[key].append(words)
     return {key: tuple(told[key]) for key in listed}
-
-
-def stands_at(now: datetime) -> Q:
-    """Ask of findings for those that are not taken back, or were not yet."""
-    return Q(withdrawn_at=None) | Q(withdrawn_at__gt=now)
 
 
 def _last_words(
@@ -83,16 +85,16 @@ def device_with_bad(pack: str) -> Job | None:
     return last.job
 
 
-def logs_bad_pack(job: Job, now: datetime) -> bool:
+def logs_bad_pack(job: Job) -> bool:
     """Say whether the log tells of any bad pack that is still in a device."""
-    logged = PackLog.objects.filter(at__lte=now)
-    return bool(BAD & set(_last_words(logged, [job.pk]).values()))
+    return bool(BAD & set(_last_words(PackLog.objects.all(), [job.pk]).values()))
 
 
-def was_isolated(job: Job, now: datetime) -> bool:
+def was_isolated(job: Job, then: datetime | None = None) -> bool:
     """Say whether a device was isolated, and nobody said since that it need not be."""
-    told = Finding.objects.filter(job=job, at__lte=now, words__startswith=ISOLATED)
-    return told.filter(stands_at(now)).exists() or bool(isolated_without_words([job]))
+    told = job.findings.filter(stands_at(then), written_by(then))
+    told = told.filter(words__startswith=ISOLATED)
+    return told.exists() or bool(isolated_without_words([job]))
 
 
 def isolated_without_words(jobs: Iterable[Job]) -> list[tuple[int, str]]:

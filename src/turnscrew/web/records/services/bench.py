@@ -348,7 +348,7 @@ def _tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
     _refuse(start_refusal(row.job, run.lines, stroke))
     _refuse(yes_refusal(row.job, run.lines, stroke))
     _refuse(work_refusal(row.job, run.lines, stroke, told.at))
-    _refuse(_power_refusal(row.job, run.lines, stroke, now))
+    _refuse(_power_refusal(row.job, run.lines, stroke))
     _refuse(photo_refusal(row.job, stroke.text("photo")))
     against = "path: found an older one, wanted the newest of the device"
     if not is_old:
@@ -367,16 +367,14 @@ def _tell(told: Told, *, by: Person, now: datetime) -> BenchStroke:
     return _row(row, told, standing, against, by=by, now=now)
 
 
-def _power_refusal(
-    job: Job, lines: Sequence[Line], stroke: Stroke, now: datetime
-) -> str:
+def _power_refusal(job: Job, lines: Sequence[Line], stroke: Stroke) -> str:
     """Say why it cannot have had power by what was found since its path was made."""
     if not 0 <= stroke.line < len(lines):
         return ""
     line = lines[stroke.line]
     is_test = stroke.text("answer") == "passed" and needs_start(line)
     is_charged = line.does == "charge" and bool(stroke.text("value"))
-    why = why_no_power(job, now) if line.may_power and (is_test or is_charged) else ""
+    why = why_no_power(job) if line.may_power and (is_test or is_charged) else ""
     if not why:
         return ""
     if is_test:

@@ -28,10 +28,10 @@ def confirm_fault(row: BenchRun, code: str, *, by: Person, now: datetime) -> Non
     """Write a fault found at the bench; those known hold beside it."""
     confirmed = row.job.findings.filter(stage="confirmed", withdrawn_at=None)
     if not confirmed.exists():
-        known = [one for one in found_on(row.job, now) if one != code]
+        known = [one for one in found_on(row.job) if one != code]
         confirm_known(row.job, known, by=by, now=now)
     is_known = confirmed.filter(code=code).exists()
-    if not is_known or was_seen_to(row.job, code, now):
+    if not is_known or was_seen_to(row.job, code):
         note_finding(row.job, "confirmed", by=by, now=now, code=code)
 
 
@@ -78,7 +78,7 @@ def note_test(job: Job, test: str, answer: str, *, by: Person, now: datetime) ->
     kept = checked_answer(job, test, answer)
     note_finding(job, "seen", by=by, now=now, words=test, result=kept)
     kinds = [] if kept == WORKS else suspected(job)
-    bars = bars_of(job, holds_now(job, now), now) if kinds else []
+    bars = bars_of(job, holds_now(job)) if kinds else []
     for kind in kinds:
         if kind not in bars:
             note_finding(job, "seen", by=by, now=now, words=BY_TESTS[kind])

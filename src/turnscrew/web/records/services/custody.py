@@ -56,9 +56,9 @@ def move(
         reasons.append(f"day: found {to.until}, wanted {now.date()} or later")
     more = (
         permission_refusal(job, to.state),
-        skill_refusal(job, to.state, to.holder, known_at or now),
+        skill_refusal(job, to.state, to.holder, known_at or now, known_at),
         tray_refusal(job, to.state),
-        _soaking_refusal(job, to.state, now),
+        _soaking_refusal(job, to.state),
     )
     reasons += filter(None, more)
     reasons += closing_refusals(job, to.state)
@@ -73,9 +73,9 @@ def move(
         note_finding(job, Finding.SEEN, by=by, now=now, words=why)
 
 
-def _soaking_refusal(job: Job, state: str, now: datetime) -> str:
+def _soaking_refusal(job: Job, state: str) -> str:
     """Say why a device is not left to work on trial: what bars its power."""
-    return power_refusal(job, now, "a trial") if state == "soaking" != job.state else ""
+    return power_refusal(job, "a trial") if state == "soaking" != job.state else ""
 
 
 def _uncounted(job: Job, to: Standing) -> list[str]:

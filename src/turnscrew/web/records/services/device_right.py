@@ -48,7 +48,7 @@ def correct_device(
     require_on_record(job.batch.customer_id)
     require_open(job.batch)
     read_anew(job)
-    before = line_now(job, now)
+    before = line_now(job)
     given: dict[str, Any] = {
         "serial": right.serial.strip(), "asset": right.asset.strip(),
         "model": right.model.strip(), "site": right.site.strip(),

@@ -22,7 +22,7 @@ def keep_to_findings(job: Job, *, by: Person, now: datetime) -> None:
     """
     if not job.batch.terms_text or not hasattr(job, "donor"):
         return
-    terms, line = terms_of(job.batch), line_now(job, now)
+    terms, line = terms_of(job.batch), line_now(job)
     gone = []
     for piece in job.donor.parts.select_for_update(of=("self",)).select_related("part"):
         spoiled = is_spoiled(terms, line, piece.part.number)

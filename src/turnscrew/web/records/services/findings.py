@@ -50,7 +50,7 @@ def note_finding(
     if not any(one.strip() for one in told.values()):
         raise RefusedError("finding: found neither code nor words, wanted one of them")
     finding = _written(job, stage, told, by=by, now=now)
-    if stage == Finding.CONFIRMED and was_seen_to(job, code, now):
+    if stage == Finding.CONFIRMED and was_seen_to(job, code):
         # Seen before the work that saw to it, it is there once more.
         _written(job, Finding.SEEN, {"code": code}, by=by, now=now)
     return finding

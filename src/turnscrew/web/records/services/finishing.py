@@ -55,7 +55,7 @@ def note_charge(job: Job, told: Charged, *, by: Person, now: datetime) -> Finish
     """Write the charge at hand-back; a pack that will not reach it is a finding."""
     customer = job.batch.customer
     low, high = customer.charge_low_percent, customer.charge_high_percent
-    bar = power_refusal(job, now, "it is charged") if told.on_charge_min else ""
+    bar = power_refusal(job, "it is charged") if told.on_charge_min else ""
     reasons = list(filter(None, [bar]))
     if not 0 <= told.percent <= 100:
         reasons.append(f"charge: found {told.percent} %, wanted 0 to 100 %")

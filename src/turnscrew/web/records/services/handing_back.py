@@ -88,7 +88,7 @@ def hand_back(
         f"device {job.line}: pack swollen or not known, wanted it isolated and changed,"
         " or somebody signed off who says that it is sound"
         for job in jobs
-        if job.state == "packed" and holds_bad_pack(job, now)
+        if job.state == "packed" and holds_bad_pack(job)
     ]
     reasons += [
         f"device {row.job.line}: all final tests were answered in {row.rushed_s:.0f} s,"

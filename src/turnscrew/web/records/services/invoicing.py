@@ -70,7 +70,7 @@ def invoice(
     if bare:
         lines = ", ".join(str(job.line) for job in bare)
         reasons.append(f"device {lines}: no quote agreed, wanted one to bill by")
-    told = outdated(jobs, quotes, now)
+    told = outdated(jobs, quotes)
     reasons += [
         f"device {job.line}: quoted as a repair, but {told[job.pk]}, wanted its quote"
         " kept anew on the page of the batch"

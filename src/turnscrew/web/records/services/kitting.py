@@ -367,7 +367,7 @@ def fit(
         )
     )
     left = {number: n - used[number] for number, n in (told or {}).items()}
-    unneeded = needed_no_more_now(job, now)
+    unneeded = needed_no_more_now(job)
     promised = []
     for wish in _promised_to(job):
         number = wish.part.number

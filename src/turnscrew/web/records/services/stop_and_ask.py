@@ -58,17 +58,17 @@ def question_before(
     if change.code:
         return add_fault(row, change, by=by, now=now)
     is_settled = only_closes(row.job) or not (
-        missing_yes(row.job) or _is_found_since(row.job, now)
+        missing_yes(row.job) or _is_found_since(row.job)
     )
     return None if is_settled else _question(row.job, by, now)[0]
 
 
-def _is_found_since(job: Job, now: datetime) -> bool:
+def _is_found_since(job: Job) -> bool:
     """Say whether something else was found than a device was quoted for."""
     quote = job.quotes.last()
     if quote is None:
         return False
-    return found_by_job([job], quote.at) != found_by_job([job], now)
+    return found_by_job([job], quote.at) != found_by_job([job])
 
 
 def stop(job: Job, *, by: Person, now: datetime) -> Question:
@@ -133,15 +133,13 @@ def go_on(
     is_time_up: Callable[[], bool],
 ) -> BenchRun:
     """Write a new path after an answer, or to close up while none is in hand."""
-    change = _change(row, is_closing=is_closing, by=by, now=now)
+    change = _change(row, is_closing=is_closing, by=by)
     if change is None:
         return row
     return bench.plan_anew(row, change, by=by, now=now, is_time_up=is_time_up)
 
 
-def _change(
-    row: BenchRun, *, is_closing: bool, by: Person, now: datetime
-) -> Change | None:
+def _change(row: BenchRun, *, is_closing: bool, by: Person) -> Change | None:
     job, last = row.job, row.job.approvals.last()
     if job.state != "parked open" or job.holder != by.ref:
         return None
@@ -154,5 +152,5 @@ def _change(
     if not is_new or last is None or last.answer != Approval.YES:
         return None
     faults = terms_of(job.batch).faults
-    says = [faults[code].says for code in found_on(job, now)]
+    says = [faults[code].says for code in found_on(job)]
     return Change(f"the customer said yes: {' + '.join(says)}")

@@ -53,7 +53,7 @@ def plan_trial(job: Job, plan: TrialPlan, *, by: Person, now: datetime) -> Trial
     """Write a trial as it is planned; one runs at a time."""
     require_job_on_record(job)
     reasons = _wrong_plan(plan)
-    reasons += filter(None, [power_refusal(job, now, "a trial")])
+    reasons += filter(None, [power_refusal(job, "a trial")])
     if job.trials.filter(result="").exists():
         reasons.append("trial: found one that runs, wanted it ended first")
     if reasons:

@@ -1,0 +1,102 @@
+"""Does a clock that was put back hide what is on record, dangers first?"""
+
+import html
+from datetime import timedelta
+
+import pytest
+
+from turnscrew.web.records.models import Batch, Finding, Job
+from turnscrew.web.records.queries.batch_input import what_stands
+from turnscrew.web.records.queries.packs import packs_to_isolate
+from turnscrew.web.records.queries.power_bars import why_no_power
+from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.queries.skills import skill_refusal
+from turnscrew.web.records.services import people, quoting
+from turnscrew.web.records.services.findings import note_finding
+from web.counter_case import signed_in
+
+ALERT = "The clock is not right"
+
+
+@pytest.fixture
+def swollen(sallowmere, lead, clock) -> Job:
+    """Give a tablet whose pack was seen swollen an hour after this one."""
+    job = sallowmere.jobs.get(line=40)
+    clock.move_on(hours=1)
+    note_finding(
+        job, Finding.SEEN, code="T-BAT", words="case gap 5 mm, pack swollen and warm",
+        by=lead, now=clock.at,
+    )  # fmt: skip
+    return job
+
+
+def put_back(clock) -> None:
+    clock.move_on(hours=-1)
+
+
+def page(client, address: str) -> str:
+    return html.unescape(client.get(address).content.decode())
+
+
+def test_a_swollen_pack_is_told_of_whatever_the_clock_says(
+    swollen, sallowmere, lead, helper, clock
+) -> None:
+    put_back(clock)
+
+    assert "pack swollen or not known" == why_no_power(swollen)
+    assert swollen in packs_to_isolate([sallowmere], clock.at)
+    assert "battery" in skill_refusal(swollen, "open", helper.ref, clock.at)
+    assert "isolate it, pack may" in page(
+        signed_in(lead), f"/items/{swollen.item.ref}/"
+    )
+    found = signed_in(lead).get(f"/bench/find/?code={swollen.number}").json()
+    assert "isolate it first" in found["caution"]
+
+
+def test_quotes_and_answers_stay_as_they_are(swollen, sallowmere, lead, clock) -> None:
+    asked = quoting.ask_all(sallowmere, by=lead, now=clock.at)
+    clock.move_on(minutes=5)
+    line = asked[0].job.line
+    quoting.give_answers(
+        sallowmere, {line: True}, name="Ottilie Brandreth", by=lead, now=clock.at
+    )
+    before = decided(sallowmere, clock)
+    answers = what_stands(sallowmere, clock.at).answers
+    assert {line: True} == answers
+
+    clock.move_on(hours=-1)
+
+    assert answers == what_stands(sallowmere, clock.at).answers
+    assert before == decided(sallowmere, clock)
+
+
+def decided(batch: Batch, clock) -> dict[int, tuple[str, int | None]]:
+    return {
+        one.name: (one.decision.code, one.decision.quote_minor)
+        for one in reckoned(batch, clock.at).devices
+    }
+
+
+def test_an_earlier_moment_is_shown_as_it_was(swollen, sallowmere, clock) -> None:
+    earlier = clock.at - timedelta(minutes=30)
+    then = reckoned(sallowmere, earlier, past_time=True)
+
+    assert "T-BAT" not in then.by_name[swollen.line].line.found
+    assert "T-BAT" in reckoned(sallowmere, clock.at).by_name[swollen.line].line.found
+
+
+def test_the_first_page_says_that_the_clock_is_not_right(
+    swollen, lead, clock, now
+) -> None:
+    assert ALERT not in page(signed_in(lead), "/")
+
+    put_back(clock)
+    told = page(signed_in(lead), "/")
+    assert ALERT in told
+    assert "Set it right before you go on" in told
+
+    people.speak_to(lead, "de", now=now)
+    assert "Die Uhr geht nicht richtig" in page(signed_in(lead), "/")
+
+    clock.move_on(hours=1)
+    assert "Die Uhr geht nicht richtig" not in page(signed_in(lead), "/")
