@@ -746,6 +746,40 @@ def test_it_begins_once_where_two_began_at_one_moment(batch, lead, now) -> None:
     assert 1 == job.runs.count()
 
 
+def test_it_is_begun_by_one_person_where_two_began_it_at_one_moment(
+    batch, lead, helper, now
+) -> None:
+    helper.rights = helper.LEAD
+    helper.save()
+    job = kitted(batch, KEYS, lead, now)
+    first: list[Any] = []
+
+    def is_time_up() -> bool:
+        if not first:
+            first.append(taken(job, helper, now, "bench 2"))
+        return True
+
+    with pytest.raises(RefusedError, match="found somebody else, wanted you"):
+        bench_places.take(job, by=lead, now=now, bench="bench 1", is_time_up=is_time_up)
+    stands = Job.objects.get(pk=job.pk)
+    assert (helper.ref, "bench 2, place 1") == (stands.holder, stands.place)
+
+
+def test_devices_begun_at_one_moment_have_places_of_their_own(batch, lead, now) -> None:
+    first, second = (kitted(batch, line, lead, now) for line in (KEYS, WINDOW))
+    others: list[Any] = []
+
+    def is_time_up() -> bool:
+        if not others:
+            others.append(taken(second, lead, now))
+        return True
+
+    bench_places.take(first, by=lead, now=now, bench="bench 1", is_time_up=is_time_up)
+
+    places = {Job.objects.get(pk=job.pk).place for job in (first, second)}
+    assert {"bench 1, place 1", "bench 1, place 2"} == places
+
+
 # --- parking --------------------------------------------------------------------------
 
 

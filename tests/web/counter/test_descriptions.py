@@ -585,7 +585,7 @@ def test_it_starts_no_work_of_a_helper_on_a_draft(described, lead, helper, now) 
     job = kitted(described, LINE, lead, now)
 
     with pytest.raises(RefusedError, match="wanted it released"):
-        bench.begin(job, by=helper, now=now, bench="b", is_time_up=lambda: True)
+        bench.begin(job, by=helper, now=now, place=lambda: "b", is_time_up=lambda: True)
 
 
 def test_it_lets_who_left_try_nothing(described, lead, clock) -> None:

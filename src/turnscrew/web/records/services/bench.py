@@ -10,7 +10,7 @@ from turnscrew.core.bench.refusals import refusal
 from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import BenchState, Stroke
 from turnscrew.core.model.device import Device
-from turnscrew.core.model.job_state import ENDED, OPEN, Standing, lies_open
+from turnscrew.core.model.job_state import ENDED, OPEN, Standing
 from turnscrew.flows.bench import packs
 from turnscrew.flows.bench.goal import Goal, Lying
 from turnscrew.flows.bench.plan import run_for
@@ -71,12 +71,16 @@ class Told:
     bench: str = ""
 
 
+Place = Callable[[], str]
+"""Finds where a device lies, at the moment at which that is written."""
+
+
 def begin(
     job: Job,
     *,
     by: Person,
     now: datetime,
-    bench: str,
+    place: Place,
     is_time_up: Callable[[], bool],
     is_closing: bool = False,
 ) -> BenchRun:
@@ -89,7 +93,7 @@ def begin(
     refuse_unready(job, now, is_begun=standing is not None)
     if standing is not None:
         _refuse(gone_on(job))
-        return _taken_up(standing, by=by, now=now, bench=bench)
+        return _taken_up(standing, by=by, now=now, place=place)
     description = used_by(job)
     if description is None:
         raise RefusedError(
@@ -108,10 +112,10 @@ def begin(
     run = with_lead_lines(run_for(device, goal, Lying(), is_time_up), description)
     run = with_written_yes(run, device, job)
     row = _kept(
-        job, run, goal, description, device, by=by, now=now, why="", bench=bench
+        job, run, goal, description, device, by=by, now=now, why="", place=place
     )
     if job.state == "parked open":
-        return _taken_up(row, by=by, now=now, bench=bench)
+        return _taken_up(row, by=by, now=now, place=place)
     return row
 
 
@@ -121,23 +125,14 @@ def refuse_unready(job: Job, now: datetime, *, is_begun: bool) -> None:
 
 
 @writing
-def _taken_up(row: BenchRun, *, by: Person, now: datetime, bench: str) -> BenchRun:
+def _taken_up(row: BenchRun, *, by: Person, now: datetime, place: Place) -> BenchRun:
     """Let somebody go on with a path; an open device is taken over counted alone."""
     job = Job.objects.get(pk=row.job_id)
-    refuse_other_holder(job, by)
+    custody.refuse_other_holder(job, by)
     if job.state == "parked open":
-        to = Standing(job.main_state, bench or job.place, by.ref)
+        to = Standing(job.main_state, place(), by.ref)
         custody.move(job, to, by=by, now=now)
     return row
-
-
-def refuse_other_holder(job: Job, by: Person) -> None:
-    """Refuse an open device to whoever did not take it over with its tray counted."""
-    if lies_open(job.state, job.main_state) and job.holder != by.ref:
-        raise RefusedError(
-            "holder: found somebody else, wanted you: take it over on the page "
-            "Handover, where its tray is counted"
-        )
 
 
 @writing
@@ -151,20 +146,22 @@ def _kept(
     by: Person,
     now: datetime,
     why: str,
-    bench: str,
+    place: Place,
     since: bench_runs.Told | None = None,
 ) -> BenchRun:
     job = Job.objects.select_for_update().get(pk=job.pk)
     before = bench_runs.latest(job)
     # A path takes its time to be found; what was written meanwhile is not in it.
     if before is not None and since is None:
+        # Two may have asked for a first one at once: one of them has the device now.
+        custody.refuse_other_holder(job, by)
         return before
     if before is not None and bench_runs.told(before) != since:
         raise RefusedError("path: found more told meanwhile, wanted it asked again")
     is_opened = any(line.phase == "opening" for line in run.lines)
     if job.state not in OPEN and (is_opened or before is None):
         state = "open" if is_opened else job.state
-        custody.move(job, Standing(state, bench or job.place, by.ref), by=by, now=now)
+        custody.move(job, Standing(state, place(), by.ref), by=by, now=now)
     row = BenchRun.objects.create(
         job=job,
         number=before.number + 1 if before else 1,
@@ -212,7 +209,7 @@ def plan_anew(
     state, job = since.state, row.job
     stands = Job.objects.get(pk=job.pk)
     _refuse(ended_words(stands) if stands.state in ENDED else apart(stands))
-    refuse_other_holder(stands, by)
+    custody.refuse_other_holder(stands, by)
     if change.is_undescribed:
         words = f"{change.why.strip()}, device {job.number}"
         description, name = copy_revision(
@@ -234,7 +231,7 @@ def plan_anew(
     fresh = with_written_yes(fresh, device, job)
     return _kept(
         job, fresh, goal, description, device, by=by, now=now, why=change.why.strip(),
-        bench=job.place, since=since,
+        place=lambda: job.place, since=since,
     )  # fmt: skip
 
 

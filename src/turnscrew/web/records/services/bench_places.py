@@ -7,7 +7,7 @@ from turnscrew.core.model.job_state import OPEN, Standing
 from turnscrew.web.records.models import Bench, BenchRun, Job, Person
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.services import custody
-from turnscrew.web.records.services.bench import begin, refuse_other_holder
+from turnscrew.web.records.services.bench import begin
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -29,10 +29,13 @@ def take(
 ) -> BenchRun:
     """Take a device onto a bench, to a place of its own, or only to close it up."""
     lies_there = job.state in LIE_THERE and bench_runs.latest(job) is not None
-    place = job.place if lies_there else free_place(bench)
+    if not lies_there:
+        # A full bench is told before a path is sought, which takes its time.
+        free_place(bench)
     return begin(
-        job, by=by, now=now, bench=place, is_time_up=is_time_up, is_closing=is_closing
-    )
+        job, by=by, now=now, is_time_up=is_time_up, is_closing=is_closing,
+        place=lambda: job.place if lies_there else free_place(bench),
+    )  # fmt: skip
 
 
 def free_place(name: str) -> str:
@@ -54,7 +57,7 @@ def park(job: Job, *, by: Person, now: datetime, reason: str) -> None:
     """Leave a device open but covered until tomorrow, with what it waits for."""
     if bench_runs.latest(job) is None:
         raise RefusedError("path: found none yet, wanted the device on a bench")
-    refuse_other_holder(job, by)
+    custody.refuse_other_holder(job, by)
     tomorrow = now.date() + timedelta(days=1)
     to = Standing(
         "parked open", job.place, by.ref, tomorrow, job.main_state, reason.strip()

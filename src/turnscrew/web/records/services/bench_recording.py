@@ -24,7 +24,6 @@ from turnscrew.web.records.services import custody
 from turnscrew.web.records.services.bench import (
     Told,
     known_under,
-    refuse_other_holder,
     refuse_unready,
 )
 from turnscrew.web.records.services.bench_places import free_place
@@ -118,7 +117,7 @@ def turn_round(
         raise RefusedError("recording: found none of this device, wanted one going on")
     stands = Job.objects.get(pk=job.pk)
     refuse_unready(stands, now, is_begun=True)
-    refuse_other_holder(stands, by)
+    custody.refuse_other_holder(stands, by)
     openings = bench_recordings.openings_of(job.model, but=row)
     mine = bench_recordings.opening_of(row)
     if not mine.removals:

@@ -95,6 +95,15 @@ def _uncounted(job: Job, to: Standing) -> list[str]:
     ]
 
 
+def refuse_other_holder(job: Job, by: Person) -> None:
+    """Refuse an open device to whoever did not take it over with its tray counted."""
+    if lies_open(job.state, job.main_state) and job.holder != by.ref:
+        raise RefusedError(
+            "holder: found somebody else, wanted you: take it over on the page "
+            "Handover, where its tray is counted"
+        )
+
+
 def _why_apart(job: Job, to: Standing) -> str:
     """
     Give the words to write of why a device is isolated, or was; nothing if none are.
