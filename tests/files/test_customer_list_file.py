@@ -32,6 +32,28 @@ def test_a_heading_on_every_printed_page_is_no_device(ends) -> None:
 
 
 @pytest.mark.parametrize(
+    "total",
+    [["Total", "60"], ["", "Summe:", "1'060"], ["Total: 60"], ["Sub-total", "", "2.5"]],
+)
+def test_a_row_that_adds_up_the_others_is_no_device(total) -> None:
+    rows = [["serial", "asset", "model"], ["K7", "1", "R50"], total, ["K8", "", ""]]
+    listed = read_customer_list(csv_bytes(rows), "customer-list.csv")
+
+    assert [(2, "K7"), (4, "K8")] == [(row.row, row.serial) for row in listed]
+
+
+@pytest.mark.parametrize(
+    "device", [["Total", "", "R50"], ["60", "Total", ""], ["Count", "A7", ""], ["Sum"]]
+)
+def test_a_device_is_never_taken_for_a_sum(device) -> None:
+    listed = read_customer_list(
+        csv_bytes([["serial", "asset", "model"], device]), "customer-list.csv"
+    )
+
+    assert [device[0]] == [row.serial for row in listed]
+
+
+@pytest.mark.parametrize(
     ("content", "name"),
     [
         (csv_bytes(ROWS), "customer-list.csv"),

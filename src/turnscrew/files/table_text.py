@@ -1,9 +1,10 @@
 """
 How is a table of other people read: any column order, heading, encoding or program?
 
-Cells are kept as they are written, without the blanks around them. No row is dropped:
-blank ones are counted, every other one is given with its line. Tables are comma,
-semicolon or tab separated text, or spreadsheets.
+Cells are kept as they are written, without the blanks around them. Blank rows are
+counted; a heading that stands again and a row that only adds up others are left out;
+every other one is given with its line. Tables are comma, semicolon or tab separated
+text, or spreadsheets.
 """
 
 import re
@@ -27,6 +28,15 @@ _CUT = re.compile(r"-?\d(?:\.\d+)?E\+\d{2,3}", re.ASCII)
 
 _HEADING_WITHIN = 10
 """A heading stands within so many rows from the top; titles may stand above it."""
+
+_TOTALS = frozenset({
+    "total", "totals", "grand total", "subtotal", "sub total", "sum", "count",
+    "summe", "zwischensumme", "gesamt", "gesamtsumme", "insgesamt", "anzahl",
+})  # fmt: skip
+"""First words of a row that adds up others. [common practice, no source]"""
+
+_FIGURE = re.compile(r"\s*\d[\d.,'\s]*", re.ASCII)
+"""A number, whatever parts its thousands."""
 
 
 @dataclass(frozen=True)
@@ -170,7 +180,7 @@ def read_table(
     }
     for line, cells in filled[at + 1 :]:
         # Lists that were printed page by page bear their heading on each of them.
-        if _without_end(cells) == _without_end(heading):
+        if _without_end(cells) == _without_end(heading) or _is_total(cells):
             continue
         found = _row_problems(cells, len(heading), line, places, wanted)
         if found:
@@ -262,6 +272,18 @@ def _without_end(cells: Sequence[str]) -> list[str]:
     """Leave out the blanks at the right."""
     n = max((index + 1 for index, cell in enumerate(cells) if cell), default=0)
     return list(cells[:n])
+
+
+def _is_total(cells: Sequence[str]) -> bool:
+    """Say whether a row only counts or adds up the rows above it."""
+    words, *figures = [cell for cell in cells if cell]
+    words, _, figure = words.partition(":")
+    figures += [figure] if figure.strip() else []
+    return (
+        plain_heading(words) in _TOTALS
+        and bool(figures)
+        and all(_FIGURE.fullmatch(one) for one in figures)
+    )
 
 
 def _known(wanted: Wanted) -> dict[str, str]:
