@@ -106,7 +106,10 @@ def test_it_says_of_a_time_what_was_known_then(job, batch, lead, helper, now) ->
     work(taken(job, lead, now), lead, now, helper)
 
     assert (
-        KEYS not in beside_of("evidence.pdf", batch, now - timedelta(seconds=1)).tests
+        KEYS
+        not in beside_of(
+            "evidence.pdf", batch, now - timedelta(seconds=1), past_time=True
+        ).tests
     )
     assert KEYS in beside_of("evidence.pdf", batch, now).tests
 

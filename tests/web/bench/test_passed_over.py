@@ -83,4 +83,4 @@ def test_the_note_that_is_signed_names_it(job, batch, lead, now) -> None:
 def test_the_evidence_of_a_time_knows_what_was_told_by_then(job, batch, now) -> None:
     assert [KEYS] == list(beside_of("evidence.pdf", batch, now).passed_over)
     before = job.runs.get().at.replace(year=2026)
-    assert {} == beside_of("evidence.pdf", batch, before).passed_over
+    assert {} == beside_of("evidence.pdf", batch, before, past_time=True).passed_over

@@ -8,10 +8,11 @@ import pytest
 from turnscrew.web.records.models import Batch, Finding, Job
 from turnscrew.web.records.queries.batch_input import what_stands
 from turnscrew.web.records.queries.packs import packs_to_isolate
+from turnscrew.web.records.queries.paper_beside import beside_of
 from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.skills import skill_refusal
-from turnscrew.web.records.services import people, quoting
+from turnscrew.web.records.services import arrival, people, quoting
 from turnscrew.web.records.services.findings import note_finding
 from web.counter_case import signed_in
 
@@ -75,6 +76,19 @@ def decided(batch: Batch, clock) -> dict[int, tuple[str, int | None]]:
         one.name: (one.decision.code, one.decision.quote_minor)
         for one in reckoned(batch, clock.at).devices
     }
+
+
+def test_papers_lose_nothing(sallowmere, lead, clock) -> None:
+    job = sallowmere.jobs.get(line=40)
+    clock.move_on(hours=1)
+    scratch = arrival.Damage("front", "scratch", 10, 10, "long, old")
+    arrival.mark_damage(job, scratch, by=lead, now=clock.at)
+    put_back(clock)
+
+    told = beside_of("receipt.pdf", sallowmere, clock.at)
+    assert "front: scratch" in told.condition[40]
+    then = beside_of("receipt.pdf", sallowmere, clock.at, past_time=True)
+    assert 40 not in then.condition
 
 
 def test_an_earlier_moment_is_shown_as_it_was(swollen, sallowmere, clock) -> None:

@@ -425,7 +425,7 @@ def paper(request: HttpRequest, ref: str, name: str) -> HttpResponse:
     except TurnscrewError:
         raise Http404 from None
     size: Size = "letter" if request.GET.get("paper") == "letter" else "a4"
-    beside = beside_of(name, batch, now, answer)
+    beside = beside_of(name, batch, now, answer, past_time=is_past)
     sheet = paper_of(size, _language(request))
     content = paper_bytes(name, answer, sheet, beside)
     if content is None:

@@ -78,7 +78,7 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
     )
     meant = [] if then else meant_for(batch)
     free = free_for(batch, meant, then)
-    listed = listed_rows(batch, now)
+    listed = listed_rows(batch, then)
     notes: tuple[str, ...] = ()
     if not listed:
         notes = ("no customer's list yet: nothing could be compared",)
@@ -256,10 +256,13 @@ def jobs_of(batch: Batch, then: datetime | None = None) -> list[Job]:
     return list(_at(Job, then, batch_id=batch.pk).order_by("line"))
 
 
-def listed_rows(batch: Batch, now: datetime) -> list[ListedRow]:
-    """Give the rows of the customer's list that hold at a time."""
-    rows = ListedRow.objects.filter(batch=batch, since__lte=now)
-    return list(rows.filter(Q(until=None) | Q(until__gt=now)).order_by("row"))
+def listed_rows(batch: Batch, then: datetime | None) -> list[ListedRow]:
+    """Give the rows of the customer's list that hold, or held then."""
+    rows = ListedRow.objects.filter(written_by(then, "since"), batch=batch)
+    stands = Q(until=None)
+    if then is not None:
+        stands |= Q(until__gt=then)
+    return list(rows.filter(stands).order_by("row"))
 
 
 def people_at(today: date, then: datetime | None = None) -> dict[str, Any]:

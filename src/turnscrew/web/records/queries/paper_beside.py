@@ -19,6 +19,7 @@ from turnscrew.web.records.models import Batch, BenchRun, BenchStroke, Job, Phot
 from turnscrew.web.records.photo_copies import for_paper
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.arrival_words import condition_words, trial_words
+from turnscrew.web.records.queries.as_of import written_by
 from turnscrew.web.records.queries.data_terms import terms_words
 from turnscrew.web.records.queries.locks import barred_sheet
 from turnscrew.web.records.queries.order_waits import order_waits
@@ -27,36 +28,46 @@ from turnscrew.web.records.queries.photos import cleared_photos, marks_of
 
 
 def beside_of(
-    paper: str, batch: Batch, at: datetime, answer: BatchAnswer | None = None
+    paper: str,
+    batch: Batch,
+    at: datetime,
+    answer: BatchAnswer | None = None,
+    *,
+    past_time: bool = False,
 ) -> Beside:
-    """Give what was known of each device at a time, as far as a paper tells it."""
+    """
+    Give what is known of each device, as far as a paper tells it.
+
+    With ``past_time`` what was known at the time, and not by now.
+    """
+    then = at if past_time else None
     if paper == "order-list.pdf":
-        return Beside(waits=order_waits(batch, answer, written, at) if answer else {})
+        return Beside(waits=order_waits(batch, answer, written, then) if answer else {})
     if paper == "receipt.pdf":
         jobs = list(batch.jobs.order_by("line"))
         return Beside(
-            arrival={job.line: _arrival(job, at) for job in jobs},
+            arrival={job.line: _arrival(job, then) for job in jobs},
             data={job.line: terms_words(job, localdate(at), written) for job in jobs},
-            condition=condition_words(jobs, at),
+            condition=condition_words(jobs, then),
         )
     if paper == "evidence.pdf":
         jobs = list(batch.jobs.order_by("line"))
-        tests = {job.line: _tests(job, at) for job in jobs}
+        tests = {job.line: _tests(job, then) for job in jobs}
         return Beside(
             tests={line: told for line, told in tests.items() if told},
-            pictures={job.line: _pictures(job, at) for job in jobs},
-            trials=trial_words(jobs, at),
-            passed_over=passed_over_words(jobs, at),
+            pictures={job.line: _pictures(job, then) for job in jobs},
+            trials=trial_words(jobs, then),
+            passed_over=passed_over_words(jobs, then),
         )
     return NOTHING
 
 
-def _tests(job: Job, at: datetime) -> tuple[Tested, ...]:
+def _tests(job: Job, then: datetime | None) -> tuple[Tested, ...]:
     """Give the tests as they stood; nothing where none was answered by then."""
     rows: dict[str, BenchStroke] = {}
     sheets: list[TestSheet] = []
-    for run in _runs(job, at):
-        told = run.strokes.filter(standing=BenchStroke.HELD, at__lte=at)
+    for run in _runs(job, then):
+        told = run.strokes.filter(written_by(then), standing=BenchStroke.HELD)
         own = {row.client_key: row for row in told.select_related("by").order_by("id")}
         rows |= own
         lines = bench_runs.run_in(run)
@@ -70,8 +81,8 @@ def _tests(job: Job, at: datetime) -> tuple[Tested, ...]:
     return tuple(_tested(line, rows.get(line.key)) for line in lines_now)
 
 
-def _runs(job: Job, at: datetime) -> list[BenchRun]:
-    rows = job.runs.filter(kind=BenchRun.PATH, at__lte=at)
+def _runs(job: Job, then: datetime | None) -> list[BenchRun]:
+    rows = job.runs.filter(written_by(then), kind=BenchRun.PATH)
     return list(rows.order_by("number"))
 
 
@@ -86,11 +97,11 @@ def _tested(line: SheetLine, row: BenchStroke | None) -> Tested:
     )
 
 
-def _pictures(job: Job, at: datetime) -> tuple[Picture, ...]:
+def _pictures(job: Job, then: datetime | None) -> tuple[Picture, ...]:
     return tuple(
         Picture(for_paper(content), _caption(photo))
         for photo, content in cleared_photos(job)[: MOST_PICTURES + 1]
-        if photo.at <= at
+        if then is None or photo.at <= then
     )
 
 
@@ -100,10 +111,11 @@ def _caption(photo: Photo) -> str:
     return "; ".join([photo.caption or "photo", *words])
 
 
-def _arrival(job: Job, at: datetime) -> str:
+def _arrival(job: Job, then: datetime | None) -> str:
     """Tell the photos taken before anybody worked on the device."""
     first = job.runs.order_by("number").first()
-    end = at if first is None else min(at, first.at)
-    rows = job.photos.filter(is_removed=False, at__lte=end)
+    rows = job.photos.filter(written_by(then), is_removed=False)
+    if first is not None:
+        rows = rows.filter(at__lte=first.at)
     captions = [written(photo.caption) or "without words" for photo in rows]
     return f"{len(captions)} on arrival: {'; '.join(captions)}" if captions else ""

@@ -25,7 +25,7 @@ def passed_over_of(
 
 
 def passed_over_words(
-    jobs: Iterable[Job], at: datetime
+    jobs: Iterable[Job], at: datetime | None = None
 ) -> dict[int, tuple[tuple[str, str], ...]]:
     """Give the same in words, each with its reason, by the number of the device."""
     jobs = list(jobs)
