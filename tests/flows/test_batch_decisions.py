@@ -11,7 +11,7 @@ from turnscrew.core.batch.question import WhatIf
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.past_job import PastJob
-from turnscrew.core.model.quote import DecidedDevice
+from turnscrew.core.model.quote import Agreed, Charge, DecidedDevice, Decision
 from turnscrew.core.model.terms import Donors
 from turnscrew.flows.batch.decisions import decided_devices
 from turnscrew.flows.batch.supply import supplied
@@ -145,3 +145,54 @@ def test_a_rest_without_a_price_stops_the_quote_alone() -> None:
 
 def no_minutes(_line: BatchLine) -> None:
     """No path: the terms tell the minutes of opening."""
+
+
+def as_told(**told: Any) -> tuple[str, str]:
+    """Decide a device with a worn fan, which goes without asking by its figures."""
+    given = batch(line(1, "FAN"))
+    (device,) = decided_devices(given, {}, no_minutes, what_if=WhatIf(**told))
+    assert (device.decision.code == "go") is (device.decision.flips_at_minor == 9500)
+    return device.decision.code, device.decision.reason
+
+
+def test_people_settle_what_the_figures_let_go() -> None:
+    code, reason = as_told()
+    assert ("go", "within both limits") == (code, reason)
+
+    no = ("ask", "the customer said no to a dearer quote: ask again")
+    assert no == as_told(said_no=frozenset({1}))
+    waits = ("ask", "the customer was asked, and has not answered yet")
+    assert waits == as_told(waiting=frozenset({1}))
+    # Of both the no came first: it was asked about again since.
+    assert no == as_told(said_no=frozenset({1}), waiting=frozenset({1}))
+    assert (code, reason) == as_told(said_no=frozenset({2}), waiting=frozenset({2}))
+
+
+def test_what_is_asked_about_anyway_keeps_its_reason() -> None:
+    parts = PARTS | {"FAN": replace(PARTS["FAN"], cost_minor=None)}
+    given = batch(line(1, "FAN"), parts=parts)
+    for told in ({}, {"said_no": frozenset({1})}, {"waiting": frozenset({1})}):
+        (device,) = decided_devices(given, {}, no_minutes, what_if=WhatIf(**told))
+        assert "no quote yet: the cost of FAN is not known" in device.decision.reason
+
+
+def test_what_was_agreed_is_kept_only_where_it_differs() -> None:
+    given = batch(line(1, "FAN"))
+    (now,) = decided_devices(given, {}, no_minutes)
+
+    then = replace(now.decision, reason="as agreed in May")
+
+    def agreed(was: Decision, charges: tuple[Charge, ...]) -> DecidedDevice:
+        told = WhatIf(as_agreed={1: Agreed(was, charges)})
+        (device,) = decided_devices(given, {}, no_minutes, what_if=told)
+        return device
+
+    assert now == agreed(then, now.charges)
+    cheaper = agreed(replace(then, quote_minor=100), now.charges)
+    assert (100, then.reason) == (cheaper.decision.quote_minor, cheaper.decision.reason)
+    (first, *rest) = now.charges
+    otherwise = (replace(first, says="as it was called then"), *rest)
+    assert replace(now, decision=then, charges=otherwise) == agreed(then, otherwise)
+    # What a comeback costs is nothing, whatever lines it was once agreed with.
+    free = replace(then, code="comeback", quote_minor=0)
+    assert free == agreed(free, now.charges).decision
