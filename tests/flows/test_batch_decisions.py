@@ -196,3 +196,17 @@ def test_what_was_agreed_is_kept_only_where_it_differs() -> None:
     # What a comeback costs is nothing, whatever lines it was once agreed with.
     free = replace(then, code="comeback", quote_minor=0)
     assert free == agreed(free, now.charges).decision
+
+
+def test_what_was_taken_as_a_donor_is_a_strip_whatever_it_would_cost() -> None:
+    given = replace(
+        batch(line(1, "FAN"), line(2, "FAN"), line(3, "NFF")),
+        pieces_left={1: ("KEYS",), 3: ("KEYS",)},
+    )
+
+    taken, other, trial = decided_devices(given, {}, no_minutes)
+
+    assert ("strip", "taken as a donor") == (
+        taken.decision.code, taken.decision.reason,
+    )  # fmt: skip
+    assert ["go", "no_fault_found"] == [one.decision.code for one in (other, trial)]

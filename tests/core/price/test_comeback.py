@@ -134,6 +134,15 @@ def test_a_blank_serial_never_matches_a_blank() -> None:
     assert comeback_of(line(serial=""), [job(serial="")], TERMS) is None
 
 
+@pytest.mark.parametrize("asset", ["", "X002"])
+def test_a_body_without_a_number_in_common_has_no_past_here(asset) -> None:
+    other = job(serial="B777", asset=asset)
+
+    assert () == past_words(line(), [other], TERMS)
+    assert () == past_words(line(asset=asset, serial="C1"), [job()], TERMS)
+    assert () == past_words(line(asset="", serial="C1"), [job(asset="")], TERMS)
+
+
 def test_a_job_found_by_the_owners_number_is_possible_only() -> None:
     told = past_words(line(), [job(serial="B777"), job()], TERMS)
 

@@ -45,6 +45,14 @@ def test_it_adds_what_opening_uses_up_once() -> None:
     )
 
 
+def test_where_tax_alone_passes_a_limit_the_least_quote_is_asked_about() -> None:
+    taxed = terms(taxes=(), ask_limit_minor=5, limits_with_tax=True)
+
+    told = [decided(line(), taxed, Figures(minor, tax_minor=5)) for minor in (0, 1, 2)]
+    assert ["go", "ask", "ask"] == [one.code for one in told]
+    assert [0, 0, 0] == [one.flips_at_minor for one in told]
+
+
 @pytest.mark.parametrize(
     ("minor", "code", "flips"),
     [
