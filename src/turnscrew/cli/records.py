@@ -277,6 +277,7 @@ def _restore(file: Path, home: Path | None, *, with_photos: bool) -> None:
     )
     from turnscrew.web.keeping.upgrade import (  # noqa: PLC0415 - slow libraries
         bring_up_to_date,
+        require_known,
     )
 
     address = os.environ.get(ADDRESS, "")
@@ -284,6 +285,7 @@ def _restore(file: Path, home: Path | None, *, with_photos: bool) -> None:
     way.require_fitting(manifest, address)
     way.make_way(home or default_home())
     with opened(home, is_new=True) as folder:
+        require_known(manifest.steps)
         if address:
             require_empty()
         way.restore_files(file, manifest, folder, with_photos=with_photos)

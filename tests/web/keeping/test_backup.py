@@ -310,3 +310,42 @@ def test_it_refuses_records_of_a_newer_program(workshop, tmp_path) -> None:
 
         assert 1 == done.returncode
         assert "tables: found none or those of another version" in done.stderr
+
+
+def of_a_newer_program(kept: Path, target: Path) -> Path:
+    """Write a backup again as a program with a step more would have made it."""
+
+    def change(members: dict[str, bytes]) -> None:
+        told(members, lambda manifest: manifest["steps"].update(records="9999_beyond"))
+
+    return rewritten(kept, target, change)
+
+
+TOO_OLD = (
+    "tables: found records 9999_beyond, wanted none beyond this program;"
+    " it is too old for what it should read"
+)
+
+
+@pytest.mark.parametrize("way", [[], ["--check"], ["--what-is-whole"]])
+def test_it_refuses_a_backup_of_a_newer_program(kept, clean, tmp_path, way) -> None:
+    newer = of_a_newer_program(kept, tmp_path / "newer.zip")
+    done = clean.turnscrew("restore", newer, *way)
+
+    assert (1, TOO_OLD) == (done.returncode, done.stderr.strip())
+    assert not clean.home.exists()
+    assert 0 == clean.turnscrew("restore", kept).returncode
+
+
+def test_it_refuses_what_is_whole_of_a_newer_one(kept, clean, tmp_path) -> None:
+    newer = of_a_newer_program(kept, tmp_path / "newer.zip")
+
+    def change(members: dict[str, bytes]) -> None:
+        del members["tables/records_head.jsonl"]
+
+    done = clean.turnscrew(
+        "restore", rewritten(newer, tmp_path / "bad.zip", change), "--what-is-whole"
+    )
+
+    assert (1, TOO_OLD) == (done.returncode, done.stderr.strip())
+    assert not clean.home.exists()

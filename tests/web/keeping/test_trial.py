@@ -16,6 +16,7 @@ from turnscrew.web.records.queries.trial_restore import (
 )
 from turnscrew.web.records.services.restoring import tell_tried
 from web.counter_case import signed_in
+from web.keeping.test_backup import TOO_OLD, of_a_newer_program
 
 NOW = datetime(2027, 2, 1, 9, tzinfo=UTC)
 
@@ -64,6 +65,17 @@ def test_a_wrong_name_or_two_wishes_are_no_trial(workshop, tmp_path) -> None:
     done = workshop.turnscrew("restore", tmp_path / "no", "--trial", "--check")
     assert 2 == done.returncode
     assert "wanted at most one of" in done.stderr
+    assert json.loads(workshop.write("trials").stdout)["is_whole"] is None
+
+
+def test_a_backup_of_a_newer_program_is_no_trial(workshop, tmp_path) -> None:
+    kept = tmp_path / "kept.zip"
+    workshop.turnscrew("backup", kept)
+    newer = of_a_newer_program(kept, tmp_path / "newer.zip")
+
+    done = workshop.turnscrew("restore", newer, "--trial")
+
+    assert (1, "", TOO_OLD) == (done.returncode, done.stdout, done.stderr.strip())
     assert json.loads(workshop.write("trials").stdout)["is_whole"] is None
 
 

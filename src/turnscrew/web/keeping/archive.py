@@ -109,6 +109,16 @@ def examined(path: Path) -> Manifest:
     return manifest
 
 
+def steps_told(path: Path) -> dict[str, str]:
+    """Read at which steps the tables of an archive stand; none if it does not say."""
+    try:
+        with path.open("rb") as file, zipfile.ZipFile(file) as archive:
+            return _manifest(archive, path).steps
+    except (BadFileError, zipfile.BadZipFile, EOFError, NotImplementedError,
+            ValueError):  # fmt: skip
+        return {}
+
+
 def unpack(path: Path, manifest: Manifest, folder: Path, *, with_photos: bool) -> None:
     """Write the members into a new folder, for the owner's eyes alone."""
     with zipfile.ZipFile(path) as archive:

@@ -18,7 +18,7 @@ from turnscrew.web.keeping.owner import lead_now
 from turnscrew.web.keeping.restore import folder_beside, put_in_place, require_whole
 from turnscrew.web.keeping.sealed_rows import whole_rows_in
 from turnscrew.web.keeping.tables import Row, tables_at
-from turnscrew.web.keeping.upgrade import bring_up_to_date, newest_steps
+from turnscrew.web.keeping.upgrade import bring_up_to_date, newest_steps, require_known
 from turnscrew.web.keeping.whole import Whole
 from turnscrew.web.records.models import Entry, Head, PartPhoto, Photo
 from turnscrew.web.records.photo_files import part_path_of, path_of
@@ -98,6 +98,8 @@ class Lacking:
 
 def restore_in_part(found: Whole, home: Path, address: str, now: datetime) -> Lacking:
     """Bring back what is whole into a new folder, and write down what lacks."""
+    if found.steps is not None:
+        require_known(found.steps)
     rows = {} if _is_database_used(found, address) else _rows(found)
     if not rows and not _is_database_used(found, address):
         raise BadFileError(

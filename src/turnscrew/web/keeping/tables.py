@@ -14,7 +14,7 @@ from django.db.migrations.executor import MigrationExecutor
 
 from turnscrew.errors import Problem
 from turnscrew.web.keeping.sealed_rows import MisfitError
-from turnscrew.web.keeping.upgrade import VersionError
+from turnscrew.web.keeping.upgrade import require_known
 from turnscrew.web.records.room import lack_of
 from turnscrew.web.records.services.refusal import RefusedError
 
@@ -130,16 +130,9 @@ def tables_at(steps: Mapping[str, str], *, with_secrets: bool) -> dict[str, Mode
 
 def _tables_of(steps: Mapping[str, str], *, with_secrets: bool) -> dict[str, Model]:
     """Give the tables as they are at some steps, whether they are there or not."""
-    targets = list(steps.items())
+    require_known(steps)
     loader = MigrationExecutor(connection).loader
-    unknown = [f"{app} {name}" for app, name in targets
-               if (app, name) not in loader.disk_migrations]  # fmt: skip
-    if unknown or "records" not in steps:
-        raise VersionError(
-            f"tables: found {', '.join(unknown) or 'no version'}, wanted one that this"
-            " program knows; it may be older than what it reads"
-        )
-    apps = loader.project_state(targets).apps
+    apps = loader.project_state(list(steps.items())).apps
     return carried(with_secrets=with_secrets, apps=apps)
 
 

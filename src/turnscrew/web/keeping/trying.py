@@ -4,9 +4,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from turnscrew.web.keeping.archive import steps_told
 from turnscrew.web.keeping.backup import UnprovenError, proven
 from turnscrew.web.keeping.restore import counts_told
 from turnscrew.web.keeping.tables import carried
+from turnscrew.web.keeping.upgrade import require_known
 from turnscrew.web.records.models import Person
 from turnscrew.web.records.services.restoring import tell_tried
 
@@ -28,6 +30,9 @@ def try_restore(file: Path, *, by: Person, now: datetime) -> Tried:
     """Restore a backup in a throw-away place, compare it with what is here, tell it."""
     # A wrong name is no trial; whoever mistyped it is told by the system's own words.
     file.open("rb").close()
+    if steps := steps_told(file):
+        # Of a newer program it may be whole: that it cannot be tried here is no trial.
+        require_known(steps)
     try:
         told = proven(file)
     except UnprovenError as error:

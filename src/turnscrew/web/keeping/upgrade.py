@@ -1,8 +1,11 @@
 """Do the tables fit the program, and how do they come to?"""
 
+from collections.abc import Mapping
+
 from django.core.management import call_command
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
+from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.recorder import MigrationRecorder
 
 from turnscrew.errors import TurnscrewError
@@ -35,6 +38,22 @@ def unknown_steps() -> set[str]:
         for app, name in done
         if app in CARRIED_APPS and (app, name) not in known
     }
+
+
+def require_known(steps: Mapping[str, str]) -> None:
+    """Refuse what stands at steps of a newer program; no table is looked at."""
+    if "records" not in steps:
+        raise VersionError(
+            "tables: found no version, wanted one that this program knows"
+        )
+    known = MigrationLoader(None).disk_migrations
+    unknown = [f"{app} {name}" for app, name in steps.items()
+               if (app, name) not in known]  # fmt: skip
+    if unknown:
+        raise VersionError(
+            f"tables: found {', '.join(unknown)}, wanted none beyond this program;"
+            " it is too old for what it should read"
+        )
 
 
 def is_up_to_date() -> bool:
