@@ -165,6 +165,7 @@ SESSION_COOKIE_SAMESITE = "Lax"
 SESSION_COOKIE_SECURE = SHARED
 CSRF_COOKIE_SECURE = SHARED
 CSRF_COOKIE_HTTPONLY = True
+CSRF_FAILURE_VIEW = "turnscrew.web.counter.views.errors.form_too_old"
 CSRF_TRUSTED_ORIGINS = [
     f"https://{name}:8443" for name in filter(None, HOSTS.split(","))
 ]

@@ -47,5 +47,5 @@ def desktop(live_server, clock, lead, helper, context, settings) -> Iterator[Pag
     yield page
     # A refusal is told with its own status, which the browser notes; so is a network
     # that was taken away.
-    expected = ("422", "404", "409", "ERR_INTERNET_DISCONNECTED")
+    expected = ("422", "403", "404", "409", "ERR_INTERNET_DISCONNECTED")
     assert [] == [one for one in said if not any(word in one for word in expected)]

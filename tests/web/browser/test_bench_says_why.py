@@ -67,3 +67,19 @@ def test_it_says_in_words_that_an_answer_cannot_be_read(bench, sallowmere) -> No
     )
 
     assert [] == broken
+
+
+def test_it_says_that_somebody_signed_in_anew_and_goes_on(bench, sallowmere) -> None:
+    seal = "() => window.bench.sender.state.token"
+    before = bench.evaluate(seal)
+    bench.evaluate(
+        """async () => {
+            window.bench.sender.state.token = "a".repeat(32);
+            await window.bench.request("hand/", { bench: "bench 1", job: "" });
+        }"""
+    )
+    expect(bench.get_by_role("status")).to_contain_text("Signed in anew meanwhile")
+
+    assert len(before) == len(bench.evaluate(seal))
+    scan(bench, sallowmere.jobs.get(line=18).number)
+    expect(bench.get_by_role("main")).to_contain_text("Device 18")

@@ -1,5 +1,6 @@
 """Who may come in, and who is it?"""
 
+import re
 from collections.abc import Callable
 
 from django.conf import settings
@@ -10,7 +11,8 @@ from django.utils import timezone, translation
 from turnscrew.web.records.queries.reckoning import LackingError
 from turnscrew.web.records.queries.rights import MAY, may, person_of
 
-_UNSEEN = ("csrf", "act", "once", "password", "again", "code")
+_UNSEEN = {"act", "once", "was", "next", "again"}
+_SECRET = re.compile("csrf|password|token")
 """Fields that are not shown again to whoever sits there now."""
 
 _FORM_BYTES = 4_000_000
@@ -34,6 +36,16 @@ def who(request: HttpRequest) -> dict[str, object]:
         "may": {what: may(person, what) for what in MAY},
         "today": timezone.localdate(),
     }
+
+
+def entered_in(request: HttpRequest) -> list[tuple[str, str]]:
+    """List what a form brought, every value of it, to be entered once more."""
+    return [
+        (name, value)
+        for name, values in request.POST.lists()
+        for value in values
+        if value and name not in _UNSEEN and not _SECRET.search(name)
+    ]
 
 
 class SizeGate:
@@ -64,12 +76,7 @@ class StaffGate:
         if person is None or not _is_second_factor_given(request):
             if request.path == "/":
                 return redirect("counter:sign_in")
-            entered = [
-                (name, value)
-                for name, value in request.POST.items()
-                if value and not name.startswith(_UNSEEN)
-            ]
-            context = {"entered": entered}
+            context = {"entered": entered_in(request)}
             return render(request, "counter/not_found.html", context, status=404)
         request.person = person  # type: ignore[attr-defined]
         # Somebody known is spoken to as they chose, not as their browser says.

@@ -79,6 +79,8 @@ REFUSALS = {
     "no room": "kein Platz",
     "records: found no answer that can be read, wanted one for this alone; all else goes on":
         "Verzeichnis: gefunden keine lesbare Antwort, gesucht eine, nur hierfür; alles andere geht weiter",
+    "Signed in anew meanwhile: press again; nothing told here is lost":
+        "Inzwischen neu angemeldet: noch einmal drücken; nichts hier Gesagtes ist verloren",
     "network: found none, wanted it for this alone; all else goes on":
         "Netz: keines gefunden, nur hierfür gesucht; alles andere geht weiter",
     "choose: found something else, wanted one of the numbers":

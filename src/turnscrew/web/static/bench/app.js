@@ -10,7 +10,7 @@ import { REFUSED_A_PAGE, WithMore } from "./more.js";
 import { WithRecording } from "./recorder.js";
 import { recordsOf, stillKnown } from "./recording.js";
 import * as screens from "./screens.js";
-import { NoAnswer, NoNetwork, Sender } from "./send.js";
+import { NoAnswer, NoNetwork, OldSeal, Sender } from "./send.js";
 import { WithSetup } from "./setup.js";
 import * as sound from "./sound.js";
 import { allOf, asIs, begin, readAs, speakIn } from "./words.js";
@@ -559,8 +559,10 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
 
   async whyNone(error) {
     // Whether somebody is still signed in is known behind one more look.
-    if (error instanceof NoAnswer) await this.sender.turn();
+    const isOld = error instanceof OldSeal;
+    if (isOld || error instanceof NoAnswer) await this.sender.turn();
     if (!this.sender.isKnown) return "Nobody who works at a bench is signed in: sign in again; nothing told here is lost.";
+    if (isOld) return error.message;
     if (error instanceof NoAnswer)
       return "records: found no answer that can be read, wanted one for this alone; all else goes on";
     return "network: found none, wanted it for this alone; all else goes on";

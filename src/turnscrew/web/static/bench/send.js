@@ -9,6 +9,9 @@ export class NoNetwork extends Error {}
 // Something answered, but not the records: a page for people, such as an error or a gate.
 export class NoAnswer extends NoNetwork {}
 
+// The page was signed in anew meanwhile: the next look at the records brings its seal.
+export class OldSeal extends NoNetwork {}
+
 async function answerIn(answer) {
   try {
     return await answer.json();
@@ -287,7 +290,9 @@ export class Sender {
       headers: { "Content-Type": "application/json", "X-CSRFToken": this.state.token },
       body: JSON.stringify(body),
     });
-    return answerIn(answer);
+    const told = await answerIn(answer);
+    if (answer.status === 403) throw new OldSeal(told.reasons?.join("; "));
+    return told;
   }
 
   // Asks the records for something that a bench cannot do by itself. What became of it
