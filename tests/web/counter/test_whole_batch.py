@@ -133,6 +133,7 @@ def test_it_brings_the_whole_batch_home(counter, batch, clock) -> None:
     mend(counter, batch)
     hand_back(counter, batch, clock)
     settle(counter, batch)
+    close(counter, batch, clock)
 
 
 def open_parcels(counter: Counter) -> None:
@@ -263,7 +264,16 @@ def settle(counter: Counter, batch: Batch) -> None:
             receiver="Wolder Yard",
             receipt=f"W-{job.line}",
         )
+
+
+def close(counter: Counter, batch: Batch, clock: Clock) -> None:
     counter.enters(at(batch), "close")
+    closed_on = clock.at.date()
+    clock.move_on(days=9)
+    counter.comes_in_again()
+    refused = counter.is_refused(at(batch), "close")
+    assert "wanted an open one" in refused
+    assert closed_on == Batch.objects.get(pk=batch.pk).closed_on
     assert () == audited().breaks
     assert all(part.on_hand >= 0 for part in Part.objects.all())
     assert 60 == Job.objects.filter(batch=batch, state__in=STATES).count()

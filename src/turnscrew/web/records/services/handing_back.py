@@ -33,6 +33,7 @@ from turnscrew.web.records.services.donor_pieces import left_of
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
 from turnscrew.web.records.services.lengths import too_long
+from turnscrew.web.records.services.on_record import require_open
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
@@ -267,8 +268,9 @@ def dispose(
 
 @writing
 def close_batch(batch: Batch, *, by: Person, now: datetime) -> None:
-    """Close a batch once nothing of it is here and nothing is left open."""
+    """Close a batch, once, when nothing of it is here and nothing is left open."""
     read_anew(batch)
+    require_open(batch)
     reasons = closing_refusals(batch)
     if reasons:
         raise RefusedError(*reasons)
