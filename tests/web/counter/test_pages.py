@@ -588,6 +588,9 @@ def test_it_has_no_page_for_jobs_from_before_the_records(counter, sallowmere) ->
         b"from before these records"
         in counter.get(f"/items/{before.jobs.all()[0].item.ref}/").content
     )
+    photos = counter.get(f"/jobs/{before.jobs.all()[0].ref}/photos/").content
+    assert b"from before these records" in photos
+    assert before.ref.encode() not in photos
 
 
 def test_it_says_that_nothing_was_booked_at_that_time(counter, sallowmere) -> None:
