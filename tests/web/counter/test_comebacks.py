@@ -9,6 +9,7 @@ from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import Batch, Entry, Finding, Job, Quote
 from turnscrew.web.records.queries.batch_input import told_past
+from turnscrew.web.records.queries.charges import charged_minor
 from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import booking, handing_back, invoicing, quoting
@@ -305,3 +306,54 @@ def test_a_device_that_left_is_its_own_past_nowhere(
 
     assert ("go", "comeback") == (one.decision.code, again.decision.code)
     assert (0, 1) == (len(one.past), len(again.past))
+
+
+@pytest.fixture
+def paid_for(sallowmere, mended, lead, clock) -> Job:
+    """A device that came again, settled as the user's: its owner agreed to pay."""
+    clock.move_on(days=10)
+    again = received_again(sallowmere, mended, lead, clock)
+    settle(again, "user", lead, clock)
+    quoting.ask_all(sallowmere, by=lead, now=clock.at)
+    clock.move_on(minutes=5)
+    answered(again, lead, clock, is_yes=True)
+    return read_again(again)
+
+
+def settle(job: Job, kind: str, lead, clock) -> str:
+    clock.move_on(minutes=5)
+    post = {"act": "settle", "job": job.ref, "kind": kind}
+    return signed_in(lead).post("/comebacks/", post, follow=True).content.decode()
+
+
+@pytest.mark.parametrize("state", ["quoted", "open", "handed back"])
+def test_a_yes_to_a_bill_stands_in_no_way_of_what_is_settled_free(
+    sallowmere, paid_for, lead, clock, state
+) -> None:
+    assert paid_for.quotes.last().quote_minor
+    Job.objects.filter(pk=paid_for.pk).update(state=state, main_state=state)
+
+    assert "device 61: ours, quoted anew" in settle(paid_for, "ours", lead, clock)
+
+    assert ("comeback", 0) == kept(paid_for.quotes.last())
+    Job.objects.filter(pk=paid_for.pk).update(
+        state="handed back", main_state="handed back"
+    )
+    made = invoicing.invoice(sallowmere, by=lead, now=clock.at)
+    billed = made.lines.filter(job=paid_for)
+    assert [0] == list(billed.values_list("net_minor", flat=True))
+    assert charged_minor(made) == made.owed_minor
+
+
+def test_what_was_billed_is_not_settled_otherwise(
+    sallowmere, paid_for, lead, clock
+) -> None:
+    Job.objects.filter(pk=paid_for.pk).update(
+        state="handed back", main_state="handed back"
+    )
+    invoicing.invoice(sallowmere, by=lead, now=clock.at)
+
+    html = settle(paid_for, "ours", lead, clock)
+
+    assert "found it on an invoice, wanted one not billed yet" in html
+    assert "user" == read_again(paid_for).comeback_class

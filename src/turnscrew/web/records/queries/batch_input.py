@@ -55,6 +55,7 @@ from turnscrew.web.records.queries.donor_supply import (
     pieces_left,
 )
 from turnscrew.web.records.queries.in_parts import among
+from turnscrew.web.records.queries.settled_free import settled_free_since
 from turnscrew.web.records.queries.sign_offs import held_on
 from turnscrew.web.records.queries.told_dangers import told_by_job
 
@@ -159,18 +160,20 @@ def _as_agreed(jobs: Iterable[Job], then: datetime | None) -> dict[int, Agreed]:
     """
     Give by line what was agreed for devices that left mended, or are begun.
 
-    One of which something else was found than it was quoted for is priced anew. What
-    was begun as no repair is too: what is charged of it is still to be seen.
+    One of which something else was found than it was quoted for is priced anew, and
+    one settled at no charge since. What was begun as no repair is too: what is charged
+    of it is still to be seen.
     """
     begun = [job for job in jobs if job.main_state in BEGUN]
     left = [job for job in begun if job.state not in _NOT_MENDED]
     quotes = agreed_quotes(left, then)
+    free = settled_free_since(quotes)
     as_quoted = _found_as_then(((one.job, one.at) for one in quotes), then)
     return {
         quote.job.line: convert.agreed(quote)
         for quote in quotes
         if quote.job.state in LEFT_MENDED or quote.code in REPAIR
-        if quote.job_id in as_quoted
+        if quote.job_id in as_quoted - free
     }
 
 

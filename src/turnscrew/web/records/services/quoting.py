@@ -28,6 +28,7 @@ from turnscrew.web.records.queries.contact_page import questions_of
 from turnscrew.web.records.queries.outdated import DONOR_STATES
 from turnscrew.web.records.queries.permission import goes_on_free
 from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.queries.settled_free import settled_free_since
 from turnscrew.web.records.services import custody, stock
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
@@ -114,8 +115,9 @@ def _is_new(job: Job, device: DecidedDevice, last: Quote | None) -> bool:
 
 def _is_agreed(job: Job, quote: Quote, found: tuple[str, ...]) -> bool:
     """Say whether a yes or begun work rests on a quote for these very faults."""
-    if quote.quote_minor is None or is_husk(quote):
-        # Nobody agreed to a price that was not known: it is quoted once it is.
+    if quote.quote_minor is None or is_husk(quote) or settled_free_since([quote]):
+        # Nobody agreed to a price that was not known: it is quoted once it is. A yes
+        # to a price stands in no way of a lower one.
         return False
     answer = job.approvals.exclude(answer=Approval.PENDING).last()
     is_yes = answer is not None and answer.answer == Approval.YES
@@ -406,6 +408,9 @@ def settle_comeback(job: Job, kind: str, *, by: Person, now: datetime) -> None:
         known = ", ".join(COMEBACK_CLASSES)
         raise RefusedError(f"class: found {kind}, wanted one of {known}")
     read_anew(job)
+    was_free, is_free = (one in AT_NO_CHARGE for one in (job.comeback_class, kind))
+    if was_free != is_free and job.invoice_lines.exists():
+        raise RefusedError("device: found it on an invoice, wanted one not billed yet")
     job.comeback_class, job.is_comeback_settled = kind, True
     keep(job, now)
     append("money", "comeback", job.ref, by=by, now=now, facts={"class": kind})
