@@ -41,6 +41,9 @@ def test_the_same_fault_within_the_promise_is_free() -> None:
         ({"findings": (("display", "passed"),)}, "ours", True),
         ({"parts": ()}, "ours", True),
         ({"end": "written off"}, "part", False),
+        ({"end": "not mended"}, "part", False),
+        ({"confirmed": "FAN", "besides": ("KBD",)}, "part", True),
+        ({"confirmed": "FAN", "besides": ("KBD",), "left": ("KBD",)}, "other", False),
     ],
 )
 def test_its_class_follows_from_the_past(facts, proposed, is_free) -> None:

@@ -40,6 +40,8 @@ class PastJob:
         Further faults that were confirmed in the same job.
     line
         Its line if it was of the very batch it is asked about for; 0 if not.
+    left
+        Confirmed faults that were left, as the owner did not agree to them.
     """
 
     family: str
@@ -55,6 +57,7 @@ class PastJob:
     parts: tuple[str, ...] = ()
     besides: tuple[str, ...] = ()
     line: int = 0
+    left: tuple[str, ...] = ()
 
     @property
     def faults(self) -> tuple[str, ...]:
@@ -67,3 +70,15 @@ class PastJob:
             Fault codes; none if none was confirmed.
         """
         return tuple(filter(None, (self.confirmed, *self.besides)))
+
+    @property
+    def mended(self) -> tuple[str, ...]:
+        """
+        Give every fault that was confirmed and not left.
+
+        Returns
+        -------
+        tuple[str, ...]
+            Fault codes; none if none is known to have been mended.
+        """
+        return tuple(code for code in self.faults if code not in self.left)

@@ -103,7 +103,7 @@ def comeback_of(
     claims = [
         (day, job)
         for day, job in dated
-        if set(job.faults) & set(line.found) and job.end == "mended"
+        if set(job.mended) & set(line.found) and job.end == "mended"
         and (came - day).days <= terms.promise_days
     ]  # fmt: skip
     if not dated:
@@ -111,7 +111,7 @@ def comeback_of(
     # Of two on one day the later one in the history counts.
     day, job = sorted(claims or dated, key=lambda pair: pair[0])[-1]
     days = (came - day).days
-    promised = {code for _, claim in claims or [(day, job)] for code in claim.faults}
+    promised = {code for _, claim in claims or [(day, job)] for code in claim.mended}
     same = tuple(code for code in line.found if code in promised)
     is_claim = bool(claims)
     stands_as, why = _class_of(line, job, terms)
@@ -170,7 +170,7 @@ def _before(line: BatchLine, past: Iterable[PastJob], came: date) -> list[PastJo
 
 
 def _class_of(line: BatchLine, job: PastJob, terms: Terms) -> tuple[ComebackClass, str]:
-    same = [code for code in job.faults if code in line.found]
+    same = [code for code in job.mended if code in line.found]
     if not same:
         return "other", "another function now"
     fresh = _signs_now(line, terms) - _signs_at_hand_back(job, terms)
@@ -215,10 +215,10 @@ def _words_in(text: str) -> set[str]:
 
 
 def _told(job: PastJob, terms: Terms) -> str:
-    told = (terms.faults.get(code) for code in job.faults)
+    told = (terms.faults.get(code) for code in job.mended)
     says = [
         fault.says if fault else code
-        for fault, code in zip(told, job.faults, strict=True)
+        for fault, code in zip(told, job.mended, strict=True)
     ]
     what = ", ".join(says) or "no fault confirmed"
     parts = f" with {', '.join(job.parts)}" if job.parts else ""

@@ -173,7 +173,12 @@ _PROVEN = ("handed back", "promise over")
 """States that only a device gets to whose final test was passed."""
 
 
-def past_job(job: Job, confirmed: Sequence[str], parts: Iterable[str]) -> PastJob:
+def past_job(
+    job: Job,
+    confirmed: Sequence[str],
+    parts: Iterable[str],
+    left: tuple[str, ...] = (),
+) -> PastJob:
     """Give a closed job as history knows it: the fault confirmed last leads."""
     told = tuple(filter(None, job.parts_told.split("; ")))
     results: list[tuple[str, str]] = []
@@ -195,6 +200,7 @@ def past_job(job: Job, confirmed: Sequence[str], parts: Iterable[str]) -> PastJo
         asset=job.asset_number,
         serial=job.serial,
         parts=(*told, *parts),
+        left=left,
     )
 
 

@@ -20,6 +20,7 @@ from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.quote import Agreed
 from turnscrew.core.model.spare_part import SparePart
 from turnscrew.core.model.terms import Terms
+from turnscrew.core.price.comeback import comeback_of
 from turnscrew.errors import BadArgumentError
 from turnscrew.files.terms_file import read_terms
 from turnscrew.web.records import convert
@@ -46,6 +47,11 @@ from turnscrew.web.records.queries.answers import (
 )
 from turnscrew.web.records.queries.as_of import stands_at, written_by
 from turnscrew.web.records.queries.charges import agreed_quotes
+from turnscrew.web.records.queries.closed_jobs import (
+    closed_before,
+    confirmed_by_job,
+    without_the_rest,
+)
 from turnscrew.web.records.queries.days_away import days_away
 from turnscrew.web.records.queries.descriptions import Draft, drafts_of, not_released
 from turnscrew.web.records.queries.donor_supply import (
@@ -313,24 +319,31 @@ def told_past(jobs: Iterable[Job]) -> tuple[PastJob, ...]:
     """Give closed jobs as history knows them."""
     listed = list(jobs)
     confirmed = confirmed_by_job(listed)
+    left = {
+        job.pk: _left(job, confirmed.get(job.pk, ()))
+        for job in without_the_rest(listed)
+    }
     parts: dict[int, list[str]] = defaultdict(list)
     used = Allotment.objects.filter(state=Allotment.USED).select_related("part")
     for use in among(used, "job", listed):
         parts[use.job_id].append(use.part.number)
     return tuple(
-        convert.past_job(job, confirmed.get(job.pk, ()), parts[job.pk])
+        convert.past_job(
+            job, confirmed.get(job.pk, ()), parts[job.pk], left.get(job.pk, ())
+        )
         for job in listed
     )
 
 
-def confirmed_by_job(jobs: Iterable[Job]) -> Mapping[int, tuple[str, ...]]:
-    """Give the faults confirmed in each job, each once, the last told last."""
-    rows = Finding.objects.filter(stage=Finding.CONFIRMED, withdrawn_at=None)
-    codes: dict[int, dict[str, None]] = defaultdict(dict)
-    for finding in among(rows.exclude(code="").order_by("id"), "job", jobs):
-        codes[finding.job_id].pop(finding.code, None)
-        codes[finding.job_id][finding.code] = None
-    return {pk: tuple(told) for pk, told in codes.items()}
+def _left(job: Job, confirmed: tuple[str, ...]) -> tuple[str, ...]:
+    """Give the faults that a comeback had besides and its owner said no to."""
+    came = _came_on(job.batch, [job]).get(job.ref)
+    line = convert.batch_line(job, confirmed, came=came)
+    past = told_past(closed_before(job, came or job.batch.received))
+    back = comeback_of(line, past, terms_of(job.batch))
+    stays = set(back.covers) if back else set(confirmed)
+    beside = (code for code in confirmed if code not in stays)
+    return tuple(code for code in beside if not danger_of(job.batch, code))
 
 
 _SAYS_NO_CODE = Q(code="") & ~Q(stage=Finding.CONFIRMED, mode=NOT_FOUND)

@@ -87,6 +87,13 @@ def left_as_they_were(jobs: Iterable[Job]) -> set[int]:
     return {pk for pk, is_any_done in closed_up(jobs).items() if not is_any_done}
 
 
+def was_worked_on(job: Job) -> bool:
+    """Say whether work was told as done at the bench, or a piece as fitted by hand."""
+    row = latest(job)
+    is_done = row is not None and bool(work_done(row))
+    return is_done or job.allotments.filter(state=Allotment.USED).exists()
+
+
 def run_named(ref: str) -> BenchRun:
     """Give a run by its reference."""
     rows = BenchRun.objects.select_related("job__batch", "description")

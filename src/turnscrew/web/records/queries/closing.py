@@ -16,7 +16,7 @@ AGREES = ("yes", "no", "nothing said")
 
 
 NOT_MENDED = "not mended"
-"""As what a job ends that was opened and closed up with nothing done."""
+"""As what a job ends with nothing done: closed up as it was, refused, or not agreed."""
 
 
 def closing_refusals(job: Job, state: str) -> list[str]:

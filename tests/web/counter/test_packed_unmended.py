@@ -1,0 +1,183 @@
+"""Does nothing count as mended that its owner refused, or never agreed to?"""
+
+import pypdfium2
+import pytest
+
+from turnscrew.core.model.batch import BatchLine
+from turnscrew.core.model.job_state import Standing
+from turnscrew.web.records.models import Batch, Finding, Job, Part
+from turnscrew.web.records.queries.batch_input import told_past
+from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.services import (
+    custody,
+    handing_back,
+    invoicing,
+    kitting,
+    quoting,
+    trials,
+)
+from turnscrew.web.records.services.findings import note_finding
+from turnscrew.web.records.services.receiving_next import receive_next
+from web.counter_case import signed_in
+
+ASKED, STRIPPED = 4, 17
+"""Two devices with a cracked glass: one asked about, one that is not worth it."""
+
+GLASS = "T-GLS"
+WRONG = {"part": "glass", "mode": "cracked", "cause": "drop or knock", "agrees": "yes"}
+
+
+@pytest.fixture
+def asked(sallowmere, lead, clock) -> Batch:
+    quoting.ask_all(sallowmere, by=lead, now=clock.at)
+    clock.move_on(minutes=5)
+    return sallowmere
+
+
+def answered(batch: Batch, lead, clock, *, is_yes: bool) -> None:
+    answers = {ASKED: is_yes}
+    quoting.give_answers(batch, answers, name="Ward", by=lead, now=clock.at)
+    clock.move_on(minutes=5)
+
+
+def packed(job: Job, lead, clock) -> None:
+    """Pack a device by hand, with all that is wanted of it."""
+    by = {"by": lead, "now": clock.at}
+    note_finding(job, Finding.CONFIRMED, code=GLASS, wrong=WRONG, **by)
+    for state in ("final-tested", "packed"):
+        to = Standing(state, "shelf", lead.ref)
+        custody.move(Job.objects.get(pk=job.pk), to, **by)
+    clock.move_on(minutes=5)
+
+
+def handed_back(batch: Batch, line: int, lead, clock) -> tuple[str, str]:
+    """Hand a device back; give as what it ended, and the words of the note."""
+    packed(batch.jobs.get(line=line), lead, clock)
+    went = handing_back.hand_back(batch, [line], taken_by="Wen", by=lead, now=clock.at)
+    answer = signed_in(lead).get(f"/batches/{batch.ref}/hand-back/{went.ref}/")
+    with pypdfium2.PdfDocument(answer.content) as note:
+        text = " ".join(page.get_textpage().get_text_range() for page in note)
+    return batch.jobs.get(line=line).ended_as, " ".join(text.split())
+
+
+def quoted_again(batch: Batch, line: int, lead, clock) -> str:
+    """Receive a device again after ten days, and say as what it is quoted."""
+    clock.move_on(days=10)
+    job = batch.jobs.get(line=line)
+    came = BatchLine(
+        61, job.serial, job.model, job.asset_number, job.revision, found=(GLASS,)
+    )
+    receive_next(batch, came, by=lead, now=clock.at)
+    quoting.keep_quotes(batch, reckoned(batch, clock.at), by=lead, now=clock.at)
+    return batch.jobs.get(line=61).quotes.last().code
+
+
+def test_what_was_refused_and_packed_is_not_mended(asked, lead, clock) -> None:
+    answered(asked, lead, clock, is_yes=False)
+
+    ended, note = handed_back(asked, ASKED, lead, clock)
+
+    assert "not mended" == ended
+    assert "returned unrepaired" in note
+    assert "glass cracked" not in note
+    made = invoicing.invoice(asked, by=lead, now=clock.at)
+    assert [0] == list(made.lines.values_list("net_minor", flat=True))
+    assert "comeback" != quoted_again(asked, ASKED, lead, clock)
+
+
+def test_what_was_not_worth_mending_and_packed_is_not_mended(
+    asked, lead, clock
+) -> None:
+    assert "strip" == asked.jobs.get(line=STRIPPED).quotes.last().code
+
+    ended, note = handed_back(asked, STRIPPED, lead, clock)
+
+    assert "not mended" == ended
+    assert "returned unrepaired" in note
+    assert "comeback" != quoted_again(asked, STRIPPED, lead, clock)
+
+
+def test_what_was_agreed_and_packed_is_mended(asked, lead, clock) -> None:
+    answered(asked, lead, clock, is_yes=True)
+
+    ended, note = handed_back(asked, ASKED, lead, clock)
+
+    assert "mended" == ended
+    assert "glass cracked" in note
+    assert "comeback" == quoted_again(asked, ASKED, lead, clock)
+
+
+def test_what_was_fitted_before_the_no_is_mended(asked, lead, clock) -> None:
+    answered(asked, lead, clock, is_yes=True)
+    job = asked.jobs.get(line=ASKED)
+    by = {"by": lead, "now": clock.at}
+    kitting.take_and_fit(Part.objects.get(number="T-GL2"), job, **by)
+    misheard = {"name": "Ward", "words": "misheard"}
+    quoting.correct_answer(job, is_yes=False, **misheard, **by)
+
+    assert "mended" == handed_back(asked, ASKED, lead, clock)[0]
+
+
+BACK_AGAIN = 56
+"""A device of the example whose keys are promised from before."""
+
+
+def with_fan(batch: Batch, line: int, lead, clock, *, is_yes: bool) -> Job:
+    """Mend a comeback whose fan is worn too, with a yes or no to that; hand it back."""
+    by = {"by": lead}
+    note_finding(
+        batch.jobs.get(line=line), Finding.SEEN, code="L-FAN", **by, now=clock.at
+    )
+    quoting.ask_all(batch, **by, now=clock.at)
+    clock.move_on(minutes=5)
+    quoting.give_answers(batch, {line: is_yes}, name="Ward", **by, now=clock.at)
+    for code in ("L-KBD", "L-FAN"):
+        job = batch.jobs.get(line=line)
+        note_finding(job, Finding.CONFIRMED, code=code, wrong=WRONG, **by, now=clock.at)
+    for state in ("final-tested", "packed"):
+        to = Standing(state, "shelf", lead.ref)
+        custody.move(batch.jobs.get(line=line), to, **by, now=clock.at)
+    clock.move_on(minutes=5)
+    handing_back.hand_back(batch, [line], taken_by="Wen", **by, now=clock.at)
+    return batch.jobs.get(line=line)
+
+
+def come_again(batch: Batch, line: int, lead, clock, *found: str) -> Job:
+    clock.move_on(days=20)
+    job = batch.jobs.get(line=BACK_AGAIN)
+    came = BatchLine(
+        line, job.serial, job.model, job.asset_number, job.revision, found=found,
+        reported="as before",
+    )  # fmt: skip
+    receive_next(batch, came, by=lead, now=clock.at)
+    quoting.keep_quotes(batch, reckoned(batch, clock.at), by=lead, now=clock.at)
+    return batch.jobs.get(line=line)
+
+
+@pytest.mark.parametrize(("is_yes", "code"), [(False, "go"), (True, "comeback")])
+def test_a_fault_besides_is_promised_only_if_it_was_agreed_to(
+    asked, lead, clock, is_yes, code
+) -> None:
+    job = with_fan(asked, BACK_AGAIN, lead, clock, is_yes=is_yes)
+    assert "mended" == job.ended_as
+    [told] = told_past([job])
+    assert {"L-KBD", "L-FAN"} == set(told.faults)
+    assert ("L-FAN" in told.mended) == is_yes
+
+    again = come_again(asked, 61, lead, clock, "L-FAN")
+
+    assert code == again.quotes.last().code
+    both = come_again(asked, 62, lead, clock, "L-KBD", "L-FAN").quotes.last()
+    assert ("comeback" if is_yes else "ask") == both.code
+
+
+def test_what_was_refused_twice_is_still_not_promised(asked, lead, clock) -> None:
+    with_fan(asked, BACK_AGAIN, lead, clock, is_yes=False)
+    again = come_again(asked, 61, lead, clock, "L-KBD", "L-FAN")
+    trials.look_into_again(again, "its keys wear", by=lead, now=clock.at)
+    job = with_fan(asked, again.line, lead, clock, is_yes=False)
+
+    [told] = told_past([job])
+
+    assert ("L-KBD",) == told.mended
+    assert "go" == come_again(asked, 62, lead, clock, "L-FAN").quotes.last().code
