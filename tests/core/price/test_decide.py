@@ -124,6 +124,20 @@ def test_it_says_when_each_fault_alone_would_pass() -> None:
     assert "each alone would be" in decision.reason
 
 
+def test_who_agreed_to_have_it_mended_is_asked_before_it_is_stripped() -> None:
+    figures = Figures(
+        12555, each_minor=(("KBD", 8890), ("BAT", 7025)), agreed_minor=8890
+    )
+    decision = decided(line(found="KBD+BAT"), TERMS, figures)
+
+    assert ("ask", 12555, None) == (
+        decision.code, decision.quote_minor, decision.flips_at_minor
+    )  # fmt: skip
+    assert decision.reason.startswith("88.90 was agreed to before, so ask: not worth")
+    wet = decided(line(found="LIQ"), TERMS, Figures(12555, agreed_minor=8890))
+    assert "strip" == wet.code
+
+
 @pytest.mark.parametrize(
     ("one", "under", "figures", "words"),
     [

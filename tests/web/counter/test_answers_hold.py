@@ -21,6 +21,7 @@ from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import custody, kitting
 from turnscrew.web.records.services.findings import note_finding, withdraw_finding
+from turnscrew.web.records.services.refusal import RefusedError
 from web.counter_case import signed_in
 
 KEYS, NOT_BEGUN, GROWS = 1, 8, 3
@@ -75,6 +76,54 @@ def cost(number: str, minor: int) -> None:
 def last_quote(job: Job) -> tuple[str, int | None]:
     quote = job.quotes.last()
     return quote.code, quote.quote_minor
+
+
+def test_a_yes_keeps_a_device_from_being_stripped_for_a_second_fault(
+    sallowmere, lead, clock, act
+) -> None:
+    act("", "quote")
+    act("approvals/", "ask")
+    answer(act, yes=str(GLASS))
+    job = sallowmere.jobs.get(line=GLASS)
+    agreed = job.quotes.last().quote_minor
+    note_finding(job, Finding.SEEN, code="T-SPK", by=lead, now=clock.at)
+    assert "ask" == reckoned(sallowmere, clock.at).by_name[GLASS].decision.code
+    with pytest.raises(RefusedError, match="found it to be mended"):
+        stripped(sallowmere, lead, clock)
+
+    act("approvals/", "ask")
+
+    code, both = last_quote(job)
+    assert "ask" == code
+    assert both > agreed
+    assert "was agreed to before" in job.quotes.last().reason
+    assert GLASS in {one.job.line for one in questions_of(sallowmere)}
+    assert "wanted the customer's yes" in permission_refusal(job, "open")
+
+    answer(act, yes=str(GLASS))
+    assert "" == permission_refusal(job, "open")
+    assert "ask" == reckoned(sallowmere, clock.at).by_name[GLASS].decision.code
+
+
+def test_a_no_to_the_second_fault_lets_a_device_be_stripped(
+    sallowmere, lead, clock, act
+) -> None:
+    act("", "quote")
+    act("approvals/", "ask")
+    answer(act, yes=str(GLASS))
+    job = sallowmere.jobs.get(line=GLASS)
+    note_finding(job, Finding.SEEN, code="T-SPK", by=lead, now=clock.at)
+    act("approvals/", "ask")
+    answer(act, no=str(GLASS))
+
+    stripped(sallowmere, lead, clock)
+
+    assert "donor" == sallowmere.jobs.get(line=GLASS).state
+
+
+def stripped(batch: Batch, lead, clock) -> None:
+    told = reckoned(batch, clock.at)
+    kitting.declare_donors(batch, [GLASS], told, by=lead, now=clock.at)
 
 
 def test_a_no_by_a_slip_that_was_set_right_is_billed_as_agreed(sallowmere, act) -> None:

@@ -63,6 +63,9 @@ class WhatIf:
         Devices let go without asking on an earlier day, against the cap of that day.
     said_no
         Devices whose very faults were refused last: none of them goes without asking.
+    said_yes
+        What the owner of a device agreed to last, by device: it is not stripped without
+        asking, whatever was found since. [minor units]
     waiting
         Devices asked about, with no answer yet: none of them goes without asking.
     is_received
@@ -83,6 +86,7 @@ class WhatIf:
     as_agreed: Mapping[int, Agreed] = field(default_factory=dict)
     let_go_before: frozenset[int] = frozenset()
     said_no: frozenset[int] = frozenset()
+    said_yes: Mapping[int, int] = field(default_factory=dict)
     waiting: frozenset[int] = frozenset()
     is_received: bool = False
 

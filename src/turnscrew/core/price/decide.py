@@ -4,7 +4,8 @@ Is a device mended, asked about, stripped, or mended at no charge?
 Order of the questions: did this workshop mend the same fault within the promise, and is
 there another one besides; was no fault found; is there liquid inside; can the price and
 the value be told at all; is it worth mending; may it be mended without asking. A quote
-equal to a limit is within it.
+equal to a limit is within it. Who agreed to have a device mended is asked before it is
+stripped.
 Limits are compared with amounts before tax, those of permission with tax where the
 terms say so; where their currency or tax is not clear, everything is asked about.
 """
@@ -42,6 +43,8 @@ class Figures:
         counts on it.
     tax_minor
         Tax on the quote. [minor units]
+    agreed_minor
+        What its owner agreed to pay for it before; ``None`` if nothing. [minor units]
     """
 
     quote_minor: int | None
@@ -51,6 +54,7 @@ class Figures:
     besides: str = ""
     disputed: str = ""
     tax_minor: int = 0
+    agreed_minor: int | None = None
 
 
 def decided(line: BatchLine, terms: Terms, figures: Figures) -> Decision:
@@ -101,7 +105,7 @@ def _decided(line: BatchLine, terms: Terms, figures: Figures) -> Decision:
         says = f"no {lacks} known for {line.seen}: ask the list price and age"
         return Decision("ask", says, quote)
     if quote > limit:
-        return Decision("strip", _over(figures, limit), quote, limit, limit)
+        return _not_worth(figures, quote, limit)
     return _within(figures, quote, limit, terms)
 
 
@@ -255,6 +259,15 @@ def _within(figures: Figures, quote: int, limit: int, terms: Terms) -> Decision:
         return Decision("go", "within both limits", quote, limit, min(ask, limit))
     flips = ask if quote - ask < limit - quote else limit
     return Decision("ask", "above the limit without asking", quote, limit, flips)
+
+
+def _not_worth(figures: Figures, quote: int, limit: int) -> Decision:
+    """Strip what is above its limit, or ask whoever agreed to have it mended."""
+    says = _over(figures, limit)
+    if figures.agreed_minor is None:
+        return Decision("strip", says, quote, limit, limit)
+    told = f"{money(figures.agreed_minor)} was agreed to before, so ask"
+    return Decision("ask", f"{told}: {says}", quote, limit)
 
 
 def _over(figures: Figures, limit: int) -> str:

@@ -74,7 +74,10 @@ def decided_devices(
         if line.line in refused:
             line = promised_alone(own, line)
         holds = held.get(line.line, ())
-        device = _decided(own, line, holds, opening_minutes, uses_of)
+        agreed_minor = what_if.said_yes.get(line.line)
+        device = _decided(
+            own, line, holds, opening_minutes, uses_of, agreed_minor=agreed_minor
+        )
         device = _as_agreed(device, what_if.as_agreed.get(line.line))
         devices.append(_as_told(device, batch, what_if))
     return within_caps(
@@ -170,6 +173,8 @@ def _decided(
     held: tuple[Hold, ...],
     opening_minutes: OpeningMinutes,
     opening_uses: UsesOf,
+    *,
+    agreed_minor: int | None,
 ) -> DecidedDevice:
     terms = batch.terms
     opened = any(fault.is_opened for fault in terms.faults_of(line))
@@ -209,6 +214,7 @@ def _decided(
         disputed=f"a comeback the promise does not cover, class {told}"
         if told and not is_free
         else "",
+        agreed_minor=agreed_minor,
     )
     decision = decided(line, terms, figures)
     holds = (

@@ -161,6 +161,8 @@ BATCH_SENTENCES = {
         "für alle Fehler zusammen nicht reparaturwürdig; für jeden allein wäre es das",
     "not worth mending: the quote is above the limit":
         "nicht reparaturwürdig: der Kostenvoranschlag liegt über der Grenze",
+    "{x} was agreed to before, so ask: {y}":
+        "{x} waren schon vereinbart, also fragen: {y}",
     "nobody has found its fault yet": "noch niemand hat den Fehler gefunden",
     "no minutes for opening it, and no description to reckon by":
         "keine Minuten zum Öffnen, und keine Beschreibung, um sie zu rechnen",

@@ -61,6 +61,7 @@ from turnscrew.web.records.queries.donor_supply import (
     pieces_left,
 )
 from turnscrew.web.records.queries.in_parts import among
+from turnscrew.web.records.queries.said_yes import said_yes
 from turnscrew.web.records.queries.settled_free import settled_free_since
 from turnscrew.web.records.queries.sign_offs import held_on
 from turnscrew.web.records.queries.told_dangers import told_by_job
@@ -143,6 +144,9 @@ def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> What
     over = [one for one in over if one.job_id in as_asked]
     return WhatIf(
         said_no=frozenset(one.job.line for one in over if one.answer),
+        said_yes=said_yes(
+            (one for one in asked if one.job.state not in _NOT_MENDED), now
+        ),
         waiting=frozenset(one.job.line for one in over if not one.answer),
         answers=answers,
         start_day=day,
