@@ -8,6 +8,7 @@ opening, which serves where the terms have none.
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from fractions import Fraction
 
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.model_terms import FaultTerms
@@ -143,6 +144,27 @@ def with_tax(charge: Charge, terms: Terms) -> Charge:
     rates = [tax for tax in terms.taxes if charge.kind in tax.on]
     apart = taxed(charge.net_minor, rates, is_included=terms.tax_included)
     return replace(charge, net_minor=apart.net_minor, tax_minor=apart.tax_minor)
+
+
+def is_taxed_by(charge: Charge, terms: Terms) -> bool:
+    """
+    Say whether the tax on a line is that of the rates of some terms.
+
+    Parameters
+    ----------
+    charge
+        The line; its share of a line of several pieces may be off by one for rounding.
+    terms
+        The terms.
+
+    Returns
+    -------
+    bool
+        True if the rates give this tax, to a minor unit.
+    """
+    rates = (tax for tax in terms.taxes if charge.kind in tax.on)
+    percent = sum((Fraction(tax.percent) for tax in rates), Fraction(0))
+    return abs(charge.net_minor * percent / 100 - charge.tax_minor) <= 1
 
 
 def _fitting(

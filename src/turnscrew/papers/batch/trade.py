@@ -1,5 +1,6 @@
 """What does the customer pay?"""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -7,6 +8,7 @@ from typing import Any
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.quote import Charge, net_sum
 from turnscrew.core.price.account import InvoiceItem
+from turnscrew.core.price.quote import is_taxed_by
 from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     DECISION_WORDS,
@@ -95,8 +97,7 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
         ("before tax", money(account.invoice_minor)),
     ]
     if terms.taxes:
-        names = ", ".join(f"{written(t.name)} {t.percent} %" for t in terms.taxes)
-        sums.append((f"tax ({names})", money(account.tax_minor)))
+        sums.append((_tax_words(answer, items), money(account.tax_minor)))
     sums.append(("to pay", money(account.invoice_minor + account.tax_minor)))
     notes = [
         "Each part and the labour of each device are rounded by themselves, half a "
@@ -133,6 +134,16 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
         "notes": notes,
     }
     return batch_pdf(_INVOICE, data, speech)
+
+
+def _tax_words(answer: BatchAnswer, items: Iterable[InvoiceItem]) -> str:
+    """Name the rates; of lines by other ones, as of a credit from elsewhere, none."""
+    terms = answer.batch.terms
+    lines = (line for item in items for line in (*item.charges, *item.credits))
+    if not all(is_taxed_by(line, terms) for line in lines):
+        return "tax"
+    names = ", ".join(f"{written(tax.name)} {tax.percent} %" for tax in terms.taxes)
+    return f"tax ({names})"
 
 
 def _item(speech: Speech, item: InvoiceItem) -> dict[str, Any]:

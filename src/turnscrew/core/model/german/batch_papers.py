@@ -138,6 +138,8 @@ BATCH_PAPERS = {
         "{n} min Arbeit am Rückläufer, ohne Berechnung",
     "diagnosis, {n#} min": "Diagnose, {n} min",
     "credit: {x!}, used for device {n#}": "Gutschrift: {x}, verwendet für Gerät {n}",
+    "credit: {x!}, used for device {n#} of {y!}":
+        "Gutschrift: {x}, verwendet für Gerät {n} von {y}",
     "mend": "reparieren",
     "ask first": "zuerst fragen",
     "strip": "zerlegen",

@@ -15,7 +15,11 @@ from turnscrew.web.counter import forms, set_right_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, Nothing, page
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import find, margins, money_page
-from turnscrew.web.records.queries.charges import charged_unfitted, late_credits
+from turnscrew.web.records.queries.charges import (
+    charged_unfitted,
+    in_other_money,
+    late_credits,
+)
 from turnscrew.web.records.queries.papers import invoice_bytes, paper_of
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.rights import allow
@@ -45,6 +49,7 @@ def invoice(request: HttpRequest, ref: str) -> HttpResponse:
             "unfitted": charged_unfitted(billable),
             "bare": money_page.not_billable(batch),
             "n_credits": len(late_credits(batch)),
+            "in_other_money": in_other_money(batch),
             "invoices": list(batch.invoices.all()),
         }
 

@@ -4,7 +4,6 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date, datetime
-from functools import lru_cache
 from typing import Any
 
 from django.db.models import Exists, Max, Min, OuterRef, Q, QuerySet
@@ -22,7 +21,6 @@ from turnscrew.core.model.spare_part import SparePart
 from turnscrew.core.model.terms import Terms
 from turnscrew.core.price.comeback import comeback_of
 from turnscrew.errors import BadArgumentError
-from turnscrew.files.terms_file import read_terms
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import (
     Allotment,
@@ -64,6 +62,7 @@ from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.said_yes import said_yes
 from turnscrew.web.records.queries.settled_free import settled_free_since
 from turnscrew.web.records.queries.sign_offs import held_on
+from turnscrew.web.records.queries.terms_text import terms_in
 from turnscrew.web.records.queries.told_dangers import told_by_job
 
 NOT_FOUND = "no fault found"
@@ -214,7 +213,7 @@ def terms_of(batch: Batch, then: datetime | None = None) -> Terms:
     customer = _at(Customer, then, id=row.customer_id).first()
     if customer is None:
         customer = Customer.objects.get(pk=row.customer_id)
-    terms = _terms_in(row.terms_text)
+    terms = terms_in(row.terms_text)
     return replace(
         terms,
         batch=row.name,
@@ -227,24 +226,13 @@ def danger_of(batch: Batch, code: str) -> str:
     """Name the danger that a code of its terms stands for; nothing if for none."""
     if not code or not batch.terms_text:
         return ""
-    fault = _terms_in(batch.terms_text).faults.get(code)
+    fault = terms_in(batch.terms_text).faults.get(code)
     return (fault.hazard or "") if fault else ""
-
-
-def currency_of(batch: Batch) -> str:
-    """Give the currency of all money of a batch."""
-    return _terms_in(batch.terms_text).currency if batch.terms_text else ""
 
 
 def calendar_of(batch: Batch) -> Calendar:
     """Give the days on which a batch is worked."""
-    return _terms_in(batch.terms_text).calendar
-
-
-@lru_cache(maxsize=64)
-def _terms_in(text: str) -> Terms:
-    """Read terms once for each text of them."""
-    return read_terms(text)
+    return terms_in(batch.terms_text).calendar
 
 
 def found_on(job: Job, then: datetime | None = None) -> tuple[str, ...]:

@@ -21,6 +21,7 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.queries.answers import REPAIR, holds_for, is_husk, is_refused
 from turnscrew.web.records.queries.bench_runs import closed_up_by, goals_by_job
 from turnscrew.web.records.queries.in_parts import among
+from turnscrew.web.records.queries.terms_text import currency_of
 
 
 def charged_minor(invoice: Invoice) -> int:
@@ -202,7 +203,7 @@ def donor_uses(donors: Iterable[Job]) -> QuerySet[Allotment]:
     """Give the pieces of donors among some jobs that went into other devices."""
     return Allotment.objects.filter(
         state=Allotment.USED, donor_part__donor__job__in=donors
-    ).select_related("part", "job", "donor_part__donor__job")
+    ).select_related("part", "job__batch", "donor_part__donor__job__batch")
 
 
 def credits_of(jobs: Iterable[int]) -> dict[int, dict[str, Any]]:
@@ -211,7 +212,7 @@ def credits_of(jobs: Iterable[int]) -> dict[int, dict[str, Any]]:
 
     A job pays for as many pieces as its agreed quote names: no more of them are
     credited, those fitted first. Where nothing is paid, as for a comeback or after a
-    no, nothing is credited.
+    no, nothing is credited, nor what is paid in another currency than the donor's.
     """
     users = list(among(Job.objects.all(), "pk", jobs))
     paid: dict[tuple[int, str], list[dict[str, Any]]] = defaultdict(list)
@@ -220,11 +221,13 @@ def credits_of(jobs: Iterable[int]) -> dict[int, dict[str, Any]]:
             if row["part"]:
                 paid[quote.job_id, row["part"]] += [row] * max(row["n"], 1)
     used = Allotment.objects.filter(state=Allotment.USED).exclude(donor_part=None)
-    uses = used.select_related("part", "job", "credit")
+    uses = used.select_related(
+        "part", "job__batch", "credit", "donor_part__donor__job__batch"
+    )
     rows = {}
     for use in sorted(among(uses, "job", users), key=_in_turn):
         left = paid[use.job_id, use.part.number]
-        if left:
+        if left and (hasattr(use, "credit") or not _is_in_other_money(use)):
             rows[use.pk] = _credit(use, left.pop())
     return rows
 
@@ -236,13 +239,26 @@ def _in_turn(use: Allotment) -> tuple[bool, str, int]:
 
 def _credit(use: Allotment, row: dict[str, Any]) -> dict[str, Any]:
     n = max(row["n"], 1)
+    says = f"credit: {use.part.description}, used for device {use.job.line}"
+    if use.job.batch_id != _donor_of(use).batch_id:
+        says += f" of {use.job.batch.name}"
     return {
         "kind": "parts",
-        "says": f"credit: {use.part.description}, used for device {use.job.line}",
+        "says": says[:300],
         "n": 1,
         "net_minor": -(row["net_minor"] // n),
         "tax_minor": -(row["tax_minor"] // n),
     }
+
+
+def _donor_of(use: Allotment) -> Job:
+    assert use.donor_part is not None
+    return use.donor_part.donor.job
+
+
+def _is_in_other_money(use: Allotment) -> bool:
+    """Say whether a piece went into a batch that pays in another currency."""
+    return currency_of(use.job.batch) != currency_of(_donor_of(use).batch)
 
 
 @dataclass(frozen=True)
@@ -277,6 +293,12 @@ def due_credits(donors: Iterable[Job], billing: Iterable[Job] = ()) -> list[Cred
         for pk, (donor, use) in uses.items()
         if pk in rows and (donor.pk in billed or donor.state == "returned unrepaired")
     ]
+
+
+def in_other_money(batch: Batch) -> list[Allotment]:
+    """Give pieces of the donors of a batch that another currency was paid for."""
+    uses = donor_uses(batch.jobs.all()).filter(credit=None).exclude(job__batch=batch)
+    return [use for use in uses.order_by("pk") if _is_in_other_money(use)]
 
 
 def late_credits(batch: Batch) -> list[Credit]:

@@ -17,10 +17,10 @@ from turnscrew.web.records.models import (
     Job,
     Payment,
 )
-from turnscrew.web.records.queries.batch_input import currency_of
 from turnscrew.web.records.queries.charges import due_credits
 from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.item_page import journal_of
+from turnscrew.web.records.queries.terms_text import currency_of
 from turnscrew.web.records.refusal import RefusedError
 
 BILLABLE = ("handed back", "promise over", "donor", "disposed")
