@@ -234,6 +234,18 @@ def test_a_no_leaves_the_device_unmended_and_its_parts_unbought(capsys) -> None:
     assert 1 == answer["order"]["lines"]["T-GL2"]
 
 
+def test_what_was_refused_is_named_and_in_no_sum(capsys) -> None:
+    answer = asked(capsys, "--answer", "40=no", "--answers-on", "1", *QUICK)
+    with pytest.raises(SystemExit):
+        run(["batch", str(FOLDER), "--answer", "40=no", "--answer", "4=yes", *QUICK])
+    told = capsys.readouterr().out
+
+    assert [40] == answer["in_no_sum"]
+    assert "refused, to return unrepaired: 40\n" in told
+    [first] = re.findall(r"ask first: .*", told)
+    assert "40" not in first.split(": ")[-1].split(", ")
+
+
 def test_twice_the_batch_takes_longer_and_costs_twice(capsys) -> None:
     once = asked(capsys, *QUICK)
     twice = asked(capsys, "--copies", "2", *QUICK)

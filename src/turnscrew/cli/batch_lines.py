@@ -97,13 +97,20 @@ def _not_here(found: Reconciliation) -> Iterator[str]:
 def _decided(answer: BatchAnswer) -> Iterator[str]:
     yield "Decisions"
     for code, head in _HEADS.items():
-        devices = [d for d in answer.devices if d.decision.code == code]
+        devices = [
+            d
+            for d in answer.devices
+            if d.decision.code == code and d.name not in answer.refused
+        ]
         if not devices:
             continue
         total = money(sum(d.decision.quote_minor or 0 for d in devices))
         names = ", ".join(str(d.name) for d in devices)
         quoted = f" ({total})" if code in {"go", "ask", "no_fault_found"} else ""
         yield f"  {head}: {len(devices)}{quoted}: {names}"
+    if answer.refused:
+        names = ", ".join(map(str, sorted(answer.refused)))
+        yield f"  refused, to return unrepaired: {names}"
     for running in running_sums(
         answer.not_left, answer.batch.terms, answer.what_if.let_go_before
     ):

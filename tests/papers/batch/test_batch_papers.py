@@ -481,6 +481,17 @@ def test_an_order_list_without_a_line_to_buy_has_no_empty_table() -> None:
     assert "order at the latest" not in told
 
 
+def test_what_was_refused_goes_back_unrepaired_and_has_no_evidence() -> None:
+    open_ = reckoned(WhatIf(answers={59: True}, answers_on=1))
+    refused = reckoned(WhatIf(answers={59: True, 60: False}, answers_on=1))
+    says = "refused: return unrepaired"
+
+    assert says not in words(made("batch sheet", answer=open_))
+    assert 1 == words(made("batch sheet", answer=refused)).count(says)
+    assert "SHN-0687" in words(made("evidence", answer=open_))
+    assert "SHN-0687" not in words(made("evidence", answer=refused))
+
+
 def test_the_minutes_are_of_the_devices_that_the_money_is_of() -> None:
     """Of eight asked about, two are agreed and nobody waits for the others."""
     some = reckoned(WhatIf(answers={40: True, 59: True}))

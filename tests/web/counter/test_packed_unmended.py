@@ -118,6 +118,21 @@ def test_what_was_fitted_before_the_no_is_mended(asked, lead, clock) -> None:
     assert "mended" == handed_back(asked, ASKED, lead, clock)[0]
 
 
+def test_what_is_next_of_a_refused_device_is_told(asked, lead, clock) -> None:
+    says = "refused: return unrepaired"
+    pages = [f"/batches/{asked.ref}/{page}" for page in ("", "hand-back/")]
+    client = signed_in(lead)
+
+    def told() -> list[int]:
+        return [client.get(page).content.decode().count(says) for page in pages]
+
+    assert [0, 0] == told()
+    answered(asked, lead, clock, is_yes=False)
+    assert [1, 1] == told()
+    packed(asked.jobs.get(line=ASKED), lead, clock)
+    assert [1, 1] == told()
+
+
 BACK_AGAIN = 56
 """A device of the example whose keys are promised from before."""
 

@@ -295,6 +295,20 @@ class BatchAnswer:
         left = self.what_if.as_it_came
         return tuple(device for device in self.devices if device.name not in left)
 
+    @cached_property
+    def refused(self) -> frozenset[int]:
+        """
+        Name the devices whose owner said no, and that are here to go back unrepaired.
+
+        Returns
+        -------
+        frozenset[int]
+            Their numbers.
+        """
+        refused = {name for name, is_yes in self.what_if.answers.items() if not is_yes}
+        asked = (one.name for one in self.not_left if one.decision.code == "ask")
+        return frozenset(refused.intersection(asked)) - self.what_if.as_agreed.keys()
+
     @property
     def is_open_counted(self) -> bool:
         """
@@ -315,9 +329,11 @@ class BatchAnswer:
         Returns
         -------
         frozenset[int]
-            Those that cannot be planned, and those whose answer nobody waits for.
+            Those that cannot be planned, those whose answer nobody waits for, and
+            those that were refused.
         """
-        return apart_from(self.planned.rule, self.answer_by, self.what_if)
+        apart = apart_from(self.planned.rule, self.answer_by, self.what_if)
+        return apart | self.refused
 
     @property
     def summed(self) -> tuple[InvoiceItem, ...]:

@@ -10,9 +10,9 @@ from turnscrew.core.price.limits import Running, running_sums, unclear_limits
 from turnscrew.papers.batch.list_words import missing_written, twice_written
 from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
-    DECISION_WORDS,
     batch_head,
     day_words,
+    decided_words,
     faults_written,
     full_date,
     hold_written,
@@ -231,7 +231,9 @@ def _decision_row(speech: Speech, device: DecidedDevice) -> tuple[str, ...]:
 def _decided(answer: BatchAnswer, device: DecidedDevice) -> str:
     if device.name in answer.what_if.as_it_came:
         return "given back as it came"
-    return DECISION_WORDS[device.decision.code] + _to_come(answer, device)
+    if device.name in answer.refused:
+        return decided_words(answer, device)
+    return decided_words(answer, device) + _to_come(answer, device)
 
 
 def _to_come(answer: BatchAnswer, device: DecidedDevice) -> str:

@@ -98,7 +98,11 @@ def evidence(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes
     bytes or None
         The PDF; ``None`` if nothing goes back working.
     """
-    devices = [device for device in answer.not_left if device.is_mended]
+    devices = [
+        device
+        for device in answer.not_left
+        if device.is_mended and device.name not in answer.refused
+    ]
     if not devices:
         return None
     speech = speech_of(answer, page)

@@ -24,6 +24,9 @@ DECISION_WORDS: dict[Code, str] = {
     "no_fault_found": "no fault found",
 }
 
+REFUSED_WORDS = "refused: return unrepaired"
+"""What is next of a device whose owner said no."""
+
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = (
     "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
@@ -53,6 +56,27 @@ GLASS_CAUTION = (
 STATIC_CAUTION = "Strap on, on the mat, before any board is touched."
 
 _CAUTIONS = {"pack": PACK_CAUTION, "liquid": LIQUID_CAUTION, "glass": GLASS_CAUTION}
+
+
+def decided_words(answer: BatchAnswer, device: DecidedDevice) -> str:
+    """
+    Write what was decided for a device, or what is next after a no.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    device
+        The device.
+
+    Returns
+    -------
+    str
+        A few words.
+    """
+    if device.name in answer.refused:
+        return REFUSED_WORDS
+    return DECISION_WORDS[device.decision.code]
 
 
 def day_words(answer: BatchAnswer, day: int | None) -> str:

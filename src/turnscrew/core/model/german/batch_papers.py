@@ -142,6 +142,7 @@ BATCH_PAPERS = {
         "Gutschrift: {x}, verwendet für Gerät {n} von {y}",
     "mend": "reparieren",
     "ask first": "zuerst fragen",
+    "refused: return unrepaired": "abgelehnt: unrepariert zurückgeben",
     "strip": "zerlegen",
     "comeback": "Rückläufer",
     "returned unrepaired": "unrepariert zurückgegeben",

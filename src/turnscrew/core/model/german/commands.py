@@ -144,6 +144,8 @@ BATCH_COMMAND = {
     "strip as donors: {n#}: {list!}": "als Spender zerlegen: {n}: {list}",
     "comeback, no charge: {n#}: {list!}": "Rückläufer, ohne Kosten: {n}: {list}",
     "no fault found: {n#} ({m!}): {list!}": "kein Fehler gefunden: {n} ({m}): {list}",
+    "refused, to return unrepaired: {list!}":
+        "abgelehnt, unrepariert zurückzugeben: {list}",
     "without asking {m!}, agreed for the batch: {cap!}":
         "ohne Rückfrage {m}, vereinbart für die Lieferung: {cap}",
     "without asking {m!}, agreed for the batch: no cap":

@@ -171,9 +171,9 @@ def faults(answer: Any, device: Any) -> str:
 
 
 @register.filter
-def decision(device: Any) -> str:
-    """Write what was decided for a device."""
-    return said(words.DECISION_WORDS[device.decision.code])
+def decision(answer: Any, device: Any) -> str:
+    """Write what was decided for a device, or what is next after a no."""
+    return said(words.decided_words(answer, device))
 
 
 @register.filter

@@ -50,6 +50,7 @@ def hand_back(request: HttpRequest, ref: str) -> HttpResponse:
         return {
             "batch": batch,
             "jobs": jobs,
+            "unwanted": batch_page.refused_among(stand.jobs),
             "tranches": batch_page.tranches_of(batch),
             "remaining": [
                 job

@@ -1,7 +1,7 @@
 """How does a batch stand: how many where, who waits for what, what is safe how long?"""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
@@ -27,10 +27,14 @@ from turnscrew.web.records.models import (
     Tranche,
 )
 from turnscrew.web.records.queries.adapters import adapters_of
+from turnscrew.web.records.queries.answers import was_refused
+from turnscrew.web.records.queries.charges import refused_jobs
+from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.item_page import names_of
 from turnscrew.web.records.queries.on_the_way import coming_by, still_open
 from turnscrew.web.records.queries.order_waits import order_waits, yes_waits
 from turnscrew.web.records.queries.passed_over import passed_over_of
+from turnscrew.web.records.queries.permission import goes_on_free
 
 
 @dataclass(frozen=True)
@@ -221,6 +225,14 @@ def to_hand_back(batch: Batch) -> list[Job]:
         job.adapters = adapters_of(job.accessories.all())  # type: ignore[attr-defined]
         job.passed_over = passed.get(job.pk, ())  # type: ignore[attr-defined]
     return jobs
+
+
+def refused_among(jobs: Iterable[Job]) -> frozenset[int]:
+    """Name the jobs whose owner said no to having them mended."""
+    rows = among(Job.objects.all(), "pk", refused_jobs(jobs))
+    return frozenset(
+        job.pk for job in rows if was_refused(job) and not goes_on_free(job)
+    )
 
 
 def tranche_of(batch: Batch, ref: str) -> Tranche:
