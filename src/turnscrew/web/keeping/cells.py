@@ -9,12 +9,16 @@ _NEUTRALISED = re.compile(r"'+[=+\-@\t\r]")
 
 
 def cell(value: Any) -> str:
-    """Spell a value; what could be taken for a formula begins with an apostrophe."""
+    """
+    Spell a value; a text that could be taken for a formula begins with an apostrophe.
+
+    A number never does, be it below 0: it is to be added up.
+    """
     if value is None:
         return ""
     if isinstance(value, str):
         return neutral(value)
-    return neutral(json.dumps(value, ensure_ascii=False, sort_keys=True))
+    return json.dumps(value, ensure_ascii=False, sort_keys=True)
 
 
 def neutral(text: str) -> str:

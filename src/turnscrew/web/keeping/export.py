@@ -31,8 +31,9 @@ tables/*.json  the same rows as a list of objects, with types
 photos/        the photos; the table records_photo says by "ref" what each shows
 
 An empty cell means nothing is known, or an empty text; the JSON tells them apart.
-A cell that a spreadsheet could take for a formula (it begins with = + - @ tab or
-carriage return) has an apostrophe in front of it, which is not part of the value.
+A text that a spreadsheet could take for a formula (it begins with = + - @ tab or
+carriage return) has an apostrophe in front of it, which is not part of the value;
+numbers stand as they are.
 Columns that end in _id name the "id" of a row in another table. Times are in UTC,
 money is in whole minor units (columns ending in _minor), "ref" is a random reference.
 
