@@ -6,7 +6,8 @@ from datetime import datetime
 from django.db.models import Q
 from django.utils.timezone import localtime
 
-from turnscrew.web.records.models import Approval, Batch, Job, Quote
+from turnscrew.core.price.comeback import AT_NO_CHARGE
+from turnscrew.web.records.models import Approval, Batch, Entry, Job, Quote
 from turnscrew.web.records.queries.as_of import written_by
 from turnscrew.web.records.queries.in_parts import among
 
@@ -101,3 +102,36 @@ def answers_in_hand(
         for one in told
         if holds_for(one, *quoted.get(one.job_id, ("", None)))
     }
+
+
+def said_yes(asked: Iterable[Approval], then: datetime | None = None) -> dict[int, int]:
+    """Give by line the price of the last yes to devices, whatever was asked since."""
+    line = {one.job_id: one.job.line for one in asked}
+    told = Approval.objects.exclude(answered_at=None).order_by("id")
+    told = told.filter(written_by(then, "answered_at"))
+    last = {one.job_id: one for one in among(told, "job", line)}
+    return {
+        line[pk]: one.quote_minor
+        for pk, one in last.items()
+        if one.answer == Approval.YES
+    }
+
+
+def settled_free_since(quotes: Iterable[Quote]) -> frozenset[int]:
+    """
+    Name the jobs whose comeback was settled at no charge after they were quoted so.
+
+    A yes to the price that was told before, or work begun by it, keeps no such quote.
+    """
+    settled = {
+        quote.job.ref: quote
+        for quote in quotes
+        if quote.job.is_comeback_settled and quote.job.comeback_class in AT_NO_CHARGE
+    }
+    told = Entry.objects.filter(journal="money", verb="comeback").order_by("sequence")
+    last = {one.subject: one for one in among(told, "subject", settled)}
+    return frozenset(
+        quote.job_id
+        for ref, quote in settled.items()
+        if ref in last and last[ref].at > quote.at
+    )

@@ -42,6 +42,8 @@ from turnscrew.web.records.queries.answers import (
     answers_in_hand,
     asked_last,
     let_go_before,
+    said_yes,
+    settled_free_since,
 )
 from turnscrew.web.records.queries.as_of import stands_at, written_by
 from turnscrew.web.records.queries.charges import agreed_quotes
@@ -59,8 +61,6 @@ from turnscrew.web.records.queries.donor_supply import (
     pieces_left,
 )
 from turnscrew.web.records.queries.in_parts import among
-from turnscrew.web.records.queries.said_yes import said_yes
-from turnscrew.web.records.queries.settled_free import settled_free_since
 from turnscrew.web.records.queries.sign_offs import held_on
 from turnscrew.web.records.queries.terms_text import terms_in
 from turnscrew.web.records.queries.told_dangers import told_by_job
@@ -144,7 +144,7 @@ def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> What
     return WhatIf(
         said_no=frozenset(one.job.line for one in over if one.answer),
         said_yes=said_yes(
-            (one for one in asked if one.job.state not in _NOT_MENDED), now
+            (one for one in asked if one.job.state not in _NOT_MENDED), then
         ),
         waiting=frozenset(one.job.line for one in over if not one.answer),
         answers=answers,

@@ -21,14 +21,18 @@ from turnscrew.core.price.account import charges_of
 from turnscrew.core.price.comeback import AT_NO_CHARGE, comeback_of
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Approval, Batch, Entry, Job, Person, Quote
-from turnscrew.web.records.queries.answers import REPAIR, is_husk, is_refused
+from turnscrew.web.records.queries.answers import (
+    REPAIR,
+    is_husk,
+    is_refused,
+    settled_free_since,
+)
 from turnscrew.web.records.queries.batch_input import found_by_job
 from turnscrew.web.records.queries.bench_runs import closed_up
 from turnscrew.web.records.queries.contact_page import questions_of
 from turnscrew.web.records.queries.outdated import DONOR_STATES
 from turnscrew.web.records.queries.permission import goes_on_free
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.queries.settled_free import settled_free_since
 from turnscrew.web.records.services import custody, stock
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
