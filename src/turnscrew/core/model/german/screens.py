@@ -149,6 +149,12 @@ SCREENS = {
     "Told elsewhere:": "Anderswo gesagt:",
     "Two accounts of one device do not agree. Look at it: which holds?":
         "Zwei Angaben zu einem Gerät widersprechen sich. Hinsehen: Welche gilt?",
+    "Here the next one is line {n#}, elsewhere line {m#}.":
+        "Hier ist Zeile {n} die nächste, anderswo Zeile {m}.",
+    "What lies between is lost, as after a restore.":
+        "Was dazwischen liegt, fehlt, wie nach einer Wiederherstellung.",
+    "Set this aside and tell it again by hand.":
+        "Dies weglegen und von Hand noch einmal sagen.",
     # Recording.
     "As last time: {rest.}": "Wie beim letzten Mal: {rest.}",
     "{x} off": "{x} ab",

@@ -271,11 +271,17 @@ export function back(app, job, run) {
 const told = (line, stroke) =>
   stroke.facts.answer ? [inWords(line), " ", stroke.facts.answer] : inWords(line);
 
+const behind = (from, next) =>
+  `Here the next one is line ${next}, elsewhere line ${from}. What lies between is lost, as after a restore. Set this aside and tell it again by hand.`;
+
 export function accounts(app, job, run) {
   const mine = stateOf(run, app.strokes(job)).held;
   const from = Math.min(...job.run.disputed.map((one) => one.line));
   // Told of a path that is no longer worked on: looked at, and set aside.
   const isOld = job.run.disputed.every((one) => one.run !== job.run.ref);
+  // What came before it here is lost, as after a restore, so it would always be refused.
+  const next = stateOf(run, mine.filter((one) => one.line < from)).at;
+  const isBehind = !isOld && job.run.kind !== "recording" && next < from;
   const side = (title, strokes) => h("div", {},
     h("p", { class: "working" }, title),
     strokes.slice(0, 5).map((one) => h("p", {},
@@ -284,12 +290,13 @@ export function accounts(app, job, run) {
   return {
     band: band(job, null, app),
     body: h("section", { class: "body" }, h("div", { class: "accounts" },
-      side(isOld ? "Written now:" : "Written first:", isOld ? mine.slice(-5) : mine.filter((one) => one.line >= from)),
+      isBehind ? h("div", {}, h("p", {}, behind(from + 1, next + 1)))
+        : side(isOld ? "Written now:" : "Written first:", isOld ? mine.slice(-5) : mine.filter((one) => one.line >= from)),
       side("Told elsewhere:", job.run.disputed))),
-    keys: isOld
+    keys: isOld || isBehind
       ? [key("Looked: set aside", "yes", "Y", true), key("Home", "home", "Esc")]
       : [key("The first holds", "yes", "Y", true), key("The other holds", "no", "N"), key("Home", "home", "Esc")],
-    says: "Two accounts of one device do not agree. Look at it: which holds?",
+    says: isBehind ? behind(from + 1, next + 1) : "Two accounts of one device do not agree. Look at it: which holds?",
   };
 }
 
