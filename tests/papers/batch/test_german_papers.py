@@ -276,10 +276,13 @@ def test_what_a_person_wrote_stays_as_it_was_written(text) -> None:
 
 def test_an_order_keeps_its_points_and_a_tax_its_name() -> None:
     batch = ANSWER.batch
-    taxes = (Tax("VAT of 2026-01-01", 7.7),)
+    taxes = (Tax("VAT of 2026-01-01", 7.7, ("labour", "parts")),)
     customer = replace(batch.terms.customer, order="27.014", contract="paper 1.2")
     terms = replace(batch.terms, customer=customer, taxes=taxes)
-    answer = replace(ANSWER, batch=replace(batch, terms=terms))
+    answer = batch_reckoned(
+        replace(batch, terms=terms), WhatIf(), lambda _line: None,
+        Effort(0, 20, lambda: 0.0),
+    )  # fmt: skip
 
     told = words(made("invoice", answer=answer))
     assert "für Auftrag 27.014" in told
