@@ -115,6 +115,7 @@ def fleet_report_pdf(
     title: str,
     names: Mapping[str, str] | None = None,
     n_without_cause: int = 0,
+    period: str = "",
     page: Page = "a4",
 ) -> bytes:
     """
@@ -125,11 +126,13 @@ def fleet_report_pdf(
     report
         The report.
     title
-        Whose fleet, and which time.
+        Whose fleet.
     names
         What each cause is called.
     n_without_cause
         Failures whose cause nobody knows; they are in no figure. [1]
+    period
+        Of which time, in a sentence that stands below the head; none if not said.
     page
         Size of the paper, with its language; names stay as they were written.
 
@@ -146,6 +149,8 @@ def fleet_report_pdf(
     costs, paying = list(_cost_lines(report)), list(_paying_rows(report))
     data: dict[str, Any] = {
         "head": head("Fleet report", page, device=written(title)),
+        "whose": written(title),
+        "period": period,
         "summary": summary(report, n_without_cause),
         "few": few_words(report, n_without_cause),
         "advice": [

@@ -14,6 +14,7 @@ SOURCE = """
 
 // German says the same with longer words; four pages hold it a little smaller.
 #set text(size: 9.3pt) if d.at("language", default: "en") == "de"
+#if d.period != "" [*#d.whose* – #d.period #linebreak()]
 #d.summary #d.few
 
 #part(w("What to change"))

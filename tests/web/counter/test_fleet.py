@@ -3,14 +3,17 @@
 import re
 from datetime import timedelta
 
+import pypdfium2
 import pytest
 
+from turnscrew.core.model.batch import BatchLine
 from turnscrew.web.records.models import Batch, Customer, Job, Quote
 from turnscrew.web.records.queries.batch_input import found_by_job
 from turnscrew.web.records.queries.charges import agreed_quotes
 from turnscrew.web.records.queries.fleet_page import customer_fleet
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import customers, quoting
+from turnscrew.web.records.services import customers, people, quoting
+from turnscrew.web.records.services.receiving_next import receive_next
 from turnscrew.web.records.services.refusal import RefusedError
 from web.counter_case import signed_in
 
@@ -193,6 +196,43 @@ def test_the_fleet_page_shows_pictures_with_words_and_prints_the_same(
     for paper in ("a4", "letter"):
         made = client.get(f"/customers/{customer.ref}/fleet/report/?paper={paper}")
         assert made.content.startswith(b"%PDF")
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [
+        ("en", "Hospice Trust – From 02 Nov 2026 to 01 Feb 2027."),
+        ("de", "Hospice Trust – Vom 2. Nov. 2026 bis 1. Feb. 2027."),
+    ],
+)
+def test_its_report_says_of_which_time_it_is(
+    customer, lead, clock, paper, language, words
+) -> None:
+    people.speak_to(lead, language, now=clock.at)
+    address = f"/customers/{customer.ref}/fleet/report/?paper={paper}"
+    made = signed_in(lead).get(address)
+
+    with pypdfium2.PdfDocument(made.content) as sheet:
+        text = sheet[0].get_textpage().get_text_range()
+    assert words in " ".join(text.split())
+
+
+def test_a_device_that_comes_again_failed_when_it_came(customer, lead, clock) -> None:
+    clock.move_on(days=60)
+    glass = BatchLine(
+        61, "TV80-90001", "V80", "X-9001", "2", site="Night team", found=("T-GLS",)
+    )
+    batch = customer.batches.exclude(terms_text="").get()
+    receive_next(batch, glass, by=lead, now=clock.at)
+
+    fleet = customer_fleet(customer, clock.at, days=30)
+
+    (cause,) = fleet.report.answer.causes
+    assert ("T-GLS", 1) == (cause.cause, cause.rate.failures)
+    assert (
+        10 == customer_fleet(customer, clock.at).report.answer.causes[0].rate.failures
+    )
 
 
 def test_there_is_no_report_of_a_fleet_that_was_never_counted(

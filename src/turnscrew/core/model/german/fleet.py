@@ -52,6 +52,7 @@ _SENTENCES = {
         for fault, seltener in (("fault", "seltenerer"), ("faults", "seltenere"))
         for failure, ausfall in (("failure", "Ausfall"), ("failures", "Ausfälle"))
     },
+    "From {x!} to {y!}.": "Vom {x} bis {y}.",
     "Not shown: {n#} more.": "Nicht gezeigt: {n} weitere.",
     "The next {n#} days": "Die nächsten {n} Tage",
     "{n#} days ({low#} to {high#})": "{n} Tage ({low} bis {high})",

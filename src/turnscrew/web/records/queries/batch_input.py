@@ -78,7 +78,7 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
     terms = terms_of(batch, then)
     jobs = jobs_of(batch, then)
     found, told = found_by_job(jobs, then), told_by_job(jobs, then=then)
-    came = _came_on(batch, jobs) if now.date() > batch.received else {}
+    came = came_on(batch, jobs) if now.date() > batch.received else {}
     lines = tuple(
         convert.batch_line(job, found[job.pk], told[job.pk], came.get(job.ref))
         for job in jobs
@@ -106,7 +106,7 @@ def batch_input(batch: Batch, now: datetime, *, past_time: bool = False) -> Batc
     )
 
 
-def _came_on(batch: Batch, jobs: Iterable[Job]) -> dict[str, date]:
+def came_on(batch: Batch, jobs: Iterable[Job]) -> dict[str, date]:
     """
     Give by reference the day on which each device came that came after its batch.
 
@@ -329,7 +329,7 @@ def told_past(jobs: Iterable[Job]) -> tuple[PastJob, ...]:
 
 def _left(job: Job, confirmed: tuple[str, ...]) -> tuple[str, ...]:
     """Give the faults that a comeback had besides and its owner said no to."""
-    came = _came_on(job.batch, [job]).get(job.ref)
+    came = came_on(job.batch, [job]).get(job.ref)
     line = convert.batch_line(job, confirmed, came=came)
     past = told_past(closed_before(job, came or job.batch.received))
     back = comeback_of(line, past, terms_of(job.batch))

@@ -26,7 +26,7 @@ from turnscrew.flows.fleet.report import fleet_report
 from turnscrew.papers.fleet_report import Pictures, fleet_report_pdf, pictures
 from turnscrew.papers.page import Page
 from turnscrew.web.records.models import Customer, Fleet, Job
-from turnscrew.web.records.queries.batch_input import found_by_job, terms_of
+from turnscrew.web.records.queries.batch_input import came_on, found_by_job, terms_of
 from turnscrew.web.records.queries.charges import agreed_quotes
 
 WATCHED_DAYS = 91
@@ -135,8 +135,13 @@ def fleet_paper(customer: Customer, fleet: CustomerFleet, page: Page) -> bytes |
     """Print what is told; nothing if the fleet was never counted."""
     if fleet.report is None:
         return None
-    title = f"{customer.name}, {fleet.since:%d %b %Y} to {fleet.until:%d %b %Y}"
-    return fleet_report_pdf(fleet.report, title=title, names=fleet.says, page=page)
+    return fleet_report_pdf(
+        fleet.report,
+        title=customer.name,
+        names=fleet.says,
+        period=f"From {fleet.since:%d %b %Y} to {fleet.until:%d %b %Y}.",
+        page=page,
+    )
 
 
 @dataclass
@@ -147,6 +152,8 @@ class _Found:
     not_counted: Counter[str] = field(default_factory=Counter)
     says: dict[str, str] = field(default_factory=dict)
     n_without_fault: int = 0
+    on: dict[int, date] = field(default_factory=dict)
+    costs: dict[int, int] = field(default_factory=dict)
 
     def add(
         self,
@@ -154,7 +161,6 @@ class _Found:
         codes: Iterable[str],
         faults: Mapping[str, FaultTerms],
         places: Mapping[str, set[str]],
-        cost_minor: int | None,
     ) -> None:
         known = [code for code in codes if code in faults]
         trials = {code for code in known if faults[code].is_trial}
@@ -167,11 +173,10 @@ class _Found:
                 self.not_counted[f"{job.model}, {job.site or 'place not known'}"] += 1
                 continue
             # What two faults of one device cost together is neither one's cost.
-            cost = cost_minor if len(real) == 1 else None
+            cost = self.costs.get(job.pk) if len(real) == 1 else None
+            on = self.on[job.pk]
             self.failed.append(
-                _Failed(
-                    str(job.item_id), site, job.model, code, job.batch.received, cost
-                )
+                _Failed(str(job.item_id), site, job.model, code, on, cost)
             )
 
 
@@ -182,18 +187,22 @@ def _found(
     for one in cohorts:
         places.setdefault(one.model, set()).add(one.site)
     found = _Found()
-    batches = customer.batches.filter(received__gt=since, received__lte=now.date())
+    batches = customer.batches.filter(received__lte=now.date())
     for batch in batches.exclude(terms_text="").order_by("pk"):
-        jobs = list(Job.objects.filter(batch=batch).order_by("line"))
+        every = list(Job.objects.filter(batch=batch).order_by("line"))
+        # A device may come again, or late, into a batch of before.
+        came = came_on(batch, every)
+        found.on |= {job.pk: came.get(job.ref, batch.received) for job in every}
+        jobs = [job for job in every if since < found.on[job.pk] <= now.date()]
         codes, faults = found_by_job(jobs), terms_of(batch).faults
         # What nobody agreed to cost nobody anything: such a failure has no known cost.
-        costs = {
+        found.costs |= {
             quote.job_id: sum(row["net_minor"] for row in quote.charges)
             for quote in agreed_quotes(jobs)
         }
         for job in jobs:
             job.batch = batch
-            found.add(job, codes[job.pk], faults, places, costs.get(job.pk))
+            found.add(job, codes[job.pk], faults, places)
     return found
 
 
