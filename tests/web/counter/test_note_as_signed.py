@@ -2,9 +2,17 @@
 
 import pypdfium2
 import pytest
+from django.db.models import F
 
 from turnscrew.web.records.models import Accessory, Job
-from turnscrew.web.records.services import booking, handing_back, setting_right
+from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.services import (
+    booking,
+    handing_back,
+    kitting,
+    setting_right,
+)
+from turnscrew.web.records.services.handing_back import closing_refusals
 from web.counter_case import signed_in
 
 
@@ -54,3 +62,85 @@ def test_a_count_set_right_later_does_not_change_what_was_signed(
     )  # fmt: skip
 
     assert before == note_of(signed_in(lead), sallowmere, tranche)
+
+
+@pytest.fixture
+def donor(sallowmere, lead, clock) -> Job:
+    """A donor whose accessories stay when all other devices are gone."""
+    by = {"by": lead, "now": clock.at}
+    job = sallowmere.jobs.get(line=2)
+    kitting.declare_donor(job, reckoned(sallowmere, clock.at), **by)
+    sallowmere.jobs.exclude(line=2).update(state="handed back")
+    Accessory.objects.exclude(job=job).update(n_out=F("n_in"))
+    return job
+
+
+def test_what_came_with_donors_is_signed_for_by_itself(sallowmere, donor, lead) -> None:
+    client = signed_in(lead)
+    address = f"/batches/{sallowmere.ref}/hand-back/"
+    page = client.get(address).content.decode()
+    assert "1 dock plug (2)" in page
+    assert "wanted one or more" in refused(client, address, strays="")
+
+    post = {"act": "give", "lines": "", "taken_by": "Wen", "strays": "on"}
+    assert 302 == client.post(address, post).status_code
+
+    note = note_of(client, sallowmere, sallowmere.tranches.last())
+    assert "Goes back too, of no device here" in note
+    assert "1 dock plug" in note
+    assert not any("accessories" in one for one in closing_refusals(sallowmere))
+    assert "No device is packed" in client.get(address).content.decode()
+
+
+def refused(client, address: str, **fields: str) -> str:
+    post = {"act": "give", "lines": "", "taken_by": "Wen", **fields}
+    answer = client.post(address, post)
+    assert 422 == answer.status_code
+    return answer.content.decode()
+
+
+def test_what_stays_of_a_donor_is_told_with_its_number(
+    sallowmere, donor, lead, clock
+) -> None:
+    plug = Accessory.objects.get(job=donor, kind="dock plug")
+    went = handing_back.hand_back(
+        sallowmere, [], taken_by="Wen", with_strays=True,
+        explained={plug.pk: handing_back.Stay("kept with the donor")},
+        by=lead, now=clock.at,
+    )  # fmt: skip
+
+    note = note_of(signed_in(lead), sallowmere, went)
+
+    assert "no. what why 2 1 dock plug kept with the donor" in note
+
+
+def test_an_adapter_that_stays_is_none_of_those_that_go(
+    sallowmere, lead, clock
+) -> None:
+    Job.objects.filter(batch=sallowmere, line__in=[1, 7]).update(
+        state="packed", main_state="packed"
+    )
+    stays = Accessory.objects.get(job__batch=sallowmere, job__line=1, kind="adapter")
+    went = handing_back.hand_back(
+        sallowmere, [1, 7], taken_by="Wen", by=lead, now=clock.at,
+        explained={stays.pk: handing_back.Stay("on charge, follows")},
+    )  # fmt: skip
+
+    note = note_of(signed_in(lead), sallowmere, went)
+
+    assert "1 adapter on charge, follows" in note
+    assert "1: adapter: NOT HANDED BACK AS FIT" not in note
+    assert "7: adapter: NOT HANDED BACK AS FIT" in note
+
+
+def test_of_two_reasons_for_one_accessory_none_is_dropped(sallowmere, lead) -> None:
+    Job.objects.filter(batch=sallowmere, line=1).update(
+        state="packed", main_state="packed"
+    )
+
+    told = refused(
+        signed_in(lead), f"/batches/{sallowmere.ref}/hand-back/", lines="1",
+        explained="1 adapter = a; 1 adapter = b",
+    )  # fmt: skip
+
+    assert "found two reasons for 1 adapter, wanted one" in told

@@ -22,11 +22,13 @@ _NOTE = """
 #w("order") #d.order:
 *#d.rows.len() #if d.rows.len() == 1 { w("device") } else { w("devices") }*.
 #v(1mm)
-#table(columns: (8mm, 25mm, 26mm, 16mm, 1fr, 44mm), stroke: ruled, inset: 1.2mm,
-  align: (right, left, left, left, left, left),
-  row-head(w("no."), w("your no."), w("serial"), w("model"), w("done"),
-    w("goes back with it")),
-  ..for row in d.rows { (strong(row.at(0)), ..row.slice(1)) })
+#if d.rows.len() > 0 {
+  table(columns: (8mm, 25mm, 26mm, 16mm, 1fr, 44mm), stroke: ruled, inset: 1.2mm,
+    align: (right, left, left, left, left, left),
+    row-head(w("no."), w("your no."), w("serial"), w("model"), w("done"),
+      w("goes back with it")),
+    ..for row in d.rows { (strong(row.at(0)), ..row.slice(1)) })
+}
 #if d.note != "" [ #d.note ]
 #if d.strays.len() > 0 [
   #part(w("Goes back too, of no device here"))

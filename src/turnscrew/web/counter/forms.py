@@ -311,7 +311,7 @@ class DataEnded(forms.Form):
 
 
 class HandBack(OfBatch):
-    lines = LinesField(label="Devices handed back")
+    lines = LinesField(label="Devices handed back", required=False)
     taken_by = words("Taken by, name as signed", needed=True, most=120)
     strokes = forms.CharField(
         required=False, widget=forms.HiddenInput, max_length=40_000

@@ -196,6 +196,7 @@ _DONE = {
     "{n#} donors": "{n} Spender",
     "{n#} donor": "{n} Spender",
     "device {n#} disposed of": "Gerät {n} entsorgt",
+    "the rest went back": "das Übrige ist abgegeben",
     "{n#} device handed back": "{n} Gerät abgegeben",
     "{n#} devices handed back": "{n} Geräte abgegeben",
     "set right by a new entry": "durch einen neuen Eintrag berichtigt",

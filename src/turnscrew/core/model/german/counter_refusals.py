@@ -232,6 +232,8 @@ _STANDS = {
         "Los: {x} von {day} ist schon gebucht, gesucht ein neues",
     "accessory: found {n#} {x!}, wanted 1 to {m#}":
         "Zubehör: gefunden {n} {x}, gesucht 1 bis {m}",
+    "accessory: found two reasons for {x!}, wanted one":
+        "Zubehör: zwei Gründe für {x} gefunden, gesucht einer",
     "accessory: found {x!}, wanted DEVICE KIND = why, of this batch":
         "Zubehör: gefunden {x}, gesucht GERÄT ART = warum, von diesem Los",
     "file: found {x!}, wanted terms.yaml, people.yaml, a table batch, parts, customer-list or history, or a description that the terms name":

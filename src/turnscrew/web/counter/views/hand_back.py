@@ -40,7 +40,10 @@ def hand_back(request: HttpRequest, ref: str) -> HttpResponse:
             note=entered["note"],
             with_strays=entered["strays"],
         )
-        return Done(f"{counted(tranche.jobs.count(), 'device')} handed back")
+        n = tranche.jobs.count()
+        return Done(
+            f"{counted(n, 'device')} handed back" if n else "the rest went back"
+        )
 
     acts = {"give": Act(give, "Hand back", forms.HandBack, options={"batch": batch})}
 
@@ -50,6 +53,7 @@ def hand_back(request: HttpRequest, ref: str) -> HttpResponse:
         return {
             "batch": batch,
             "jobs": jobs,
+            "strays": handing_back.strays_here(batch),
             "unwanted": batch_page.refused_among(stand.jobs),
             "tranches": batch_page.tranches_of(batch),
             "remaining": [
@@ -78,7 +82,11 @@ def note(request: HttpRequest, ref: str, tranche: str) -> HttpResponse:
 
 
 def _explained(text: str, accessories: list[Any]) -> dict[int, handing_back.Stay]:
-    """Read ``DEVICE KIND = why`` or ``DEVICE 1 KIND = why`` for what stays behind."""
+    """
+    Read ``DEVICE KIND = why`` or ``DEVICE 1 KIND = why`` for what stays behind.
+
+    One reason is kept for all pieces of a kind, so a second one is refused.
+    """
     known = {
         (str(one.job.line), one.kind.casefold()): one.pk
         for one in accessories
@@ -97,6 +105,10 @@ def _explained(text: str, accessories: list[Any]) -> dict[int, handing_back.Stay
         if pk is None or not why.strip():
             raise RefusedError(
                 f"accessory: found {piece}, wanted DEVICE KIND = why, of this batch"
+            )
+        if pk in found:
+            raise RefusedError(
+                f"accessory: found two reasons for {name.strip()}, wanted one"
             )
         found[pk] = handing_back.Stay(why.strip(), n)
     return found

@@ -80,7 +80,8 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
     answer = reckoned(batch, at, past_time=True)
     jobs = tranche.jobs.prefetch_related("accessories__checks").order_by("line")
     went = _went_with(tranche)
-    line_of = {job.ref: job.line for job in jobs}
+    handed = {job.ref for job in jobs}
+    line_of = dict(batch.jobs.values_list("ref", "line"))
     kept = {ref for ref, _, _ in went.explained}
     stays = [
         f"{job.line}: {written(f'{job.model} {job.serial}')}, {job.state}"
@@ -95,7 +96,11 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
         for job in jobs
     }
     adapters = {
-        job.line: tuple(_stand(one) for one in adapters_of(job.accessories.all(), at))
+        job.line: tuple(
+            _stand(one)
+            for one in adapters_of(job.accessories.all(), at)
+            if one.is_cut or one.accessory.kind in dict(went.out[job.ref])
+        )
         for job in jobs
     }
     as_it_came = [
@@ -116,7 +121,7 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
         strays=[
             f"{n} {kind}"
             for ref, told in went.out.items()
-            if ref not in line_of
+            if ref not in handed
             for kind, n in told
         ],
         passed_over=passed_over_words(jobs, at),

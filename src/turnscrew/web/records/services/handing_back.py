@@ -79,10 +79,11 @@ def hand_back(
     Give devices back together, with all that came with them, against a signature.
 
     An accessory that does not go back must be explained, by its id. Strays came with a
-    device that does not go back, or nobody knows with which.
+    device that does not go back, or nobody knows with which; they may go by themselves.
     """
     jobs = jobs_at(batch, lines)
-    reasons = [] if jobs else ["devices: found none, wanted one or more"]
+    is_any = jobs or with_strays and strays_here(batch)
+    reasons = [] if is_any else ["devices: found none, wanted one or more"]
     reasons += [
         f"device {job.line}: is {job.state}, wanted packed"
         for job in jobs
@@ -187,6 +188,11 @@ def strays_of(batch: Batch) -> QuerySet[Accessory]:
     """Give what came with devices that do not go back, or with none that is known."""
     stays = Q(job=None) | Q(job__state__in=["donor", "disposed"])
     return batch.accessories.filter(stays).select_related("job")
+
+
+def strays_here(batch: Batch) -> list[Accessory]:
+    """Give those of them that are still here."""
+    return [one for one in strays_of(batch) if one.n_here]
 
 
 def _give_out(
