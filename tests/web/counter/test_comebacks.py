@@ -12,7 +12,13 @@ from turnscrew.web.records.queries.batch_input import told_past
 from turnscrew.web.records.queries.charges import charged_minor
 from turnscrew.web.records.queries.permission import permission_refusal
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import booking, handing_back, invoicing, quoting
+from turnscrew.web.records.services import (
+    booking,
+    handing_back,
+    invoicing,
+    people,
+    quoting,
+)
 from turnscrew.web.records.services.custody import move
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.receiving_next import receive_next
@@ -154,6 +160,38 @@ def test_what_it_has_besides_is_asked_about_alone(worn_too) -> None:
     assert (0, 0) == (free["net_minor"], free["tax_minor"])
     assert "on the comeback, no charge" in free["says"]
     assert "wanted the customer's yes" in permission_refusal(worn_too, "open")
+
+
+@pytest.mark.parametrize(
+    ("language", "note", "line"),
+    [
+        (
+            "en",
+            "the cost is of fan worn alone; keys dead after gel spill is mended at no"
+            " charge, also after a no",
+            "the price is for the rest alone",
+        ),
+        (
+            "de",
+            "die Kosten gelten nur für fan worn; keys dead after gel spill wird ohne"
+            " Berechnung repariert, auch nach einem Nein",
+            "der Preis gilt nur für den Rest",
+        ),
+    ],
+)
+def test_who_is_asked_is_told_what_the_price_is_for(
+    sallowmere, worn_too, lead, client, clock, language, note, line
+) -> None:
+    people.speak_to(lead, language, now=clock.at)
+    address = f"/batches/{sallowmere.ref}/approvals/"
+    html = signed_in(lead).get(address).content.decode()
+    link = people.invite(sallowmere, "Wen Arkady", by=lead, now=clock.at)
+
+    # In the table, and in the message to send.
+    assert 2 == html.count(note)
+    says = {"accept-language": language}
+    shown = client.get(f"/answer/{people.contact_address(link)}/", headers=says)
+    assert 1 == shown.content.decode().count(line)
 
 
 def test_a_no_to_the_rest_leaves_the_comeback_at_no_charge(

@@ -12,6 +12,9 @@ Code = Literal["go", "ask", "strip", "comeback", "no_fault_found"]
 
 ChargeKind = Literal["labour", "parts"]
 
+ON_COMEBACK = "on the comeback, no charge"
+"""Ends the line of work that a promise covers, where something besides is charged."""
+
 
 @dataclass(frozen=True)
 class Charge:
@@ -201,6 +204,8 @@ class DecidedDevice:
         What of that a hold tells already.
     uses
         What opening it uses up, and how that is known.
+    besides
+        Faults charged beside a comeback at no charge, by code; none if it is none.
     """
 
     line: BatchLine
@@ -213,6 +218,7 @@ class DecidedDevice:
     past: tuple[str, ...] = ()
     past_held: tuple[str, ...] = ()
     uses: OpeningUses = OpeningUses()
+    besides: tuple[str, ...] = ()
 
     @property
     def past_beside(self) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.past_job import PastJob
 from turnscrew.core.model.quote import (
+    ON_COMEBACK,
     Agreed,
     Charge,
     DecidedDevice,
@@ -237,6 +238,7 @@ def _decided(
         past=past_words(line, batch.past, terms),
         past_held=past_words(line, [comeback.past], terms) if comeback and told else (),
         uses=uses,
+        besides=tuple(besides),
     )
 
 
@@ -259,7 +261,7 @@ def _charges_beyond(
     minutes = whole[0].mending - free[0].mending
     left = Counter(whole[1]) - Counter(free[1])
     beyond = charges_for(minutes, left.elements(), batch.terms, batch.parts)
-    says = f"{free[0].mending} min of work on the comeback, no charge"
+    says = f"{free[0].mending} min of work {ON_COMEBACK}"
     return (Charge("labour", says, 0, n=free[0].mending), *beyond)
 
 

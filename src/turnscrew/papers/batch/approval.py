@@ -9,6 +9,7 @@ from turnscrew.core.price.limits import device_minor
 from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     batch_head,
+    besides_written,
     faults_written,
     full_date,
     latest_after,
@@ -168,6 +169,9 @@ def _asking_notes(
         f"No. {d.name}: {d.decision.reason}."
         for d in pending
         if d.decision.quote_minor is None or d.decision.limit_minor is None
+    ]
+    notes += [
+        f"No. {d.name}: {besides_written(answer, d)}." for d in pending if d.besides
     ]
     if _is_taxed(answer):
         counted = [

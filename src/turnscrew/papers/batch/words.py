@@ -391,6 +391,36 @@ def faults_written(answer: BatchAnswer, device: DecidedDevice) -> str:
     return written(words) if is_found else words
 
 
+def besides_written(answer: BatchAnswer, device: DecidedDevice) -> str:
+    """
+    Write what a price is for, where a promise covers the rest.
+
+    Parameters
+    ----------
+    answer
+        The batch.
+    device
+        The device.
+
+    Returns
+    -------
+    str
+        Half a sentence; empty where the price is for all that was found.
+    """
+    if not device.besides:
+        return ""
+    faults = answer.batch.terms.faults
+    covered = [code for code in device.line.found if code not in device.besides]
+    charged, free = (
+        written(" + ".join(faults[code].says for code in codes))
+        for codes in (device.besides, covered)
+    )
+    return (
+        f"the cost is of {charged} alone; {free} is mended at no charge, also after a "
+        "no"
+    )
+
+
 def hold_written(hold: Hold) -> str:
     """
     Write a hold for a paper.

@@ -176,6 +176,8 @@ BATCH_PAPERS = {
     "You may answer for single lines; only the lines you name are released.":
         "Sie dürfen für einzelne Zeilen antworten; nur die genannten Zeilen sind freigegeben.",
     "No. {n#}: {x}.": "Nr. {n}: {x}.",
+    "the cost is of {x} alone; {y} is mended at no charge, also after a no":
+        "die Kosten gelten nur für {x}; {y} wird ohne Berechnung repariert, auch nach einem Nein",
     "No. {n#}: needed on the spot; each day later makes it a day late.":
         "Nr. {n}: sofort nötig; jeder Tag später macht es einen Tag zu spät.",
     "No. {list,}: needed on the spot; each day later makes them a day late.":

@@ -171,6 +171,13 @@ def faults(answer: Any, device: Any) -> str:
 
 
 @register.filter
+def besides(answer: Any, device: Any) -> str:
+    """Write what a price is for, where a promise covers the rest of a device."""
+    told = words.besides_written(answer, device)
+    return str(speaking.speech_of(answer).line(told)) if told else ""
+
+
+@register.filter
 def decision(answer: Any, device: Any) -> str:
     """Write what was decided for a device, or what is next after a no."""
     return said(words.decided_words(answer, device))

@@ -9,11 +9,13 @@ from django.db.models import Max
 from django.http import Http404
 
 from turnscrew.core.model.job_state import ENDED
+from turnscrew.core.model.quote import ON_COMEBACK
 from turnscrew.web.records.models import (
     Approval,
     Batch,
     ContactLink,
     InvoiceLine,
+    Job,
     Photo,
 )
 from turnscrew.web.records.queries.batch_input import found_on, terms_of
@@ -88,6 +90,7 @@ def contact_view(link: ContactLink) -> ContactView:
         codes = found_on(one.job)
         says = [terms.faults[code].says for code in codes if code in terms.faults]
         one.says = " + ".join(says)  # type: ignore[attr-defined]
+        one.is_beside = _is_beside(one.job)  # type: ignore[attr-defined]
     return ContactView(
         currency=terms.currency,
         link=link,
@@ -104,6 +107,13 @@ def contact_view(link: ContactLink) -> ContactView:
             )
         ),
     )
+
+
+def _is_beside(job: Job) -> bool:
+    """Say whether a price is for what a device has beside a comeback at no charge."""
+    quote = job.quotes.last()
+    rows = quote.charges if quote is not None else []
+    return any(str(row["says"]).endswith(ON_COMEBACK) for row in rows)
 
 
 def link_named(batch: Batch, ref: str) -> ContactLink:
