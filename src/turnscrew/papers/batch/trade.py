@@ -1,6 +1,5 @@
 """What does the customer pay?"""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -97,7 +96,7 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
         ("before tax", money(account.invoice_minor)),
     ]
     if terms.taxes:
-        sums.append((_tax_words(answer, items), money(account.tax_minor)))
+        sums.append((_tax_words(answer, sent), money(account.tax_minor)))
     sums.append(("to pay", money(account.invoice_minor + account.tax_minor)))
     notes = [
         "Each part and the labour of each device are rounded by themselves, half a "
@@ -136,11 +135,12 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
     return batch_pdf(_INVOICE, data, speech)
 
 
-def _tax_words(answer: BatchAnswer, items: Iterable[InvoiceItem]) -> str:
+def _tax_words(answer: BatchAnswer, sent: Sent | None) -> str:
     """Name the rates; of lines by other ones, as of a credit from elsewhere, none."""
     terms = answer.batch.terms
-    lines = (line for item in items for line in (*item.charges, *item.credits))
-    if not all(is_taxed_by(line, terms) for line in lines):
+    lines = (line for one in answer.items for line in (*one.charges, *one.credits))
+    # A draft is reckoned by these very rates.
+    if sent is not None and not all(is_taxed_by(line, terms) for line in lines):
         return "tax"
     names = ", ".join(f"{written(tax.name)} {tax.percent} %" for tax in terms.taxes)
     return f"tax ({names})"
