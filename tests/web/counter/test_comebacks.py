@@ -7,10 +7,10 @@ from django.apps import apps
 
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.job_state import Standing
-from turnscrew.web.records.models import Batch, Entry, Finding, Job, Quote
+from turnscrew.web.records.models import Batch, Entry, Finding, Job, Part, Quote
 from turnscrew.web.records.queries.batch_input import told_past
 from turnscrew.web.records.queries.charges import charged_minor
-from turnscrew.web.records.queries.permission import permission_refusal
+from turnscrew.web.records.queries.permission import missing_yes, permission_refusal
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import (
     booking,
@@ -395,3 +395,24 @@ def test_what_was_billed_is_not_settled_otherwise(
 
     assert "found it on an invoice, wanted one not billed yet" in html
     assert "user" == read_again(paid_for).comeback_class
+
+
+def test_a_class_settled_as_it_was_leaves_what_was_agreed_besides(
+    sallowmere, lead, clock
+) -> None:
+    job = sallowmere.jobs.get(line=56)
+    note_finding(job, Finding.SEEN, code="L-FAN", by=lead, now=clock.at)
+    quoting.ask_all(sallowmere, by=lead, now=clock.at)
+    clock.move_on(minutes=5)
+    answered(job, lead, clock, is_yes=True)
+    agreed = kept(job.quotes.last())
+    assert "ask" == agreed[0]
+    Job.objects.filter(pk=job.pk).update(
+        state="open", main_state="open", holder=lead.ref
+    )
+    Part.objects.filter(number="C-FN").update(cost_minor=3_000)
+
+    settle(job, read_again(job).comeback_class, lead, clock)
+
+    assert agreed == kept(job.quotes.last())
+    assert "" == missing_yes(read_again(job))

@@ -97,6 +97,26 @@ def test_what_was_not_worth_mending_and_packed_is_not_mended(
     assert "comeback" != quoted_again(asked, STRIPPED, lead, clock)
 
 
+def test_what_nobody_was_asked_about_and_packed_is_not_mended(
+    sallowmere, lead, clock
+) -> None:
+    answer = reckoned(sallowmere, clock.at)
+    quoting.keep_quotes(sallowmere, answer, by=lead, now=clock.at)
+    clock.move_on(minutes=5)
+    assert "ask" == sallowmere.jobs.get(line=ASKED).quotes.last().code
+
+    ended, _ = handed_back(sallowmere, ASKED, lead, clock)
+
+    assert "not mended" == ended
+    quoting.ask_all(sallowmere, by=lead, now=clock.at)
+    assert not sallowmere.jobs.get(line=ASKED).approvals.exists()
+    made = invoicing.invoice(sallowmere, by=lead, now=clock.at)
+    assert [("nothing was mended, no charge", 0)] == list(
+        made.lines.values_list("says", "net_minor")
+    )
+    assert "comeback" != quoted_again(sallowmere, ASKED, lead, clock)
+
+
 def test_what_was_agreed_and_packed_is_mended(asked, lead, clock) -> None:
     answered(asked, lead, clock, is_yes=True)
 
@@ -116,6 +136,12 @@ def test_what_was_fitted_before_the_no_is_mended(asked, lead, clock) -> None:
     quoting.correct_answer(job, is_yes=False, **misheard, **by)
 
     assert "mended" == handed_back(asked, ASKED, lead, clock)[0]
+    page = signed_in(lead).get(f"/batches/{asked.ref}/").content.decode()
+    assert "refused: return unrepaired" not in page
+    evidence = f"/batches/{asked.ref}/papers/evidence.pdf"
+    with pypdfium2.PdfDocument(signed_in(lead).get(evidence).content) as paper:
+        pages = [one.get_textpage().get_text_range() for one in paper]
+    assert any(job.serial in text for text in pages)
 
 
 def test_what_is_next_of_a_refused_device_is_told(asked, lead, clock) -> None:
@@ -130,7 +156,8 @@ def test_what_is_next_of_a_refused_device_is_told(asked, lead, clock) -> None:
     answered(asked, lead, clock, is_yes=False)
     assert [1, 1] == told()
     packed(asked.jobs.get(line=ASKED), lead, clock)
-    assert [1, 1] == told()
+    # It goes back next, and is told of where it does.
+    assert [0, 1] == told()
 
 
 BACK_AGAIN = 56

@@ -298,7 +298,9 @@ class BatchAnswer:
     @cached_property
     def refused(self) -> frozenset[int]:
         """
-        Name the devices whose owner said no, and that are here to go back unrepaired.
+        Name the devices whose owner said no, and that are to go back unrepaired.
+
+        What is done at the bench is not among them: it goes back as it was left.
 
         Returns
         -------
@@ -307,7 +309,8 @@ class BatchAnswer:
         """
         refused = {name for name, is_yes in self.what_if.answers.items() if not is_yes}
         asked = (one.name for one in self.not_left if one.decision.code == "ask")
-        return frozenset(refused.intersection(asked)) - self.what_if.as_agreed.keys()
+        settled = self.what_if.as_agreed.keys() | self.what_if.done
+        return frozenset(refused.intersection(asked)) - settled
 
     @property
     def is_open_counted(self) -> bool:

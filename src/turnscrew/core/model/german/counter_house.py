@@ -57,6 +57,7 @@ _AT_THE_DOOR = {
     "comeback, no charge": "Rückläufer, ohne Berechnung",
     "no charge": "ohne Berechnung",
     "closed up as it is, no charge": "geschlossen, wie es ist, ohne Berechnung",
+    "nothing was mended, no charge": "nichts wurde repariert, ohne Berechnung",
     "never answered by the customer, no charge": "vom Kunden nie beantwortet, ohne Berechnung",
     "stripped: nothing was mended, no charge": "zerlegt: nichts wurde repariert, ohne Berechnung",
     "what was found was withdrawn: no charge": "das Gefundene wurde zurückgezogen: ohne Berechnung",

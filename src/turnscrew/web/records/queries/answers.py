@@ -1,12 +1,14 @@
 """Of which quote does an answer speak, and what went without one?"""
 
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from django.db.models import Q
 from django.utils.timezone import localtime
 
 from turnscrew.core.price.comeback import AT_NO_CHARGE
+from turnscrew.web.records.convert import ledger_entry
 from turnscrew.web.records.models import Approval, Batch, Entry, Job, Quote
 from turnscrew.web.records.queries.as_of import written_by
 from turnscrew.web.records.queries.in_parts import among
@@ -119,19 +121,28 @@ def said_yes(asked: Iterable[Approval], then: datetime | None = None) -> dict[in
 
 def settled_free_since(quotes: Iterable[Quote]) -> frozenset[int]:
     """
-    Name the jobs whose comeback was settled at no charge after they were quoted so.
+    Name the jobs whose comeback became one at no charge after they were quoted so.
 
     A yes to the price that was told before, or work begun by it, keeps no such quote.
+    One that was free when it was quoted was quoted for what it had besides.
     """
     settled = {
         quote.job.ref: quote
         for quote in quotes
         if quote.job.is_comeback_settled and quote.job.comeback_class in AT_NO_CHARGE
     }
-    told = Entry.objects.filter(journal="money", verb="comeback").order_by("sequence")
-    last = {one.subject: one for one in among(told, "subject", settled)}
+    told: dict[str, list[Entry]] = defaultdict(list)
+    rows = Entry.objects.filter(journal="money", verb="comeback").order_by("sequence")
+    for row in among(rows, "subject", settled):
+        told[row.subject].append(row)
     return frozenset(
         quote.job_id
         for ref, quote in settled.items()
-        if ref in last and last[ref].at > quote.at
+        if not _was_free([one for one in told[ref] if one.at <= quote.at])
+        and any(one.at > quote.at for one in told[ref])
     )
+
+
+def _was_free(told: Sequence[Entry]) -> bool:
+    """Say whether a comeback was one at no charge by what was told of it last."""
+    return bool(told) and ledger_entry(told[-1]).text("class") in AT_NO_CHARGE

@@ -180,7 +180,7 @@ def _is_left(job: Job) -> bool:
         wants_it = goes_on_free(job)
     else:
         is_yes = answer is not None and answer.answer == Approval.YES
-        wants_it = quote is None or quote.code != "strip" or is_yes
+        wants_it = quote is None or quote.code not in {"ask", "strip"} or is_yes
     return not wants_it and not was_worked_on(job)
 
 

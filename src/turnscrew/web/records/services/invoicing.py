@@ -27,6 +27,7 @@ from turnscrew.web.records.queries.charges import (
     refused_jobs,
     unanswered_jobs,
 )
+from turnscrew.web.records.queries.closing import NOT_MENDED
 from turnscrew.web.records.queries.money_page import (
     Paid,
     billable,
@@ -107,7 +108,12 @@ def invoice(
 
 def _free(jobs: Iterable[Job]) -> dict[int, str]:
     """Say by job why nothing is charged where no quote was agreed that was done."""
-    says = dict.fromkeys(left_as_they_were(jobs), "closed up as it is, no charge")
+    says = {
+        job.pk: "nothing was mended, no charge"
+        for job in jobs
+        if job.ended_as == NOT_MENDED
+    }
+    says |= dict.fromkeys(left_as_they_were(jobs), "closed up as it is, no charge")
     says |= dict.fromkeys(refused_jobs(jobs), "refused by the customer, no charge")
     never = "never answered by the customer, no charge"
     return says | dict.fromkeys(unanswered_jobs(jobs), never)

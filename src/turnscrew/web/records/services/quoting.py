@@ -208,7 +208,7 @@ def ask(
     for device in _named(answer.pending, only):
         job = batch.jobs.select_for_update().get(line=device.name)
         minor = device.decision.quote_minor
-        if minor is None:
+        if minor is None or job.state in ENDED:
             continue
         last = job.approvals.last()
         if last is not None and (last.answer, last.quote_minor) == ("", minor):
