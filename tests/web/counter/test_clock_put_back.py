@@ -4,11 +4,13 @@ import html
 from datetime import timedelta
 
 import pytest
+from django.db.models import F
 
-from turnscrew.web.records.models import Batch, Finding, Job
+from turnscrew.web.records.models import Batch, Finding, Job, Part
 from turnscrew.web.records.queries.batch_input import what_stands
 from turnscrew.web.records.queries.packs import packs_to_isolate
 from turnscrew.web.records.queries.paper_beside import beside_of
+from turnscrew.web.records.queries.permission import missing_yes
 from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.skills import skill_refusal
@@ -69,6 +71,54 @@ def test_quotes_and_answers_stay_as_they_are(swollen, sallowmere, lead, clock) -
 
     assert answers == what_stands(sallowmere, clock.at).answers
     assert before == decided(sallowmere, clock)
+
+
+def test_what_was_agreed_stands_by_what_was_found_for_it(
+    sallowmere, lead, clock
+) -> None:
+    job = sallowmere.jobs.get(line=1)
+    clock.move_on(hours=1)
+    note_finding(job, Finding.SEEN, code="L-FAN", by=lead, now=clock.at)
+    clock.move_on(minutes=-55)
+    quoting.ask_all(sallowmere, by=lead, now=clock.at)
+    clock.move_on(minutes=2)
+    quoting.give_answers(
+        sallowmere, {1: True}, name="Ottilie Brandreth", by=lead, now=clock.at
+    )
+    agreed = job.quotes.last()
+    begun = {"state": "open", "main_state": "open", "holder": lead.ref}
+    Job.objects.filter(pk=job.pk).update(**begun)
+    Part.objects.exclude(cost_minor=None).update(cost_minor=F("cost_minor") + 500)
+
+    for later in (0, 3):
+        clock.move_on(hours=later)
+        answer = reckoned(sallowmere, clock.at)
+        assert agreed.quote_minor == answer.by_name[1].decision.quote_minor
+        quoting.keep_quotes(sallowmere, answer, by=lead, now=clock.at)
+        assert agreed == job.quotes.last()
+        assert "" == missing_yes(read_anew(job))
+
+
+def test_a_danger_told_anew_counts_though_the_clock_stands_before_the_last_look(
+    sallowmere, lead, clock
+) -> None:
+    job = sallowmere.jobs.get(line=40)
+    told = [
+        (0, "liquid got in at the vents", True),
+        (60, "dry inside", False),
+        (-30, "liquid got in below the keys", True),
+        (1, "dry inside", False),
+    ]
+    for minutes, words, is_barred in told:
+        clock.move_on(minutes=minutes)
+        note_finding(job, Finding.SEEN, words=words, by=lead, now=clock.at)
+        assert is_barred is bool(why_no_power(read_anew(job))), words
+    times = list(job.findings.order_by("id").values_list("at", flat=True))
+    assert sorted(set(times)) == times
+
+
+def read_anew(job: Job) -> Job:
+    return Job.objects.get(pk=job.pk)
 
 
 def decided(batch: Batch, clock) -> dict[int, tuple[str, int | None]]:

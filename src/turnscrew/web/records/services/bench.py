@@ -46,6 +46,7 @@ from turnscrew.web.records.services.descriptions import (
     copy_revision,
     with_lead_lines,
 )
+from turnscrew.web.records.services.in_turn import in_turn
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
 from turnscrew.web.records.services.refusal import RefusedError
@@ -165,7 +166,7 @@ def _kept(
     row = BenchRun.objects.create(
         job=job,
         number=before.number + 1 if before else 1,
-        at=now,
+        at=in_turn(job, now),
         by=by,
         why=why,
         description=description,

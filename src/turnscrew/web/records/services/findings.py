@@ -17,6 +17,7 @@ from turnscrew.web.records.queries.power_bars import was_seen_to
 from turnscrew.web.records.queries.skills import release_refusal
 from turnscrew.web.records.services.batch_lines import jobs_at
 from turnscrew.web.records.services.donor_findings import keep_to_findings
+from turnscrew.web.records.services.in_turn import in_turn
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import read_anew
 from turnscrew.web.records.services.on_record import require_on_record
@@ -76,7 +77,9 @@ def confirm_known(job: Job, codes: Iterable[str], *, by: Person, now: datetime) 
 def _written(
     job: Job, stage: str, told: Mapping[str, str], *, by: Person, now: datetime
 ) -> Finding:
-    finding = Finding.objects.create(job=job, stage=stage, by=by, at=now, **told)
+    finding = Finding.objects.create(
+        job=job, stage=stage, by=by, at=in_turn(job, now), **told
+    )
     kept = ("code", "result", "cause", "agrees")
     append(
         "bench", "found fault", job.ref, by=by, now=now,
@@ -139,7 +142,7 @@ def withdraw_finding(
         reasons.append(release_refusal(finding.job, by.ref, now))
     if any(reasons):
         raise RefusedError(*filter(None, reasons))
-    finding.withdrawn_at = now
+    finding.withdrawn_at = in_turn(finding.job, now)
     finding.save()
     append(
         "bench", "undone", finding.job.ref, by=by, now=now,

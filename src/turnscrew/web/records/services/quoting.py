@@ -34,6 +34,7 @@ from turnscrew.web.records.queries.outdated import DONOR_STATES
 from turnscrew.web.records.queries.permission import goes_on_free
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import custody, stock
+from turnscrew.web.records.services.in_turn import in_turn
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
 from turnscrew.web.records.services.on_record import require_on_record
@@ -145,7 +146,7 @@ def _keep_quote(
     decision = device.decision
     quote = Quote.objects.create(
         job=job,
-        at=now,
+        at=in_turn(job, now),
         code=decision.code,
         reason="; ".join((decision.reason, *device.lacks))[:400],
         quote_minor=decision.quote_minor,
@@ -213,7 +214,9 @@ def ask(
         last = job.approvals.last()
         if last is not None and (last.answer, last.quote_minor) == ("", minor):
             continue
-        approval = Approval.objects.create(job=job, quote_minor=minor, asked_at=now)
+        approval = Approval.objects.create(
+            job=job, quote_minor=minor, asked_at=in_turn(job, now)
+        )
         asked.append(approval)
         append("money", "asked", job.ref, by=by, now=now, facts={"minor": minor})
         by_day = answer.answer_by[device.name]
@@ -271,7 +274,8 @@ def give_answers(
     for line, is_yes in answers.items():
         approval = pending[line]
         approval.answer = Approval.YES if is_yes else Approval.NO
-        approval.answered_at, approval.answered_by = now, name.strip()[:120]
+        approval.answered_at = in_turn(approval.job, now)
+        approval.answered_by = name.strip()[:120]
         approval.save()
         given.append(approval)
         verb = "approved" if is_yes else "refused"
@@ -375,7 +379,7 @@ def correct_answer(
         raise RefusedError(*reasons)
     new = Approval.objects.create(
         job=job, quote_minor=old.quote_minor, asked_at=old.asked_at, answer=answer,
-        answered_at=now, answered_by=name.strip()[:120], corrects=old,
+        answered_at=in_turn(job, now), answered_by=name.strip()[:120], corrects=old,
     )  # fmt: skip
     about = Entry.objects.filter(journal="money", subject=job.ref)
     told = about.filter(verb__in=["approved", "refused", "answer corrected"])

@@ -7,6 +7,7 @@ from turnscrew.core.reconcile.danger_words import WRITTEN_PACK
 from turnscrew.web.records.models import Incident, Job, PackLog, Person
 from turnscrew.web.records.queries.skills import release_refusal
 from turnscrew.web.records.queries.told_dangers import AWAY, device_with_bad, is_bad_in
+from turnscrew.web.records.services.in_turn import in_turn
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.on_record import (
     require_job_on_record,
@@ -93,7 +94,7 @@ def log_pack(
         raise RefusedError(*reasons)
     made = PackLog.objects.create(
         pack=pack.strip(), job=job, event=event, reading=reading.strip(),
-        place=place.strip(), by=by, at=now,
+        place=place.strip(), by=by, at=in_turn(job, now) if job else now,
     )  # fmt: skip
     subject = job.ref if job else by.ref
     append(
