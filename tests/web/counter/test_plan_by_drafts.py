@@ -102,3 +102,7 @@ def test_nobody_is_named_where_nobody_may_open(described, lead, clock) -> None:
     assert "nobody is signed off for the description of R50" in set(
         plan.plan_in_use.impossible.values()
     )
+    people.speak_to(lead, "de", now=clock.at)
+    address = f"/batches/{described.ref}/plan/"
+    page = signed_in(lead).get(address, {"released_only": "on"}).content.decode()
+    assert "niemand ist freigegeben für die Beschreibung von R50" in page

@@ -320,8 +320,9 @@ _PAGES = {
     "{n#} device on no invoice": "{n} Gerät auf keiner Rechnung",
     "{n#} devices on no invoice": "{n} Geräte auf keiner Rechnung",
     "nobody works here": "niemand arbeitet hier",
+    "nobody is signed off for the description of {model!}":
+        "niemand ist freigegeben für die Beschreibung von {model}",
     "nobody is signed off for {x!}": "niemand ist freigegeben für {x}",
-    "the description of {model}": "die Beschreibung von {model}",
     "{who!} has no bench minutes": "{who} hat keine Werkbankminuten",
     "takes {who!} {n#} min of a day of {m#}: {k#} min too long to be closed the same day":
         "braucht {who} {n} min von einem Tag mit {m}: {k} min zu lang, um am selben Tag zu schliessen",

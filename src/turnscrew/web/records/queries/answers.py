@@ -119,7 +119,9 @@ def said_yes(asked: Iterable[Approval], then: datetime | None = None) -> dict[in
     }
 
 
-def settled_free_since(quotes: Iterable[Quote]) -> frozenset[int]:
+def settled_free_since(
+    quotes: Iterable[Quote], then: datetime | None = None
+) -> frozenset[int]:
     """
     Name the jobs whose comeback became one at no charge after they were quoted so.
 
@@ -132,8 +134,8 @@ def settled_free_since(quotes: Iterable[Quote]) -> frozenset[int]:
         if quote.job.is_comeback_settled and quote.job.comeback_class in AT_NO_CHARGE
     }
     told: dict[str, list[Entry]] = defaultdict(list)
-    rows = Entry.objects.filter(journal="money", verb="comeback").order_by("sequence")
-    for row in among(rows, "subject", settled):
+    rows = Entry.objects.filter(written_by(then), journal="money", verb="comeback")
+    for row in among(rows.order_by("sequence"), "subject", settled):
         told[row.subject].append(row)
     return frozenset(
         quote.job_id

@@ -141,11 +141,10 @@ def what_stands(batch: Batch, now: datetime, *, past_time: bool = False) -> What
     over = [one for one in asked if one.answer != Approval.YES]
     as_asked = _found_as_then(((one.job, one.asked_at) for one in over), then)
     over = [one for one in over if one.job_id in as_asked]
+    wanted = {job.pk for job in jobs if job.state not in _NOT_MENDED}
     return WhatIf(
         said_no=frozenset(one.job.line for one in over if one.answer),
-        said_yes=said_yes(
-            (one for one in asked if one.job.state not in _NOT_MENDED), then
-        ),
+        said_yes=said_yes((one for one in asked if one.job_id in wanted), then),
         waiting=frozenset(one.job.line for one in over if not one.answer),
         answers=answers,
         start_day=day,
@@ -176,7 +175,7 @@ def _as_agreed(jobs: Iterable[Job], then: datetime | None) -> dict[int, Agreed]:
     begun = [job for job in jobs if job.main_state in BEGUN]
     left = [job for job in begun if job.state not in _NOT_MENDED]
     quotes = agreed_quotes(left, then)
-    free = settled_free_since(quotes)
+    free = settled_free_since(quotes, then)
     as_quoted = _found_as_then(((one.job, one.at) for one in quotes), then)
     return {
         quote.job.line: convert.agreed(quote)

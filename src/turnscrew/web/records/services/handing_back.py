@@ -1,6 +1,6 @@
 """How do devices go back to their owner, and when is a batch closed?"""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -33,6 +33,7 @@ from turnscrew.web.records.queries.waste_page import CARCASS
 from turnscrew.web.records.services import custody, stock, waste
 from turnscrew.web.records.services.batch_lines import jobs_at
 from turnscrew.web.records.services.donor_pieces import left_of
+from turnscrew.web.records.services.in_turn import in_turn
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew
 from turnscrew.web.records.services.lengths import too_long
@@ -109,9 +110,7 @@ def hand_back(
         reasons += _stays_here(one, jobs, with_strays=with_strays)
     if reasons:
         raise RefusedError(*reasons)
-    tranche = _signed(
-        batch, taken_by, len(jobs), by=by, now=now, note=note, strokes=strokes
-    )
+    tranche = _signed(batch, taken_by, jobs, by=by, now=now, note=note, strokes=strokes)
     if with_strays:
         _give_out(strays_of(batch), explained or {}, by=by, now=now)
     for job in jobs:
@@ -137,18 +136,20 @@ def _stays_here(one: Accessory, jobs: list[Job], *, with_strays: bool) -> list[s
 
 
 def _signed(
-    batch: Batch, taken_by: str, n: int, *, by: Person, now: datetime, note: str,
-    strokes: str = "",
+    batch: Batch, taken_by: str, jobs: Sequence[Job], *, by: Person, now: datetime,
+    note: str, strokes: str = "",
 ) -> Tranche:  # fmt: skip
     """Keep that somebody signed for devices that leave together."""
     name = taken_by.strip()
     tranche = Tranche.objects.create(
         batch=batch, handed_on=now.date(), taken_by=name, note=note
     )
-    Signature.objects.create(tranche=tranche, name=name, strokes=strokes, at=now)
+    # The note is printed as things stood then, so nothing of them was written later.
+    at = max((in_turn(job, now) for job in jobs), default=now)
+    Signature.objects.create(tranche=tranche, name=name, strokes=strokes, at=at)
     append(
         "custody", "signed", batch.ref, by=by, now=now,
-        facts={"tranche": tranche.ref, "n": n},
+        facts={"tranche": tranche.ref, "n": len(jobs)},
     )  # fmt: skip
     return tranche
 
@@ -238,7 +239,7 @@ def return_unrepaired(
     reasons += _bad_pack_in(job, now)
     if reasons:
         raise RefusedError(*reasons)
-    tranche = _signed(job.batch, taken_by, 1, by=by, now=now, note=reason)
+    tranche = _signed(job.batch, taken_by, [job], by=by, now=now, note=reason)
     job.tranche = tranche
     keep(job, now)
     _give_out(job.accessories.all(), {}, by=by, now=now)
