@@ -28,6 +28,7 @@ from turnscrew.core.model.german import GERMAN_BATCH
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.job_state import ENDED, STATES
 from turnscrew.core.model.notation import Notation
+from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.core.model.terms import Tax
 from turnscrew.core.photo.faces import DAMAGE, MISSING, faces_of
 from turnscrew.core.price.limits import device_minor
@@ -466,3 +467,24 @@ def test_a_hold_keeps_the_words_of_its_remark() -> None:
     told = words(made("evidence", answer=replace(ANSWER, devices=(device,))))
 
     assert "innen nass: nicht einschalten (stood in 2.5 cm. Not dry)" in told
+
+
+@pytest.mark.parametrize(
+    "why",
+    [
+        "same function though it passed at hand-back",
+        "same function, and no passed check at hand-back on record",
+        "same function, but the body shows fresh damage: cracked, wet",
+        "same function; C-KBA passed at hand-back",
+        "settled by the lead; same function though it passed at hand-back",
+    ],
+)
+@pytest.mark.parametrize("rest", ["", "; besides L-FAN, to be agreed apart"])
+def test_every_reason_of_a_comeback_is_german(why, rest) -> None:
+    told = (
+        f"comeback, class ours: mended by this workshop (keys dead) 3 days ago; {why}"
+    )
+    book = Phrasebook(GERMAN_BATCH, {"keys dead": "Tasten tot"})
+
+    assert () == book.unsaid(told + rest)
+    assert ("L-FAN, eigens zu vereinbaren" in book.says(told + rest)) == bool(rest)

@@ -2,6 +2,7 @@
 
 from importlib import import_module
 
+import pypdfium2
 import pytest
 from django.apps import apps
 
@@ -381,6 +382,12 @@ def test_a_yes_to_a_bill_stands_in_no_way_of_what_is_settled_free(
     billed = made.lines.filter(job=paid_for)
     assert [0] == list(billed.values_list("net_minor", flat=True))
     assert charged_minor(made) == made.owed_minor
+    people.speak_to(lead, "de", now=clock.at)
+    paper = signed_in(lead).get(f"/money/{made.ref}/paper/")
+    with pypdfium2.PdfDocument(paper.content) as bill:
+        text = bill[0].get_textpage().get_text_range()
+    assert "Rückläufer, ohne Berechnung" in text
+    assert "comeback" not in text
 
 
 def test_what_was_billed_is_not_settled_otherwise(

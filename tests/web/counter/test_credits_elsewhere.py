@@ -105,6 +105,12 @@ def test_a_credit_names_the_batch_and_no_rate_that_was_not_used(
     assert "used for device 1 of second round" in text
     assert tax_minor == credit.tax_minor
     assert ("tax (VAT 19 %, Levy 7.5 %)" in text) == is_named
+    # Nothing is to be paid of what is a credit.
+    assert bill.owed_minor < 0
+    assert f"Credit {bill.number}" in text
+    assert f"credit to you {-bill.owed_minor / 100:.2f}" in text
+    assert "to pay" not in text
+    assert "To be paid by" not in text
     assert () == audited().breaks
 
 

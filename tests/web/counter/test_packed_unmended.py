@@ -13,6 +13,7 @@ from turnscrew.web.records.services import (
     handing_back,
     invoicing,
     kitting,
+    people,
     quoting,
     trials,
 )
@@ -55,9 +56,13 @@ def handed_back(batch: Batch, line: int, lead, clock) -> tuple[str, str]:
     packed(batch.jobs.get(line=line), lead, clock)
     went = handing_back.hand_back(batch, [line], taken_by="Wen", by=lead, now=clock.at)
     answer = signed_in(lead).get(f"/batches/{batch.ref}/hand-back/{went.ref}/")
-    with pypdfium2.PdfDocument(answer.content) as note:
-        text = " ".join(page.get_textpage().get_text_range() for page in note)
-    return batch.jobs.get(line=line).ended_as, " ".join(text.split())
+    return batch.jobs.get(line=line).ended_as, text_of(answer)
+
+
+def text_of(answer) -> str:
+    with pypdfium2.PdfDocument(answer.content) as paper:
+        text = " ".join(page.get_textpage().get_text_range() for page in paper)
+    return " ".join(text.split())
 
 
 def quoted_again(batch: Batch, line: int, lead, clock) -> str:
@@ -82,6 +87,13 @@ def test_what_was_refused_and_packed_is_not_mended(asked, lead, clock) -> None:
     assert "glass cracked" not in note
     made = invoicing.invoice(asked, by=lead, now=clock.at)
     assert [0] == list(made.lines.values_list("net_minor", flat=True))
+    people.speak_to(lead, "de", now=clock.at)
+    bill = text_of(signed_in(lead).get(f"/money/{made.ref}/paper/"))
+    assert "vom Kunden abgelehnt, ohne Berechnung" in bill
+    assert "Zu zahlen bis" not in bill
+    went = asked.jobs.get(line=ASKED).tranche
+    note = text_of(signed_in(lead).get(f"/batches/{asked.ref}/hand-back/{went.ref}/"))
+    assert "wartet auf Antwort, das Ja oder Nein des Kunden zum Angebot, bis" in note
     assert "comeback" != quoted_again(asked, ASKED, lead, clock)
 
 

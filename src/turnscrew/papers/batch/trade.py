@@ -68,6 +68,8 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
     """
     Set the invoice: one item a device, credits, tax apart.
 
+    One that stands below nothing is a credit, and has no day to be paid by.
+
     Parameters
     ----------
     answer
@@ -97,7 +99,10 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
     ]
     if terms.taxes:
         sums.append((_tax_words(answer, sent), money(account.tax_minor)))
-    sums.append(("to pay", money(account.invoice_minor + account.tax_minor)))
+    owed = account.invoice_minor + account.tax_minor
+    sums.append(
+        ("credit to you", money(-owed)) if owed < 0 else ("to pay", money(owed))
+    )
     notes = [
         "Each part and the labour of each device are rounded by themselves, half a "
         "minor unit upwards"
@@ -106,8 +111,9 @@ def invoice(answer: BatchAnswer, page: Page, sent: Sent | None = None) -> bytes:
     title = "Draft invoice"
     day = full_date(answer, max(answer.planned.plan_in_use.last_day, 1))
     if sent is not None:
-        title, day = f"Invoice {written(sent.number)}", sent.on.strftime("%d %b %Y")
-        notes.append(f"To be paid by {sent.due_on:%d %b %Y}.")
+        kind = "Credit" if owed < 0 else "Invoice"
+        title, day = f"{kind} {written(sent.number)}", sent.on.strftime("%d %b %Y")
+        notes += [f"To be paid by {sent.due_on:%d %b %Y}."] if owed > 0 else []
     elif answer.pending:
         names = ", ".join(str(device.name) for device in answer.pending)
         told = (

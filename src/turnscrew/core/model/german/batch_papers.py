@@ -1,6 +1,7 @@
 """What do the papers of a batch say in German, word for word?"""
 
 from turnscrew.core.model.german.dangers import DANGERS
+from turnscrew.core.model.german.own_words import CHARGED_NOTHING
 from turnscrew.core.model.german.papers import PAPERS
 
 _BENCH = (
@@ -112,6 +113,7 @@ BATCH_PAPERS = {
     "Invoice, draft": "Rechnung, Entwurf",
     "Draft invoice": "Rechnungsentwurf",
     "Invoice {x}": "Rechnung {x}",
+    "Credit {x}": "Gutschrift {x}",
     "tax number": "Steuernummer",
     "for order": "für Auftrag",
     "amounts in": "Beträge in",
@@ -124,6 +126,7 @@ BATCH_PAPERS = {
     "total": "Summe",
     "credit for donor parts": "Gutschrift für Spenderteile",
     "to pay": "zu zahlen",
+    "credit to you": "Ihr Guthaben",
     "Each part and the labour of each device are rounded by themselves, half a minor unit upwards, and tax line by line.":
         "Jedes Ersatzteil und die Arbeit an jedem Gerät sind für sich gerundet, eine halbe kleinste Einheit aufwärts, und die Steuer Zeile für Zeile.",
     "Each part and the labour of each device are rounded by themselves, half a minor unit upwards; no tax is in the terms.":
@@ -150,7 +153,9 @@ BATCH_PAPERS = {
     "given back as it came": "zurückgegeben, wie es kam",
     "strip: {x}": "zerlegen: {x}",
     "no fault found: {x}": "kein Fehler gefunden: {x}",
+    "comeback: {x}": "Rückläufer: {x}",
     "comeback: {x}; no charge": "Rückläufer: {x}; ohne Berechnung",
+    **CHARGED_NOTHING,
     # Approvals.
     "Approval wanted": "Kostenvoranschlag, Freigabe erbeten",
     "To:": "An:",

@@ -1,5 +1,7 @@
 """What is reckoned of a batch and its devices, said in German on its papers?"""
 
+from turnscrew.core.model.german.own_words import WAITING_WORDS
+
 _FIELDS = (
     ("serial", "Seriennummer"),
     ("asset", "Nummer des Eigentümers"),
@@ -213,6 +215,25 @@ BATCH_SENTENCES = {
         "dieselbe Funktion; {list} war gut bei der Abgabe; dazu {x}, eigens zu vereinbaren",
     "same function; {list,} passed at hand-back": "dieselbe Funktion; {list} war gut bei der Abgabe",
     "same function though it passed at hand-back": "dieselbe Funktion, obwohl bei der Abgabe gut",
+    "settled by the lead": "von der Leitung entschieden",
+    **{
+        f"{english}; besides {{x!}}, to be agreed apart":
+            f"{german}; dazu {{x}}, eigens zu vereinbaren"
+        for english, german in (
+            (
+                "same function though it passed at hand-back",
+                "dieselbe Funktion, obwohl bei der Abgabe gut",
+            ),
+            (
+                "same function, and no passed check at hand-back on record",
+                "dieselbe Funktion, und keine gute Prüfung bei der Abgabe eingetragen",
+            ),
+            (
+                "same function, but the body shows fresh damage: {list,}",
+                "dieselbe Funktion, aber das Gehäuse zeigt frischen Schaden: {list}",
+            ),
+        )
+    },
     "possible, by owner's number ({x}): {day}, {end}":
         "möglich, nach der Nummer des Eigentümers ({x}): {day}, {end}",
     "no serial on record": "keine Seriennummer eingetragen",
@@ -409,10 +430,11 @@ BATCH_SENTENCES = {
     "not shown before it was broken off": "nicht gezeigt, bevor er abgebrochen wurde",
     # What stays, and adapters.
     **_STATES,
+    **WAITING_WORDS,
     "{n#}: {x!}, {state}": "{n}: {x}, {state}",
-    "{n#}: {x!}, {state}, {why!}": "{n}: {x}, {state}, {why}",
+    "{n#}: {x!}, {state}, {why}": "{n}: {x}, {state}, {why}",
     "{n#}: {x!}, {state}, until {day}": "{n}: {x}, {state}, bis {day}",
-    "{n#}: {x!}, {state}, {why!}, until {day}": "{n}: {x}, {state}, {why}, bis {day}",
+    "{n#}: {x!}, {state}, {why}, until {day}": "{n}: {x}, {state}, {why}, bis {day}",
     "{x}, piece {n#}": "{x}, Stück {n}",
     "{x}: cut, does not go back": "{x}: abgeschnitten, geht nicht zurück",
     "{x}: fit by {y}": "{x}: tauglich nach {y}",

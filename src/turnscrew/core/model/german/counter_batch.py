@@ -1,6 +1,7 @@
 """What do the pages of a batch at the counter say in German?"""
 
 from turnscrew.core.model.german.batch_sentences import BATCH_SENTENCES
+from turnscrew.core.model.german.own_words import WAITING_WORDS
 from turnscrew.core.model.german.screens import VERDICTS
 
 _ENDED = {
@@ -115,8 +116,7 @@ _CHOICES = {
     "customer": "Kunde",
     "isolation place": "Absonderungsplatz",
     "waste receiver": "Entsorger",
-    "the customer's yes or no to the quote": "das Ja oder Nein des Kunden zum Angebot",
-    "pack swollen, hot, or its state not known": "Akku aufgebläht, heiss oder in unbekanntem Zustand",
+    **WAITING_WORDS,
     "ours": "unsere",
     "part": "Ersatzteil",
     "other": "andere",
@@ -394,12 +394,6 @@ _PAGES = {
     "short": "fehlt noch",
     "go": "reparieren",
     "ask": "zuerst fragen",
-    "the customer said yes, but it was closed up as it is: open it again":
-        "der Kunde sagte ja, aber es wurde geschlossen, wie es ist: wieder öffnen",
-    "the customer said yes: go on": "der Kunde sagte ja: weitermachen",
-    "the customer said no to the rest: the comeback goes on":
-        "der Kunde sagte nein zum Rest: der Rückläufer geht weiter",
-    "the customer said no: close it up as it is": "der Kunde sagte nein: so schliessen, wie es ist",
     # What has words of a person in it, where a page does not know whose.
     "device {n#}: no yes in hand": "Gerät {n}: noch kein Ja",
     "device {n#}: {x!} is sure only once open: {y!}": "Gerät {n}: {x} ist erst offen sicher: {y}",

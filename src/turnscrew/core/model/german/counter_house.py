@@ -1,5 +1,7 @@
 """What do the pages of the house say in German: stock, money, people, safety?"""
 
+from turnscrew.core.model.german.own_words import CHARGED_NOTHING
+
 _STOCK = {
     "True": "ja",
     "False": "nein",
@@ -54,11 +56,7 @@ _AT_THE_DOOR = {
     "it was stripped": "es wurde zerlegt",
     "what was found was withdrawn": "das Gefundene wurde zurückgezogen",
     "no fault was found": "es wurde kein Fehler gefunden",
-    "comeback, no charge": "Rückläufer, ohne Berechnung",
-    "no charge": "ohne Berechnung",
-    "closed up as it is, no charge": "geschlossen, wie es ist, ohne Berechnung",
-    "nothing was mended, no charge": "nichts wurde repariert, ohne Berechnung",
-    "never answered by the customer, no charge": "vom Kunden nie beantwortet, ohne Berechnung",
+    **CHARGED_NOTHING,
     "stripped: nothing was mended, no charge": "zerlegt: nichts wurde repariert, ohne Berechnung",
     "what was found was withdrawn: no charge": "das Gefundene wurde zurückgezogen: ohne Berechnung",
     "power: found {x}, wanted it seen to before it is charged": "Strom: gefunden {x}, gesucht vor dem Laden behoben",
