@@ -325,7 +325,7 @@ def reasons_in(page: str) -> list[str]:
     [
         (
             "hand-back/", "give", {"lines": "1", "taken_by": "Q. Rook"},
-            ["Gerät 1: ist angenommen, gesucht verpackt"],
+            ["Gerät 1: Stand angenommen, gesucht verpackt"],
         ),
         (
             "hand-back/", "give", {"lines": "1-"},

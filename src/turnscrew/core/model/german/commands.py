@@ -120,7 +120,7 @@ BATCH_COMMAND = {
     "{x!}: 1 device of {c!}": "{x}: 1 Gerät von {c}",
     "received {d!}, workshop day {n#}": "erhalten am {d}, Werktag {n}",
     "List: {n#} matched, {m#} differing, {k#} missing, {x#} not on the list":
-        "Liste: {n} stimmen, {m} weichen ab, {k} fehlen, {x} nicht auf der Liste",
+        "Liste: {n} stimmig, {m} abweichend, {k} fehlend, {x} nicht auf der Liste",
     "missing: {x} (row {n#})": "fehlt: {x} (Zeile {n})",
     "missing: {x} (row {n#}, the number of row {m#} again)":
         "fehlt: {x} (Zeile {n}, noch einmal die Nummer von Zeile {m})",

@@ -110,7 +110,7 @@ _STANDS = {
     "trial: found none that runs, wanted one planned":
         "Probelauf: keiner läuft, gesucht ein geplanter",
     "device {n#}: not of this batch": "Gerät {n}: nicht von diesem Los",
-    "device {n#}: is {state}, wanted packed": "Gerät {n}: ist {state}, gesucht verpackt",
+    "device {n#}: is {state}, wanted packed": "Gerät {n}: Stand {state}, gesucht verpackt",
     "device {n#}: is a donor already": "Gerät {n}: ist schon ein Spender",
     "device {n#}: found it asked about at another price meanwhile, wanted an answer to that one":
         "Gerät {n}: inzwischen zu einem anderen Preis gefragt, gesucht eine Antwort auf diesen",

@@ -201,6 +201,8 @@ JOURNAL_WORDS = {
     "opening stock": "Anfangsbestand",
     "cycle count": "laufende Zählung",
     "not mended: a donor": "nicht repariert: ein Spender",
+    "not fitted: handed back": "nicht eingebaut: abgegeben",
+    "not fitted: disposed of": "nicht eingebaut: entsorgt",
     "words left out: customer erased": "Worte weggelassen: Kunde gelöscht",
     "the customer said no": "der Kunde sagte nein",
     "it was paid after all": "es wurde doch noch gezahlt",
