@@ -1,5 +1,6 @@
 """Is every figure and word of a quote and a decision just what the terms make it?"""
 
+import random
 from dataclasses import replace
 from decimal import Decimal
 
@@ -9,7 +10,7 @@ from small_batch import PARTS, TERMS, line, terms
 from turnscrew.core.model.quote import Charge, DecidedDevice, Decision, Work
 from turnscrew.core.model.terms import Tax
 from turnscrew.core.price.decide import Figures, decided, within_caps
-from turnscrew.core.price.quote import charges_for, work_of
+from turnscrew.core.price.quote import charges_for, is_taxed_by, with_tax, work_of
 
 # Worth-mending limit of the laptop: .55 of 190.00. [minor units]
 LIMIT = 10450
@@ -185,3 +186,21 @@ def test_a_smaller_one_behind_may_still_go() -> None:
     )
 
     assert ["go", "ask", "go"] == [one.decision.code for one in capped]
+
+
+def test_a_line_is_known_by_the_rates_it_was_taxed_by() -> None:
+    draw = random.Random(20261130)
+    for _ in range(2_000):
+        rates = [Decimal(draw.randint(1, 250)) / 10 for _ in range(draw.randint(1, 3))]
+        taxes = tuple(Tax(str(n), rate) for n, rate in enumerate(rates))
+        under = terms(taxes=taxes, tax_included=draw.random() < 0.5)
+        n = draw.randint(1, 4)
+        line = with_tax(Charge("parts", "", draw.randint(0, 500_000), n=n), under)
+        share = replace(
+            line, n=1, net_minor=line.net_minor // n, tax_minor=line.tax_minor // n
+        )
+
+        assert is_taxed_by(line, under)
+        assert is_taxed_by(share, under)
+        other = replace(line, tax_minor=line.tax_minor + 4 + line.net_minor // 50)
+        assert not is_taxed_by(other, under)
