@@ -1,5 +1,7 @@
 """Does nothing count as mended that its owner refused, or never agreed to?"""
 
+from datetime import timedelta
+
 import pypdfium2
 import pytest
 
@@ -235,3 +237,19 @@ def test_what_was_refused_twice_is_still_not_promised(asked, lead, clock) -> Non
 
     assert ("L-KBD",) == told.mended
     assert "go" == come_again(asked, 62, lead, clock, "L-FAN").quotes.last().code
+
+
+@pytest.mark.parametrize("days", [0, 3])
+def test_a_refused_rest_of_a_batch_booked_ahead_is_no_past_of_itself(
+    asked, lead, clock, days
+) -> None:
+    Batch.objects.filter(pk=asked.pk).update(
+        received=asked.received + timedelta(days=days)
+    )
+    asked.refresh_from_db()
+    with_fan(asked, BACK_AGAIN, lead, clock, is_yes=False)
+
+    again = come_again(asked, 61, lead, clock, "L-FAN")
+
+    assert "comeback" != again.quotes.last().code
+    assert 200 == signed_in(lead).get(f"/batches/{asked.ref}/").status_code

@@ -34,6 +34,9 @@ def closed_before(job: Job, day: date) -> QuerySet[Job]:
     """Give the jobs of the same body that were closed when it came, in order."""
     # Of two closed on one day the later one is not the past of the earlier.
     before = Q(closed_on__lt=day) | Q(closed_on=day, pk__lt=job.pk)
-    same = Job.objects.filter(before, serial=job.serial)
+    same = Job.objects.filter(before, serial=job.serial).exclude(pk=job.pk)
     owned = same.filter(batch__customer=job.batch.customer_id)
+    if ended := job.closed_on:
+        # Booked for a later day than it came, it may be gone before; no past is later.
+        owned = owned.filter(Q(closed_on__lt=ended) | Q(closed_on=ended, pk__lt=job.pk))
     return owned.order_by("closed_on", "pk")
