@@ -6,10 +6,10 @@ from typing import Any
 from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.price.limits import device_minor
+from turnscrew.papers.batch.decision_words import besides_written
 from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     batch_head,
-    besides_written,
     faults_written,
     full_date,
     latest_after,

@@ -7,12 +7,12 @@ from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.amounts import counted, percent
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.price.limits import Running, running_sums, unclear_limits
+from turnscrew.papers.batch.decision_words import decided_words
 from turnscrew.papers.batch.list_words import missing_written, twice_written
 from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     batch_head,
     day_words,
-    decided_words,
     faults_written,
     full_date,
     hold_written,

@@ -8,9 +8,9 @@ from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.quote import Charge, net_sum
 from turnscrew.core.price.account import InvoiceItem
 from turnscrew.core.price.quote import is_taxed_by
+from turnscrew.papers.batch.decision_words import DECISION_WORDS
 from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
-    DECISION_WORDS,
     batch_head,
     faults_written,
     full_date,

@@ -8,24 +8,13 @@ from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.device_number import device_number
 from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.model_terms import FaultTerms
-from turnscrew.core.model.quote import Code, DecidedDevice
+from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.schedule.plan import Plan
 from turnscrew.papers.batch.speech import speech_of
 from turnscrew.papers.page import Page, head
 from turnscrew.papers.set_aside import written
 
 CODES_WORDS = "Follow local codes; leave mains parts to licensed people."
-
-DECISION_WORDS: dict[Code, str] = {
-    "go": "mend",
-    "ask": "ask first",
-    "strip": "strip",
-    "comeback": "comeback",
-    "no_fault_found": "no fault found",
-}
-
-REFUSED_WORDS = "refused: return unrepaired"
-"""What is next of a device whose owner said no."""
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = (
@@ -56,27 +45,6 @@ GLASS_CAUTION = (
 STATIC_CAUTION = "Strap on, on the mat, before any board is touched."
 
 _CAUTIONS = {"pack": PACK_CAUTION, "liquid": LIQUID_CAUTION, "glass": GLASS_CAUTION}
-
-
-def decided_words(answer: BatchAnswer, device: DecidedDevice) -> str:
-    """
-    Write what was decided for a device, or what is next after a no.
-
-    Parameters
-    ----------
-    answer
-        The batch.
-    device
-        The device.
-
-    Returns
-    -------
-    str
-        A few words.
-    """
-    if device.name in answer.refused:
-        return REFUSED_WORDS
-    return DECISION_WORDS[device.decision.code]
 
 
 def day_words(answer: BatchAnswer, day: int | None) -> str:
@@ -389,36 +357,6 @@ def faults_written(answer: BatchAnswer, device: DecidedDevice) -> str:
     words = fault_words(answer, device)
     is_found = bool(answer.batch.terms.faults_of(device.line))
     return written(words) if is_found else words
-
-
-def besides_written(answer: BatchAnswer, device: DecidedDevice) -> str:
-    """
-    Write what a price is for, where a promise covers the rest.
-
-    Parameters
-    ----------
-    answer
-        The batch.
-    device
-        The device.
-
-    Returns
-    -------
-    str
-        Half a sentence; empty where the price is for all that was found.
-    """
-    if not device.besides:
-        return ""
-    faults = answer.batch.terms.faults
-    covered = [code for code in device.line.found if code not in device.besides]
-    charged, free = (
-        written(" + ".join(faults[code].says for code in codes))
-        for codes in (device.besides, covered)
-    )
-    return (
-        f"the cost is of {charged} alone; {free} is mended at no charge, also after a "
-        "no"
-    )
 
 
 def hold_written(hold: Hold) -> str:

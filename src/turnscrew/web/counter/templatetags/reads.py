@@ -12,7 +12,7 @@ from django.utils.translation import gettext
 from turnscrew.core.model import amounts
 from turnscrew.core.model.notation import with_signs_swapped
 from turnscrew.papers import fleet_words
-from turnscrew.papers.batch import words
+from turnscrew.papers.batch import decision_words, words
 from turnscrew.papers.set_aside import written
 from turnscrew.web.counter import spoken as speaking
 from turnscrew.web.counter.notation_now import (
@@ -173,20 +173,20 @@ def faults(answer: Any, device: Any) -> str:
 @register.filter
 def besides(answer: Any, device: Any) -> str:
     """Write what a price is for, where a promise covers the rest of a device."""
-    told = words.besides_written(answer, device)
+    told = decision_words.besides_written(answer, device)
     return str(speaking.speech_of(answer).line(told)) if told else ""
 
 
 @register.filter
 def decision(answer: Any, device: Any) -> str:
     """Write what was decided for a device, or what is next after a no."""
-    return said(words.decided_words(answer, device))
+    return said(decision_words.decided_words(answer, device))
 
 
 @register.filter
 def code_words(code: Any) -> str:
     """Write what a quote on record decided."""
-    return said(words.DECISION_WORDS.get(code, code))
+    return said(decision_words.DECISION_WORDS.get(code, code))
 
 
 @register.filter
