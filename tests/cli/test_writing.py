@@ -27,6 +27,23 @@ def test_where_there_is_no_room_the_older_paper_stays(tmp_path, monkeypatch) -> 
     }
 
 
+def test_what_else_lies_there_stays_and_what_was_named_is_told(tmp_path) -> None:
+    theirs, loop = tmp_path / "r.pdf.part", tmp_path / "loop.pdf"
+    theirs.write_bytes(b"half a download")
+    loop.symlink_to(loop)
+
+    write_whole(tmp_path / "r.pdf", b"whole")
+    write_whole(tmp_path / f"{'n' * 240}.pdf", b"whole")
+    for wrong in (loop, tmp_path / "nowhere" / "r.pdf"):
+        with pytest.raises(OSError, match=wrong.name) as told:
+            write_whole(wrong, b"whole")
+        assert str(wrong) == told.value.filename
+
+    assert b"half a download" == theirs.read_bytes()
+    assert loop.is_symlink()
+    assert 4 == len(list(tmp_path.iterdir()))
+
+
 def test_what_a_link_names_is_written_and_the_link_stays(tmp_path) -> None:
     named, link = tmp_path / "of-may.pdf", tmp_path / "newest.pdf"
     link.symlink_to(named)

@@ -1,6 +1,8 @@
 """How a command writes a file: whole, or not at all."""
 
+import errno
 import os
+import secrets
 from contextlib import suppress
 from pathlib import Path
 
@@ -28,11 +30,15 @@ def write_whole(path: Path, content: bytes) -> None:
         path.write_bytes(content)
         return
     target = Path(os.path.realpath(path))
-    partial = target.with_name(f"{target.name}.part")
+    if target.is_symlink():
+        raise OSError(errno.ELOOP, os.strerror(errno.ELOOP), str(path))
+    # A name nobody has: what else lies there is not ours.
+    partial = target.with_name(f".{secrets.token_hex(8)}.part")
     try:
         partial.write_bytes(content)
         partial.replace(target)
-    except OSError:
+    except OSError as error:
         with suppress(OSError):
             partial.unlink(missing_ok=True)
+        error.filename, error.filename2 = str(path), None
         raise

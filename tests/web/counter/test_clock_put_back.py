@@ -18,7 +18,7 @@ from turnscrew.web.records.services import arrival, people, quoting
 from turnscrew.web.records.services.findings import note_finding
 from web.counter_case import signed_in
 
-ALERT = "The clock is not right"
+ALERT = "The clock is not right, or was not"
 
 
 @pytest.fixture
@@ -157,7 +157,7 @@ def test_the_first_page_says_that_the_clock_is_not_right(
     put_back(clock)
     told = page(signed_in(lead), "/")
     assert ALERT in told
-    assert "Set it right before you go on" in told
+    assert "Is it behind, set it right before you go on" in told
 
     people.speak_to(lead, "de", now=now)
     assert "Die Uhr geht nicht richtig" in page(signed_in(lead), "/")

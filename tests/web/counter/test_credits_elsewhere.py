@@ -48,7 +48,7 @@ def first(lead, helper, now) -> Batch:
     return booking.load_folder(read_batch_folder(contents), terms, by=lead, now=now)
 
 
-def fan_given(first: Batch, terms: str, lead, clock) -> Job:
+def fan_given(first: Batch, terms: str, lead, clock, *, is_billed: bool = True) -> Job:
     """Fit the fan of a donor into the one device of a second batch, and bill that."""
     by = {"by": lead, "now": clock.at}
     quoting.ask_all(first, **by)
@@ -77,7 +77,8 @@ def fan_given(first: Batch, terms: str, lead, clock) -> Job:
         to = Standing(state, "shelf", lead.ref)
         custody.move(Job.objects.get(pk=job.pk), to, **by)
     handing_back.hand_back(second, [1], taken_by="Wen", **by)
-    invoicing.invoice(second, **by)
+    if is_billed:
+        invoicing.invoice(second, **by)
     return job
 
 
@@ -118,10 +119,15 @@ def test_what_was_paid_in_another_currency_is_told_and_not_credited(
     first, lead, clock
 ) -> None:
     terms = first.terms_text.replace("currency: cu", "currency: zz")
-    fan_given(first, terms, lead, clock)
+    job = fan_given(first, terms, lead, clock, is_billed=False)
 
-    page = signed_in(lead).get(f"/batches/{first.ref}/invoice/").content.decode()
-    assert "Used where another currency is paid, and not credited: C-FN (1, " in page
+    address = f"/batches/{first.ref}/invoice/"
+    # Before it is billed, nobody has paid for it in whatever money.
+    assert "another currency" not in signed_in(lead).get(address).content.decode()
+    invoicing.invoice(job.batch, by=lead, now=clock.at)
+    page = signed_in(lead).get(address).content.decode()
+    told = "Used where another currency is paid, and not credited"
+    assert f"{told}: C-FN (1, " in page
     assert [] == late_credits(first)
     bill = invoicing.invoice(first, by=lead, now=clock.at)
     assert not bill.lines.exclude(credits=None).exists()

@@ -1,9 +1,13 @@
 """Does nothing count as mended that its owner refused, or never agreed to?"""
 
 from datetime import timedelta
+from itertools import pairwise
 
 import pypdfium2
 import pytest
+from django.db import connection
+from django.db.models import F
+from django.test.utils import CaptureQueriesContext
 
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.job_state import Standing
@@ -253,3 +257,37 @@ def test_a_refused_rest_of_a_batch_booked_ahead_is_no_past_of_itself(
 
     assert "comeback" != again.quotes.last().code
     assert 200 == signed_in(lead).get(f"/batches/{asked.ref}/").status_code
+
+
+def test_each_past_of_a_body_is_looked_up_once(asked, lead, clock) -> None:
+    with_fan(asked, BACK_AGAIN, lead, clock, is_yes=False)
+
+    def n_queries() -> int:
+        with CaptureQueriesContext(connection) as told:
+            told_past(asked.jobs.filter(closed_on__isnull=False))
+        return len(told)
+
+    counts = [n_queries()]
+    for line in (61, 62, 63):
+        again = come_again(asked, line, lead, clock, "L-KBD")
+        trials.look_into_again(again, "looked into", by=lead, now=clock.at)
+        with_fan(asked, line, lead, clock, is_yes=False)
+        counts.append(n_queries())
+    first, *more = (after - before for before, after in pairwise(counts))
+    assert all(one <= first + 2 for one in more), counts
+
+
+def test_a_no_holds_for_what_goes_back_though_a_part_grew_cheaper(
+    asked, lead, clock
+) -> None:
+    answered(asked, lead, clock, is_yes=False)
+    Part.objects.filter(number="T-GL2").update(cost_minor=F("cost_minor") - 100)
+    quoting.keep_quotes(asked, reckoned(asked, clock.at), by=lead, now=clock.at)
+
+    packed(asked.jobs.get(line=ASKED), lead, clock)
+    page = signed_in(lead).get(f"/batches/{asked.ref}/hand-back/").content.decode()
+    assert "refused: return unrepaired" in page
+    by = {"by": lead, "now": clock.at}
+    handing_back.hand_back(asked, [ASKED], taken_by="Wen", **by)
+    assert "not mended" == asked.jobs.get(line=ASKED).ended_as
+    assert "comeback" != quoted_again(asked, ASKED, lead, clock)

@@ -306,14 +306,15 @@ def _in_order(job: Job) -> int:
     return job.pk or 0
 
 
-def told_past(jobs: Iterable[Job]) -> tuple[PastJob, ...]:
-    """Give closed jobs as history knows them."""
-    listed = list(jobs)
+def told_past(
+    jobs: Iterable[Job], left: dict[int, tuple[str, ...]] | None = None
+) -> tuple[PastJob, ...]:
+    """Give closed jobs as history knows them; ``left`` holds what is looked up."""
+    listed, left = list(jobs), {} if left is None else left
     confirmed = confirmed_by_job(listed)
-    left = {
-        job.pk: _left(job, confirmed.get(job.pk, ()))
-        for job in without_the_rest(listed)
-    }
+    for job in without_the_rest(listed):
+        if job.pk not in left:
+            left[job.pk] = _left(job, confirmed.get(job.pk, ()), left)
     parts: dict[int, list[str]] = defaultdict(list)
     used = Allotment.objects.filter(state=Allotment.USED).select_related("part")
     for use in among(used, "job", listed):
@@ -326,11 +327,13 @@ def told_past(jobs: Iterable[Job]) -> tuple[PastJob, ...]:
     )
 
 
-def _left(job: Job, confirmed: tuple[str, ...]) -> tuple[str, ...]:
+def _left(
+    job: Job, confirmed: tuple[str, ...], left: dict[int, tuple[str, ...]]
+) -> tuple[str, ...]:
     """Give the faults that a comeback had besides and its owner said no to."""
     came = came_on(job.batch, [job]).get(job.ref)
     line = convert.batch_line(job, confirmed, came=came)
-    past = told_past(closed_before(job, came or job.batch.received))
+    past = told_past(closed_before(job, came or job.batch.received), left)
     back = comeback_of(line, past, terms_of(job.batch))
     stays = set(back.covers) if back else set(confirmed)
     beside = (code for code in confirmed if code not in stays)

@@ -214,6 +214,15 @@ def credits_of(jobs: Iterable[int]) -> dict[int, dict[str, Any]]:
     credited, those fitted first. Where nothing is paid, as for a comeback or after a
     no, nothing is credited, nor what is paid in another currency than the donor's.
     """
+    return {
+        use.pk: _credit(use, row)
+        for use, row in _paid_for(jobs)
+        if hasattr(use, "credit") or not _is_in_other_money(use)
+    }
+
+
+def _paid_for(jobs: Iterable[int]) -> Iterator[tuple[Allotment, dict[str, Any]]]:
+    """Give the pieces of donors that some jobs pay for, each with its charge."""
     users = list(among(Job.objects.all(), "pk", jobs))
     paid: dict[tuple[int, str], list[dict[str, Any]]] = defaultdict(list)
     for quote in agreed_quotes(users):
@@ -224,17 +233,19 @@ def credits_of(jobs: Iterable[int]) -> dict[int, dict[str, Any]]:
     uses = used.select_related(
         "part", "job__batch", "credit", "donor_part__donor__job__batch"
     )
-    rows = {}
     for use in sorted(among(uses, "job", users), key=_in_turn):
-        left = paid[use.job_id, use.part.number]
-        if left and (hasattr(use, "credit") or not _is_in_other_money(use)):
-            rows[use.pk] = _credit(use, left.pop())
-    return rows
+        if left := paid[use.job_id, use.part.number]:
+            yield use, left.pop()
 
 
-def _in_turn(use: Allotment) -> tuple[bool, str, int]:
-    """Order pieces: those credited already keep their credit, then as they came."""
-    return not hasattr(use, "credit"), str(use.used_at), use.pk
+def _in_turn(use: Allotment) -> tuple[bool, bool, str, int]:
+    """
+    Order pieces: those credited already keep their credit, then as they came.
+
+    Those that are not credited, as another currency was paid, come last.
+    """
+    is_new = not hasattr(use, "credit")
+    return is_new, is_new and _is_in_other_money(use), str(use.used_at), use.pk
 
 
 def _credit(use: Allotment, row: dict[str, Any]) -> dict[str, Any]:
@@ -296,9 +307,17 @@ def due_credits(donors: Iterable[Job], billing: Iterable[Job] = ()) -> list[Cred
 
 
 def in_other_money(batch: Batch) -> list[Allotment]:
-    """Give pieces of the donors of a batch that another currency was paid for."""
+    """Give pieces of the donors of a batch that were billed in another currency."""
     uses = donor_uses(batch.jobs.all()).filter(credit=None).exclude(job__batch=batch)
-    return [use for use in uses.order_by("pk") if _is_in_other_money(use)]
+    users = {use.job_id for use in uses if _is_in_other_money(use)}
+    lines = InvoiceLine.objects.values_list("job_id", flat=True)
+    return [
+        use
+        for use, _ in _paid_for(set(among(lines, "job", users)))
+        if not hasattr(use, "credit")
+        and _is_in_other_money(use)
+        and _donor_of(use).batch_id == batch.pk
+    ]
 
 
 def late_credits(batch: Batch) -> list[Credit]:

@@ -19,7 +19,7 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.queries.item_page import names_of
 from turnscrew.web.records.queries.sign_offs import held_on, standing_on
 
-_LOOKED_AT = 500
+_LOOKED_AT = 50
 """Newest entries that are compared with the clock; older ones are settled."""
 
 _APART = timedelta(minutes=2)

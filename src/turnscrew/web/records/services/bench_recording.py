@@ -40,6 +40,7 @@ def begin(job: Job, *, by: Person, now: datetime, bench: str) -> BenchRun:
     before = bench_runs.latest(job)
     refuse_unready(job, now, is_begun=before is not None)
     if before is not None and before.kind == BenchRun.RECORDING:
+        custody.refuse_other_holder(job, by)
         return before
     if before is not None:
         raise RefusedError("path: found one of this device, wanted none to record it")
