@@ -1,11 +1,12 @@
 """Does a clock that was put back hide what is on record, dangers first?"""
 
 import html
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 import pytest
 from django.db.models import F
 
+from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import Batch, Finding, Job, Part
 from turnscrew.web.records.queries.batch_input import what_stands
 from turnscrew.web.records.queries.packs import packs_to_isolate
@@ -14,8 +15,9 @@ from turnscrew.web.records.queries.permission import missing_yes
 from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.queries.skills import skill_refusal
-from turnscrew.web.records.services import arrival, people, quoting
+from turnscrew.web.records.services import arrival, custody, people, quoting
 from turnscrew.web.records.services.findings import note_finding
+from turnscrew.web.records.services.refusal import RefusedError
 from web.counter_case import signed_in
 
 ALERT = "The clock is not right, or was not"
@@ -54,6 +56,22 @@ def test_a_swollen_pack_is_told_of_whatever_the_clock_says(
     )
     found = signed_in(lead).get(f"/bench/find/?code={swollen.number}").json()
     assert "isolate it first" in found["caution"]
+
+
+def test_a_bench_is_judged_by_all_there_is_unless_it_tells_late(
+    swollen, lead, helper, clock
+) -> None:
+    to = Standing("open", "bench 1, place 1", helper.ref)
+
+    def why_not(known_at: datetime) -> str:
+        with pytest.raises(RefusedError) as told:
+            custody.move(swollen, to, by=lead, now=clock.at, known_at=known_at)
+        return str(told.value)
+
+    assert "battery" not in why_not(clock.at - timedelta(minutes=10))
+    put_back(clock)
+    assert "signed off for battery" in why_not(clock.at)
+    assert "signed off for battery" in why_not(clock.at - timedelta(seconds=4))
 
 
 def test_quotes_and_answers_stay_as_they_are(swollen, sallowmere, lead, clock) -> None:

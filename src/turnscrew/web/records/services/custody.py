@@ -29,6 +29,9 @@ from turnscrew.web.records.services.on_record import require_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
 
+_AT_ONCE = timedelta(seconds=5)
+"""What a bench tells within so long it tells at once. [common practice, no source]"""
+
 CUSTOMER = "customer"
 """Stands for the owner as holder: whoever it is, it is not one of us."""
 
@@ -56,7 +59,9 @@ def move(
         reasons.append(f"day: found {to.until}, wanted {now.date()} or later")
     more = (
         permission_refusal(job, to.state),
-        skill_refusal(job, to.state, to.holder, known_at or now, known_at),
+        skill_refusal(
+            job, to.state, to.holder, known_at or now, _told_late(known_at, now)
+        ),
         tray_refusal(job, to.state),
         _soaking_refusal(job, to.state),
     )
@@ -71,6 +76,17 @@ def move(
     enter(job, to, by=by, now=now)
     if why:
         note_finding(job, Finding.SEEN, by=by, now=now, words=why)
+
+
+def _told_late(known_at: datetime | None, now: datetime) -> datetime | None:
+    """
+    Give the time by which something is judged that a bench told later; else none.
+
+    What is told at once is judged by all there is, though the clock was put back.
+    """
+    if known_at is None or now - known_at < _AT_ONCE:
+        return None
+    return known_at
 
 
 def _soaking_refusal(job: Job, state: str) -> str:
