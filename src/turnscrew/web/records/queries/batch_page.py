@@ -27,15 +27,13 @@ from turnscrew.web.records.models import (
     Tranche,
 )
 from turnscrew.web.records.queries.adapters import adapters_of
-from turnscrew.web.records.queries.answers import was_refused
-from turnscrew.web.records.queries.bench_runs import was_worked_on
 from turnscrew.web.records.queries.charges import refused_jobs
 from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.item_page import names_of
 from turnscrew.web.records.queries.on_the_way import coming_by, still_open
 from turnscrew.web.records.queries.order_waits import order_waits, yes_waits
 from turnscrew.web.records.queries.passed_over import passed_over_of
-from turnscrew.web.records.queries.permission import goes_on_free
+from turnscrew.web.records.queries.permission import is_left
 
 
 @dataclass(frozen=True)
@@ -231,15 +229,7 @@ def to_hand_back(batch: Batch) -> list[Job]:
 def refused_among(jobs: Iterable[Job]) -> frozenset[int]:
     """Name the jobs whose owner said no to having them mended, and nothing was."""
     rows = among(Job.objects.all(), "pk", refused_jobs(jobs))
-    return frozenset(job.pk for job in rows if _goes_back_unrepaired(job))
-
-
-def _goes_back_unrepaired(job: Job) -> bool:
-    """Say whether nothing was mended of what was refused, at this price or before."""
-    quote = job.quotes.last()
-    is_asked = quote is not None and quote.code == "ask"
-    is_wanted = goes_on_free(job) or not (is_asked or was_refused(job))
-    return not is_wanted and not was_worked_on(job)
+    return frozenset(job.pk for job in rows if is_left(job))
 
 
 def tranche_of(batch: Batch, ref: str) -> Tranche:

@@ -7,7 +7,7 @@ from turnscrew.core.bench.run import Line
 from turnscrew.core.bench.state import Stroke
 from turnscrew.web.records.models import Approval, Job, Quote
 from turnscrew.web.records.queries.answers import holds_for, is_refused, was_refused
-from turnscrew.web.records.queries.bench_runs import only_closes
+from turnscrew.web.records.queries.bench_runs import only_closes, was_worked_on
 from turnscrew.web.records.queries.skills import HANDS_ON
 
 _NEEDS_YES = HANDS_ON | {"awaiting part"}
@@ -93,3 +93,14 @@ def goes_on_free(job: Job) -> bool:
     """Say whether it is mended at no charge though the last answer was no."""
     quote = job.quotes.last()
     return quote is not None and quote.code == "comeback" and was_refused(job)
+
+
+def is_left(job: Job) -> bool:
+    """Say whether nothing was mended of what its owner refused or never agreed to."""
+    quote, answer = job.quotes.last(), job.approvals.last()
+    if was_refused(job):
+        wants_it = goes_on_free(job)
+    else:
+        is_yes = answer is not None and answer.answer == Approval.YES
+        wants_it = quote is None or quote.code not in {"ask", "strip"} or is_yes
+    return not wants_it and not was_worked_on(job)

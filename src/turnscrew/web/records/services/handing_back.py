@@ -11,7 +11,6 @@ from turnscrew.core.model.job_state import ENDED, Standing
 from turnscrew.core.price.comeback import AT_NO_CHARGE
 from turnscrew.web.records.models import (
     Accessory,
-    Approval,
     Batch,
     DataPart,
     Job,
@@ -20,12 +19,11 @@ from turnscrew.web.records.models import (
     Signature,
     Tranche,
 )
-from turnscrew.web.records.queries.answers import was_refused
 from turnscrew.web.records.queries.batch_input import NOT_FOUND
-from turnscrew.web.records.queries.bench_runs import left_as_they_were, was_worked_on
+from turnscrew.web.records.queries.bench_runs import left_as_they_were
 from turnscrew.web.records.queries.charges import late_credits
 from turnscrew.web.records.queries.closing import NOT_MENDED, confirmed_end
-from turnscrew.web.records.queries.permission import goes_on_free
+from turnscrew.web.records.queries.permission import is_left
 from turnscrew.web.records.queries.power_bars import holds_bad_pack
 from turnscrew.web.records.queries.sheet_told import rushed_among
 from turnscrew.web.records.queries.skills import leaves_with_bad_pack
@@ -165,24 +163,13 @@ def _give(job: Job, tranche: Tranche, *, by: Person, now: datetime) -> None:
 
 def _ended_as(job: Job) -> str:
     known = confirmed_end(job)
-    if known != NOT_FOUND and (left_as_they_were([job]) or _is_left(job)):
+    if known != NOT_FOUND and (left_as_they_were([job]) or is_left(job)):
         return NOT_MENDED
     if known:
         return known
     last = job.quotes.last()
     is_fault = last is None or last.code != "no_fault_found"
     return "mended" if is_fault else "no fault found"
-
-
-def _is_left(job: Job) -> bool:
-    """Say whether nothing was mended of what its owner refused or never agreed to."""
-    quote, answer = job.quotes.last(), job.approvals.last()
-    if was_refused(job):
-        wants_it = goes_on_free(job)
-    else:
-        is_yes = answer is not None and answer.answer == Approval.YES
-        wants_it = quote is None or quote.code not in {"ask", "strip"} or is_yes
-    return not wants_it and not was_worked_on(job)
 
 
 def strays_of(batch: Batch) -> QuerySet[Accessory]:
