@@ -1,5 +1,7 @@
 """What do the records write by themselves where a person could have written?"""
 
+from turnscrew.core.model import waiting
+
 CHARGED_NOTHING = {
     "comeback, no charge": "Rückläufer, ohne Berechnung",
     "no charge": "ohne Berechnung",
@@ -12,15 +14,14 @@ CHARGED_NOTHING = {
 """Why a line of an invoice charges nothing, by its English."""
 
 WAITING_WORDS = {
-    "the customer's yes or no to the quote": "das Ja oder Nein des Kunden zum Angebot",
-    "pack swollen, hot, or its state not known":
-        "Akku aufgebläht, heiss oder in unbekanntem Zustand",
-    "the customer said yes, but it was closed up as it is: open it again":
+    waiting.FOR_ANSWER: "das Ja oder Nein des Kunden zum Angebot",
+    waiting.BAD_PACK: "Akku aufgebläht, heiss oder in unbekanntem Zustand",
+    waiting.YES_TO_OPEN_AGAIN:
         "der Kunde sagte ja, aber es wurde geschlossen, wie es ist: wieder öffnen",
-    "the customer said yes: go on": "der Kunde sagte ja: weitermachen",
-    "the customer said no to the rest: the comeback goes on":
+    waiting.YES_GO_ON: "der Kunde sagte ja: weitermachen",
+    waiting.NO_TO_THE_REST:
         "der Kunde sagte nein zum Rest: der Rückläufer geht weiter",
-    "the customer said no: close it up as it is":
+    waiting.NO_CLOSE_UP:
         "der Kunde sagte nein: so schliessen, wie es ist",
 }  # fmt: skip
 """Why a device waits, by its English."""

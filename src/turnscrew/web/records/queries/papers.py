@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.core.model.german.own_words import WAITING_WORDS
+from turnscrew.core.model import waiting
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.price.account import account_of
 from turnscrew.papers.batch.beside import NOTHING, Beside
@@ -163,7 +163,7 @@ def _went_with(tranche: Tranche) -> _Went:
 
 def _reason(words: str) -> str:
     """Give why a device waits: what is ours to say, or what a person wrote."""
-    return words if words in WAITING_WORDS else written(words)
+    return words if words in waiting.OURS else written(words)
 
 
 def _stand(one: AdapterStand) -> str:

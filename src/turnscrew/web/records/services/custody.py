@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
+from turnscrew.core.model import waiting
 from turnscrew.core.model.job_state import (
     ENDED,
     GIVEN_BACK,
@@ -198,7 +199,7 @@ def isolate(job: Job, *, by: Person, now: datetime, reason: str) -> None:
     holder = job.holder if job.state == "isolated" else by.ref
     to = Standing(
         "isolated", ISOLATION_PLACE, holder, now.date() + timedelta(days=1),
-        job.main_state, reason.strip() or "pack swollen, hot, or its state not known",
+        job.main_state, reason.strip() or waiting.BAD_PACK,
     )  # fmt: skip
     move(job, to, by=by, now=now)
 

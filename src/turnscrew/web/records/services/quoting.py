@@ -6,6 +6,7 @@ from datetime import date, datetime
 from typing import Any, get_args
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model import waiting
 from turnscrew.core.model.batch import ComebackClass
 from turnscrew.core.model.batch_input import BatchInput
 from turnscrew.core.model.job_state import (
@@ -40,9 +41,6 @@ from turnscrew.web.records.services.keep import keep, read_anew
 from turnscrew.web.records.services.on_record import require_on_record
 from turnscrew.web.records.services.refusal import RefusedError
 from turnscrew.web.records.services.writing import writing
-
-NO_TO_THE_REST = "the customer said no to the rest: the comeback goes on"
-"""Why a device that was asked about is gone on with after a no."""
 
 COMEBACK_CLASSES: tuple[str, ...] = get_args(ComebackClass)
 
@@ -242,7 +240,7 @@ def ask_all(batch: Batch, *, by: Person, now: datetime) -> list[Approval]:
 def _wait_for_answer(job: Job, until: date, *, by: Person, now: datetime) -> None:
     to = Standing(
         "awaiting answer", job.place, job.holder, until, job.main_state,
-        "the customer's yes or no to the quote",
+        waiting.FOR_ANSWER,
     )  # fmt: skip
     custody.enter(job, to, by=by, now=now)
 
@@ -344,18 +342,17 @@ def _tell_hands(job: Job, *, is_yes: bool, by: Person, now: datetime) -> None:
     elif is_yes and job.state in CLOSED - ENDED and job.pk in closed_up([job]):
         to = Standing(
             "second look", job.place, job.holder, now.date(), job.main_state,
-            "the customer said yes, but it was closed up as it is: open it again",
+            waiting.YES_TO_OPEN_AGAIN,
         )  # fmt: skip
         custody.enter(job, to, by=by, now=now)
 
 
 def _wake(job: Job, *, is_yes: bool, by: Person, now: datetime) -> None:
     """Bring a device that stands open before somebody's eyes: its answer is in hand."""
-    says = "the customer said yes: go on"
+    says = waiting.YES_GO_ON
     if not is_yes:
         is_free = goes_on_free(job)
-        no = "the customer said no: close it up as it is"
-        says = NO_TO_THE_REST if is_free else no
+        says = waiting.NO_TO_THE_REST if is_free else waiting.NO_CLOSE_UP
     to = Standing(
         "parked open", job.place, job.holder, now.date(), job.main_state, says
     )

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from turnscrew.core.batch.answer import BatchAnswer
+from turnscrew.core.model import waiting
 from turnscrew.core.model.amounts import money
 from turnscrew.core.model.job_state import OPEN
 from turnscrew.core.model.quote import DecidedDevice
@@ -148,7 +149,7 @@ def _change(row: BenchRun, *, is_closing: bool, by: Person) -> Change | None:
         return Change(f"closed up as it is: {said}", is_closing=True)
     is_new = last is not None and last.answered_at and last.answered_at > row.at
     if is_new and goes_on_free(job):
-        return Change(quoting.NO_TO_THE_REST)
+        return Change(waiting.NO_TO_THE_REST)
     if not is_new or last is None or last.answer != Approval.YES:
         return None
     faults = terms_of(job.batch).faults
