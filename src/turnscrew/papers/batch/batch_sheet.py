@@ -231,9 +231,9 @@ def _decision_row(speech: Speech, device: DecidedDevice) -> tuple[str, ...]:
 def _decided(answer: BatchAnswer, device: DecidedDevice) -> str:
     if device.name in answer.what_if.as_it_came:
         return "given back as it came"
-    if device.name in answer.refused:
-        return decided_words(answer, device)
-    return decided_words(answer, device) + _to_come(answer, device)
+    words = decided_words(answer, device)
+    is_refused = device.name in answer.refused
+    return words if is_refused else words + _to_come(answer, device)
 
 
 def _to_come(answer: BatchAnswer, device: DecidedDevice) -> str:

@@ -1,6 +1,6 @@
 """Do the tables fit the program, and how do they come to?"""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from django.core.management import call_command
 from django.db import connection
@@ -31,13 +31,14 @@ def bring_up_to_date() -> None:
 
 def unknown_steps() -> set[str]:
     """List what was done to the tables by a newer program."""
-    known = MigrationExecutor(connection).loader.disk_migrations
     done = MigrationRecorder(connection).applied_migrations()
-    return {
-        f"{app} {name}"
-        for app, name in done
-        if app in CARRIED_APPS and (app, name) not in known
-    }
+    return set(_beyond(step for step in done if step[0] in CARRIED_APPS))
+
+
+def _beyond(steps: Iterable[tuple[str, str]]) -> list[str]:
+    """Name the steps that this program does not know."""
+    known = MigrationLoader(None).disk_migrations
+    return [f"{app} {name}" for app, name in steps if (app, name) not in known]
 
 
 def require_known(steps: Mapping[str, str]) -> None:
@@ -46,10 +47,7 @@ def require_known(steps: Mapping[str, str]) -> None:
         raise VersionError(
             "tables: found no version, wanted one that this program knows"
         )
-    known = MigrationLoader(None).disk_migrations
-    unknown = [f"{app} {name}" for app, name in steps.items()
-               if (app, name) not in known]  # fmt: skip
-    if unknown:
+    if unknown := _beyond(steps.items()):
         raise VersionError(
             f"tables: found {', '.join(unknown)}, wanted none beyond this program;"
             " it is too old for what it should read"

@@ -192,8 +192,11 @@ def _found(
         every = list(Job.objects.filter(batch=batch).order_by("line"))
         # A device may come again, or late, into a batch of before.
         came = came_on(batch, every)
-        found.on |= {job.pk: came.get(job.ref, batch.received) for job in every}
-        jobs = [job for job in every if since < found.on[job.pk] <= now.date()]
+        on = {job.pk: came.get(job.ref, batch.received) for job in every}
+        jobs = [job for job in every if since < on[job.pk] <= now.date()]
+        if not jobs:
+            continue
+        found.on |= on
         codes, faults = found_by_job(jobs), terms_of(batch).faults
         # What nobody agreed to cost nobody anything: such a failure has no known cost.
         found.costs |= {

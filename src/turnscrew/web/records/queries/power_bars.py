@@ -101,10 +101,10 @@ def holds_bad_pack(job: Job, then: datetime | None = None) -> bool:
     return closed is None or "pack" in told_since(job, closed, then)
 
 
-def was_seen_to(job: Job, code: str, then: datetime | None = None) -> bool:
+def was_seen_to(job: Job, code: str) -> bool:
     """Say whether the danger of a fault is gone by work at the bench, so far."""
     danger = danger_of(job.batch, code)
-    return bool(danger) and danger in freed(job, then)
+    return bool(danger) and danger in freed(job)
 
 
 def told_since(
