@@ -58,3 +58,13 @@ def test_every_tile_can_be_read_whole_beside_a_refusal(home) -> None:
     home.locator(".told.refused").wait_for()
 
     assert [] == home.evaluate(CUT_OR_OVERLAID)
+
+
+def test_a_refusal_stays_framed_when_the_page_is_drawn_anew(home) -> None:
+    home.keyboard.press("9")
+    framed = home.locator(".told.refused")
+    framed.wait_for()
+
+    home.evaluate("bench.draw()")
+
+    assert framed.count() == 1

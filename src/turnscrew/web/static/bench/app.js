@@ -38,6 +38,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     this.lastAt = 0;
     this.nTold = 0;
     this.told = "";
+    this.refusedWith = null; // framed for as long as it stands, whatever is drawn anew
     // When each was pressed, by a clock that nobody sets.
     this.pressed = new Map();
     this.photos = photosKept();
@@ -570,10 +571,8 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
 
   refuse(words, isHeard = true) {
     if (isHeard) sound.refused();
-    this.told = words;
-    this.isRefused = true;
+    this.told = this.refusedWith = words;
     this.draw();
-    this.isRefused = false;
   }
 
   question(title, options, chosen, back, beside) {
@@ -656,7 +655,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
       shown.band || h("header", { class: "band" }, h("span", {}, this.settings.bench ? asIs(this.settings.bench) : "Bench")),
       shown.body,
       h("div", { class: "foot" }, shown.count || null,
-        told ? h("p", { class: `told${this.isRefused ? " refused" : ""}`, role: "status" }, told) : null),
+        told ? h("p", { class: `told${told === this.refusedWith ? " refused" : ""}`, role: "status" }, told) : null),
       h("nav", { class: "keys", "aria-label": "Keys" }, (shown.keys || []).map((one) =>
         h("button", { type: "button", class: one.isFirst ? "first" : null, "data-name": one.name, do: press(one) }, one.label))));
     if (this.screen === "camera" && this.camera) this.showCode();
