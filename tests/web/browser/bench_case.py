@@ -7,7 +7,7 @@ from playwright.sync_api import Page
 from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import Batch, Job, Person
 from turnscrew.web.records.queries.asked_first import asked_first
-from turnscrew.web.records.queries.batch_input import terms_of
+from turnscrew.web.records.queries.terms_text import terms_of
 from turnscrew.web.records.services import custody, descriptions
 from turnscrew.web.records.services.written_yes import Agreed, write_yes
 from web.conftest import SALLOWMERE

@@ -6,10 +6,11 @@ import pytest
 
 from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import Job
-from turnscrew.web.records.queries.batch_input import found_by_job, found_on, terms_of
+from turnscrew.web.records.queries.found_faults import found_by_job, found_on
 from turnscrew.web.records.queries.packs import pack_caution, packs_to_isolate
 from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.queries.terms_text import terms_of
 from turnscrew.web.records.queries.told_dangers import told_by_job
 from turnscrew.web.records.services import (
     booking,

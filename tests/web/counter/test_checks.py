@@ -23,7 +23,7 @@ from turnscrew.web.records.models import (
 from turnscrew.web.records.queries.adapters import adapters_of
 from turnscrew.web.records.queries.arrival_words import trial_words
 from turnscrew.web.records.queries.audit import audited
-from turnscrew.web.records.queries.batch_input import NOT_FOUND
+from turnscrew.web.records.queries.found_faults import NOT_FOUND
 from turnscrew.web.records.services import (
     booking,
     custody,

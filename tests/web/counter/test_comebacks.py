@@ -9,8 +9,8 @@ from django.apps import apps
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import Batch, Entry, Finding, Job, Part, Quote
-from turnscrew.web.records.queries.batch_input import told_past
 from turnscrew.web.records.queries.charges import charged_minor
+from turnscrew.web.records.queries.past_jobs import told_past
 from turnscrew.web.records.queries.permission import missing_yes, permission_refusal
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import (

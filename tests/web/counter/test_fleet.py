@@ -8,9 +8,9 @@ import pytest
 
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.web.records.models import Batch, Customer, Job, Quote
-from turnscrew.web.records.queries.batch_input import found_by_job
 from turnscrew.web.records.queries.charges import agreed_quotes
 from turnscrew.web.records.queries.fleet_page import customer_fleet
+from turnscrew.web.records.queries.found_faults import found_by_job
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import customers, people, quoting
 from turnscrew.web.records.services.receiving_next import receive_next

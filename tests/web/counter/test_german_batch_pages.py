@@ -30,8 +30,8 @@ from turnscrew.web.records.models import (
 )
 from turnscrew.web.records.photo_files import drawing_of
 from turnscrew.web.records.queries.asked_first import asked_first
-from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.recognition import devices_described
+from turnscrew.web.records.queries.terms_text import terms_of
 from turnscrew.web.records.services import people
 from turnscrew.web.records.services.people import contact_address
 from web.browser.bench_case import describe

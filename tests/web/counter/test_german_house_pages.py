@@ -43,10 +43,10 @@ from turnscrew.web.records.models import (
     Waste,
 )
 from turnscrew.web.records.queries import margins
-from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.batch_page import order_needs
 from turnscrew.web.records.queries.descriptions import device_in
 from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.queries.terms_text import terms_of
 from turnscrew.web.records.services import (
     arrival,
     booking,

@@ -6,9 +6,9 @@ import pytest
 from django.test import Client
 
 from turnscrew.web.records.models import OrderLine, Part
-from turnscrew.web.records.queries.batch_input import free_for
 from turnscrew.web.records.queries.batch_page import OrderNeed, order_needs
 from turnscrew.web.records.queries.donor_supply import meant_for
+from turnscrew.web.records.queries.free_stock import free_for
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import goods, kitting, stock, supplier
 from web.counter_case import signed_in

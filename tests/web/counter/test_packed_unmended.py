@@ -12,7 +12,7 @@ from django.test.utils import CaptureQueriesContext
 from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.job_state import Standing
 from turnscrew.web.records.models import Batch, Finding, Job, Part
-from turnscrew.web.records.queries.batch_input import told_past
+from turnscrew.web.records.queries.past_jobs import told_past
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import (
     custody,

@@ -14,13 +14,13 @@ from turnscrew.web.records.models import (
     OrderLine,
     Part,
 )
-from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.part_demand import (
     EndAsked,
     demand_of,
     demand_picture,
     end_of,
 )
+from turnscrew.web.records.queries.terms_text import terms_of
 from turnscrew.web.records.services import parts_list
 from web.counter_case import signed_in
 

@@ -19,11 +19,8 @@ from turnscrew.web.records.queries import (
     told_dangers,
 )
 from turnscrew.web.records.queries.audit_words import _names
-from turnscrew.web.records.queries.batch_input import (
-    past_jobs,
-    told_past,
-    what_stands,
-)
+from turnscrew.web.records.queries.batch_input import what_stands
+from turnscrew.web.records.queries.past_jobs import past_jobs, told_past
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import quoting, safety
 from turnscrew.web.records.services.people import invite

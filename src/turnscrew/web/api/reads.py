@@ -22,7 +22,7 @@ from turnscrew.web.records.models import (
     Job,
     Part,
 )
-from turnscrew.web.records.queries.batch_input import told_past
+from turnscrew.web.records.queries.past_jobs import told_past
 from turnscrew.web.records.queries.reckoning import reckoned
 
 PAGE = 50

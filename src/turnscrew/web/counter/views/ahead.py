@@ -13,13 +13,13 @@ from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.expecting_forms import Ahead
 from turnscrew.web.records.queries import batch_page, find
 from turnscrew.web.records.queries.ahead import ahead_of, with_outcome
-from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.expecting import (
     expected_of,
     promise_gap,
     tranches_promised,
 )
 from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.queries.terms_text import terms_of
 from turnscrew.web.records.services import expecting
 
 

@@ -34,7 +34,7 @@ from turnscrew.web.counter.yes_forms import AgreedInWriting, YesWithdrawn
 from turnscrew.web.records.queries import batch_page, contact_page, find
 from turnscrew.web.records.queries.ahead import ahead_of
 from turnscrew.web.records.queries.asked_first import AskedFirst, asked_first
-from turnscrew.web.records.queries.batch_input import terms_of, what_stands
+from turnscrew.web.records.queries.batch_input import what_stands
 from turnscrew.web.records.queries.duties import duty_gaps
 from turnscrew.web.records.queries.expecting import (
     expected_of,
@@ -53,6 +53,7 @@ from turnscrew.web.records.queries.papers import (
 )
 from turnscrew.web.records.queries.reckoning import LackingError, reckoned
 from turnscrew.web.records.queries.rights import allow, may
+from turnscrew.web.records.queries.terms_text import terms_of
 from turnscrew.web.records.services import (
     custody,
     findings,

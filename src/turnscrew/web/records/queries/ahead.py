@@ -13,7 +13,7 @@ from turnscrew.core.model.job_state import BENCH_DONE
 from turnscrew.core.reliability.batch_mix import Pieces
 from turnscrew.flows.batch.ahead import Known, batch_ahead, spread_words
 from turnscrew.web.records.models import Batch, Item, Job
-from turnscrew.web.records.queries.batch_input import batch_input, found_by_job
+from turnscrew.web.records.queries.batch_input import batch_input
 from turnscrew.web.records.queries.descriptions import (
     device_in,
     faults_in,
@@ -21,6 +21,7 @@ from turnscrew.web.records.queries.descriptions import (
     revisions_of,
 )
 from turnscrew.web.records.queries.expecting import expected_of
+from turnscrew.web.records.queries.found_faults import found_by_job
 from turnscrew.web.records.queries.own_times import taps_on_record, whole_job_minutes
 from turnscrew.web.records.queries.reckoning import opening_minutes_in, require_parts
 from turnscrew.web.records.queries.spelled import spelled

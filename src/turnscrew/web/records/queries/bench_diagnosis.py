@@ -29,7 +29,6 @@ from turnscrew.flows.open_repairs import PSEUDO_CASES
 from turnscrew.flows.words import read_words
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Description, Finding, Job, KnownGood
-from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.bench_goal import dangers_of
 from turnscrew.web.records.queries.bench_tried import (
     Said,
@@ -41,6 +40,7 @@ from turnscrew.web.records.queries.descriptions import device_in, faults_in, use
 from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.search_time import within
 from turnscrew.web.records.queries.stock_page import tied_to
+from turnscrew.web.records.queries.terms_text import terms_of
 
 _LIKELY = 3
 """Faults named at the bench; more cannot be taken in at a glance. [1]"""

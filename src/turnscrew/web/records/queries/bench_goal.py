@@ -26,16 +26,13 @@ from turnscrew.papers.batch.words import (
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Allotment, Job
 from turnscrew.web.records.queries import bench_runs
-from turnscrew.web.records.queries.batch_input import (
-    batch_input,
-    found_on,
-    line_now,
-)
+from turnscrew.web.records.queries.batch_input import batch_input, line_now
 from turnscrew.web.records.queries.data_terms import (
     NOT_ALLOWED,
     data_lines,
     may_not_start,
 )
+from turnscrew.web.records.queries.found_faults import found_on
 from turnscrew.web.records.queries.permission import goes_on_free
 from turnscrew.web.records.queries.power_bars import (
     NO_POWER,

@@ -19,7 +19,6 @@ from turnscrew.web.records.models import (
     Photo,
 )
 from turnscrew.web.records.queries import bench_runs
-from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.bench_drawings import drawing_key
 from turnscrew.web.records.queries.bench_recordings import is_recorded
 from turnscrew.web.records.queries.bench_unready import ON_BENCH
@@ -31,6 +30,7 @@ from turnscrew.web.records.queries.notation import notation
 from turnscrew.web.records.queries.permission import waits_for
 from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.spelled import spelled
+from turnscrew.web.records.queries.terms_text import terms_of
 from turnscrew.web.records.queries.written_yes import not_agreed
 
 _PHOTO_SHOWN = timedelta(seconds=20)

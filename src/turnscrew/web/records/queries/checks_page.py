@@ -17,9 +17,9 @@ from turnscrew.web.records.models import (
     Trial,
 )
 from turnscrew.web.records.queries.adapters import AdapterStand, adapters_of
-from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.descriptions import device_in, newest
 from turnscrew.web.records.queries.locks import is_barred
+from turnscrew.web.records.queries.terms_text import terms_of
 
 
 @dataclass(frozen=True)

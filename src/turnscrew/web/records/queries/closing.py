@@ -3,7 +3,8 @@
 from turnscrew.core.reconcile.danger_words import ISOLATED
 from turnscrew.web.records.models import Approval, Finding, Job, Trial
 from turnscrew.web.records.queries.again import third_time_refusal
-from turnscrew.web.records.queries.batch_input import NOT_FOUND, terms_of
+from turnscrew.web.records.queries.found_faults import NOT_FOUND
+from turnscrew.web.records.queries.terms_text import terms_of
 
 CAUSES = (
     "wear", "drop or knock", "liquid", "heat", "dirt", "cleaning agent",

@@ -18,8 +18,9 @@ from turnscrew.web.records.models import (
     Job,
     Photo,
 )
-from turnscrew.web.records.queries.batch_input import found_on, terms_of
+from turnscrew.web.records.queries.found_faults import found_on
 from turnscrew.web.records.queries.in_parts import among
+from turnscrew.web.records.queries.terms_text import terms_of
 
 
 @dataclass(frozen=True)

@@ -2,8 +2,8 @@
 
 from turnscrew.core.model.spare_part import is_storage_by_name
 from turnscrew.web.records.models import Finding, Job, Part
-from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.descriptions import device_in, newest
+from turnscrew.web.records.queries.terms_text import terms_of
 
 
 def holds_data(part: Part, job: Job) -> bool:

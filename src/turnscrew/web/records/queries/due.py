@@ -5,7 +5,7 @@ from datetime import date
 from typing import TypeVar
 
 from turnscrew.web.records.models import Job
-from turnscrew.web.records.queries.batch_input import calendar_of
+from turnscrew.web.records.queries.terms_text import calendar_of
 
 _Row = TypeVar("_Row")
 

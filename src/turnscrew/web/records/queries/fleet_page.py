@@ -26,8 +26,10 @@ from turnscrew.flows.fleet.report import fleet_report
 from turnscrew.papers.fleet_report import Pictures, fleet_report_pdf, pictures
 from turnscrew.papers.page import Page
 from turnscrew.web.records.models import Customer, Fleet, Job
-from turnscrew.web.records.queries.batch_input import came_on, found_by_job, terms_of
 from turnscrew.web.records.queries.charges import agreed_quotes
+from turnscrew.web.records.queries.found_faults import found_by_job
+from turnscrew.web.records.queries.past_jobs import came_on
+from turnscrew.web.records.queries.terms_text import terms_of
 
 WATCHED_DAYS = 91
 """A term: time under watch where none is said. [days]"""

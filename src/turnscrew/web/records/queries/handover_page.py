@@ -25,12 +25,13 @@ from turnscrew.web.records.models import (
     Photo,
 )
 from turnscrew.web.records.queries import bench_runs
-from turnscrew.web.records.queries.batch_input import line_now, terms_of
+from turnscrew.web.records.queries.batch_input import line_now
 from turnscrew.web.records.queries.bench_recordings import told_of
 from turnscrew.web.records.queries.descriptions import device_in, may_work_from
 from turnscrew.web.records.queries.item_page import names_of
 from turnscrew.web.records.queries.rebuilds import BY_LEAD
 from turnscrew.web.records.queries.skills import skills_held, skills_needed
+from turnscrew.web.records.queries.terms_text import terms_of
 from turnscrew.web.records.queries.tray import tray_of
 
 DOUBT = timedelta(minutes=5)

@@ -24,12 +24,13 @@ from turnscrew.web.records.models import (
     Person,
 )
 from turnscrew.web.records.queries.again import ThirdTime, third_time
-from turnscrew.web.records.queries.batch_input import line_now, terms_of
+from turnscrew.web.records.queries.batch_input import line_now
 from turnscrew.web.records.queries.data_terms import terms_words
 from turnscrew.web.records.queries.packs import pack_caution
 from turnscrew.web.records.queries.passed_over import passed_over_of
 from turnscrew.web.records.queries.sheet_told import RunSheet, sheets_of
 from turnscrew.web.records.queries.taken_out import taken_out_of
+from turnscrew.web.records.queries.terms_text import terms_of
 from turnscrew.web.records.refusal import RefusedError
 
 MOST_ENTRIES = 200

@@ -36,13 +36,13 @@ from turnscrew.web.records.models import (
     Person,
     Quote,
 )
-from turnscrew.web.records.queries.batch_input import found_by_job
 from turnscrew.web.records.queries.bench_runs import left_as_they_were
 from turnscrew.web.records.queries.charges import (
     agreed_quotes,
     credits_of,
     refused_jobs,
 )
+from turnscrew.web.records.queries.found_faults import found_by_job
 from turnscrew.web.records.queries.money_page import BILLABLE
 from turnscrew.web.records.queries.own_times import taps_on_record
 

@@ -8,7 +8,8 @@ from turnscrew.core.model.terms import Terms
 from turnscrew.core.price.quote import parts_needed
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Job, Part
-from turnscrew.web.records.queries.batch_input import line_now, terms_of
+from turnscrew.web.records.queries.batch_input import line_now
+from turnscrew.web.records.queries.terms_text import terms_of
 
 
 def needed_no_more(

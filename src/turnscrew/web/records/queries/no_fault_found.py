@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from turnscrew.core.model.calendar import days_from
 from turnscrew.web.records.models import Customer, Job
-from turnscrew.web.records.queries.batch_input import NOT_FOUND
+from turnscrew.web.records.queries.found_faults import NOT_FOUND
 
 FEWEST = 5
 """Below so many jobs no share is told. [1]"""

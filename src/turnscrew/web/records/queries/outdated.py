@@ -4,7 +4,8 @@ from collections.abc import Iterable, Mapping
 
 from turnscrew.web.records.models import Job, Quote
 from turnscrew.web.records.queries.answers import REPAIR
-from turnscrew.web.records.queries.batch_input import found_by_job, terms_of
+from turnscrew.web.records.queries.found_faults import found_by_job
+from turnscrew.web.records.queries.terms_text import terms_of
 
 DONOR_STATES = frozenset({"donor", "disposed"})
 

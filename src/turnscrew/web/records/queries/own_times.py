@@ -21,10 +21,10 @@ from turnscrew.core.model.device import Device
 from turnscrew.core.model.joint import Joint
 from turnscrew.core.model.times import ElementTime, element_of, element_time
 from turnscrew.web.records.models import Batch, BenchRun, BenchStroke, Job, Person
-from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.descriptions import device_in, newest
 from turnscrew.web.records.queries.item_page import journal_of_verb, names_of
 from turnscrew.web.records.queries.notation import notation
+from turnscrew.web.records.queries.terms_text import terms_of
 
 LATEST_JOBS = 40
 """Jobs shown with their minutes; the rest are counted. [1]"""

@@ -11,9 +11,10 @@ from turnscrew.core.model.terms import Terms
 from turnscrew.core.reconcile.remarks import observed_holds
 from turnscrew.web.records import convert
 from turnscrew.web.records.models import Batch, Job
-from turnscrew.web.records.queries.batch_input import found_by_job, terms_of
+from turnscrew.web.records.queries.found_faults import found_by_job
 from turnscrew.web.records.queries.power_bars import holds_bad_pack
 from turnscrew.web.records.queries.skills import leaves_with_bad_pack
+from turnscrew.web.records.queries.terms_text import terms_of
 from turnscrew.web.records.queries.told_dangers import told_by_job
 
 CAUTION = (

@@ -11,13 +11,9 @@ from turnscrew.core.reconcile.remarks import observed_holds
 from turnscrew.web.records.models import Finding, Job
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.as_of import stands_at, written_by
-from turnscrew.web.records.queries.batch_input import (
-    danger_of,
-    job_then,
-    line_now,
-    terms_of,
-)
+from turnscrew.web.records.queries.batch_input import job_then, line_now
 from turnscrew.web.records.queries.standing_since import closed_since
+from turnscrew.web.records.queries.terms_text import danger_of, terms_of
 from turnscrew.web.records.queries.told_dangers import (
     told_by_job,
     was_isolated,

@@ -5,9 +5,9 @@ from turnscrew.core.model.nearest import nearest
 from turnscrew.core.reconcile.recognise import Recognition
 from turnscrew.web.records.models import Batch, Item, Job, ListedRow
 from turnscrew.web.records.queries.again import TIMES, WHY
-from turnscrew.web.records.queries.batch_input import terms_of
 from turnscrew.web.records.queries.item_page import items_bearing
 from turnscrew.web.records.queries.spelled import spelled
+from turnscrew.web.records.queries.terms_text import terms_of
 
 
 def looked_up(batch: Batch, code: str) -> tuple[list[str], dict[str, str]]:

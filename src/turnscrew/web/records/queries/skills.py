@@ -5,13 +5,14 @@ from datetime import datetime
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.reconcile.remarks import pack_skills, skills_asked
 from turnscrew.web.records.models import Batch, Job, PackLog, Person, SignOff
-from turnscrew.web.records.queries.batch_input import line_now, terms_of
+from turnscrew.web.records.queries.batch_input import line_now
 from turnscrew.web.records.queries.power_bars import (
     freed,
     holds_bad_pack,
     told_since,
 )
 from turnscrew.web.records.queries.sign_offs import held_on
+from turnscrew.web.records.queries.terms_text import terms_of
 from turnscrew.web.records.queries.told_dangers import AWAY, logs_bad_pack
 
 HANDS_ON = frozenset({"kitted", "open", "tested open"})

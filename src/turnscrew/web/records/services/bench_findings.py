@@ -7,12 +7,12 @@ from turnscrew.core.bench.run import Line
 from turnscrew.core.bench.state import Stroke, is_slip
 from turnscrew.core.reconcile.danger_words import BY_TESTS
 from turnscrew.web.records.models import BenchRun, Finding, Job, Person
-from turnscrew.web.records.queries.batch_input import found_on
 from turnscrew.web.records.queries.bench_diagnosis import (
     WORKS,
     checked_answer,
     suspected,
 )
+from turnscrew.web.records.queries.found_faults import found_on
 from turnscrew.web.records.queries.power_bars import bars_of, holds_now, was_seen_to
 from turnscrew.web.records.services.findings import (
     confirm_known,

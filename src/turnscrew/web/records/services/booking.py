@@ -32,7 +32,7 @@ from turnscrew.web.records.models import (
     SignOff,
     Site,
 )
-from turnscrew.web.records.queries.batch_input import models_of_parts
+from turnscrew.web.records.queries.free_stock import models_of_parts
 from turnscrew.web.records.queries.locks import lock_in
 from turnscrew.web.records.services import custody, parts_list
 from turnscrew.web.records.services.expecting import expect, with_due_days

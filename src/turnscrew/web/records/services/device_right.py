@@ -8,11 +8,9 @@ from turnscrew.core.model.batch import BatchLine
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.files.batch_folder import unknown_in
 from turnscrew.web.records.models import Asset, BenchRun, Item, Job, Person, Site
-from turnscrew.web.records.queries.batch_input import (
-    line_now,
-    models_of_parts,
-    terms_of,
-)
+from turnscrew.web.records.queries.batch_input import line_now
+from turnscrew.web.records.queries.free_stock import models_of_parts
+from turnscrew.web.records.queries.terms_text import terms_of
 from turnscrew.web.records.services.booking import item_for
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep, read_anew

@@ -4,8 +4,9 @@ from datetime import datetime
 
 from turnscrew.flows.batch.supply import is_spoiled
 from turnscrew.web.records.models import DonorPart, Job, Person
-from turnscrew.web.records.queries.batch_input import line_now, terms_of
+from turnscrew.web.records.queries.batch_input import line_now
 from turnscrew.web.records.queries.data_bearing import is_storage_failed
+from turnscrew.web.records.queries.terms_text import terms_of
 from turnscrew.web.records.services import stock
 from turnscrew.web.records.services.writing import writing
 

@@ -7,14 +7,11 @@ from turnscrew.core.model.nearest import wanted_name
 from turnscrew.core.reconcile.danger_words import WRITTEN_PACK
 from turnscrew.files.batch_folder import code_wanted
 from turnscrew.web.records.models import Batch, Finding, Job, Person
-from turnscrew.web.records.queries.batch_input import (
-    danger_of,
-    models_of_parts,
-    terms_of,
-)
 from turnscrew.web.records.queries.closing import AGREES, CAUSES
+from turnscrew.web.records.queries.free_stock import models_of_parts
 from turnscrew.web.records.queries.power_bars import was_seen_to
 from turnscrew.web.records.queries.skills import release_refusal
+from turnscrew.web.records.queries.terms_text import danger_of, terms_of
 from turnscrew.web.records.services.batch_lines import jobs_at
 from turnscrew.web.records.services.donor_findings import keep_to_findings
 from turnscrew.web.records.services.in_turn import in_turn

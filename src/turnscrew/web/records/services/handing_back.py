@@ -19,10 +19,10 @@ from turnscrew.web.records.models import (
     Signature,
     Tranche,
 )
-from turnscrew.web.records.queries.batch_input import NOT_FOUND
 from turnscrew.web.records.queries.bench_runs import left_as_they_were
 from turnscrew.web.records.queries.charges import late_credits
 from turnscrew.web.records.queries.closing import NOT_MENDED, confirmed_end
+from turnscrew.web.records.queries.found_faults import NOT_FOUND
 from turnscrew.web.records.queries.permission import is_left
 from turnscrew.web.records.queries.power_bars import holds_bad_pack
 from turnscrew.web.records.queries.sheet_told import rushed_among

@@ -28,9 +28,9 @@ from turnscrew.web.records.queries.answers import (
     is_refused,
     settled_free_since,
 )
-from turnscrew.web.records.queries.batch_input import found_by_job
 from turnscrew.web.records.queries.bench_runs import closed_up
 from turnscrew.web.records.queries.contact_page import questions_of
+from turnscrew.web.records.queries.found_faults import found_by_job
 from turnscrew.web.records.queries.outdated import DONOR_STATES
 from turnscrew.web.records.queries.permission import goes_on_free
 from turnscrew.web.records.queries.reckoning import reckoned

@@ -11,19 +11,16 @@ from turnscrew.core.model.job_state import OPEN
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.model.terms import Terms
 from turnscrew.web.records.models import Approval, BenchRun, Job, Person
-from turnscrew.web.records.queries.batch_input import (
-    found_by_job,
-    found_on,
-    terms_of,
-    what_stands,
-)
+from turnscrew.web.records.queries.batch_input import what_stands
 from turnscrew.web.records.queries.bench_runs import only_closes
+from turnscrew.web.records.queries.found_faults import found_by_job, found_on
 from turnscrew.web.records.queries.permission import (
     goes_on_free,
     missing_yes,
     waits_for,
 )
 from turnscrew.web.records.queries.reckoning import reckoned
+from turnscrew.web.records.queries.terms_text import terms_of
 from turnscrew.web.records.services import bench, bench_places, quoting
 from turnscrew.web.records.services.bench import Change
 from turnscrew.web.records.services.bench_findings import confirm_fault

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 
 from turnscrew.web.records.models import Finding, Job, Person, Trial
 from turnscrew.web.records.queries.again import third_time
-from turnscrew.web.records.queries.batch_input import NOT_FOUND
+from turnscrew.web.records.queries.found_faults import NOT_FOUND
 from turnscrew.web.records.queries.power_bars import power_refusal
 from turnscrew.web.records.services.findings import note_finding
 from turnscrew.web.records.services.journal import append
