@@ -1,5 +1,7 @@
 """What waits for what?"""
 
+from dataclasses import replace
+
 import pytest
 
 from turnscrew.core.model.blocking import (
@@ -92,6 +94,39 @@ def test_it_gives_what_everything_waits_for() -> None:
         "part shield": ["joint shield clips"],
         "aside front": ["joint film"],
     } == waits_in_words(TABLET)
+
+
+def test_it_unplugs_the_pack_before_a_tail_that_only_may_come_first() -> None:
+    # The pack is reached with the front raised; its tail is in the way of no plug.
+    joints = {
+        **TABLET.joints,
+        "pack plug": joint(
+            "pack board", "front or front raised", how=Plug(), first="electrical"
+        ),
+    }
+    waits = waits_in_words(replace(TABLET, joints=joints))
+
+    assert ["part front or aside front", "joint pack plug"] == waits["joint tail"]
+    assert ["part front or aside front"] == waits["joint pack plug"]
+
+
+def test_it_lets_either_of_two_ways_to_the_pack_come_first() -> None:
+    device = Device(
+        name="X",
+        parts={"lid": Part(), "tray": Part(), "pack": Part(kind="battery")},
+        joints={
+            "lid tail": joint("lid tub", how=Socket()),
+            "tray tail": joint("tray tub", how=Socket()),
+            "side tail": joint("pack tub", how=Socket()),
+            "plug": joint("pack tub", "lid or tray", how=Plug(), first="electrical"),
+        },
+    )
+
+    waits = waits_in_words(device)
+
+    assert [[], [], ["joint plug"]] == [
+        waits[f"joint {name}"] for name in ("lid tail", "tray tail", "side tail")
+    ]
 
 
 def test_it_has_no_ring_in_what_can_be_done() -> None:

@@ -9,10 +9,11 @@ Each waits for conditions; a condition is met by any one of several removals.
   comes away with it, to anything that stays.
 - A part moved aside waits for the joints that tie it, but for those it frees or keeps
   and those that are said to be reached with it aside.
-- Electrical joints wait for the isolating joint unless they stand in its way.
+- Electrical joints wait for the isolating joint unless it is never reached without
+  them.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -260,7 +261,7 @@ def rings_in(waits: Waits) -> tuple[Ring, ...]:
     rings: list[Ring] = []
     done: set[Removal] = set()
     while True:
-        _spread(waits, done)
+        _spread(waits, done, waits)
         ring = _ring_among(waits, done)
         if ring is None:
             return tuple(rings)
@@ -374,12 +375,46 @@ def _isolate(device: Device, waits: dict[Removal, list[Condition]]) -> None:
     """Let electrical joints wait, but for those in the isolating one's way."""
     for isolating in isolating_joints(device):
         first = Removal("joint", isolating)
-        in_its_way = before(waits, first)
-        for name, joint in device.joints.items():
-            removal = Removal("joint", name)
-            if joint.is_electrical and removal not in in_its_way:
-                path = f"joints.{isolating}.first"
-                waits[removal].append(Condition((first,), path))
+        others = {
+            Removal("joint", name)
+            for name, joint in device.joints.items()
+            if joint.is_electrical and name != isolating
+        }
+        condition = Condition((first,), f"joints.{isolating}.first")
+        for removal in others - _in_the_way(waits, first, others):
+            waits[removal].append(condition)
+
+
+def _in_the_way(
+    waits: Mapping[Removal, Sequence[Condition]], first: Removal, among: Set[Removal]
+) -> Set[Removal]:
+    """
+    Name those without which one removal can never be done.
+
+    Where it is reached by one or another of them alone, or never, all that may come
+    before it count.
+    """
+    maybe = before(waits, first) & among
+    if first not in _reached(waits, barred=frozenset()):
+        return maybe
+    needed = {one for one in maybe if first not in _reached(waits, barred={one})}
+    if first in _reached(waits, barred=among - needed):
+        return needed
+    return maybe
+
+
+def _reached(
+    waits: Mapping[Removal, Sequence[Condition]], *, barred: Set[Removal]
+) -> set[Removal]:
+    """Collect what can be done without some removals."""
+    done: set[Removal] = set()
+    held = {
+        removal: conditions
+        for removal, conditions in waits.items()
+        if removal not in barred
+    }
+    _spread(held, done, waits)
+    return done
 
 
 def before(
@@ -412,20 +447,26 @@ def before(
     return found
 
 
-def _spread(waits: Waits, done: set[Removal]) -> None:
-    """Do whatever can be done, until nothing more can."""
+def _spread(
+    waits: Mapping[Removal, Sequence[Condition]],
+    done: set[Removal],
+    known: Container[Removal],
+) -> None:
+    """Do whatever can be done of what waits, until nothing more can."""
     grown = True
     while grown:
         grown = False
         for removal, conditions in waits.items():
-            if removal not in done and all(_is_met(c, waits, done) for c in conditions):
+            if removal not in done and all(_is_met(c, known, done) for c in conditions):
                 done.add(removal)
                 grown = True
 
 
-def _is_met(condition: Condition, waits: Waits, done: set[Removal]) -> bool:
+def _is_met(
+    condition: Condition, known: Container[Removal], done: set[Removal]
+) -> bool:
     """Count a removal that nobody describes as met: that is another problem."""
-    return any(removal in done or removal not in waits for removal in condition.any_of)
+    return any(removal in done or removal not in known for removal in condition.any_of)
 
 
 def _ring_among(waits: Waits, done: set[Removal]) -> Ring | None:
