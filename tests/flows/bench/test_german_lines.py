@@ -158,6 +158,22 @@ def test_it_says_what_the_description_says_in_german() -> None:
     assert "Schieben: „lid up“." == book.says("Push lid up.")
 
 
+NAMES = ("key tail", "push rod", "under cover", "contacts board", "hold bar")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_name_that_begins_like_a_sentence_is_a_name(name: str) -> None:
+    book = Phrasebook(GERMAN, {name: f"„{name}“"})
+
+    assert f"Entriegeln: „{name}“ („latched“)." == book.says(
+        f"Unlatch {name} (latched)."
+    )
+    assert f"Herausnehmen: „{name}“ × 2 (H0)." == book.says(
+        f"Take out {name} × 2 (H0)."
+    )
+    assert "Kodierung: „tail of red“" == Phrasebook(GERMAN).says("Key tail of red")
+
+
 @pytest.mark.parametrize(
     ("words", "german"),
     [

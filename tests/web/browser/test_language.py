@@ -132,6 +132,23 @@ def test_the_page_and_the_papers_say_the_same(
     assert [book.says(words) for words in told] == shown
 
 
+def test_names_that_begin_like_sentences_are_said_alike(bench, size) -> None:
+    own = {name: f"„{name}“" for name in ("key tail", "push rod", "under cover")}
+    told = [f"Unlatch {name} (latched)." for name in own] + ["Key tail of red."]
+    shown = bench.evaluate(
+        """async ([phrases, own, told]) => {
+          const {Phrasebook} = await import("/static/bench/words.js");
+          const book = new Phrasebook(phrases);
+          book.learn(own);
+          return told.map((one) => book.says(one));
+        }""",
+        [dict(GERMAN), own, told],
+    )
+
+    book = Phrasebook(GERMAN, own)
+    assert [book.says(words) for words in told] == shown
+
+
 def test_the_words_inside_a_drawing_are_said_too(bench, sallowmere, lead, now) -> None:
     begin(bench, kitted(sallowmere, 18, lead, now))
     device = read_device(example_text("pellorin-l240.device.yaml"))

@@ -7,10 +7,11 @@ marks, unless the description has it in that language itself.
 """
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from types import MappingProxyType
+from typing import NamedTuple
 
 _PLACE = re.compile(r"\{(\w+)([#,;.–!]?)\}")
 _WORD = re.compile(r"[a-z]{3}|\b[A-Z][a-z]{2}\b")
@@ -59,6 +60,10 @@ class Phrasebook:
     def _fixed(self) -> Mapping[str, str]:
         told = {**self.phrases, **self.own}
         return {_bare(text): words for text, words in told.items() if "{" not in text}
+
+    @cached_property
+    def _names(self) -> tuple[str, ...]:
+        return tuple(map(_bare, self.own))
 
     @cached_property
     def _open(self) -> "tuple[_Shape, ...]":
@@ -126,21 +131,45 @@ class Phrasebook:
         words = self.own.get(text) or self.phrases.get(text)
         words = words or self._fixed.get(_bare(text))
         if words is None:
-            words = next(self._by_shape(_without_stop(text)), None)
+            words = self._by_shape(_without_stop(text))
         if words is None:
             return None
         words = words.removesuffix(".")
         words += "." * (text.endswith(".") and words[-1:] not in ".?!")
         return words[:1].upper() + words[1:] if text[:1].isupper() else words
 
-    def _by_shape(self, text: str) -> Iterator[str]:
-        for shape, words, kinds in self._open:
-            found = shape.fullmatch(text)
-            if found is not None:
-                values = {
-                    name: self._value(found[name], kind) for name, kind in kinds.items()
-                }
-                yield _PLACE.sub(lambda place: values[place[1]], words)  # noqa: B023
+    def _by_shape(self, text: str) -> str | None:
+        shape = self._shape_of(text)
+        found = shape and shape.pattern.fullmatch(text)
+        if not shape or not found:
+            return None
+        values = {
+            name: self._value(found[name], kind) for name, kind in shape.kinds.items()
+        }
+        return _PLACE.sub(lambda place: values[place[1]], shape.words)
+
+    def _shape_of(self, text: str) -> "_Shape | None":
+        fitting = (shape for shape in self._open if shape.pattern.fullmatch(text))
+        first = next(fitting, None)
+        if first is None or not first.n_ahead:
+            return first
+        # The first word of a name is none of ours: "key" of "key tail (latched)".
+        n_named = self._n_named(text)
+        if first.n_ahead >= n_named:
+            return first
+        return next((one for one in fitting if not 0 < one.n_ahead < n_named), first)
+
+    def _n_named(self, text: str) -> int:
+        """Count the letters of the longest name that a text begins with."""
+        bare = _bare(text)
+        return max(
+            (
+                len(name)
+                for name in self._names
+                if bare.startswith(name) and not bare[len(name) :][:1].isalnum()
+            ),
+            default=0,
+        )
 
     def _value(self, value: str, kind: str) -> str:
         if kind in ("#", "!"):
@@ -210,7 +239,13 @@ def _bare(text: str) -> str:
     return text[:1].lower() + text[1:]
 
 
-_Shape = tuple[re.Pattern[str], str, Mapping[str, str]]
+class _Shape(NamedTuple):
+    """A pattern of a sentence, its words there, kinds of places, letters ahead."""
+
+    pattern: re.Pattern[str]
+    words: str
+    kinds: Mapping[str, str]
+    n_ahead: int
 
 
 @lru_cache(maxsize=4)
@@ -235,4 +270,5 @@ def _shape(text: str, words: str) -> _Shape:
     # What begins small in the book may begin a sentence; names never begin large.
     if bare[0].islower():
         pattern = f"[{bare[0]}{bare[0].upper()}]{pattern[1:]}"
-    return re.compile(pattern), _without_stop(words), kinds
+    n_ahead = bare.index("{")
+    return _Shape(re.compile(pattern), _without_stop(words), kinds, n_ahead)

@@ -70,12 +70,28 @@ export class Phrasebook {
   }
 
   byShape(text) {
-    for (const { shape, words, kinds } of this.shapes) {
-      const found = shape.exec(text);
-      if (!found) continue;
-      return words.replace(PLACE, (_, name) => this.value(found.groups[name], kinds[name]));
-    }
-    return null;
+    const one = this.shapeOf(text);
+    if (!one) return null;
+    const { groups } = one.shape.exec(text);
+    return one.words.replace(PLACE, (_, name) => this.value(groups[name], one.kinds[name]));
+  }
+
+  shapeOf(text) {
+    const fits = (one) => one.shape.test(text);
+    const first = this.shapes.find(fits);
+    if (!first?.nAhead) return first;
+    // The first word of a name is none of ours: "key" of "key tail (latched)".
+    const nNamed = this.nNamed(text);
+    if (first.nAhead >= nNamed) return first;
+    return this.shapes.find((one) => !(one.nAhead > 0 && one.nAhead < nNamed) && fits(one)) || first;
+  }
+
+  // Letters of the longest name that a text begins with.
+  nNamed(text) {
+    const whole = bare(text);
+    const begins = [...this.own.keys()].filter((name) => whole.startsWith(name) &&
+      !/^[\p{L}\p{N}]/u.test(whole.slice(name.length)));
+    return Math.max(0, ...begins.map((name) => name.length));
   }
 
   value(value, kind) {
@@ -105,7 +121,7 @@ function shaped([text, words]) {
   pattern += escaped(whole.slice(at));
   // What begins small in the book may begin a sentence; names never begin large.
   if (/^\p{Ll}/u.test(whole)) pattern = `[${whole[0]}${whole[0].toUpperCase()}]${pattern.slice(1)}`;
-  return { shape: new RegExp(`^${pattern}$`, "u"), words: withoutStop(words), kinds };
+  return { shape: new RegExp(`^${pattern}$`, "u"), words: withoutStop(words), kinds, nAhead: whole.indexOf("{") };
 }
 
 // --- the language of this page -------------------------------------------------------
