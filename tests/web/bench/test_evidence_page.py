@@ -8,13 +8,13 @@ import pypdfium2
 import pytest
 
 from turnscrew.core.photo.drawing import Mask
-from turnscrew.web.records.models import Allotment, Batch, Job, Part
+from turnscrew.web.records.models import Allotment, Batch, Finding, Job, Part
 from turnscrew.web.records.photo_files import drawing_of
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.bench_runs import run_in
 from turnscrew.web.records.queries.paper_beside import beside_of
 from turnscrew.web.records.services import photos
-from web.bench.case import taken, work
+from web.bench.case import anew, taken, work
 from web.browser.bench_case import kitted
 from web.counter_case import signed_in
 from web.photos.conftest import board, written
@@ -68,6 +68,38 @@ def test_it_bears_the_outcomes_of_the_bench_with_who_and_when(
     assert "not applicable" not in after
     # One that nobody touched keeps its boxes to fill by hand.
     assert "not applicable" in half_of(paper(lead, batch, "evidence.pdf"), KEYS + 1)
+
+
+def test_it_names_no_part_of_what_was_closed_up_as_it_is(
+    job, batch, lead, at_lead, helper, now
+) -> None:
+    planned = half_of(paper(lead, batch, "evidence.pdf"), KEYS)
+    run = taken(job, lead, now)
+    work(run, lead, now, helper, lambda line: line.phase == "work")
+    work(anew(at_lead, job, why="left so", is_closing=True), lead, now, helper)
+    after = half_of(paper(lead, batch, "evidence.pdf"), KEYS)
+
+    name = Part.objects.get(number="H-KP").description
+    assert f"planned exchange, see parts parts {name}" in planned
+    assert "done closed up as it is: nothing was exchanged parts none" in after
+    assert name not in after
+
+
+def test_it_names_the_part_that_was_fitted(job, batch, lead, helper, now) -> None:
+    work(taken(job, lead, now), lead, now, helper)
+
+    name = Part.objects.get(number="H-KP").description
+    assert f"done exchanged, see parts parts {name}" in half_of(
+        paper(lead, batch, "evidence.pdf"), KEYS
+    )
+
+
+def test_it_plans_nothing_where_no_fault_is_found(batch, lead) -> None:
+    Finding.objects.filter(job__batch=batch, job__line=KEYS).delete()
+
+    half = half_of(paper(lead, batch, "evidence.pdf"), KEYS)
+
+    assert "planned nothing yet: no fault is found parts none" in half
 
 
 def test_what_was_fitted_is_off_the_shelf_once_whether_allotted_or_not(

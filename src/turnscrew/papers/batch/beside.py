@@ -78,6 +78,10 @@ class Beside:
         Gap, missing pieces and marks on arrival, in words.
     passed_over
         What was passed over at the bench, each with its reason, in words.
+    fitted
+        Numbers of the parts that were written as fitted in devices worked on.
+    closed_up
+        Devices that were closed up as they were: whether any of the work was done.
     waits
         By part, devices that must be seen open before it is ordered, in words.
     """
@@ -89,6 +93,8 @@ class Beside:
     trials: Mapping[int, str] = field(default_factory=dict)
     condition: Mapping[int, str] = field(default_factory=dict)
     passed_over: Mapping[int, tuple[tuple[str, str], ...]] = field(default_factory=dict)
+    fitted: Mapping[int, Sequence[str]] = field(default_factory=dict)
+    closed_up: Mapping[int, bool] = field(default_factory=dict)
     waits: Mapping[str, Sequence[str]] = field(default_factory=dict)
 
 

@@ -1,6 +1,7 @@
 """What goes back with a mended device to show what was said, found, done and tested?"""
 
 import re
+from collections.abc import Iterable, Iterator
 from dataclasses import asdict
 from typing import Any
 
@@ -120,19 +121,7 @@ def evidence(answer: BatchAnswer, page: Page, beside: Beside = NOTHING) -> bytes
 
 def _half(speech: Speech, device: DecidedDevice, beside: Beside) -> dict[str, Any]:
     answer, told = speech.answer, speech.told
-    parts = answer.batch.parts
-    used = [
-        written(parts[use.demand.part].description)
-        + (f" {told(f'(from donor {donor})')}" if (donor := _donor(use)) else "")
-        for use in answer.supply.by_device.get(device.name, ())
-    ]
-    is_trial = device.decision.code == "no_fault_found" or device.name in beside.trials
     tests = beside.tests.get(device.name, ())
-    if is_trial:
-        done = beside.trials.get(device.name, "trial: hours, load, position")
-        done = ". ".join(map(told, _EACH_TRIAL.split(done)))
-    else:
-        done = "exchanged, see parts" if tests else "exchange, see parts"
     pictures = beside.pictures.get(device.name, ())
     return {
         "short": short_number(answer, device),
@@ -143,8 +132,8 @@ def _half(speech: Speech, device: DecidedDevice, beside: Beside) -> dict[str, An
         "said": written(device.line.reported) or "nothing",
         "found": faults_written(answer, device),
         "work": "done" if tests else "planned",
-        "done": done,
-        "parts": ", ".join(used) or "none",
+        "done": _done(speech, device, beside),
+        "parts": ", ".join(_parts(speech, device, beside)) or "none",
         "past": "; ".join(map(told, device.past)) or "not known here",
         "holds": "; ".join(told(hold_written(one)) for one in device.holds)
         or "nothing",
@@ -157,6 +146,39 @@ def _half(speech: Speech, device: DecidedDevice, beside: Beside) -> dict[str, An
         "by": written(", ".join(dict.fromkeys(test.by for test in tests if test.by))),
         "pictures": picture_values(pictures),
     }
+
+
+def _done(speech: Speech, device: DecidedDevice, beside: Beside) -> str:
+    """Say what was done of the work, or is to be done."""
+    if device.decision.code == "no_fault_found" or device.name in beside.trials:
+        trial = beside.trials.get(device.name, "trial: hours, load, position")
+        return ". ".join(map(speech.told, _EACH_TRIAL.split(trial)))
+    if device.name in beside.closed_up:
+        is_any_done = beside.closed_up[device.name]
+        rest = "part of the work is done" if is_any_done else "nothing was exchanged"
+        return f"closed up as it is: {rest}"
+    if device.name not in beside.tests:
+        is_found = bool(speech.answer.batch.terms.faults_of(device.line))
+        return "exchange, see parts" if is_found else "nothing yet: no fault is found"
+    if beside.fitted.get(device.name):
+        return "exchanged, see parts"
+    return "nothing was exchanged, see the checks"
+
+
+def _parts(speech: Speech, device: DecidedDevice, beside: Beside) -> Iterator[str]:
+    """Name the parts that were fitted, or those planned where no work was told yet."""
+    parts = speech.answer.batch.parts
+    uses = {
+        use.demand.part: use
+        for use in speech.answer.supply.by_device.get(device.name, ())
+    }
+    numbers: Iterable[str] = uses
+    if device.name in beside.tests:
+        numbers = dict.fromkeys(beside.fitted.get(device.name, ()))
+    for number in numbers:
+        donor = _donor(uses[number]) if number in uses else ""
+        whence = f" {speech.told(f'(from donor {donor})')}" if donor else ""
+        yield written(parts[number].description) + whence
 
 
 def _donor(use: Use) -> str:

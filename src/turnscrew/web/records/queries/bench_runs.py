@@ -15,6 +15,7 @@ from turnscrew.core.bench.run import Line, Run
 from turnscrew.core.bench.state import WAY_IN, BenchState, Stroke, state_after, state_of
 from turnscrew.flows.bench.goal import Goal
 from turnscrew.web.records.models import Allotment, BenchRun, BenchStroke, Job
+from turnscrew.web.records.queries.as_of import written_by
 from turnscrew.web.records.queries.in_parts import among
 
 RUNS = TypeAdapter(Run)
@@ -44,18 +45,21 @@ def only_closes(job: Job) -> bool:
     return row is not None and not (row.goal.get("work") or row.goal.get("reach"))
 
 
-def goals_by_job(jobs: Iterable[Job]) -> Mapping[int, list[dict[str, Any]]]:
+def goals_by_job(
+    jobs: Iterable[Job], then: datetime | None = None
+) -> Mapping[int, list[dict[str, Any]]]:
     """Give what each path of some devices was for, in order; of recordings nothing."""
     goals: dict[int, list[dict[str, Any]]] = defaultdict(list)
-    rows = BenchRun.objects.order_by("number").values_list("job", "kind", "goal")
+    told = BenchRun.objects.filter(written_by(then))
+    rows = told.order_by("number").values_list("job", "kind", "goal")
     for pk, kind, goal in among(rows, "job", jobs):
         goals[pk] += [goal] if kind != BenchRun.RECORDING else []
     return goals
 
 
-def closed_up(jobs: Iterable[Job]) -> dict[int, bool]:
+def closed_up(jobs: Iterable[Job], then: datetime | None = None) -> dict[int, bool]:
     """Say of devices closed up as they were whether any of their work was done."""
-    return closed_up_by(goals_by_job(jobs))
+    return closed_up_by(goals_by_job(jobs, then))
 
 
 def closed_up_by(goals: Mapping[int, list[dict[str, Any]]]) -> dict[int, bool]:

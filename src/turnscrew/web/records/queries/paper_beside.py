@@ -1,6 +1,9 @@
 """What do the records know of the devices of a batch that papers tell?"""
 
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
 from datetime import datetime
+from typing import TypeVar
 
 from django.utils.timezone import localdate, localtime
 
@@ -15,16 +18,26 @@ from turnscrew.papers.batch.beside import (
     Tested,
 )
 from turnscrew.papers.set_aside import written
-from turnscrew.web.records.models import Batch, BenchRun, BenchStroke, Job, Photo
+from turnscrew.web.records.models import (
+    Allotment,
+    Batch,
+    BenchRun,
+    BenchStroke,
+    Job,
+    Photo,
+)
 from turnscrew.web.records.photo_copies import for_paper
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.arrival_words import condition_words, trial_words
 from turnscrew.web.records.queries.as_of import written_by
 from turnscrew.web.records.queries.data_terms import terms_words
+from turnscrew.web.records.queries.in_parts import among
 from turnscrew.web.records.queries.locks import barred_sheet
 from turnscrew.web.records.queries.order_waits import order_waits
 from turnscrew.web.records.queries.passed_over import passed_over_words
 from turnscrew.web.records.queries.photos import cleared_photos, marks_of
+
+_Told = TypeVar("_Told")
 
 
 def beside_of(
@@ -58,8 +71,24 @@ def beside_of(
             pictures={job.line: _pictures(job, then) for job in jobs},
             trials=trial_words(jobs, then),
             passed_over=passed_over_words(jobs, then),
+            fitted=_fitted(jobs, then),
+            closed_up=_by_line(jobs, bench_runs.closed_up(jobs, then)),
         )
     return NOTHING
+
+
+def _by_line(jobs: Iterable[Job], told: Mapping[int, _Told]) -> dict[int, _Told]:
+    return {job.line: told[job.pk] for job in jobs if job.pk in told}
+
+
+def _fitted(jobs: Iterable[Job], then: datetime | None) -> dict[int, list[str]]:
+    """Give by line the numbers of the parts that were written as fitted."""
+    listed = list(jobs)
+    fitted: dict[int, list[str]] = defaultdict(list)
+    rows = Allotment.objects.filter(written_by(then, "used_at"), state=Allotment.USED)
+    for use in among(rows.select_related("part").order_by("id"), "job", listed):
+        fitted[use.job_id].append(use.part.number)
+    return _by_line(listed, fitted)
 
 
 def _tests(job: Job, then: datetime | None) -> tuple[Tested, ...]:
