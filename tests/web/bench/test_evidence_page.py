@@ -10,6 +10,7 @@ import pytest
 from turnscrew.core.photo.drawing import Mask
 from turnscrew.web.records.models import Allotment, Batch, Finding, Job, Part
 from turnscrew.web.records.photo_files import drawing_of
+from turnscrew.web.records.queries.adapters import adapters_of
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.bench_runs import run_in
 from turnscrew.web.records.queries.paper_beside import beside_of
@@ -91,6 +92,21 @@ def test_it_names_the_part_that_was_fitted(job, batch, lead, helper, now) -> Non
     name = Part.objects.get(number="H-KP").description
     assert f"done exchanged, see parts parts {name}" in half_of(
         paper(lead, batch, "evidence.pdf"), KEYS
+    )
+
+
+def test_an_adapter_that_passed_at_the_bench_was_looked_at(
+    batch, lead, helper, now
+) -> None:
+    job = kitted(batch, 1, lead, now)
+    [unseen] = adapters_of(job.accessories.all())
+    work(taken(job, lead, now), lead, now, helper)
+    [passed] = adapters_of(job.accessories.all())
+
+    assert "not looked at" in unseen.says
+    assert (
+        "adapter: NOT HANDED BACK AS FIT "
+        "(passed at the bench; no reading is on record)" == passed.says
     )
 
 

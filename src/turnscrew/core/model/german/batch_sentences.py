@@ -446,6 +446,8 @@ BATCH_SENTENCES = {
     "not fit": "nicht tauglich",
     "not looked at": "nicht angesehen",
     "nobody looked at it": "niemand sah es an",
+    "{x}: NOT HANDED BACK AS FIT (passed at the bench; no reading is on record)":
+        "{x}: NICHT ALS TAUGLICH ZURÜCKGEGEBEN (am Arbeitsplatz bestanden; kein Messwert ist festgehalten)",
     "yes": "ja",
     "not known": "nicht bekannt",
     "that it belongs to its device: {x}": "dass es zum Gerät gehört: {x}",

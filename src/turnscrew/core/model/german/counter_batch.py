@@ -424,6 +424,8 @@ _PAGES = {
     "{x!}: fit by {y}, look again by {day}": "{x}: tauglich nach {y}, wieder ansehen bis {day}",
     "{x!}: NOT HANDED BACK AS FIT ({standing}: {why;})":
         "{x}: NICHT ALS TAUGLICH ZURÜCKGEGEBEN ({standing}: {why})",
+    "{x!}: NOT HANDED BACK AS FIT (passed at the bench; no reading is on record)":
+        "{x}: NICHT ALS TAUGLICH ZURÜCKGEGEBEN (am Arbeitsplatz bestanden; kein Messwert ist festgehalten)",
     "over 99 %": "über 99 %",
     "under 1 %": "unter 1 %",
 }  # fmt: skip

@@ -11,9 +11,12 @@ from turnscrew.core.electrics.adapter_check import (
     standing_of,
 )
 from turnscrew.web.records.models import Accessory, AdapterCheck
+from turnscrew.web.records.queries.bench_tests import is_adapter_passed
 
 _WORDS = ("adapter", "charger", "power supply")
 """Kinds of accessory that are adapters, by their words."""
+
+_PASSED = "passed at the bench; no reading is on record"
 
 NO_STANDARD = (
     "a look and one reading, no test to a standard: EN 50678 excludes equipment of "
@@ -30,6 +33,8 @@ class AdapterStand:
     check: AdapterCheck | None
     standing: Standing
     why: tuple[str, ...] = ()
+    is_passed: bool = False
+    """It passed at the bench, where no reading is written."""
 
     @property
     def is_cut(self) -> bool:
@@ -46,6 +51,8 @@ class AdapterStand:
             return f"{named}: cut, does not go back"
         if self.standing == "fit":
             return f"{named}: fit by {_read(self.check)}{_again(self.check)}"
+        if self.is_passed:
+            return f"{named}: NOT HANDED BACK AS FIT ({_PASSED})"
         why = "; ".join(self.why) or "nobody looked at it"
         return f"{named}: NOT HANDED BACK AS FIT ({self.standing}: {why})"
 
@@ -101,11 +108,20 @@ def adapters_of(
             for check in one.checks.all()
             if at is None or check.at <= at
         }
-        stands += [_stand(one, n, known.get(n)) for n in range(1, one.n_in + 1)]
+        pieces = range(1, one.n_in + 1)
+        is_passed = (
+            one.job is not None
+            and any(n not in known for n in pieces)
+            and is_adapter_passed(one.job, at)
+        )
+        stands += [_stand(one, n, known.get(n), is_passed=is_passed) for n in pieces]
     return stands
 
 
-def _stand(one: Accessory, piece: int, check: AdapterCheck | None) -> AdapterStand:
-    seen = seen_in(check) if check else None
-    why = reasons_against(seen) if seen else ()
-    return AdapterStand(one, piece, check, standing_of(seen), why)
+def _stand(
+    one: Accessory, piece: int, check: AdapterCheck | None, *, is_passed: bool
+) -> AdapterStand:
+    if check is None:
+        return AdapterStand(one, piece, None, standing_of(None), is_passed=is_passed)
+    seen = seen_in(check)
+    return AdapterStand(one, piece, check, standing_of(seen), reasons_against(seen))

@@ -27,6 +27,7 @@ from turnscrew.web.records import convert
 from turnscrew.web.records.models import Allotment, Job
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.batch_input import batch_input, line_now
+from turnscrew.web.records.queries.bench_tests import ADAPTER_ASKED
 from turnscrew.web.records.queries.data_terms import (
     NOT_ALLOWED,
     data_lines,
@@ -237,7 +238,7 @@ def _finish(job: Job) -> list[Finish]:
         finish.append(
             Finish(
                 name="adapter",
-                says="Adapter: its own, cable whole, rating fits, output measured?",
+                says=ADAPTER_ASKED,
                 asks="test",
                 cautions=(MAINS_CAUTION,),
                 is_outside=True,

@@ -5,24 +5,19 @@ from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import TypeVar
 
-from django.utils.timezone import localdate, localtime
+from django.utils.timezone import localdate
 
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.core.bench.sheet import SheetLine, TestSheet, Timed, latest_of, sheet_of
-from turnscrew.core.bench.state import state_of
 from turnscrew.papers.batch.beside import (
     MOST_PICTURES,
     NOTHING,
     Beside,
     Picture,
-    Tested,
 )
 from turnscrew.papers.set_aside import written
 from turnscrew.web.records.models import (
     Allotment,
     Batch,
-    BenchRun,
-    BenchStroke,
     Job,
     Photo,
 )
@@ -30,9 +25,9 @@ from turnscrew.web.records.photo_copies import for_paper
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.arrival_words import condition_words, trial_words
 from turnscrew.web.records.queries.as_of import written_by
+from turnscrew.web.records.queries.bench_tests import tests_of
 from turnscrew.web.records.queries.data_terms import terms_words
 from turnscrew.web.records.queries.in_parts import among
-from turnscrew.web.records.queries.locks import barred_sheet
 from turnscrew.web.records.queries.order_waits import order_waits
 from turnscrew.web.records.queries.passed_over import passed_over_words
 from turnscrew.web.records.queries.photos import cleared_photos, marks_of
@@ -65,7 +60,7 @@ def beside_of(
         )
     if paper == "evidence.pdf":
         jobs = list(batch.jobs.order_by("line"))
-        tests = {job.line: _tests(job, then) for job in jobs}
+        tests = {job.line: tests_of(job, then) for job in jobs}
         return Beside(
             tests={line: told for line, told in tests.items() if told},
             pictures={job.line: _pictures(job, then) for job in jobs},
@@ -89,41 +84,6 @@ def _fitted(jobs: Iterable[Job], then: datetime | None) -> dict[int, list[str]]:
     for use in among(rows.select_related("part").order_by("id"), "job", listed):
         fitted[use.job_id].append(use.part.number)
     return _by_line(listed, fitted)
-
-
-def _tests(job: Job, then: datetime | None) -> tuple[Tested, ...]:
-    """Give the tests as they stood; nothing where none was answered by then."""
-    rows: dict[str, BenchStroke] = {}
-    sheets: list[TestSheet] = []
-    for run in _runs(job, then):
-        told = run.strokes.filter(written_by(then), standing=BenchStroke.HELD)
-        own = {row.client_key: row for row in told.select_related("by").order_by("id")}
-        rows |= own
-        lines = bench_runs.run_in(run)
-        strokes = [bench_runs.stroke_of(row) for row in own.values()]
-        held = state_of(lines, strokes).held
-        timed = [Timed(one, own[one.key].told_at.timestamp()) for one in held]
-        sheets.append(barred_sheet(job, sheet_of(lines, timed), lines.lines))
-    lines_now = latest_of(sheets)
-    if not any(line.is_told for line in lines_now):
-        return ()
-    return tuple(_tested(line, rows.get(line.key)) for line in lines_now)
-
-
-def _runs(job: Job, then: datetime | None) -> list[BenchRun]:
-    rows = job.runs.filter(written_by(then), kind=BenchRun.PATH)
-    return list(rows.order_by("number"))
-
-
-def _tested(line: SheetLine, row: BenchStroke | None) -> Tested:
-    return Tested(
-        says=line.says,
-        outcome=line.outcome,
-        value=line.value,
-        reason=line.reason,
-        by=row.by.name if row else "",
-        at=f"{localtime(row.told_at):%d %b %Y %H:%M}" if row else "",
-    )
 
 
 def _pictures(job: Job, then: datetime | None) -> tuple[Picture, ...]:
