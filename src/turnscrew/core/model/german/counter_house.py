@@ -37,6 +37,7 @@ _AT_THE_DOOR = {
     "model: found work begun at the bench, wanted none yet": "Modell: an der Werkbank begonnene Arbeit gefunden, gesucht noch keine",
     "model: found pieces promised or used, wanted none yet": "Modell: zugesagte oder verwendete Stücke gefunden, gesucht noch keine",
     "device: found one {x}, wanted one still here": "Gerät: gefunden {x}, gesucht eines, das noch da ist",
+    "parts: found none for it yet of {x!}; wanted them, or a reason": "Ersatzteile: gefunden noch keine dafür: {x}; gesucht diese, oder ein Grund",
     "path: found off at the bench: {x!}; wanted them told back, or a reason": "Weg: an der Werkbank ab: {x}; gesucht zurückgemeldet, oder ein Grund",
     "reading: found {x!}, wanted a resistance such as 1.2 MΩ to pass": "Ablesung: gefunden {x}, gesucht zum Bestehen ein Widerstand wie 1.2 MΩ",
     "accessory: found it of device {n!}, which does not go back now, wanted it explained when it does": "Zubehör: von Gerät {n} gefunden, das jetzt nicht zurückgeht, gesucht erklärt, wenn es geht",

@@ -16,6 +16,7 @@ from turnscrew.core.model.job_state import (
 from turnscrew.core.reconcile.danger_words import ISOLATED
 from turnscrew.web.records.convert import standing_of
 from turnscrew.web.records.models import Batch, Finding, Job, Person
+from turnscrew.web.records.queries.bench_unready import kit_refusal
 from turnscrew.web.records.queries.closing import closing_refusals
 from turnscrew.web.records.queries.data_terms import ALLOWED
 from turnscrew.web.records.queries.permission import permission_refusal
@@ -64,6 +65,7 @@ def move(
             job, to.state, to.holder, known_at or now, _told_late(known_at, now)
         ),
         tray_refusal(job, to.state),
+        kit_refusal(job, to.state, to.reason),
         _soaking_refusal(job, to.state),
     )
     reasons += filter(None, more)

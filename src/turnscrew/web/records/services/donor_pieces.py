@@ -3,6 +3,7 @@
 from django.db.models import Q
 
 from turnscrew.web.records.models import Allotment, Donor, DonorPart, Job, Part
+from turnscrew.web.records.queries.bench_unready import is_before_kit
 from turnscrew.web.records.queries.donor_supply import left_with
 from turnscrew.web.records.queries.due import earliest_due_first
 
@@ -39,9 +40,19 @@ def left_of(donor: Job) -> list[DonorPart]:
 
 def short_in_turn(part: Part, *which: Q) -> list[Allotment]:
     """Give the wishes that wait for a part, the earliest due first."""
+    return _in_turn(part, Q(*which, state=Allotment.SHORT))
+
+
+def laid_out_last(part: Part) -> list[Allotment]:
+    """Give the wishes of devices not yet kitted that have a piece, the latest first."""
+    rows = _in_turn(part, Q(state=Allotment.PROMISED))
+    return [one for one in reversed(rows) if is_before_kit(one.job)]
+
+
+def _in_turn(part: Part, which: Q) -> list[Allotment]:
     waiting = (
         Allotment.objects.select_for_update(of=("self",))
-        .filter(*which, part=part, state=Allotment.SHORT, donor_part=None)
+        .filter(which, part=part, donor_part=None)
         .select_related("job__batch")
         .order_by("id")
     )

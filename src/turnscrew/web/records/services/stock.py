@@ -17,7 +17,11 @@ from turnscrew.web.records.models import (
     Part,
     Person,
 )
-from turnscrew.web.records.services.donor_pieces import serve_from, short_in_turn
+from turnscrew.web.records.services.donor_pieces import (
+    laid_out_last,
+    serve_from,
+    short_in_turn,
+)
 from turnscrew.web.records.services.journal import append
 from turnscrew.web.records.services.keep import keep
 from turnscrew.web.records.services.refusal import RefusedError
@@ -58,15 +62,33 @@ def move_stock(
         change["promised"] = F("promised") + PROMISE_SIGNS[verb] * n
     Part.objects.filter(pk=part.pk).update(**change)
     facts: dict[str, str | int | bool | None] = {"n": n}
-    if job is not None:
-        facts["job"] = job.ref
-    if order_line is not None:
-        facts["order"] = order_line.ref
+    facts |= {} if job is None else {"job": job.ref}
+    facts |= {} if order_line is None else {"order": order_line.ref}
     append(
         "stock", verb, part.ref, by=by, now=now, facts=facts, words=words,
         corrects=corrects,
     )  # fmt: skip
     part.refresh_from_db()
+    if STOCK_SIGNS.get(verb, 0) < 0:
+        _want_what_is_gone(part, by=by, now=now)
+
+
+def _want_what_is_gone(part: Part, *, by: Person, now: datetime) -> None:
+    """
+    Let those wait who were promised more than lies there, the latest due first.
+
+    Whose kit is laid out has its piece in hand already.
+    """
+    if not part.short:
+        return
+    for wish in laid_out_last(part)[: part.short]:
+        wish.state = Allotment.SHORT
+        wish.save()
+        move_stock(part, "released", 1, by=by, now=now, job=wish.job)
+        append(
+            "stock", "short", part.ref, by=by, now=now,
+            facts={"n": 1, "job": wish.job.ref},
+        )  # fmt: skip
 
 
 @writing
