@@ -223,6 +223,31 @@ def test_the_message_to_send_says_the_same_as_its_paper() -> None:
     assert "All 8: 957.78 cu" in text
 
 
+def without_price(answer: BatchAnswer, *lines: int) -> BatchAnswer:
+    devices = tuple(
+        replace(one, decision=replace(one.decision, quote_minor=None))
+        if one.name in lines
+        else one
+        for one in answer.devices
+    )
+    return replace(answer, devices=devices)
+
+
+def test_nobody_is_asked_about_what_has_no_price_yet() -> None:
+    answer = without_price(ANSWER, 4, 60)
+    text = approval_text(answer)
+
+    assert text is not None
+    assert "\n  4  SHN-" not in text
+    assert "All 6: " in text
+    assert "No. 4, 60: no price is known yet; asked later." in text
+    assert "No. 4, 60: no price is known yet; asked later." in words(
+        approval_message(answer, "a4")
+    )
+    nothing = without_price(ANSWER, 4, 11, 12, 26, 40, 44, 59, 60)
+    assert approval_message(nothing, "a4") is None
+
+
 def test_what_has_nothing_to_say_is_not_written() -> None:
     answers = {n: True for n in (4, 11, 12, 26, 40, 44, 59, 60)}
     settled = reckoned(WhatIf(answers=answers))

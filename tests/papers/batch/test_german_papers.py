@@ -396,6 +396,7 @@ MADE = (
     "adapter, piece 2: NOT HANDED BACK AS FIT (not fit: its rating does not fit: 19 V "
     "3.42 A for 20 V 2.25 A; output under load: found 18 V, wanted 18.05 to 19.95 V)",
     "adapter: NOT HANDED BACK AS FIT (not looked at: nobody looked at it)",
+    "No. 4, 60: no price is known yet; asked later.",
     "adapter: NOT HANDED BACK AS FIT (passed at the bench; no reading is on record)",
     "adapter: NOT HANDED BACK AS FIT (not fit: that it belongs to its device: no)",
     "dock plug: cut, does not go back",

@@ -62,9 +62,9 @@ def approval_message(answer: BatchAnswer, page: Page) -> bytes | None:
     Returns
     -------
     bytes or None
-        The PDF; ``None`` if nothing is pending.
+        The PDF; ``None`` if nothing that has a price is pending.
     """
-    pending = answer.pending
+    pending = _asked(answer)
     if not pending:
         return None
     terms = answer.batch.terms
@@ -112,9 +112,9 @@ def approval_text(answer: BatchAnswer, page: Page = "a4") -> str | None:
     Returns
     -------
     str or None
-        The message; ``None`` if nothing is pending.
+        The message; ``None`` if nothing that has a price is pending.
     """
-    pending = answer.pending
+    pending = _asked(answer)
     if not pending:
         return None
     currency = written(answer.batch.terms.currency)
@@ -137,6 +137,11 @@ def approval_text(answer: BatchAnswer, page: Page = "a4") -> str | None:
     ]
     lines += map(speech.line, _asking_notes(answer, pending, speech))
     return "\n".join([*lines, ""])
+
+
+def _asked(answer: BatchAnswer) -> list[DecidedDevice]:
+    """Give what a customer can answer for: what has a price."""
+    return [d for d in answer.pending if d.decision.quote_minor is not None]
 
 
 def _asking(speech: Speech) -> str:
@@ -168,19 +173,19 @@ def _asking_notes(
     notes = [
         f"No. {d.name}: {d.decision.reason}."
         for d in pending
-        if d.decision.quote_minor is None or d.decision.limit_minor is None
+        if d.decision.limit_minor is None
     ]
+    unpriced = [str(d.name) for d in answer.pending if d.decision.quote_minor is None]
+    if unpriced:
+        notes.append(f"No. {', '.join(unpriced)}: no price is known yet; asked later.")
     notes += [
         f"No. {d.name}: {besides_written(answer, d)}." for d in pending if d.besides
     ]
     if _is_taxed(answer):
-        counted = [
-            f"{d.name}: {speech.money(device_minor(d, terms))}"
-            for d in pending
-            if d.decision.quote_minor is not None
-        ]
-        if counted:
-            notes.append(f"With tax, as the limit counts it, no. {'; '.join(counted)}.")
+        counted = "; ".join(
+            f"{d.name}: {speech.money(device_minor(d, terms))}" for d in pending
+        )
+        notes.append(f"With tax, as the limit counts it, no. {counted}.")
     spot = [
         str(d.name)
         for d in pending

@@ -187,6 +187,8 @@ BATCH_PAPERS = {
         "Nr. {n}: sofort nötig; jeder Tag später macht es einen Tag zu spät.",
     "No. {list,}: needed on the spot; each day later makes them a day late.":
         "Nr. {list}: sofort nötig; jeder Tag später macht sie einen Tag zu spät.",
+    "No. {list,}: no price is known yet; asked later.":
+        "Nr. {list}: noch kein Preis bekannt; wird später gefragt.",
     "by the morning of {x}": "bis zum Morgen von {x}",
     # Evidence.
     "Evidence": "Nachweis",
