@@ -66,9 +66,10 @@ def test_it_leaves_plain_screws_to_the_count() -> None:
         (Nut(), ""),
         (Pin(), ""),
         (
-            Socket(seated="line level", lugs="lugs in"),
+            Socket(seated="line level", lugs="lugs in", latch="front flip"),
             "line level; lugs in; latch shut",
         ),
+        (Socket(seated="line level"), "line level; home, tail straight"),
         (Plug(key="up"), "key up; down along its whole length"),
         (Hook(in_first="left tab"), "left tab in first; hooked under"),
         (Seal(no_twist=True), "no twist; in its groove"),

@@ -32,6 +32,9 @@ USUAL_LOOKS = {
 }
 """How a joint of each kind looks when it is right; common practice, no source."""
 
+UNLATCHED_LOOK = "home, tail straight, both sides alike"
+"""How a socket without a latch looks when it is right; common practice, no source."""
+
 
 def look_at(device: Device, name: str, taken: Set[str]) -> str:
     """
@@ -84,7 +87,8 @@ def _of_joint(
         case Cover(way=way):
             yield way
     if not joint.goes_in_tray or isinstance(joint.how, Cover):
-        yield USUAL_LOOKS.get(joint.kind, "")
+        is_latched = not isinstance(joint.how, Socket) or joint.how.latch != "none"
+        yield USUAL_LOOKS.get(joint.kind, "") if is_latched else UNLATCHED_LOOK
 
 
 def _of_screw(

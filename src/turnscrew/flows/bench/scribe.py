@@ -63,6 +63,7 @@ class Scribe:
     taken: set[str] = field(default_factory=set)
     taken_out: TakenOut = field(init=False)
     posture: str = ""
+    seen_in: dict[str, str] = field(default_factory=dict)
     left_out: frozenset[str] = frozenset()
     left_letters: list[str] = field(default_factory=list)
     is_mended: bool = False
@@ -102,6 +103,7 @@ class Scribe:
             self.is_mended = packs.makes_good(self.device, self.goal)
             for action in answer.refit:
                 self._act(action, "refit")
+            self._before_turning()
             self._told(self.turns, "refit")
             if self.lying.is_open or answer.is_opened:
                 self._close()
@@ -224,6 +226,7 @@ class Scribe:
             place += f" ({n_more + 1})" if n_more else ""
             self.to_look[place] = action.says.removeprefix("Look: ")
             self.to_look_now[place] = action.details
+            self.seen_in[place] = self.posture
             return
         if action.verb in _WAY_BACK and action.name in self.left_out:
             self._leave_out(action.name, action.letter)
@@ -241,6 +244,7 @@ class Scribe:
                 phase, "look", "look", action.name, kind=YES, says="Look:",
                 points=(to_see,), cautions=action.cautions,
             )  # fmt: skip
+        self._before_turning()
         self._told((*self.turns, action), phase)
         self.turns.clear()
         self._keep(action)
@@ -313,6 +317,13 @@ class Scribe:
     def _will_look(self, name: str) -> None:
         words = look_at(self.device, name, self.taken)
         self.to_look |= {name: words} if words else {}
+        self.seen_in[name] = self.posture
+
+    def _before_turning(self) -> None:
+        """Ask for what came back in this posture and is turned away now."""
+        if self.turns:
+            seen = [name for name in self.to_look if self.seen_in[name] == self.posture]
+            self._look("refit", seen, (), "before it is turned away")
 
     def _before_covering(self, action: Action) -> None:
         """Ask for what this action would put out of reach."""

@@ -156,6 +156,8 @@ FACTS = {
     "in place, nothing under it": "am Platz, nichts darunter",
     "on its pad": "auf seiner Kontaktfläche",
     "flat, the right way round": "flach, richtig herum",
+    "home, tail straight, both sides alike":
+        "ganz drin, Band gerade, beide Seiten gleich",
     "latch shut, tail straight, both sides alike":
         "Riegel zu, Band gerade, beide Seiten gleich",
     "down along its whole length": "auf ganzer Länge unten",

@@ -123,6 +123,7 @@ LINES = {
     "the pack they hold stays out": "der Akku, den sie halten, bleibt draussen",
     "pieces of the pack": "Teile des Akkus",
     "no joint of this revision takes them": "keine Verbindung dieser Ausführung nimmt sie auf",
+    "before it is turned away": "bevor es weggedreht wird",
     "last look before it is closed": "letzter Blick, bevor geschlossen wird",
     "what is left over belongs somewhere": "was übrig bleibt, gehört irgendwohin",
     "Safe stop.": "Sicherer Halt.",
