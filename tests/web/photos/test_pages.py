@@ -298,6 +298,26 @@ def test_it_removes_a_photo_to_be_taken_again(client, kept) -> None:
     assert 404 == client.get(f"/photos/{photo.ref}/original/").status_code
 
 
+def test_what_was_entered_for_a_removed_photo_is_told_beside_the_others(
+    client, kept, lead, now
+) -> None:
+    photo = kept()
+    address = f"/photos/{photo.ref}/"
+    form = client.get(address).content.decode().split('id="mark-form"')[1]
+    once = re.search(r'name="once" value="(\w+)"', form)
+    assert once is not None
+    photos.remove(photo, by=lead, now=now, words="blurred")
+
+    entered = {"act": "mark", "once": once[1], "kind": "ring", "says": "worn pin"}
+    answer = client.post(address, entered)
+
+    page = answer.content.decode()
+    assert 422 == answer.status_code
+    assert "found this not to be done any more" in page
+    assert "<td>worn pin</td>" in page
+    assert f"Photos of {photo.job.number}" in page
+
+
 def test_it_puts_no_script_and_no_style_into_its_pages(client, kept) -> None:
     photo = kept()
 

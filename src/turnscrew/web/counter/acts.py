@@ -13,10 +13,12 @@ from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.datastructures import MultiValueDict
 
 from turnscrew.errors import BadFileError, TurnscrewError
 from turnscrew.papers.set_aside import written
-from turnscrew.web.counter.spoken import reasons_of
+from turnscrew.web.counter.gate import entered_in
+from turnscrew.web.counter.spoken import reasons_of, said
 from turnscrew.web.records.queries.rights import allow, may
 from turnscrew.web.records.services import sent_sheets
 from turnscrew.web.records.services.refusal import RefusedError
@@ -29,6 +31,11 @@ _CHANGES = "csrfmiddlewaretoken"
 
 _TWICE = "sent twice: written once"
 _AT_IT = "sent twice: it is being written, look again in a moment"
+
+_LATE = (
+    "found this not to be done any more, wanted the page looked at: it was done, or "
+    "what it rests on changed, since the page was opened"
+)
 
 _HERE = "it stands here now"
 _OVER = "pressed once more, what is entered here is written over it"
@@ -98,21 +105,18 @@ def page(
     acts = acts or {}
     person = request.person  # type: ignore[attr-defined]
     refused: dict[str, forms.Form] = {}
+    late: list[str] = []
     if request.method == "POST":
         name = request.POST.get("act", "")
-        if name not in acts:
-            raise Http404
-        allow(person, acts[name].right)
-        form = _form(name, acts[name], request)
-        _tell_written(form, acts[name], request.POST)
-        done = _done_once(acts[name], form, request.POST)
+        if name in acts:
+            allow(person, acts[name].right)
+            refused[name] = form = _form(name, acts[name], request)
+            _tell_written(form, acts[name], request.POST)
+            done = _done_once(acts[name], form, request.POST)
+        else:
+            late, done = [said(_LATE)], _done_before(request)
         if done is not None:
-            if done.says:
-                messages.success(request, done.says)
-            for note in done.notes:
-                messages.warning(request, note)
-            return redirect(done.to or request.get_full_path())
-        refused[name] = form
+            return _gone_on(request, done)
     shown = {
         name: refused.get(name) or _form(name, act)
         for name, act in acts.items()
@@ -124,8 +128,29 @@ def page(
         form.was = acts[name].was  # type: ignore[attr-defined]
         form.once = once  # type: ignore[attr-defined]
     told = [line for form in refused.values() for line in reasons_of(form)]
-    filled = {**context(), "forms": shown, "refused": refused, "reasons": told}
-    return render(request, template, filled, status=422 if refused else 200)
+    filled = {
+        **context(), "forms": shown, "refused": refused, "reasons": late + told,
+        "entered": entered_in(request) if late else [],
+    }  # fmt: skip
+    return render(request, template, filled, status=422 if refused or late else 200)
+
+
+def _gone_on(request: HttpRequest, done: Done) -> HttpResponse:
+    if done.says:
+        messages.success(request, done.says)
+    for note in done.notes:
+        messages.warning(request, note)
+    return redirect(done.to or request.get_full_path())
+
+
+def _done_before(request: HttpRequest) -> Done | None:
+    """Tell a button pressed twice whose act is offered no more since the first time."""
+    sent = request.POST
+    if not sent.get("once"):
+        # Only a page that was shown gives it: to anybody else nothing is there.
+        raise Http404
+    digest = _digest(sent, request.FILES)
+    return Done(_TWICE) if sent_sheets.is_written(digest) else None
 
 
 def _form(name: str, act: Act, request: HttpRequest | None = None) -> forms.Form:
@@ -171,9 +196,7 @@ def _done_once(act: Act, form: forms.Form, sent: QueryDict) -> Done | None:
     """
     if not sent.get("once"):
         return _done(act, form)
-    told = sorted((name, sent.getlist(name)) for name in sent if name != _CHANGES)
-    files = [(file.name, file.size) for file in _files_of(form)]
-    digest = sha256(repr((told, files)).encode()).hexdigest()
+    digest = _digest(sent, form.files)
     try:
         if not sent_sheets.taken_up(digest, timezone.now()):
             return Done(_TWICE if sent_sheets.is_written(digest) else _AT_IT)
@@ -192,8 +215,12 @@ def _done_once(act: Act, form: forms.Form, sent: QueryDict) -> Done | None:
     return done
 
 
-def _files_of(form: forms.Form) -> list[Any]:
-    return [one for _, files in sorted(form.files.lists()) for one in files]
+def _digest(sent: QueryDict, files: MultiValueDict[str, Any]) -> str:
+    told = sorted((name, sent.getlist(name)) for name in sent if name != _CHANGES)
+    brought = [
+        (file.name, file.size) for _, some in sorted(files.lists()) for file in some
+    ]
+    return sha256(repr((told, brought)).encode()).hexdigest()
 
 
 def _done(act: Act, form: forms.Form) -> Done | None:

@@ -118,6 +118,8 @@ _STANDS = {
         "Gerät {n}: alle Schlussprüfungen in {s} s beantwortet, gesucht eine Leitung, die es ansah (auf der Seite des Geräts)",
     "found {x!} written meanwhile, wanted it looked at":
         "inzwischen eingetragen gefunden: {x}, gesucht, dass es angesehen wird",
+    "found this not to be done any more, wanted the page looked at: it was done, or what it rests on changed, since the page was opened":
+        "nicht mehr zu tun gefunden, gesucht die Seite angesehen: es wurde getan, oder worauf es ruht, änderte sich, seit die Seite geöffnet wurde",
     "it stands here now": "es steht jetzt hier",
     "pressed once more, what is entered here is written over it":
         "noch einmal gedrückt, wird es durch das hier Eingegebene ersetzt",

@@ -45,6 +45,10 @@ def job_photos(request: HttpRequest, ref: str) -> HttpResponse:
 
 def photo(request: HttpRequest, ref: str) -> HttpResponse:
     """Show one photo, and change what is seen of it."""
+    gone = queries.removed_photo(ref) if request.method == "POST" else None
+    if gone is not None:
+        # What was entered for it is told beside the photos that are left.
+        return job_photos(request, gone.job.ref)
     shown = queries.photo_named(ref)
     person = request.person  # type: ignore[attr-defined]
     look_at_photos(request, [shown.ref])

@@ -18,6 +18,12 @@ def photo_named(ref: str) -> Photo:
     return photo
 
 
+def removed_photo(ref: str) -> Photo | None:
+    """Give a photo that was there by its reference; none if it never was, or is."""
+    rows = Photo.objects.select_related("job")
+    return rows.filter(ref=ref, is_removed=True).first()
+
+
 def photos_of(job: Job) -> list[Photo]:
     """Give the photos of a device that are there, for those who work here."""
     return list(job.photos.filter(is_removed=False).select_related("by"))
