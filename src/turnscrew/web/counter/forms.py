@@ -358,6 +358,10 @@ class Reason(forms.Form):
     reason = words("Why", needed=True)
 
 
+class WrittenOff(Reason):
+    shown = AsShown(required=False)
+
+
 class Sold(forms.Form):
     is_sold = AsShown()
 

@@ -183,6 +183,8 @@ _STANDS = {
         "Rechnung: kein Guthaben, gesucht eine mit Guthaben",
     "how: found nothing, wanted the way it went back":
         "Wie: nichts gefunden, gesucht der Weg zurück",
+    "invoice: found {a#} owed by now, wanted the {b#} that the page showed":
+        "Rechnung: jetzt sind {a} geschuldet, gesucht die {b}, welche die Seite zeigte",
     "invoice: found nothing owed, wanted one that is":
         "Rechnung: nichts offen, gesucht eine, bei der etwas offen ist",
     "return: found one still open, wanted one that ended":

@@ -60,7 +60,7 @@ def invoiced(request: HttpRequest, ref: str) -> HttpResponse:
     """Show one invoice, and write what came in for it or went back."""
     one = find.invoice_named(ref)
     person = allow(request.person, "money")  # type: ignore[attr-defined]
-    first = {"on": timezone.localdate()}
+    first = {"on": timezone.localdate(), "shown": one.owed_minor}
 
     def act(does: Callable[..., Done], label: str, form: Any = Nothing) -> Act:
         return Act(partial(does, one, person), label, form, "money", first)
@@ -69,7 +69,7 @@ def invoiced(request: HttpRequest, ref: str) -> HttpResponse:
         "pay": act(_pay, "Write the payment", forms.Payment),
         "correct": act(_correct, "Set it right", forms.PaymentCorrected),
         "remind": act(_remind, "Write as reminded"),
-        "write_off": act(_write_off, "Write off the rest", forms.Reason),
+        "write_off": act(_write_off, "Write off the rest", forms.WrittenOff),
         "pay_back": act(_pay_back, "Write as paid back", forms.PaidBack),
         "owe_again": act(_owe_again, "Take the write-off back", forms.Reason),
         **_came_back(one, person),
@@ -110,8 +110,9 @@ def _remind(one: Any, person: Any, _: Entered) -> Done:
 
 def _write_off(one: Any, person: Any, entered: Entered) -> Done:
     invoicing.write_off(
-        one, by=person, now=timezone.localtime(), words=entered["reason"]
-    )
+        one, by=person, now=timezone.localtime(), words=entered["reason"],
+        shown_minor=entered["shown"],
+    )  # fmt: skip
     return Done("written off")
 
 

@@ -275,13 +275,25 @@ def _owed_again_for(payment: int, bill: Invoice) -> int:
 
 
 @writing
-def write_off(invoiced: Invoice, *, by: Person, now: datetime, words: str) -> None:
-    """Give up what is still owed, with the reason."""
+def write_off(
+    invoiced: Invoice, *, by: Person, now: datetime, words: str,
+    shown_minor: int | None = None,
+) -> None:  # fmt: skip
+    """
+    Give up what is still owed, with the reason.
+
+    More or less may be owed by now than was shown, and whoever gives it up meant that.
+    """
     if not words.strip():
         raise RefusedError("reason: found none, wanted why it is given up")
     invoiced = Invoice.objects.select_for_update().get(pk=invoiced.pk)
     if invoiced.owed_minor <= 0:
         raise RefusedError("invoice: found nothing owed, wanted one that is")
+    if shown_minor not in {None, invoiced.owed_minor}:
+        raise RefusedError(
+            f"invoice: found {money(invoiced.owed_minor)} owed by now, wanted the "
+            f"{money(shown_minor)} that the page showed"
+        )
     _give_up(invoiced, invoiced.owed_minor, by=by, now=now, words=words)
 
 
