@@ -5,10 +5,11 @@ from html import unescape
 
 import pytest
 
-from turnscrew.web.records.models import Invoice, Payment
+from turnscrew.web.records.models import Approval, Invoice, Payment, Quote
 from turnscrew.web.records.queries.money_page import written_off_minor
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import invoicing, kitting, quoting
+from turnscrew.web.records.services.findings import note_finding
 from web.counter_case import signed_in
 
 
@@ -55,3 +56,62 @@ def test_the_rest_that_is_given_up_is_the_one_that_was_shown(
     again = sheet(page, "write_off") | {"reason": "a small rest"}
     assert 302 == client.post(address, again).status_code
     assert owed_minor + 100 == written_off_minor(bill)
+
+
+def test_the_prices_asked_are_those_of_the_message(
+    client, sallowmere, lead, clock
+) -> None:
+    address = f"/batches/{sallowmere.ref}/approvals/"
+    job = sallowmere.jobs.get(line=11)
+    old = client.get(address).content.decode()
+    note_finding(job, "confirmed", by=lead, now=clock.at, code="L-FAN")
+
+    answer = client.post(address, sheet(old, "ask"))
+
+    page = answer.content.decode()
+    assert 422 == answer.status_code
+    assert re.search(
+        r"device 11: found 144\.34 for [^<]*L-FAN[^<]* by now, wanted the 120\.40 for "
+        r"[^<]* that the page showed", page,
+    )  # fmt: skip
+    assert not Approval.objects.filter(job__batch=sallowmere).exists()
+    assert not Quote.objects.filter(job__batch=sallowmere).exists()
+    assert 302 == client.post(address, sheet(page, "ask")).status_code
+    assert [14_434] == [one.quote_minor for one in job.approvals.all()]
+
+
+def test_what_is_not_to_be_asked_any_more_is_told(
+    client, sallowmere, lead, clock
+) -> None:
+    address = f"/batches/{sallowmere.ref}/approvals/"
+    lead.language = "de"
+    lead.save()
+    old = client.get(address).content.decode()
+    job = sallowmere.jobs.get(line=12)
+    note_finding(job, "confirmed", by=lead, now=clock.at, code="T-SPK")
+
+    answer = client.post(address, sheet(old, "ask"))
+
+    page = answer.content.decode()
+    assert 422 == answer.status_code
+    assert "Gerät 12: jetzt hier ohne Angebot gefunden, gesucht die" in page
+
+
+def test_the_quotes_kept_are_those_of_the_page(client, sallowmere, lead, clock) -> None:
+    address = f"/batches/{sallowmere.ref}/"
+    old = client.get(address).content.decode()
+    job = sallowmere.jobs.get(line=38)
+    for code in ("L-FAN", "L-BAT"):
+        note_finding(job, "confirmed", by=lead, now=clock.at, code=code)
+
+    answer = client.post(address, sheet(old, "quote"))
+
+    page = answer.content.decode()
+    assert 422 == answer.status_code
+    assert (
+        "device 38: found 94.19 for L-FAN, L-BAT by now, wanted the 57.54 for L-FAN "
+        "that the page showed"
+    ) in page
+    assert not job.quotes.exists()
+    assert 302 == client.post(address, sheet(page, "quote")).status_code
+    assert [9_419] == [one.quote_minor for one in job.quotes.all()]

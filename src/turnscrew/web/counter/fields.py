@@ -17,6 +17,8 @@ _OF_ANY_SIGN = re.compile(r"\d{1,9}(?:[.,]\d{1,9})?")
 _SCANNED = re.compile(r"\d{6}\d{3,5}[0-9A-Z]", re.ASCII)
 _AMOUNT = re.compile(r"(\d{1,9})(?:\.(\d{1,2}))?")
 
+_NOT_AS_SENT = "found other figures than were sent"
+
 MOST_LINES = 10_000
 """Devices that one entry may name. [1]"""
 
@@ -185,7 +187,23 @@ class PiecesAsShown(_Shown, forms.JSONField):
         try:
             return {name: (int(n), int(minor)) for name, (n, minor) in told.items()}
         except (AttributeError, TypeError, ValueError):
-            raise forms.ValidationError("found other figures than were sent") from None
+            raise forms.ValidationError(_NOT_AS_SENT) from None
+
+
+class QuotesAsShown(_Shown, forms.JSONField):
+    """Quotes by device with what was found, as the page shows them."""
+
+    def clean(self, value: Any) -> dict[int, tuple[int | None, str]] | None:
+        told = super().clean(value)
+        if told is None:
+            return None
+        try:
+            return {
+                int(line): (None if minor is None else int(minor), str(found))
+                for line, (minor, found) in told.items()
+            }
+        except (AttributeError, TypeError, ValueError):
+            raise forms.ValidationError(_NOT_AS_SENT) from None
 
 
 class DayField(forms.DateField):

@@ -16,6 +16,7 @@ from turnscrew.web.counter.fields import (
     NumberField,
     OfBatch,
     PiecesAsShown,
+    QuotesAsShown,
     choice,
     text,
     words,
@@ -216,6 +217,12 @@ class ConfirmedSeveral(OfBatch):
     mode = words("Failure mode, how it showed", needed=True, most=60)
     cause = choice("Failure cause", list(CAUSES))
     agrees = choice("Agrees with what was said", list(AGREES))
+
+
+class Quoted(forms.Form):
+    """What is done with all quotes of a page."""
+
+    shown = QuotesAsShown(required=False)
 
 
 class Answers(OfBatch):

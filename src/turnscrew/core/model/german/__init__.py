@@ -17,6 +17,7 @@ from turnscrew.core.model.german.counter_batch import COUNTER_BATCH
 from turnscrew.core.model.german.counter_house import COUNTER_HOUSE
 from turnscrew.core.model.german.counter_otherwise import COUNTER_OTHERWISE
 from turnscrew.core.model.german.counter_refusals import COUNTER_REFUSALS
+from turnscrew.core.model.german.counter_shown import COUNTER_SHOWN
 from turnscrew.core.model.german.counter_supply import COUNTER_SUPPLY
 from turnscrew.core.model.german.dangers import DANGERS
 from turnscrew.core.model.german.facts import FACTS
@@ -39,7 +40,7 @@ GERMAN_BATCH = together((BATCH_SENTENCES, BATCH_PAPERS, BOXES))
 
 _COUNTER = (
     STOPS, COUNTER_HOUSE, COUNTER_BATCH, COUNTER_REFUSALS, COUNTER_SUPPLY,
-    COUNTER_OTHERWISE,
+    COUNTER_SHOWN, COUNTER_OTHERWISE,
 )  # fmt: skip
 
 # Named first too: of two shapes of one length that fit, the first is taken.

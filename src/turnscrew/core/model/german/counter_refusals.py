@@ -118,8 +118,6 @@ _STANDS = {
         "Gerät {n}: alle Schlussprüfungen in {s} s beantwortet, gesucht eine Leitung, die es ansah (auf der Seite des Geräts)",
     "found {x!} written meanwhile, wanted it looked at":
         "inzwischen eingetragen gefunden: {x}, gesucht, dass es angesehen wird",
-    "found this not to be done any more, wanted the page looked at: it was done, or what it rests on changed, since the page was opened":
-        "nicht mehr zu tun gefunden, gesucht die Seite angesehen: es wurde getan, oder worauf es ruht, änderte sich, seit die Seite geöffnet wurde",
     "it stands here now": "es steht jetzt hier",
     "pressed once more, what is entered here is written over it":
         "noch einmal gedrückt, wird es durch das hier Eingegebene ersetzt",
@@ -183,8 +181,6 @@ _STANDS = {
         "Rechnung: kein Guthaben, gesucht eine mit Guthaben",
     "how: found nothing, wanted the way it went back":
         "Wie: nichts gefunden, gesucht der Weg zurück",
-    "invoice: found {a#} owed by now, wanted the {b#} that the page showed":
-        "Rechnung: jetzt sind {a} geschuldet, gesucht die {b}, welche die Seite zeigte",
     "invoice: found nothing owed, wanted one that is":
         "Rechnung: nichts offen, gesucht eine, bei der etwas offen ist",
     "return: found one still open, wanted one that ended":

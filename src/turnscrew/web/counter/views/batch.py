@@ -1,8 +1,9 @@
 """One batch: how it stands, its answers, its plan, its papers."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from datetime import date, datetime, time
+from functools import cache
 from itertools import groupby
 from typing import Any
 
@@ -51,6 +52,7 @@ from turnscrew.web.records.queries.papers import (
     paper_of,
     papers_here,
 )
+from turnscrew.web.records.queries.quotes_shown import quotes_of
 from turnscrew.web.records.queries.reckoning import LackingError, reckoned
 from turnscrew.web.records.queries.rights import allow, may
 from turnscrew.web.records.queries.terms_text import terms_of
@@ -70,11 +72,12 @@ from turnscrew.web.records.services.written_yes import Agreed, withdraw_yes, wri
 def stand(request: HttpRequest, ref: str) -> HttpResponse:
     """Show how many are in each state, who waits for what, and how long is safe."""
     batch = find.batch_with_terms(ref)
-    person = request.person  # type: ignore[attr-defined]
+    person, answer = request.person, _reckoned_once(batch)  # type: ignore[attr-defined]
 
-    def quote(_: Entered) -> Done:
-        now = timezone.localtime()
-        quotes = quoting.keep_quotes(batch, reckoned(batch, now), by=person, now=now)
+    def quote(entered: Entered) -> Done:
+        quotes = quoting.keep_all_quotes(
+            batch, by=person, now=timezone.localtime(), shown=entered["shown"]
+        )
         return Done(f"{counted(len(quotes), 'quote')} kept")
 
     def kit(_: Entered) -> Done:
@@ -127,7 +130,10 @@ def stand(request: HttpRequest, ref: str) -> HttpResponse:
         "states": [state for state in STATES if state not in BY_OWN_ACT],
     }
     acts = {
-        "quote": Act(quote, "Keep these quotes"),
+        "quote": Act(
+            quote, "Keep these quotes", forms.Quoted,
+            initial={"shown": lambda: quotes_of(answer().devices)},
+        ),
         "kit": Act(kit, "Allot the parts", right="stock"),
         "move": Act(
             move, "Move them", forms.MoveSeveral, "look",
@@ -143,12 +149,16 @@ def stand(request: HttpRequest, ref: str) -> HttpResponse:
         ),
         "close": Act(close, "Close the batch"),
     }  # fmt: skip
-    return page(request, "counter/batch.html", lambda: _standing(batch), acts)
+    return page(request, "counter/batch.html", lambda: _standing(batch, answer()), acts)
 
 
-def _standing(batch: Any) -> Mapping[str, Any]:
+def _reckoned_once(batch: Any) -> Callable[[], BatchAnswer]:
+    """Give the answer that a page shows, and its forms carry, reckoned when asked."""
+    return cache(lambda: reckoned(batch, timezone.localtime()))
+
+
+def _standing(batch: Any, answer: BatchAnswer) -> Mapping[str, Any]:
     now = timezone.localtime()
-    answer = reckoned(batch, now)
     stand = batch_page.batch_stand(batch, now)
     expected = expected_of(batch)
     days = {job.line: answer.answer_by.get(job.line) for job in stand.jobs}
@@ -201,10 +211,12 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
     """Ask for answers in one message, and take replies for the lines named."""
     batch = find.batch_with_terms(ref)
     person = allow(request.person, "money")  # type: ignore[attr-defined]
-    waiting = asked_first(batch)
+    waiting, answer = asked_first(batch), _reckoned_once(batch)
 
-    def ask(_: Entered) -> Done:
-        asked = quoting.ask_all(batch, by=person, now=timezone.localtime())
+    def ask(entered: Entered) -> Done:
+        asked = quoting.ask_all(
+            batch, by=person, now=timezone.localtime(), shown=entered["shown"]
+        )
         return Done(f"{counted(len(asked), 'device')} asked about")
 
     def take(entered: Entered) -> Done:
@@ -235,7 +247,12 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
         return Done(f"the link of {written(link.name)} opens nothing any more")
 
     acts = {
-        "ask": Act(ask, "Write them down as asked"),
+        "ask": Act(
+            ask,
+            "Write them down as asked",
+            forms.Quoted,
+            initial={"shown": lambda: quotes_of(answer().pending)},
+        ),
         **_agreeing(batch, person, waiting),
         "take": Act(
             take,
@@ -250,16 +267,15 @@ def approvals(request: HttpRequest, ref: str) -> HttpResponse:
     }
 
     def context() -> Mapping[str, Any]:
-        answer = reckoned(batch, timezone.localtime())
         size = paper_of("a4", _language(request))
-        text = paper_bytes("approval-message.txt", answer, size)
+        text = paper_bytes("approval-message.txt", answer(), size)
         links = contact_page.links_of(batch)
         return {
             "batch": batch,
-            "answer": answer,
+            "answer": answer(),
             "pending": [
-                (device, _date(answer, answer.answer_by[device.name]))
-                for device in answer.pending
+                (device, _date(answer(), answer().answer_by[device.name]))
+                for device in answer().pending
             ],
             "message": text.decode() if text else "",
             "asked_first": waiting,

@@ -33,6 +33,7 @@ from turnscrew.web.records.queries.contact_page import questions_of
 from turnscrew.web.records.queries.found_faults import found_by_job
 from turnscrew.web.records.queries.outdated import DONOR_STATES
 from turnscrew.web.records.queries.permission import goes_on_free
+from turnscrew.web.records.queries.quotes_shown import Shown, refuse_other_quotes
 from turnscrew.web.records.queries.reckoning import reckoned
 from turnscrew.web.records.services import custody, stock
 from turnscrew.web.records.services.in_turn import in_turn
@@ -84,6 +85,20 @@ def keep_quotes(
         if _may_be_quoted(job):
             _set_state(job, "quoted", by=by, now=now)
     return quotes
+
+
+@writing
+def keep_all_quotes(
+    batch: Batch, *, by: Person, now: datetime, shown: Shown | None = None
+) -> list[Quote]:
+    """
+    Keep what is quoted now, unless it is other than was ``shown``.
+
+    Whoever keeps a quote meant the one before their eyes.
+    """
+    answer = reckoned(batch, now)
+    refuse_other_quotes(answer.devices, shown)
+    return keep_quotes(batch, answer, by=by, now=now)
 
 
 def _charges(device: DecidedDevice, answer: BatchAnswer) -> list[dict[str, Any]]:
@@ -227,9 +242,16 @@ def ask(
 
 
 @writing
-def ask_all(batch: Batch, *, by: Person, now: datetime) -> list[Approval]:
-    """Keep what is quoted now, and write down that all answers that lack are asked."""
+def ask_all(
+    batch: Batch, *, by: Person, now: datetime, shown: Shown | None = None
+) -> list[Approval]:
+    """
+    Keep what is quoted now, and write down that all answers that lack are asked.
+
+    They are asked at the prices that were ``shown``: the customer reads no others.
+    """
     answer = reckoned(batch, now)
+    refuse_other_quotes(answer.pending, shown)
     kept = keep_quotes(batch, answer, by=by, now=now)
     if any(quote.job.approvals.exists() for quote in kept):
         # What was answered before may speak of the new quote no longer.
