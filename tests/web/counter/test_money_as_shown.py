@@ -5,10 +5,24 @@ from html import unescape
 
 import pytest
 
-from turnscrew.web.records.models import Approval, Invoice, Payment, Quote
+from turnscrew.core.model.job_state import Standing
+from turnscrew.web.records.models import (
+    Approval,
+    Invoice,
+    InvoiceLine,
+    Job,
+    Payment,
+    Quote,
+)
 from turnscrew.web.records.queries.money_page import written_off_minor
 from turnscrew.web.records.queries.reckoning import reckoned
-from turnscrew.web.records.services import invoicing, kitting, quoting
+from turnscrew.web.records.services import (
+    custody,
+    handing_back,
+    invoicing,
+    kitting,
+    quoting,
+)
 from turnscrew.web.records.services.findings import note_finding
 from web.counter_case import signed_in
 
@@ -115,3 +129,61 @@ def test_the_quotes_kept_are_those_of_the_page(client, sallowmere, lead, clock) 
     assert not job.quotes.exists()
     assert 302 == client.post(address, sheet(page, "quote")).status_code
     assert [9_419] == [one.quote_minor for one in job.quotes.all()]
+
+
+WRONG = {"part": "keys", "mode": "dirt below", "cause": "dirt", "agrees": "yes"}
+TO_THE_SHELF = (
+    "kitted", "open", "tested open", "closed", "final-tested",
+    "charged and clean", "packed",
+)  # fmt: skip
+
+
+def go_home(job, lead, now) -> None:
+    """Mend a device without looking at it, and hand it back."""
+    told = {"by": lead, "now": now}
+    code = job.findings.filter(stage="seen").first().code
+    note_finding(job, "confirmed", code=code, wrong=WRONG, **told)
+    for state in TO_THE_SHELF:
+        job = Job.objects.get(pk=job.pk)
+        custody.move(job, Standing(state, "bench 1", lead.ref), **told)
+    handing_back.hand_back(job.batch, [job.line], taken_by="W. Arkady", **told)
+
+
+def test_the_devices_billed_are_those_of_the_page(
+    client, sallowmere, lead, clock
+) -> None:
+    address = f"/batches/{sallowmere.ref}/invoice/"
+    answer = reckoned(sallowmere, clock.at)
+    quoting.keep_quotes(sallowmere, answer, by=lead, now=clock.at)
+    go_home(sallowmere.jobs.get(line=1), lead, clock.at)
+    old = client.get(address).content.decode()
+    go_home(sallowmere.jobs.get(line=38), lead, clock.at)
+
+    answer = client.post(address, sheet(old, "bill"))
+
+    page = answer.content.decode()
+    assert 422 == answer.status_code
+    assert "devices: found 1, 38 to bill by now, wanted 1 as the page showed" in page
+    assert not Invoice.objects.exists()
+    assert 302 == client.post(address, sheet(page, "bill")).status_code
+    billed = InvoiceLine.objects.values_list("job__line", flat=True)
+    assert {1, 38} == set(billed)
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_the_credits_billed_are_those_of_the_page(
+    client, sallowmere, lead, clock, language
+) -> None:
+    address = f"/batches/{sallowmere.ref}/invoice/"
+    lead.language = language
+    lead.save()
+    sent = sheet(client.get(address).content.decode(), "bill")
+
+    answer = client.post(address, sent | {"n_credits_shown": "2"})
+
+    told = {
+        "en": "credits: found 0 on no invoice by now, wanted 2 as the page showed",
+        "de": "Gutschriften: jetzt 0 auf keiner Rechnung, gesucht 2 wie auf der Seite",
+    }
+    assert 422 == answer.status_code
+    assert told[language] in answer.content.decode()

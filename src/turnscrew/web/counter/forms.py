@@ -365,10 +365,6 @@ class Reason(forms.Form):
     reason = words("Why", needed=True)
 
 
-class WrittenOff(Reason):
-    shown = AsShown(required=False)
-
-
 class Sold(forms.Form):
     is_sold = AsShown()
 

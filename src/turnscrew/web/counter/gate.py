@@ -11,7 +11,9 @@ from django.utils import timezone, translation
 from turnscrew.web.records.queries.reckoning import LackingError
 from turnscrew.web.records.queries.rights import MAY, may, person_of
 
-_UNSEEN = {"act", "once", "was", "next", "again", "shown", "looked_at"}
+_UNSEEN = {
+    "act", "once", "was", "next", "again", "shown", "looked_at", "n_credits_shown",
+}  # fmt: skip
 _SECRET = re.compile("csrf|password|token")
 """Fields that are not shown again to whoever sits there now."""
 

@@ -11,6 +11,10 @@ COUNTER_SHOWN = {
         "Gerät {n}: jetzt {a} für {x} gefunden, gesucht ohne Angebot, wie es die Seite zeigte",
     "device {n#}: found it with no quote here by now, wanted the {b} for {y!} that the page showed":
         "Gerät {n}: jetzt hier ohne Angebot gefunden, gesucht die {b} für {y}, welche die Seite zeigte",
+    "devices: found {x} to bill by now, wanted {y} as the page showed":
+        "Geräte: jetzt zu berechnen: {x}, gesucht wie auf der Seite: {y}",
+    "credits: found {n#} on no invoice by now, wanted {m#} as the page showed":
+        "Gutschriften: jetzt {n} auf keiner Rechnung, gesucht {m} wie auf der Seite",
     "no amount": "kein Betrag",
 }  # fmt: skip
 """Where, found and wanted, of a page that was open while things changed."""

@@ -11,7 +11,7 @@ from django.utils import timezone
 from turnscrew.core.model.amounts import money
 from turnscrew.papers.page import Size
 from turnscrew.papers.set_aside import written
-from turnscrew.web.counter import forms, set_right_forms
+from turnscrew.web.counter import forms, set_right_forms, trade_forms
 from turnscrew.web.counter.acts import Act, Done, Entered, Nothing, page
 from turnscrew.web.counter.downloads import pdf
 from turnscrew.web.records.queries import find, margins, money_page
@@ -34,21 +34,29 @@ def invoice(request: HttpRequest, ref: str) -> HttpResponse:
     batch = find.batch_with_terms(ref)
     person = allow(request.person, "money")  # type: ignore[attr-defined]
 
-    def bill(_: Entered) -> Done:
-        made = invoicing.invoice(batch, by=person, now=timezone.localtime())
+    waiting = money_page.billable(batch)
+    n_credits = len(late_credits(batch))
+
+    def bill(entered: Entered) -> Done:
+        n_shown = entered["n_credits_shown"]
+        shown = None if n_shown is None else (entered["shown"], n_shown)
+        made = invoicing.invoice(
+            batch, by=person, now=timezone.localtime(), shown=shown
+        )
         to = reverse("counter:invoiced", args=[made.ref])
         return Done(f"invoice {made.number}", to)
 
-    acts = {"bill": Act(bill, "Write the invoice", right="money")}
+    initial = {"shown": invoicing.lines_of(waiting), "n_credits_shown": n_credits}
+    form = trade_forms.Billed
+    acts = {"bill": Act(bill, "Write the invoice", form, "money", initial)}
 
     def context() -> Mapping[str, Any]:
-        billable = money_page.billable(batch)
         return {
             "batch": batch,
-            "billable": billable,
-            "unfitted": charged_unfitted(billable),
+            "billable": waiting,
+            "unfitted": charged_unfitted(waiting),
             "bare": money_page.not_billable(batch),
-            "n_credits": len(late_credits(batch)),
+            "n_credits": n_credits,
             "in_other_money": in_other_money(batch),
             "invoices": list(batch.invoices.all()),
         }
@@ -69,7 +77,7 @@ def invoiced(request: HttpRequest, ref: str) -> HttpResponse:
         "pay": act(_pay, "Write the payment", forms.Payment),
         "correct": act(_correct, "Set it right", forms.PaymentCorrected),
         "remind": act(_remind, "Write as reminded"),
-        "write_off": act(_write_off, "Write off the rest", forms.WrittenOff),
+        "write_off": act(_write_off, "Write off the rest", trade_forms.WrittenOff),
         "pay_back": act(_pay_back, "Write as paid back", forms.PaidBack),
         "owe_again": act(_owe_again, "Take the write-off back", forms.Reason),
         **_came_back(one, person),

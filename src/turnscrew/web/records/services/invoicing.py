@@ -24,6 +24,7 @@ from turnscrew.web.records.queries.bench_runs import left_as_they_were
 from turnscrew.web.records.queries.charges import (
     agreed_quotes,
     due_credits,
+    late_credits,
     refused_jobs,
     unanswered_jobs,
 )
@@ -52,14 +53,19 @@ _WRITTEN_TWICE = (
 
 @writing
 def invoice(
-    batch: Batch, *, by: Person, now: datetime, pay_days: int = PAY_DAYS
-) -> Invoice:
+    batch: Batch, *, by: Person, now: datetime, pay_days: int = PAY_DAYS,
+    shown: tuple[str, int] | None = None,
+) -> Invoice:  # fmt: skip
     """
     Bill every device that may be billed and is on no invoice yet.
 
-    What is charged for a donor's piece, here or on an earlier invoice, is credited.
+    What is charged for a donor's piece, here or on an earlier invoice, is credited. It
+    is refused where it would be over other devices, or other credits of earlier
+    invoices, than were ``shown``.
     """
     jobs = billable(batch)
+    if shown is not None:
+        _refuse_others(jobs, len(late_credits(batch)), shown)
     credits = due_credits(batch.jobs.all(), jobs)
     if not jobs and not credits:
         raise RefusedError("devices: found none to bill, wanted one or more")
@@ -69,8 +75,9 @@ def invoice(
     reasons = []
     bare = [job for job in jobs if job.pk not in priced]
     if bare:
-        lines = ", ".join(str(job.line) for job in bare)
-        reasons.append(f"device {lines}: no quote agreed, wanted one to bill by")
+        reasons.append(
+            f"device {lines_of(bare)}: no quote agreed, wanted one to bill by"
+        )
     told = outdated(jobs, quotes)
     reasons += [
         f"device {job.line}: quoted as a repair, but {told[job.pk]}, wanted its quote"
@@ -104,6 +111,29 @@ def invoice(
         facts={"minor": made.total_minor, "net": made.net_minor, "n": len(jobs)},
     )  # fmt: skip
     return made
+
+
+def lines_of(jobs: Iterable[Job]) -> str:
+    """Name devices by their lines, as a page shows them."""
+    return ", ".join(str(job.line) for job in jobs)
+
+
+def _refuse_others(jobs: Iterable[Job], n_credits: int, shown: tuple[str, int]) -> None:
+    lines_shown, n_shown = shown
+    lines = lines_of(jobs)
+    reasons = []
+    if lines != lines_shown:
+        reasons.append(
+            f"devices: found {lines or 'none'} to bill by now, wanted "
+            f"{lines_shown or 'none'} as the page showed"
+        )
+    if n_credits != n_shown:
+        reasons.append(
+            f"credits: found {n_credits} on no invoice by now, wanted {n_shown} as the "
+            "page showed"
+        )
+    if reasons:
+        raise RefusedError(*reasons)
 
 
 def _free(jobs: Iterable[Job]) -> dict[int, str]:
