@@ -209,6 +209,42 @@ def test_a_sheet_may_begin_away_from_its_corner() -> None:
     assert ((3, 4), 2) == (table.lines, table.rows[0]["name"].column)
 
 
+SPANNED = [["name", "n", "note"], ["a", "1", "hot"], ["b", "2", ""], ["", "", ""]]
+
+
+def xlsx_merged(rows) -> bytes:
+    book = openpyxl.load_workbook(io.BytesIO(xlsx_bytes(rows)))
+    book.active.merge_cells("C2:C4")
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+def xls_merged(rows) -> bytes:
+    book = xlwt.Workbook()
+    sheet = book.add_sheet("one")
+    for i, row in enumerate(rows):
+        for j, cell in enumerate(row):
+            if cell:
+                sheet.write(i, j, cell)
+    sheet.merge(1, 3, 2, 2)
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("make", "name"), [(xlsx_merged, "t.xlsx"), (xls_merged, "t.xls")]
+)
+def test_a_cell_over_several_rows_is_told_in_each_of_them(make, name) -> None:
+    table = read_table(make([*SPANNED, ["c", "3", ""], ["d", "4", ""]]), name, WANTED)
+
+    assert () == table.problems
+    assert ["hot", "hot", "", ""] == [row["note"].text for row in table.rows]
+    assert [2, 3, 5, 6] == list(table.lines)
+    assert 1 == table.n_blank
+
+
 def xlsx_sheets(**sheets) -> bytes:
     book = openpyxl.Workbook()
     for at, (name, rows) in enumerate(sheets.items()):

@@ -1,7 +1,7 @@
 """How does a spreadsheet become rows of cells, as a person would read them?"""
 
 import csv
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, datetime, time
 from io import BytesIO, StringIO
 from itertools import islice
@@ -133,7 +133,12 @@ def _sheets(content: bytes) -> Iterator[tuple[str, _Rows]]:
         # Blank columns on the left are not given, blank rows on top are.
         left = [None] * (sheet.start[1] if sheet.start else 0)
         rows = enumerate(sheet.iter_rows(), 1)
-        yield told.name, ((n, [*left, *cells]) for n, cells in rows)
+        whole = ((n, [*left, *cells]) for n, cells in rows)
+        merged = sheet.merged_cell_ranges or ()
+        yield (
+            told.name,
+            _told_below(whole, ((top, left, end) for (top, left), (end, _) in merged)),
+        )
 
 
 def _old_sheets(content: bytes) -> Iterator[tuple[str, _Rows]]:
@@ -146,17 +151,45 @@ def _old_sheets(content: bytes) -> Iterator[tuple[str, _Rows]]:
     import xlrd  # noqa: PLC0415 - needed for spreadsheets alone
 
     # The reader writes its doubts to a file; nobody reads this one.
-    book = xlrd.open_workbook(file_contents=content, logfile=StringIO())
+    # Which cells are one is told with their looks alone.
+    book = xlrd.open_workbook(
+        file_contents=content, logfile=StringIO(), formatting_info=True
+    )
     for sheet in book.sheets():
         if sheet.visibility:
             continue
-        yield (
-            sheet.name,
-            (
-                (n + 1, [_old_cell(cell, book.datemode) for cell in sheet.row(n)])
-                for n in range(sheet.nrows)
-            ),
+        whole = (
+            (n + 1, [_old_cell(cell, book.datemode) for cell in sheet.row(n)])
+            for n in range(sheet.nrows)
         )
+        merged = ((top, left, end - 1) for top, end, left, _ in sheet.merged_cells)
+        yield sheet.name, _told_below(whole, merged)
+
+
+def _told_below(rows: _Rows, merged: Iterable[tuple[int, int, int]]) -> _Rows:
+    """
+    Say what stands in a cell that reaches down over several rows in each of them.
+
+    ``merged`` are such cells by first row, column and last row, counted from 0. A row
+    with nothing of its own stays blank.
+    """
+    begins: dict[int, list[tuple[int, int]]] = {}
+    for top, left, end in merged:
+        if end > top:
+            begins.setdefault(top + 1, []).append((left, end + 1))
+    held: dict[int, tuple[int, object]] = {}
+    for n, cells in rows:
+        own = list(cells)
+        yield n, _filled(own, n, held) if any(map(_cell_text, own)) else own
+        for left, end in begins.get(n, ()):
+            held[left] = (end, own[left] if left < len(own) else None)
+
+
+def _filled(
+    cells: Sequence[object], line: int, held: Mapping[int, tuple[int, object]]
+) -> Sequence[object]:
+    over = {left: value for left, (end, value) in held.items() if line <= end}
+    return [over.get(left, cell) for left, cell in enumerate(cells)]
 
 
 def _old_cell(cell: Any, datemode: int) -> object:
