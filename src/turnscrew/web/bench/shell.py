@@ -23,7 +23,7 @@ _FILES = (
     "bench/input.js", "bench/keep.js", "bench/more.js", "bench/recorder.js",
     "bench/screens.js", "bench/send.js", "bench/setup.js",
     "bench/sound.js", "bench/bench.css", "bench/recording.js", "bench/words.js",
-    "bench/manifest.json",
+    "bench/version.js", "bench/manifest.json",
 )  # fmt: skip
 """What the page is made of."""
 
@@ -37,7 +37,8 @@ def page(request: HttpRequest) -> HttpResponse:
         {"code": one.code, "word": one.word, "key": one.key} for one in COMMANDS
     ]
     words = {"de": dict(GERMAN)}
-    return render(request, "bench/bench.html", {"commands": commands, "words": words})
+    context = {"commands": commands, "words": words, "version": version()}
+    return render(request, "bench/bench.html", context)
 
 
 @require_safe
@@ -47,7 +48,7 @@ def worker(request: HttpRequest) -> HttpResponse:
     page_address = reverse("bench:page")
     kept = [page_address, reverse("bench:letters"), *(static(name) for name in _FILES)]
     words = (
-        f"const VERSION = {json.dumps(_version())};\n"
+        f"const VERSION = {json.dumps(version())};\n"
         f"const PAGE = {json.dumps(page_address)};\n"
         f"const KEPT = {json.dumps(kept)};\n"
     )
@@ -69,7 +70,8 @@ def _static_file(name: str) -> Path:
 
 
 @lru_cache(maxsize=1)
-def _version() -> str:
+def version() -> str:
+    """Name what the page is made of: another name, another page."""
     digest = sha256()
     for name in (*_FILES, "bench/worker.js"):
         digest.update(_static_file(name).read_bytes())

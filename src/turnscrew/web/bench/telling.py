@@ -16,6 +16,7 @@ from pydantic import AwareDatetime, BaseModel, Field, ValidationError
 
 from turnscrew.core.model.calendar import FIRST_DAY, LAST_DAY
 from turnscrew.errors import TurnscrewError
+from turnscrew.web.bench import shell
 from turnscrew.web.records.queries import bench_page, bench_runs
 from turnscrew.web.records.queries import find as finding
 from turnscrew.web.records.queries.bench_diagnosis import diagnosis_of
@@ -138,7 +139,8 @@ def state(request: HttpRequest) -> JsonResponse:
     """Give all devices on benches, as far as they are told."""
     name = request.GET.get("bench", "")[:40].replace("\0", "")
     told = bench_page.bench_state(name, _person(request), timezone.localtime())
-    return JsonResponse({**told, "token": get_token(request)})
+    more = {"token": get_token(request), "version": shell.version()}
+    return JsonResponse({**told, **more})
 
 
 @require_safe

@@ -357,5 +357,7 @@ SCREENS = {
     "differs": "anders",
     "skip": "ausgelassen",
     "Loading the bench.": "Die Seite wird geladen.",
+    "A newer page is there: it is loaded at Home, once all is sent.":
+        "Eine neuere Seite ist da: Sie wird in der Übersicht geladen, sobald alles gesendet ist.",
 }  # fmt: skip
 """Keys, heads, questions and answers of the page at the bench."""

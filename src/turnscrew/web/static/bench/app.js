@@ -13,12 +13,14 @@ import * as screens from "./screens.js";
 import { NoAnswer, NoNetwork, OldSeal, Sender } from "./send.js";
 import { WithSetup } from "./setup.js";
 import * as sound from "./sound.js";
+import { isNewer, loadAnew } from "./version.js";
 import { allOf, asIs, begin, readAs, speakIn } from "./words.js";
 
 const AWAY_MS = 180_000; // after a break the last action is confirmed first
 const SLOW_MS = 1500; // an answer later than this is spoken of
 const SLOW = "The records have not answered yet.";
 const LATE = "The records answered to what was asked before; what is in hand stays.";
+const NEWER = "A newer page is there: it is loaded at Home, once all is sent.";
 const BURST_MS = 1200; // presses closer than this may be a glove that rests
 // What may be pressed though the page is too small to show the line whole.
 const WITHOUT_READING = ["undo", "burst", "home", "more", "stuck", "again", "photo", "park"];
@@ -54,6 +56,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     this.isTouched = false;
     if (this.isStale) this.draw();
     this.isStale = false;
+    this.comeAnew();
   }
 
   get settings() {
@@ -671,6 +674,13 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     const least = parseFloat(getComputedStyle(document.body).fontSize);
     enlargeLetters(shown.body.querySelector(".drawing"), least);
     this.flash();
+    this.comeAnew();
+  }
+
+  // Where nothing is in hand and nothing waits to be sent.
+  comeAnew() {
+    const isIdle = this.screen === "home" && !this.ask && !this.isTouched && !this.sender.mine().length;
+    if (isIdle && isNewer(this.sender.version)) loadAnew(this.sender.version);
   }
 
   nameOf(who) {
@@ -681,7 +691,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     const n = this.sender.refused.length;
     if (n && this.screen !== "refused") return `Refused by the records: ${n}. See Home, More.`;
     if (!this.sender.isKnown) return "Nobody who works at a bench is signed in: sign in again; nothing told here is lost.";
-    if (this.sender.isOnline) return "";
+    if (this.sender.isOnline) return isNewer(this.sender.version) ? NEWER : "";
     return `No network: ${this.sender.mine().length} kept here.`;
   }
 

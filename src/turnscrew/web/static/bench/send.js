@@ -33,6 +33,7 @@ export class Sender {
     this.isOnline = navigator.onLine;
     this.isKnown = true;
     this.isSealed = false;
+    this.version = ""; // of the page that is served now; none is known without a look
     this.refused = [];
     this.beside = null;
     this.wasRefused = () => {};
@@ -226,7 +227,9 @@ export class Sender {
       this.changed();
       throw new NoNetwork("not signed in");
     }
-    const state = await answerIn(answer);
+    const { version, ...state } = await answerIn(answer);
+    const isOther = version !== this.version;
+    this.version = version;
     for (const job of state.jobs) if (job.run) await this.wholeRun(job.run.ref);
     if (this.beside && !state.jobs.some((one) => one.ref === this.beside.ref)) state.jobs.push(this.beside);
     const before = JSON.stringify(this.state);
@@ -236,8 +239,8 @@ export class Sender {
     if (isNew) {
       await store.keep("told", "state", state);
       await this.forgetRuns();
-      this.changed();
     }
+    if (isNew || isOther) this.changed();
   }
 
   // A device that went on from the bench is known here until another one is chosen.
