@@ -202,7 +202,8 @@ STATIC_URL = "static/"
 STATIC_ROOT = None
 STATICFILES_DIRS = [HERE / "static"]
 WHITENOISE_USE_FINDERS = True
-WHITENOISE_MAX_AGE = 3600
+# Asked about each time, which is cheap: a page is never of two versions.
+WHITENOISE_MAX_AGE = 0
 
 USE_TZ = True
 TIME_ZONE = os.environ.get("TURNSCREW_TIME_ZONE") or "UTC"
