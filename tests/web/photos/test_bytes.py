@@ -4,7 +4,7 @@ from io import BytesIO
 
 import numpy as np
 import pytest
-from PIL import Image, PngImagePlugin
+from PIL import Image, ImageOps, PngImagePlugin
 
 from turnscrew.web.records.photo_bytes import without_place
 from web.photos.conftest import XMP, board, located_exif, written
@@ -82,6 +82,36 @@ def test_it_keeps_which_way_is_up_and_when_it_was_taken() -> None:
         tag: told[tag] for tag in told if tag != 0x8769
     }
     assert {36867: "2027:02:01 08:58:00"} == told.get_ifd(0x8769)
+
+
+TURNED_BY_WORDS = (
+    b'<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:Description tiff:Orientation="6" '
+    b'photoshop:City="Elsewhere"/></x:xmpmeta>'
+)
+
+
+@pytest.mark.parametrize(("kind", "name"), [("png", "PNG"), ("webp", "WEBP")])
+@pytest.mark.parametrize("told", ["exif", "xmp"])
+def test_a_picture_that_lies_on_its_side_stands_up_when_it_is_kept(
+    kind, name, told
+) -> None:
+    if told == "exif":
+        content = written(board(), name, exif=located_exif(6))
+    elif name == "PNG":
+        words = PngImagePlugin.PngInfo()
+        words.add_itxt("XML:com.adobe.xmp", TURNED_BY_WORDS.decode(), zip=False)
+        content = written(board(), name, pnginfo=words)
+    else:
+        content = written(board(), name, xmp=TURNED_BY_WORDS)
+
+    kept = without_place(content, kind)
+    image = Image.open(BytesIO(kept))
+    image.load()
+    assert {274: 6} == dict(image.getexif())
+    assert (480, 640) == ImageOps.exif_transpose(image).size
+    assert [] == [word for word in TELLTALE if word in kept]
+    assert np.array_equal(points(content), points(kept))
+    assert kept == without_place(kept, kind)
 
 
 def test_it_leaves_a_picture_without_a_place_byte_for_byte() -> None:

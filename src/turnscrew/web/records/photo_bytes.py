@@ -22,7 +22,7 @@ _PNG_CHUNKS = frozenset(
     b"IHDR PLTE IDAT IEND tRNS gAMA cHRM sRGB iCCP cICP sBIT pHYs bKGD".split()
 )
 _WEBP_CHUNKS = frozenset({b"VP8 ", b"VP8L", b"VP8X", b"ALPH", b"ICCP"})
-_WEBP_EXIF_OR_XMP = 0b0000_1100
+_WEBP_EXIF, _WEBP_EXIF_OR_XMP = 0b0000_1000, 0b0000_1100
 
 _EXIF_IFD = 0x8769
 _KEPT_TAGS = (271, 272, 274, 306)
@@ -92,6 +92,22 @@ def _exif_segment(content: bytes) -> bytes:
     return b"\xff\xe1" + struct.pack(">H", len(payload) + 2) + payload
 
 
+_WAY_UP = 274
+_TURNED = range(2, 9)
+_EXIF_HEAD = len(b"Exif\0\0")
+"""Stands in front in a JPEG alone."""
+
+
+def _way_up(content: bytes, kind: str) -> bytes:
+    """Write an Exif part that tells which way is up; nothing if it is so already."""
+    told = Image.open(BytesIO(content), formats=(kind,)).getexif().get(_WAY_UP)
+    if told not in _TURNED:
+        return b""
+    kept = Image.Exif()
+    kept[_WAY_UP] = told
+    return kept.tobytes()[_EXIF_HEAD:]
+
+
 def _png(content: bytes) -> Iterator[bytes]:
     yield _PNG_SIGNATURE
     at = len(_PNG_SIGNATURE)
@@ -100,10 +116,17 @@ def _png(content: bytes) -> Iterator[bytes]:
         end = at + 12 + size
         if name in _PNG_CHUNKS:
             yield content[at:end]
+        if name == b"IHDR" and (way_up := _way_up(content, "PNG")):
+            yield _png_chunk(b"eXIf", way_up)
         if name == b"IEND":
             return
         at = end
-    yield struct.pack(">I4sI", 0, b"IEND", zlib.crc32(b"IEND"))
+    yield _png_chunk(b"IEND", b"")
+
+
+def _png_chunk(name: bytes, payload: bytes) -> bytes:
+    told = name + payload
+    return struct.pack(">I", len(payload)) + told + struct.pack(">I", zlib.crc32(told))
 
 
 def _webp(content: bytes) -> Iterator[bytes]:
@@ -112,12 +135,20 @@ def _webp(content: bytes) -> Iterator[bytes]:
 
 
 def _webp_chunks(content: bytes) -> Iterator[bytes]:
+    way_up = _way_up(content, "WEBP")
+    told = _WEBP_EXIF if way_up else 0
     at, whole = 12, min(len(content), 8 + struct.unpack_from("<I", content, 4)[0])
     while at + 8 <= whole:
         name, size = struct.unpack_from("<4sI", content, at)
         payload = content[at + 8 : at + 8 + size]
         if name == b"VP8X":
-            payload = bytes((payload[0] & ~_WEBP_EXIF_OR_XMP,)) + payload[1:]
+            payload = bytes((payload[0] & ~_WEBP_EXIF_OR_XMP | told,)) + payload[1:]
         if name in _WEBP_CHUNKS:
-            yield struct.pack("<4sI", name, size) + payload + b"\0" * (size % 2)
+            yield _webp_chunk(name, payload, size)
         at += 8 + size + size % 2
+    if way_up:
+        yield _webp_chunk(b"EXIF", way_up, len(way_up))
+
+
+def _webp_chunk(name: bytes, payload: bytes, size: int) -> bytes:
+    return struct.pack("<4sI", name, size) + payload + b"\0" * (size % 2)
