@@ -298,6 +298,15 @@ def test_it_removes_a_photo_to_be_taken_again(client, kept) -> None:
     assert 404 == client.get(f"/photos/{photo.ref}/original/").status_code
 
 
+def test_a_refused_file_is_to_be_chosen_again(client, job) -> None:
+    answer = added(client, job, sent(b"no picture"))
+
+    page = answer.content.decode()
+    assert 422 == answer.status_code
+    assert "To what you entered; choose the files again" in page
+    assert "nothing is lost" not in page
+
+
 def test_what_was_entered_for_a_removed_photo_is_told_beside_the_others(
     client, kept, lead, now
 ) -> None:
