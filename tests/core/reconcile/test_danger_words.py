@@ -36,6 +36,10 @@ REMARKS = {
     "damaged": (
         "frame bent", "corner chipped", "Rahmen verbogen", "Riss im Glas", "eine Delle",
         "zwei Dellen", "Ecke abgebrochen", "Buchse kaputt", "Schraube fehlt",
+        "charger missing, corner bent", "charger and two screws missing",
+        "missing charger and screws", "missing charger port cover", "case missing",
+        "Netzteil fehlt, Taste fehlt", "es fehlt die Hülle der Buchse",
+        "pen slot missing",
     ),
     "private": (
         "somebody's photo", "private card", "Speicherkarte steckt", "Foto von Kindern",
@@ -63,7 +67,13 @@ ALIKE = {
     ),
     "contaminated": ("Bluetooth geht nicht",),
     "locked": ("from locker 12", "call the manager", "Antwort offen"),
-    "damaged": ("Modelle gemischt", "Modell 4"),
+    "damaged": (
+        "Modelle gemischt", "Modell 4", "charger missing",
+        "charger and sleeve missing", "its power cable is missing", "missing: pen",
+        "missing charger", "Netzteil fehlt",
+        "Ladegerät und Tasche fehlen", "es fehlt das Netzteil", "fehlender Stift",
+        "carrying case missing, mouse missing",
+    ),
     "wet": ("Nassau", "wetware"),
     "glass": ("Glasfaser", "loser Deckel"),
 }  # fmt: skip

@@ -203,6 +203,26 @@ _SOUNDS = (
 )
 """A hiss that is heard of a speaker or of a fan: a noise, no gas."""
 
+_ACCESSORY = (
+    r"(?:(?:(?:power|mains|charging) )?(?:charger|adapter|adaptor|power supply|psu)"
+    r"|(?:power|mains|charging|charger|adapter) (?:cable|cord|lead)"
+    r"|(?:carry|carrying|protective) case|sleeve|bag|pen|stylus|mouse"
+    r"|netzteil|netzger(?:ä|ae)t|ladeger(?:ä|ae)t|(?:lade|netz)kabel|adapter"
+    r"|(?:schutz)?h(?:ü|ue)lle|tasche|(?:eingabe)?stift|maus)"
+)
+
+_ACCESSORIES = (
+    rf"{_ACCESSORY}(?:(?:, | and | und |/)(?:the |its |das |die |der )?{_ACCESSORY})*"
+)
+
+_LEFT_BEHIND = (
+    rf"\b{_ACCESSORIES} (?:(?:is|are|was|were|also|auch) )*(?:missing|fehlt|fehlen)\b"
+    rf"|\b(?:missing|fehlt|fehlen|fehlende[mnrs]?)"
+    r":? (?:(?:the|its|a|das|die|der|sein|ihr|ein|eine) )?"
+    rf"{_ACCESSORIES}(?=\s*(?:$|[.;:)!]))"
+)
+"""What did not come with a device: nothing of the device itself lacks."""
+
 SORTED = {
     "pack": Words(
         *_SWELLS,
@@ -228,6 +248,7 @@ SORTED = {
         r"\bverbogen|\briss|\b(?:ein)?gerissen|\bgesprungen|\bdellen?\b|\b(?:zer)?brochen",
         r"\bkaputt|besch(?:ä|ae)digt|\bkratzer|\bzerkratzt|\bfehlt|\bfehlen|\bkorro",
         r"\babgebrochen",
+        apart_from=_LEFT_BEHIND,
     ),
     "private": Words(
         r"private|personal|memory card|sim card|\bphoto of|somebody's",
