@@ -36,6 +36,7 @@ from turnscrew.core.reconcile.remarks import (
     DATA_HOLD,
     GLASS_HOLD,
     LIQUID_HOLD,
+    PACK_HOLD,
     remark_holds,
 )
 from turnscrew.flows.batch.whole import Effort, batch_reckoned
@@ -469,6 +470,28 @@ def test_a_hold_keeps_the_words_of_its_remark() -> None:
     told = words(made("evidence", answer=replace(ANSWER, devices=(device,))))
 
     assert "innen nass: nicht einschalten (stood in 2.5 cm. Not dry)" in told
+
+
+@pytest.mark.parametrize(
+    ("seen", "told"),
+    [
+        (
+            "isolated: pack swollen, hot, or its state not known",
+            "abgesondert: Akku aufgebläht, heiss oder in unbekanntem Zustand",
+        ),
+        ("isolated: ticks oddly", "abgesondert: ticks oddly"),
+        (
+            "by its tests the pack may be swollen",
+            "nach seinen Prüfungen ist der Akku vielleicht aufgebläht",
+        ),
+    ],
+)
+@pytest.mark.parametrize("name", ["isolation labels", "evidence"])
+def test_what_the_records_put_down_of_a_pack_is_german(name, seen, told) -> None:
+    hold = replace(PACK_HOLD, seen=seen)
+    device = replace(ANSWER.devices[0], holds=(hold,))
+
+    assert f"({told})" in words(made(name, answer=replace(ANSWER, devices=(device,))))
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,7 @@ from turnscrew.core.batch.answer import BatchAnswer
 from turnscrew.core.model.hold import HoldKind
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.papers.batch.codes import bars_svg, qr_svg
+from turnscrew.papers.batch.remarks import remark_written
 from turnscrew.papers.batch.speech import Speech, batch_pdf, speech_of
 from turnscrew.papers.batch.words import (
     batch_head,
@@ -188,7 +189,7 @@ def isolation_reason(device: DecidedDevice) -> str:
     if not remarks:
         return ""
     words = max(remarks, key=len)
-    told = f" ({written(words)})" if words else ""
+    told = f" ({remark_written(words)})" if words else ""
     return f"pack may be swollen{told}"
 
 

@@ -10,6 +10,7 @@ from turnscrew.core.model.hold import Hold
 from turnscrew.core.model.model_terms import FaultTerms
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.schedule.plan import Plan
+from turnscrew.papers.batch.remarks import remark_written
 from turnscrew.papers.batch.speech import speech_of
 from turnscrew.papers.page import Page, head
 from turnscrew.papers.set_aside import written
@@ -373,7 +374,7 @@ def hold_written(hold: Hold) -> str:
     str
         What to observe, with the words of the remark marked as they were written.
     """
-    return f"{hold.says} ({written(hold.seen)})" if hold.seen else hold.says
+    return f"{hold.says} ({remark_written(hold.seen)})" if hold.seen else hold.says
 
 
 def cautions_for(answer: BatchAnswer, device: DecidedDevice) -> list[str]:

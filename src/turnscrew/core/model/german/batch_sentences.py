@@ -1,6 +1,6 @@
 """What is reckoned of a batch and its devices, said in German on its papers?"""
 
-from turnscrew.core.model.german.own_words import WAITING_WORDS
+from turnscrew.core.model.german.own_words import TESTED_WORDS, WAITING_WORDS
 
 _FIELDS = (
     ("serial", "Seriennummer"),
@@ -76,6 +76,10 @@ BATCH_SENTENCES = {
         "Datenklasse unbekannt: behandelt, als enthielte es Personendaten",
     "its value is an estimate: confirm it": "sein Wert ist geschätzt: bestätigen",
     "{x} ({seen!})": "{x} ({seen})",
+    "isolated: {why}": "abgesondert: {why}",
+    "{x} (isolated: {why})": "{x} (abgesondert: {why})",
+    **TESTED_WORDS,
+    **{f"{{x}} ({words})": f"{{x}} ({told})" for words, told in TESTED_WORDS.items()},
     "{tell!} (not {x!})": "{tell} (nicht {x})",
     "comeback, class {x}": "Rückläufer, Klasse {x}",
     "a comeback the promise does not cover, class {x}":

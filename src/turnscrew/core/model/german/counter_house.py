@@ -66,8 +66,6 @@ _AT_THE_DOOR = {
     "device {n!}: found it answered {x} already, wanted one that waits": "Gerät {n}: schon mit {x} beantwortet gefunden, gesucht eines, das noch wartet",
     "signature: found no name, wanted who takes it": "Unterschrift: kein Name gefunden, gesucht, wer es mitnimmt",
     "tray: found {n#} of kind {x!}, wanted {m#} or more for this": "Schale: gefunden {n} der Art {x}, gesucht dafür {m} oder mehr",
-    "by its tests the pack may be swollen": "nach seinen Prüfungen ist der Akku vielleicht aufgebläht",
-    "by its tests liquid inside": "nach seinen Prüfungen Flüssigkeit im Gerät",
     "found at a look while it lay open": "beim Hinsehen gefunden, als es offen lag",
     "device {n!}: pack swollen or not known, wanted it taken out and written in the log of packs by somebody signed off": "Gerät {n}: Akku geschwollen oder unbekannt, gesucht ausgebaut und von jemand Freigegebenem ins Buch der Akkus geschrieben",
     "code: found none or a wrong one, wanted one shown now": "Code: keiner oder ein falscher gefunden, gesucht ein jetzt gezeigter",

@@ -25,3 +25,10 @@ WAITING_WORDS = {
         "der Kunde sagte nein: so schliessen, wie es ist",
 }  # fmt: skip
 """Why a device waits, by its English."""
+
+TESTED_WORDS = {
+    "by its tests the pack may be swollen":
+        "nach seinen Prüfungen ist der Akku vielleicht aufgebläht",
+    "by its tests liquid inside": "nach seinen Prüfungen Flüssigkeit im Gerät",
+}  # fmt: skip
+"""What is written of a device whose tests speak for what keeps power off."""

@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.core.model import waiting
 from turnscrew.core.model.job_state import ENDED
 from turnscrew.core.price.account import account_of
 from turnscrew.papers.batch.beside import NOTHING, Beside
+from turnscrew.papers.batch.remarks import reason_written
 from turnscrew.papers.page import Page, Paper, Size
 from turnscrew.papers.set_aside import written
 from turnscrew.web.records.convert import item_of, ledger_entry
@@ -86,7 +86,7 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
     kept = {ref for ref, _, _ in went.explained}
     stays = [
         f"{job.line}: {written(f'{job.model} {job.serial}')}, {job.state}"
-        + (f", {_reason(job.reason)}" if job.reason else "")
+        + (f", {reason_written(job.reason)}" if job.reason else "")
         + (f", until {job.waits_until:%d %b %Y}" if job.waits_until else "")
         for job in jobs_of(batch, at)
         if job.state not in ENDED
@@ -159,11 +159,6 @@ def _went_with(tranche: Tranche) -> _Went:
                 (told.subject, what, row.words.text if hasattr(row, "words") else "")
             )
     return _Went(out, explained)
-
-
-def _reason(words: str) -> str:
-    """Give why a device waits: what is ours to say, or what a person wrote."""
-    return words if words in waiting.OURS else written(words)
 
 
 def _stand(one: AdapterStand) -> str:
