@@ -25,6 +25,8 @@ from web.browser.test_bench_sizes import CAP_PER_SIZE, CAPITAL_MM, KEY_MM, MEASU
 ENOUGH = 140
 """More presses than any of these runs has lines. [1]"""
 
+WITH_BAD_PACK = 24
+
 SHOWN = """() => ["p", "span", "button", "text"]
   .flatMap((kind) => [...document.querySelectorAll(`#bench ${kind}`)])
   .flatMap((one) => [...one.childNodes])
@@ -130,6 +132,18 @@ def test_the_page_and_the_papers_say_the_same(
     own = own_words(device_in(run.description, job.revision), "de")
     book = Phrasebook(GERMAN, own)
     assert [book.says(words) for words in told] == shown
+
+
+def test_a_caution_before_the_first_line_is_said_once(
+    bench, sallowmere, lead, now, size
+) -> None:
+    scan(bench, kitted(sallowmere, WITH_BAD_PACK, lead, now).number)
+    bench.get_by_role("button", name="Hier öffnen").wait_for()
+    asked = bench.locator("p.working").inner_text()
+
+    assert asked.startswith("Aufgeblähter oder unbekannter Akku: niemals drücken")
+    assert asked.endswith(f"Gerät {WITH_BAD_PACK}, V80 2, Teile bereit: was nun?")
+    assert "„" not in asked
 
 
 def test_names_that_begin_like_sentences_are_said_alike(bench, size) -> None:

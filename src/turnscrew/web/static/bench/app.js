@@ -213,7 +213,7 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
     if (!options.length) return this.refuse(first.join(" "));
     const asks = `Device ${job.line}, ${job.model} ${job.revision}, ${job.state}: what now?`;
     this.question(
-      first.length ? allOf([...first, asks]) : asks, options,
+      first.length ? asIs(allOf([...first, asks])) : asks, options,
       (value) => this.take(job, value), () => this.goHome());
     return undefined;
   }
