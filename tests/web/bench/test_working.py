@@ -7,6 +7,8 @@ import pytest
 
 from turnscrew.core.bench.owed import owed_after
 from turnscrew.core.bench.state import WAY_BACK
+from turnscrew.core.model.german import GERMAN
+from turnscrew.core.model.phrasebook import Phrasebook
 from turnscrew.web.records.models import (
     Allotment,
     Batch,
@@ -149,6 +151,37 @@ def test_it_says_from_when_a_sign_off_of_a_later_day_holds(batch, lead, now) -> 
 
     with pytest.raises(RefusedError, match="battery; Imke Vasterling may from 01 Mar"):
         taken(job, lead, now)
+
+
+@pytest.mark.parametrize(
+    ("told", "german"),
+    [
+        (
+            "holder: found nobody signed off for battery",
+            "Halter: niemand gefunden mit Freigabe für battery",
+        ),
+        (
+            "holder: found nobody signed off for battery; "
+            "Imke Vasterling may from 01 Mar 2027 on",
+            "Halter: niemand gefunden mit Freigabe für battery; "
+            "Imke Vasterling darf ab 01. März 2027",
+        ),
+        (
+            "device: found it isolated, pack swollen, hot, or its state not known, "
+            "wanted it moved out first",
+            "Gerät: abgesondert, Akku aufgebläht, heiss oder in unbekanntem Zustand, "
+            "gesucht, dass es zuerst herausgestellt wird",
+        ),
+        (
+            "test: found passed though the customer wants it not started, wanted not "
+            "possible, because not allowed",
+            "Prüfung: bestanden gefunden, obwohl der Kunde es nicht gestartet haben "
+            "will, gesucht nicht möglich, weil nicht erlaubt",
+        ),
+    ],
+)
+def test_what_a_bench_is_refused_is_german_there(told, german) -> None:
+    assert german == Phrasebook(GERMAN).says(told)
 
 
 def test_it_gives_no_power_where_a_remark_says_the_pack_is_swollen(

@@ -248,8 +248,6 @@ _STANDS = {
         "Anfrage: eine ohne Antwort gefunden, gesucht zuerst ihre Antwort",
     "request: found none that waits, wanted one asked":
         "Anfrage: keine gefunden, die wartet, gesucht eine gestellte",
-    "test: found passed though the customer wants it not started, wanted not possible, because not allowed":
-        "Prüfung: bestanden gefunden, obwohl der Kunde es nicht gestartet haben will, gesucht nicht möglich, weil nicht erlaubt",
     "test: found passed while the device is {x}, wanted not possible, because locked":
         "Prüfung: gut gefunden, obwohl das Gerät so ist: {x}; gesucht nicht möglich, weil gesperrt",
     "photo: found no mask, wanted one, or the word that nothing private is seen":
@@ -465,7 +463,6 @@ _MORE = {
     "look: found {x!}, wanted one that a description names": "Blick: gefunden {x}, gesucht einer, den eine Beschreibung nennt",
     "left here: found {n#}, wanted 0, as the device was handed back": "Noch hier: gefunden {n}, gesucht 0, da das Gerät zurückgegeben ist",
     "left here: found {n!}, wanted 0 or more": "Noch hier: gefunden {n}, gesucht 0 oder mehr",
-    "holder: found nobody signed off for {x!}": "Halter: niemand gefunden mit Freigabe für {x}",
     "reading: found {x!}, wanted below {y!} Ω to pass": "Messwert: gefunden {x}, gesucht unter {y} Ω zum Bestehen",
     "why: found nothing, wanted why it is not used any more": "Warum: nichts gefunden, gesucht warum es nicht mehr gebraucht wird",
     "pieces: found {x#} on hand and {y#} promised, wanted none": "Stücke: {x} vorhanden und {y} zugesagt gefunden, gesucht keine",

@@ -1,5 +1,10 @@
 """What is said in German when something is refused at the bench?"""
 
+from turnscrew.core.model.german.own_words import WAITING_WORDS
+from turnscrew.core.model.phrasebook import MONTHS
+
+_MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()
+
 _KEPT = "nothing of this was written, what was there before is kept"
 _BLEIBT = "nichts davon ist geschrieben, was vorher da war, bleibt"
 
@@ -212,6 +217,17 @@ REFUSALS = {
     "act: found {x}, wanted record or undo": "Eintrag: gefunden {x}, gesucht Aufzeichnung oder Zurück",
     "pack swollen or not known, wanted it isolated and changed, or somebody signed off who says that it is sound":
         "Akku aufgebläht oder unbekannt, gesucht abgesondert und gewechselt, oder jemand mit Freigabe, der sagt, dass er in Ordnung ist",
+    "holder: found nobody signed off for {x!}": "Halter: niemand gefunden mit Freigabe für {x}",
+    "test: found passed though the customer wants it not started, wanted not possible, because not allowed":
+        "Prüfung: bestanden gefunden, obwohl der Kunde es nicht gestartet haben will, gesucht nicht möglich, weil nicht erlaubt",
+    "holder: found nobody signed off for {x!}; {later.}":
+        "Halter: niemand gefunden mit Freigabe für {x}; {later}",
+    "{who!} may from {day!} on": "{who} darf ab {day}",
+    **{
+        f"{{who!}} may from {{d#}} {month} {{y#}} on": f"{{who}} darf ab {{d}}. {monat} {{y}}"
+        for month, monat in zip(_MONTHS, MONTHS, strict=True)
+    },
+    **WAITING_WORDS,
     "sign-off: found none for {x}, wanted one to say that its pack is not bad":
         "Freigabe: keine gefunden für {x}, gesucht eine, um zu sagen, dass der Akku nicht schlecht ist",
     "sign-off: found none for {x}, wanted one for this line":
