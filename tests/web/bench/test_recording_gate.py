@@ -8,9 +8,9 @@ import pytest
 from turnscrew.web.records.models import BenchRun, Description, Entry, Job
 from turnscrew.web.records.queries import bench_page, bench_runs
 from turnscrew.web.records.queries.audit import audited
-from turnscrew.web.records.services import custody
+from turnscrew.web.records.services import custody, descriptions
 from turnscrew.web.records.services.findings import note_finding
-from web.bench.case import became, one, post, reasons
+from web.bench.case import became, one, post, reasons, taken
 from web.browser.bench_case import kitted
 
 LINES = (10, 16, 18)
@@ -69,6 +69,18 @@ def test_the_way_back_counts_what_came_out_of_this_very_device(
         taken = Entry.objects.get(subject=this.ref, verb="taken")
         assert n == json.loads(taken.facts)["n"]
     assert () == audited().breaks
+
+
+def test_what_was_recorded_names_the_person_at_the_bench(
+    batch, job, at_lead, lead, now
+) -> None:
+    recorded(at_lead, job, 4)
+    descriptions.correct_fact("R50", "parts.base.spare", "H-WN", by=lead, now=now)
+    other = taken(kitted(batch, LINES[1], lead, now), lead, now, "bench 2")
+    shown = json.dumps(at_lead.get(f"/bench/runs/{other.ref}/").json()["lines"])
+
+    assert f"How known: seen, {lead.name}, " in shown
+    assert lead.ref not in shown
 
 
 def test_its_way_back_keeps_to_the_same_rules(

@@ -1,5 +1,7 @@
 """What does a bench need to know of the devices on it?"""
 
+import json
+import re
 from dataclasses import asdict
 from datetime import datetime, timedelta
 from typing import Any
@@ -32,6 +34,8 @@ from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.queries.spelled import spelled
 from turnscrew.web.records.queries.terms_text import terms_of
 from turnscrew.web.records.queries.written_yes import not_agreed
+
+_REF = re.compile(r"\b[0-9a-f]{16}\b")
 
 _PHOTO_SHOWN = timedelta(seconds=20)
 
@@ -240,10 +244,20 @@ def run_whole(row: BenchRun) -> dict[str, Any]:
     return {
         **row.run,
         **told,
-        "lines": lines,
+        "lines": _by_name(lines),
         "drawings": row.drawings,
         "own": {"de": _own_words(row, run.revision)},
     }
+
+
+def _by_name(lines: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Name the people whom a description that was recorded knows by reference."""
+    told = json.dumps(lines)
+    names = names_of(_REF.findall(told))
+    shown: list[dict[str, Any]] = json.loads(
+        _REF.sub(lambda found: json.dumps(names[found[0]])[1:-1], told)
+    )
+    return shown
 
 
 def _own_words(row: BenchRun, revision: str) -> dict[str, str]:
