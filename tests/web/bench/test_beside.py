@@ -21,13 +21,17 @@ from turnscrew.web.records.models import (
     Person,
     Photo,
 )
-from turnscrew.web.records.queries import bench_recordings
+from turnscrew.web.records.queries import bench_recordings, bench_runs
 from turnscrew.web.records.queries.audit import audited
+from turnscrew.web.records.queries.descriptions_page import model_record
 from turnscrew.web.records.queries.power_bars import why_no_power
 from turnscrew.web.records.services import custody, findings, people
 from web.bench.case import became, one, post, reasons, standings, taken, told, work
 from web.browser.bench_case import kitted
 from web.photos.conftest import board, written
+
+WITH_TAPE, WITHOUT = 18, 19
+"""Scanners of two revisions with the same fault."""
 
 KEYS, WINDOW, ADAPTER, CAMERA, UPPER_CASE, FRONT = 18, 22, 20, 9, 1, 40
 
@@ -598,6 +602,27 @@ def test_it_asks_the_second_recording_for_doubts_and_shows_a_contradiction(
     assert "6 mm" in page
     assert "screw joint 1" in page
     assert BenchStroke.objects.filter(run=second).count() == 4
+
+
+def test_what_one_revision_alone_has_contradicts_no_other(
+    batch, at_lead, lead, helper, now
+) -> None:
+    described = Description.objects.get(model="R50")
+    seal = "        front seal:  {seal: {groove"
+    tape = "        door tape: {bond: {kind: tape}, holds: battery door to back half}\n"
+    Description.objects.filter(pk=described.pk).update(
+        text=described.text.replace(seal, tape + seal)
+    )
+    for line in (WITH_TAPE, WITHOUT):
+        run = taken(kitted(batch, line, lead, now), lead, now, f"bench {line}")
+        names = {one.name for one in bench_runs.run_in(run).lines}
+        assert (line == WITH_TAPE) == ("door tape" in names)
+        work(run, lead, now, helper, until=lambda line: line.phase == "work")
+
+    record = model_record("R50")
+
+    assert 2 == record.n_openings
+    assert () == record.contradictions
 
 
 def test_it_begins_no_recording_of_a_device_on_a_path(

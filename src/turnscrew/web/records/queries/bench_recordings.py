@@ -1,6 +1,6 @@
 """What was recorded of a model, opening by opening?"""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from django.utils.timezone import localdate
@@ -14,9 +14,9 @@ from turnscrew.core.recording.recorded import (
 )
 from turnscrew.errors import BadArgumentError
 from turnscrew.flows.bench.recording import Told, recorded_opening, told_in
-from turnscrew.web.records.models import BenchRun
+from turnscrew.web.records.models import BenchRun, Description
 from turnscrew.web.records.queries import bench_runs
-from turnscrew.web.records.queries.descriptions import device_in
+from turnscrew.web.records.queries.descriptions import device_in, revision_meant
 
 FACTS = frozenset({
     "removal", "kind", "name", "n", "of", "more", "length_mm", "fits_other_way",
@@ -65,17 +65,33 @@ def openings_of(
     model: str, *, but: BenchRun | None = None
 ) -> tuple[RecordedOpening, ...]:
     """Give every opening of a model, recorded or worked along a path of a draft."""
+    return tuple(opening for _, opening in _openings(model, but=but))
+
+
+def openings_by_revision(
+    shown: Description,
+) -> dict[str, tuple[RecordedOpening, ...]]:
+    """Give the openings of a model by the revision of its description they are of."""
+    found: dict[str, tuple[RecordedOpening, ...]] = {revision_meant(shown, ""): ()}
+    for revision, opening in _openings(shown.model):
+        meant = revision_meant(shown, revision)
+        found[meant] = (*found.get(meant, ()), opening)
+    return found
+
+
+def _openings(
+    model: str, *, but: BenchRun | None = None
+) -> Iterator[tuple[str, RecordedOpening]]:
+    """Give the openings of a model, each with the revision of its device."""
     rows = BenchRun.objects.filter(job__model=model).select_related(
         "job", "by", "description"
     )
-    found = []
     for row in rows.order_by("at", "id"):
         if but is not None and row.pk == but.pk:
             continue
         opening = opening_of(row) if row.kind == BenchRun.RECORDING else _worked(row)
         if opening.removals:
-            found.append(opening)
-    return tuple(found)
+            yield row.job.revision, opening
 
 
 def _worked(row: BenchRun) -> RecordedOpening:

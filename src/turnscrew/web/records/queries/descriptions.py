@@ -38,9 +38,16 @@ def device_in(description: Description, revision: str) -> Device:
 
 def device_in_text(text: str, revision: str) -> Device:
     """Read the text of a description in one revision."""
-    known = _revisions(text)
-    wanted = revision if revision in known else next(iter(known), "")
-    return _device(text, wanted)
+    return _device(text, _meant(_revisions(text), revision))
+
+
+def revision_meant(description: Description, revision: str) -> str:
+    """Name the revision a device is read in; one that is not known is the first."""
+    return _meant(revisions_of(description), revision)
+
+
+def _meant(known: tuple[str, ...], revision: str) -> str:
+    return revision if revision in known else next(iter(known), "")
 
 
 def revisions_of(description: Description) -> tuple[str, ...]:

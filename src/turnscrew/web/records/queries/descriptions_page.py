@@ -1,17 +1,18 @@
 """What is known of every model, what is lacking, and how far is it proven?"""
 
 from dataclasses import dataclass, field
+from itertools import chain
 from typing import Any
 
 from django.db.models import Count
 from django.http import Http404
 
-from turnscrew.core.recording.described import Learned, described
+from turnscrew.core.recording.described import described
 from turnscrew.core.recording.doubts import DebtInUse, Doubt, debts_by_use, doubtful
 from turnscrew.core.recording.release import changed_things
 from turnscrew.errors import TurnscrewError
 from turnscrew.web.records.models import BenchRun, Description, Person
-from turnscrew.web.records.queries.bench_recordings import openings_of
+from turnscrew.web.records.queries.bench_recordings import openings_by_revision
 from turnscrew.web.records.queries.descriptions import (
     UNWRITTEN,
     device_in,
@@ -100,11 +101,16 @@ def model_record(model: str) -> ModelRecord:
     standing = [one for one in versions if one.state != Description.WITHDRAWN]
     shown = (standing or versions)[0]
     device = device_in(shown, "")
-    openings = openings_of(model)
+    by_revision = openings_by_revision(shown)
+    openings = tuple(chain.from_iterable(by_revision.values()))
     lacking = debts_by_use(device, openings)
-    learned, wrong = Learned(device), ""
+    learned, wrong = [], ""
     try:
-        learned = described(model, openings, device)
+        # What differs from one revision to another is no contradiction.
+        learned = [
+            described(model, of_one, device_in(shown, revision))
+            for revision, of_one in by_revision.items()
+        ]
     except TurnscrewError as error:
         wrong = str(error)
     return ModelRecord(
@@ -115,8 +121,10 @@ def model_record(model: str) -> ModelRecord:
         debts=lacking[:MOST_DEBTS],
         n_more_debts=max(0, len(lacking) - MOST_DEBTS),
         doubts=doubtful(device, openings)[:MOST_DOUBTS],
-        contradictions=learned.contradictions,
-        free=learned.free,
+        contradictions=tuple(
+            dict.fromkeys(chain.from_iterable(one.contradictions for one in learned))
+        ),
+        free=tuple(dict.fromkeys(chain.from_iterable(one.free for one in learned))),
         loose=loose_ends(shown),
         unwritten=unwritten_in(shown),
         rebuilds=rebuilds_of(model),
