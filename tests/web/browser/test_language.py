@@ -146,6 +146,18 @@ def test_a_caution_before_the_first_line_is_said_once(
     assert "„" not in asked
 
 
+def test_a_device_at_another_bench_is_named_with_its_place(
+    bench, sallowmere, lead, now, size
+) -> None:
+    begin(bench, kitted(sallowmere, 18, lead, now))
+    bench.evaluate("""() => {
+      window.bench.job().place = "der Tisch, place 2";
+      window.bench.draw();
+    }""")
+
+    expect(bench.locator(".band")).to_contain_text("der Tisch, Platz 2")
+
+
 def test_names_that_begin_like_sentences_are_said_alike(bench, size) -> None:
     own = {name: f"„{name}“" for name in ("key tail", "push rod", "under cover")}
     told = [f"Unlatch {name} (latched)." for name in own] + ["Key tail of red."]

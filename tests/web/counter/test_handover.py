@@ -11,7 +11,7 @@ from turnscrew.web.records.models import Batch, Description, Entry, Job, Person
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.queries.handover_page import open_jobs, tray_written
-from turnscrew.web.records.services import bench_recording, booking, custody
+from turnscrew.web.records.services import bench_recording, booking, custody, people
 from turnscrew.web.records.services.bench import Told
 from turnscrew.web.records.services.refusal import RefusedError
 from web.conftest import person
@@ -67,6 +67,24 @@ def test_it_tells_how_an_open_device_lies(opened, helper, clock) -> None:
     assert run.lines[state.at].says in page
     assert run.lines[state.at - 1].says in page
     assert state.tray and len(tray_written(opened)) == len(state.tray)
+
+
+def test_it_is_read_counted_and_refused_in_german(opened, helper, now) -> None:
+    people.speak_to(helper, "de", now=now)
+    client = signed_in(helper)
+    page = shown(page_of(client))
+    first = tray_written(opened)[0]
+
+    assert "bench 1, Platz 1: " in page
+    assert f"Gezählt in Fach {first.place}, " in page
+    assert "compartment" not in page
+    told = client.post(
+        "/handover/",
+        {**counts(opened, n0=first.n - 1), "act": f"take-{opened.ref}"},
+    ).content.decode()
+    assert f"Fach {first.place}, " in told
+    assert f"gefunden {first.n - 1}, gesucht {first.n} wie eingetragen" in told
+    assert "compartment" not in told
 
 
 def test_it_says_what_is_off_and_what_is_apart(opened, lead, now) -> None:

@@ -22,6 +22,9 @@ from turnscrew.web.counter.notation_now import notation, says
 _PHRASES = {"de": GERMAN_COUNTER}
 _BOOKS = {name: Phrasebook(phrases) for name, phrases in _PHRASES.items()}
 
+_AT_A_BENCH = re.compile(r".+, place \d+")
+"""Where a device lies at a bench: the name of the bench is a person's."""
+
 _FIGURE = re.compile(r"[-+]?\d+[.,]\d+")
 
 
@@ -70,7 +73,7 @@ def label_of(words: Any) -> str:
 def chosen(words: Any) -> str:
     """Say one of several words to choose from; a name or a number stays as it is."""
     text = str(words)
-    if plain(text) != text:
+    if plain(text) != text or _AT_A_BENCH.fullmatch(text):
         return said(text)
     text = label_of(text)
     told: str = _PHRASES.get(_language(), {}).get(text, text)

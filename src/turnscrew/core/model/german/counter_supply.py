@@ -1,6 +1,13 @@
 """What is said in German when an order, a count, a return or a table is refused?"""
 
 COUNTER_SUPPLY = {
+    "Counted in compartment {x!}, {kind.}": "Gezählt in Fach {x}, {kind}",
+    "nothing in it": "nichts darin",
+    "Counted in tray, {kind.}": "Gezählt in der Schale, {kind}",
+    "compartment {x!}, {kind.}: found {y#}, wanted {z#} as written; look for them before anything is accepted":
+        "Fach {x}, {kind}: gefunden {y}, gesucht {z} wie eingetragen; danach suchen, bevor etwas angenommen wird",
+    "tray, {kind.}: found {y#}, wanted {z#} as written; look for them before anything is accepted":
+        "Schale, {kind}: gefunden {y}, gesucht {z} wie eingetragen; danach suchen, bevor etwas angenommen wird",
     "part: found {x}, wanted one that can be given":
         "Teil: {x} gefunden, gesucht eines, das abgegeben werden kann",
     "devices: found {n#}, wanted one alone": "Geräte: {n} gefunden, gesucht genau eines",

@@ -106,6 +106,7 @@ SCREENS = {
     "Another person looks: scan their card.":
         "Eine andere Person sieht hin: ihre Karte scannen.",
     "{n#} {what}: noted.": "{n} {what}: notiert.",
+    "{bench!}, place {n#}": "{bench}, Platz {n}",
     "{n#} {what} at {place}: noted.": "{n} {what} bei {place}: notiert.",
     "{n#} left in {x}: say what becomes of it.":
         "{n} übrig in {x}: sagen, was daraus wird.",

@@ -14,6 +14,7 @@ from turnscrew.papers.set_aside import written
 from turnscrew.web.counter import forms
 from turnscrew.web.counter.acts import Act, Done, Entered, page
 from turnscrew.web.counter.downloads import pdf
+from turnscrew.web.counter.spoken import said
 from turnscrew.web.records.queries import handover_page
 from turnscrew.web.records.queries.handover_page import OpenJob
 from turnscrew.web.records.queries.papers import paper_of
@@ -54,7 +55,11 @@ def _fields(row: OpenJob) -> list[tuple[str, str, str]]:
     """Give for each compartment its field, its label, and what it is called."""
     tray = row.told.tray or (service.EMPTY,)
     return [
-        (f"n{at}", f"Counted in {service.place_words(one)}", handover_page.key_of(one))
+        (
+            f"n{at}",
+            said(f"Counted in {service.place_words(one)}"),
+            handover_page.key_of(one),
+        )
         for at, one in enumerate(tray)
     ]
 

@@ -21,7 +21,7 @@ export function band(job, line, app) {
   return h("header", { class: "band" },
     h("span", { class: `hatch p${place.n}`, "aria-hidden": "true" }),
     h("span", { class: "line" }, `${job.line}`),
-    h("span", {}, app.isHere(job) || !place.n ? `${place.shape}${place.n || ""} tray ${place.tray || "–"}` : asIs(job.place)),
+    h("span", {}, app.isHere(job) || !place.n ? `${place.shape}${place.n || ""} tray ${place.tray || "–"}` : job.place),
     h("span", { class: "serial" }, asIs(job.serial || job.asset || job.number)),
     h("span", { class: "stop" }, stopWords(line, job, app.run(job))));
 }
@@ -233,7 +233,7 @@ function tile(app, job) {
   const line = state && run.lines[state.at];
   const next = line ? inWords(line) : endWords(job, run);
   return h("button", { type: "button", class: "tile", do: () => app.choose(job.ref) },
-    h("span", {}, app.isHere(job) || !place.n ? `${place.n || "–"} ${place.shape}` : asIs(job.place)),
+    h("span", {}, app.isHere(job) || !place.n ? `${place.n || "–"} ${place.shape}` : job.place),
     h("span", { class: `hatch p${place.n}`, "aria-hidden": "true" }),
     h("span", {}, `${job.line}`),
     h("span", { class: "next" }, next),
