@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator, Mapping
 from datetime import timedelta
+from types import SimpleNamespace
 
 import pypdfium2
 import pytest
@@ -266,6 +267,49 @@ def test_its_prints_follow_the_language_of_who_prints(
 
     pages = pypdfium2.PdfDocument(pdf)
     assert told in " ".join(page.get_textpage().get_text_bounded() for page in pages)
+
+
+@pytest.mark.parametrize(
+    ("verb", "facts", "told"),
+    [
+        (
+            "tested",
+            {"act": "answer", "does": "charge", "line": 16, "value": "80"},
+            "geprüft: Eintrag Antwort, tut laden, Zeile 16, Wert 80",
+        ),
+        (
+            "action",
+            {"act": "done", "does": "lift", "name": "speaker", "signed": True},
+            "Handgriff: Eintrag fertig, tut abheben, Name speaker, unterschrieben Ja",
+        ),
+        ("action", {"does": "new path"}, "Handgriff: tut neuer Weg"),
+        (
+            "action",
+            {"does": "look into a rushed sheet"},
+            "Handgriff: tut eiliges Blatt ansehen",
+        ),
+        (
+            "moved",
+            {"holder": "customer", "place": "bench 1, place 1"},
+            "bewegt: bei Kunde, Platz bench 1, Platz 1",
+        ),
+    ],
+)
+def test_a_journal_of_the_bench_is_german(verb, facts, told) -> None:
+    entry = SimpleNamespace(verb=verb, told=facts)
+
+    with translation.override("de"):
+        assert told == house.entry_words(entry)
+
+
+def test_a_reading_is_read_off_and_a_path_says_why_in_german() -> None:
+    with translation.override("de"):
+        assert ("abgelesen", "gut") == (
+            house.answered("read"), house.answered("passed"),
+        )  # fmt: skip
+        why = house.entry_why("closed up as it is")
+    assert "geschlossen, wie es ist" == why
+    assert "read" == house.answered("read")
 
 
 def test_every_verb_of_a_journal_has_its_german() -> None:

@@ -266,6 +266,9 @@ COUNTER_HOUSE = {
 }  # fmt: skip
 """Sentences and words of stock, money, customers, descriptions, checks and safety."""
 
+ANSWERS = {"read": "abgelesen"}
+"""Answers of a test whose English means something else elsewhere."""
+
 ACTIONS = {
     "undo": "lösen",
     "make": "einbauen",

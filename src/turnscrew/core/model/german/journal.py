@@ -82,6 +82,7 @@ JOURNAL_VERBS = {
 """What happened, by the verb that is kept."""
 
 JOURNAL_FACTS = {
+    "act": "Eintrag",
     "agent": "Mittel",
     "agrees": "stimmt überein",
     "allowed": "erlaubt",
@@ -132,7 +133,9 @@ JOURNAL_FACTS = {
     "mode": "Art des Ausfalls",
     "model": "Modell",
     "mv": "mV",
+    "left": "übrig",
     "n": "Zahl",
+    "name": "Name",
     "n was": "Zahl war",
     "n_left_over": "übrig",
     "n_masks": "Masken",
@@ -157,6 +160,7 @@ JOURNAL_FACTS = {
     "said_min": "gesagte Minuten",
     "sha256": "SHA-256",
     "shows": "zeigt",
+    "signed": "unterschrieben",
     "side": "Seite",
     "skill": "Können",
     "stage": "Stufe",
@@ -170,6 +174,7 @@ JOURNAL_FACTS = {
     "trims": "Leisten",
     "unproven": "unbewiesen",
     "until": "bis",
+    "value": "Wert",
     "verb": "Art des Eintrags",
     "version": "Version",
     "was": "war",
@@ -197,7 +202,18 @@ JOURNAL_WHAT = {
 }  # fmt: skip
 """What an entry set right."""
 
+JOURNAL_ACTS = {
+    "answer": "Antwort", "done": "fertig", "undo": "lösen", "make": "einbauen",
+    "lift": "abheben", "aside": "beiseitelegen", "refit": "einsetzen",
+    "lay in": "einlegen", "bring back": "zurückbringen", "turn": "wenden",
+    "take up": "aufnehmen", "see to": "nachsehen", "close": "abschliessen",
+    "fit": "einpassen", "mend": "reparieren", "clean": "reinigen", "charge": "laden",
+    "new path": "neuer Weg", "look into a rushed sheet": "eiliges Blatt ansehen",
+}  # fmt: skip
+"""What was done at the bench, by the word that is kept."""
+
 JOURNAL_WORDS = {
+    "closed up as it is": "geschlossen, wie es ist",
     "opening stock": "Anfangsbestand",
     "cycle count": "laufende Zählung",
     "not mended: a donor": "nicht repariert: ein Spender",

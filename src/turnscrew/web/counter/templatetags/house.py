@@ -6,8 +6,9 @@ from django import template
 from django.utils import translation
 
 from turnscrew.core.model.german import GERMAN_COUNTER
-from turnscrew.core.model.german.counter_house import ACTIONS
+from turnscrew.core.model.german.counter_house import ACTIONS, ANSWERS
 from turnscrew.core.model.german.journal import (
+    JOURNAL_ACTS,
     JOURNAL_FACTS,
     JOURNAL_VERBS,
     JOURNAL_WHAT,
@@ -26,6 +27,8 @@ _AS_WRITTEN = {"de": Phrasebook(GERMAN_COUNTER, marks=("", ""))}
 _VERBS = {"de": JOURNAL_VERBS}
 _FACTS = {"de": JOURNAL_FACTS}
 _WORDS = {"de": JOURNAL_WORDS}
+_ACTS = {"de": JOURNAL_ACTS}
+_ANSWERS = {"de": ANSWERS}
 _WHAT = {"de": JOURNAL_WHAT}
 _REFERENCES = ("job", "order", "part", "tranche", "earlier", "return", "waste")
 _OUR_NOTES = {*BY_TESTS.values(), LOOKED}
@@ -56,6 +59,13 @@ def noted(words: str) -> str:
 def who_may(sign_offs: str) -> str:
     """Write which sign-offs are asked for; a skill stays as it was written."""
     return telling().says(sign_offs) if "a lead for " in sign_offs else sign_offs
+
+
+@register.filter
+def answered(answer: str) -> str:
+    """Write the answer of a test."""
+    told = _ANSWERS.get(translation.get_language() or "", {}).get(answer)
+    return told or reads.said(answer)
 
 
 @register.filter
@@ -102,6 +112,11 @@ def _fact(key: str, value: Any) -> str:
         return reads.money(value)
     if isinstance(value, bool) or value is None:
         return known(str(value))
+    if key in {"act", "does"}:
+        acts = _ACTS.get(translation.get_language() or "", {})
+        return acts.get(value) or known(value)
+    if key in {"holder", "place"}:
+        return reads.chosen(value)
     if key in OF_OURS:
         return known(value)
     if key == "what":
