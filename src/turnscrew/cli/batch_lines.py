@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from itertools import groupby
 
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.core.model.amounts import counted, money, percent
+from turnscrew.core.model.amounts import counted, money, sureness
 from turnscrew.core.model.quote import Code
 from turnscrew.core.price.limits import running_sums, unclear_limits
 from turnscrew.core.reconcile.answer import Reconciliation
@@ -211,11 +211,11 @@ def _planned(answer: BatchAnswer) -> Iterator[str]:
         promise = planned.promise
         yield (
             f"  promise: {day_words(answer, promise.day)} with probability "
-            f"{percent(promise.probability)}"
+            f"{sureness(promise.probability)}"
         )
         yield f"    {planned.spread}"
         for day, p in promise.by_due:
-            yield f"    due day {day}: all in time with probability {percent(p)}"
+            yield f"    due day {day}: all in time with probability {sureness(p)}"
     for name, why in planned.rule.impossible.items():
         yield f"  {name} cannot be planned: {why}"
     yield ""

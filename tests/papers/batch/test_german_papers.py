@@ -320,6 +320,29 @@ def test_an_invoice_that_was_sent_bears_its_days_in_german() -> None:
     assert "Zu zahlen bis 11. März 2027." in told
 
 
+@pytest.mark.parametrize(
+    ("chance", "english", "german"),
+    [
+        (1.0, "over 99 %", "über 99 %"),
+        (0.001, "under 1 %", "unter 1 %"),
+        (0.8, "80 %", "80 %"),
+    ],
+)
+def test_no_day_that_was_played_is_told_as_certain(chance, english, german) -> None:
+    planned = ANSWER.planned
+    assert planned.promise is not None
+    promise = replace(planned.promise, probability=chance, by_due=((6, chance),))
+    answer = replace(ANSWER, planned=replace(planned, promise=promise))
+
+    pdf = PAPERS["batch sheet"](answer, Paper("a4"))
+    assert pdf is not None
+    assert f"day 6: {english}" in words(pdf)
+    assert f"with probability {english} (" in words(pdf)
+    told = words(made("batch sheet", answer=answer))
+    assert f"Tag 6: {german}" in told
+    assert f"mit Wahrscheinlichkeit {german} (" in told
+
+
 def test_the_decimal_sign_follows_the_workshop_in_german() -> None:
     pointed = Paper("a4", Notation(sign="point"), "de")
 

@@ -53,9 +53,12 @@ def sureness(chance: float) -> str:
     Returns
     -------
     str
-        Such as ``95 %``; ``over 99 %`` where rounding would make it certain.
+        Such as ``95 %``; ``over 99 %`` or ``under 1 %`` where rounding would make it
+        certain.
     """
-    return "over 99 %" if chance >= 0.995 else percent(chance)
+    if chance >= 0.995:
+        return "over 99 %"
+    return "under 1 %" if chance < 0.005 else percent(chance)
 
 
 def percent(share: float, n_decimals: int = 0) -> str:

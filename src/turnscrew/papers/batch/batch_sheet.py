@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sized
 from typing import Any
 
 from turnscrew.core.batch.answer import BatchAnswer
-from turnscrew.core.model.amounts import counted, percent
+from turnscrew.core.model.amounts import counted, sureness
 from turnscrew.core.model.quote import DecidedDevice
 from turnscrew.core.price.limits import Running, running_sums, unclear_limits
 from turnscrew.papers.batch.decision_words import decided_words
@@ -349,11 +349,11 @@ def _promise_words(speech: Speech) -> str:
         return ""
     if answer.planned.no_promise:
         return told(answer.planned.no_promise)
-    shares = "; ".join(told(f"day {day}: {percent(p)}") for day, p in promise.by_due)
+    shares = "; ".join(told(f"day {day}: {sureness(p)}") for day, p in promise.by_due)
     done = (
         f"With real times as they spread, everything is done by "
         f"{told(day_words(answer, promise.day))} with probability "
-        f"{percent(promise.probability)} ({promise.n_plays} plays)."
+        f"{sureness(promise.probability)} ({promise.n_plays} plays)."
     )
     in_time = told(f"In time for each due day: {shares}.") if shares else ""
     return " ".join(filter(None, (told(done), in_time, _spread_words(speech))))

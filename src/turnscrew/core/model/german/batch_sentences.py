@@ -1,6 +1,6 @@
 """What is reckoned of a batch and its devices, said in German on its papers?"""
 
-from turnscrew.core.model.german.own_words import TESTED_WORDS, WAITING_WORDS
+from turnscrew.core.model.german.own_words import SURENESS, TESTED_WORDS, WAITING_WORDS
 
 _FIELDS = (
     ("serial", "Seriennummer"),
@@ -361,9 +361,12 @@ BATCH_SENTENCES = {
         for days, tage in (("day", "Tag"), ("days", "Tage"))
         for set_ups, german in (("set-up", "Umrüstung"), ("set-ups", "Umrüstungen"))
     },
-    "day {n#}: {p#} %": "Tag {n}: {p} %",
-    "With real times as they spread, everything is done by {day} with probability {p#} % ({n#} plays).":
-        "Mit wirklichen Zeiten, wie sie streuen, ist alles fertig bis {day} mit Wahrscheinlichkeit {p} % ({n} Durchläufe).",
+    **{f"day {{n#}}: {p}": f"Tag {{n}}: {german}" for p, german in SURENESS},
+    **{
+        f"With real times as they spread, everything is done by {{day}} with probability {p} ({{n#}} plays).":
+            f"Mit wirklichen Zeiten, wie sie streuen, ist alles fertig bis {{day}} mit Wahrscheinlichkeit {german} ({{n}} Durchläufe)."
+        for p, german in SURENESS
+    },
     "The papers follow the best plan found: it plans devices for which the hand rule finds no way.":
         "Die Papiere folgen dem besten gefundenen Plan: Er plant Geräte, für die die Handregel keinen Weg findet.",
     "The papers follow the best plan found: fewer devices are late, or less late, than by the hand rule.":

@@ -1,5 +1,7 @@
 """What do the commands print in German, beside what papers and pages say?"""
 
+from turnscrew.core.model.german.own_words import SURENESS
+
 OPENING_COMMAND = {
     "written: {x!}": "geschrieben: {x}",
     "{x!}: to reach {list,}": "{x}: zu erreichen: {list}",
@@ -206,9 +208,15 @@ BATCH_COMMAND = {
         "von denen hat keiner weniger als {n} Umrüstungen",
     "of those none has fewer than 1 set-up":
         "von denen hat keiner weniger als 1 Umrüstung",
-    "promise: {d} with probability {p#} %": "Zusage: {d} mit Wahrscheinlichkeit {p} %",
-    "due day {n#}: all in time with probability {p#} %":
-        "fällig Tag {n}: alle rechtzeitig mit Wahrscheinlichkeit {p} %",
+    **{
+        f"promise: {{d}} with probability {p}": f"Zusage: {{d}} mit Wahrscheinlichkeit {german}"
+        for p, german in SURENESS
+    },
+    **{
+        f"due day {{n#}}: all in time with probability {p}":
+            f"fällig Tag {{n}}: alle rechtzeitig mit Wahrscheinlichkeit {german}"
+        for p, german in SURENESS
+    },
     "{n#} cannot be planned: {x.}": "{n} lässt sich nicht planen: {x}",
     "Days, as the papers have them (hand rule)":
         "Tage, wie sie auf den Papieren stehen (Handregel)",

@@ -32,3 +32,8 @@ TESTED_WORDS = {
     "by its tests liquid inside": "nach seinen Prüfungen Flüssigkeit im Gerät",
 }  # fmt: skip
 """What is written of a device whose tests speak for what keeps power off."""
+
+SURENESS = (
+    ("{p#} %", "{p} %"), ("over {p#} %", "über {p} %"), ("under {p#} %", "unter {p} %"),
+)  # fmt: skip
+"""How a chance reads that is never certain."""

@@ -244,11 +244,7 @@ def by_day(answer: Any, device: Any) -> str:
 def percent(p: float) -> str:
     """Write a probability."""
     # Played, not proven: nothing is ever told as certain.
-    if p >= 0.995:
-        return said("over 99 %")
-    if p < 0.005:
-        return said("under 1 %")
-    return amounts.percent(p)
+    return said(amounts.sureness(p))
 
 
 @register.filter
