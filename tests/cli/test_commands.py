@@ -182,6 +182,17 @@ def test_it_loads_no_slow_library_for_help() -> None:
 PELLORIN = "examples/sallowmere/pellorin-l240.device.yaml"
 
 
+def test_it_speaks_german_of_a_description_without_german_words(tmp_path) -> None:
+    text = example_file("pellorin-l240.device.yaml").read_text("utf-8")
+    path = tmp_path / "bare.device.yaml"
+    path.write_text(text.replace("\n  de:\n", "\n  fr:\n"), "utf-8")
+
+    done = turnscrew("opening", str(path), "--reach", "fan", "--language", "de")
+
+    assert 0 == done.returncode, done.stderr
+    assert "zu erreichen: Lüfter" in done.stdout
+
+
 def test_it_takes_pace_serial_and_language() -> None:
     done = turnscrew(
         "opening", PELLORIN, "--revision", "B", "--reach", "fan", "--reach", "battery",

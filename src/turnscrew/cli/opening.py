@@ -173,9 +173,9 @@ def _says(device: Device, wording: Wording) -> Says:
 
 
 def _in_words_of(device: Device, language: str) -> Device:
-    if language and language not in device.words:
-        known = ", ".join(device.words) or "none: it has no other words"
-        raise BadArgumentError(f"language {language}, wanted {known}")
+    known = {**phrases_of("opening"), **device.words}
+    if language and language not in known:
+        raise BadArgumentError(f"language {language}, wanted {', '.join(known)}")
     return in_language(device, language)
 
 
