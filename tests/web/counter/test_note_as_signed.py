@@ -13,6 +13,7 @@ from turnscrew.web.records.services import (
     setting_right,
 )
 from turnscrew.web.records.services.handing_back import closing_refusals
+from turnscrew.web.records.services.keep import keep
 from web.counter_case import signed_in
 
 
@@ -47,6 +48,29 @@ def test_it_says_what_goes_what_stays_and_what_strays(
     assert "1 adapter, 1 sleeve, 1 stylus" in note
     assert "Came with them and does not go back no. what why 1 1 stylus lost by" in note
     assert "Goes back too, of no device here 3 stray cable" in note
+
+
+def test_a_device_that_stays_without_a_serial_is_named_without_a_gap(
+    sallowmere, lead, clock
+) -> None:
+    Job.objects.filter(batch=sallowmere, line=1).update(
+        state="packed", main_state="packed"
+    )
+    blank = Job.objects.get(batch=sallowmere, line=7)
+    blank.serial = ""
+    keep(blank, clock.at)
+    tranche = handing_back.hand_back(
+        sallowmere, [1], taken_by="Q. Rook", by=lead, now=clock.at,
+        explained={
+            one.pk: handing_back.Stay("kept", one.n_in)
+            for one in Accessory.objects.filter(job__line=1)
+        },
+    )  # fmt: skip
+    client = signed_in(lead)
+
+    assert "7: L240, " in note_of(client, sallowmere, tranche)
+    page = client.get(f"/batches/{sallowmere.ref}/hand-back/").content.decode()
+    assert "<li>7 L240: " in page
 
 
 def test_a_count_set_right_later_does_not_change_what_was_signed(

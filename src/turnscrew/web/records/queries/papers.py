@@ -85,7 +85,7 @@ def hand_back_bytes(tranche: Tranche, size: Page) -> bytes:
     line_of = dict(batch.jobs.values_list("ref", "line"))
     kept = {ref for ref, _, _ in went.explained}
     stays = [
-        f"{job.line}: {written(f'{job.model} {job.serial}')}, {job.state}"
+        f"{job.line}: {written(f'{job.model} {job.serial}'.rstrip())}, {job.state}"
         + (f", {reason_written(job.reason)}" if job.reason else "")
         + (f", until {job.waits_until:%d %b %Y}" if job.waits_until else "")
         for job in jobs_of(batch, at)
