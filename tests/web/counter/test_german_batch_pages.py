@@ -120,7 +120,8 @@ def pack_and_bill(counter: Counter, batch: Batch, lead: Person, clock) -> None:
     def move(*states: str) -> None:
         for state in states:
             entered = {"lines": lines, "place": "bench Q1", "holder": lead.ref}
-            counter.enters(at(batch), "move", state=state, **entered)
+            why = "Q by courier" if state == "kitted" else ""
+            counter.enters(at(batch), "move", state=state, reason=why, **entered)
 
     move("kitted", "open", "tested open", "closed", "final-tested", "charged and clean")
     all_is_known(jobs, by=lead, now=clock.at)
