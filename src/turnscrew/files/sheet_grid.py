@@ -150,20 +150,27 @@ def _old_sheets(content: bytes) -> Iterator[tuple[str, _Rows]]:
     """
     import xlrd  # noqa: PLC0415 - needed for spreadsheets alone
 
-    # The reader writes its doubts to a file; nobody reads this one.
-    # Which cells are one is told with their looks alone.
-    book = xlrd.open_workbook(
-        file_contents=content, logfile=StringIO(), formatting_info=True
-    )
-    for sheet in book.sheets():
+    def read(*, with_looks: bool) -> Any:
+        # The reader writes its doubts to a file; nobody reads this one.
+        return xlrd.open_workbook(
+            file_contents=content, logfile=StringIO(), formatting_info=with_looks
+        )
+
+    # Which cells are one is told with their looks alone; but with looks every blank
+    # cell that has a border counts.
+    looks, book = read(with_looks=True), read(with_looks=False)
+    for at, sheet in enumerate(book.sheets()):
         if sheet.visibility:
             continue
         whole = (
             (n + 1, [_old_cell(cell, book.datemode) for cell in sheet.row(n)])
             for n in range(sheet.nrows)
         )
-        merged = ((top, left, end - 1) for top, end, left, _ in sheet.merged_cells)
-        yield sheet.name, _told_below(whole, merged)
+        merged = looks.sheet_by_index(at).merged_cells
+        yield (
+            sheet.name,
+            _told_below(whole, ((top, left, end - 1) for top, end, left, _ in merged)),
+        )
 
 
 def _told_below(rows: _Rows, merged: Iterable[tuple[int, int, int]]) -> _Rows:

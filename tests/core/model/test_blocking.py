@@ -129,6 +129,25 @@ def test_it_lets_either_of_two_ways_to_the_pack_come_first() -> None:
     ]
 
 
+def test_what_stays_leaves_the_other_way_to_the_pack_open() -> None:
+    device = Device(
+        name="X",
+        parts={"lid": Part(), "tray": Part(), "pack": Part(kind="battery")},
+        joints={
+            "lid tail": joint("lid tub", how=Socket()),
+            "tray screws": joint("tray tub"),
+            "plug": joint("pack tub", "lid or tray", how=Plug(), first="electrical"),
+        },
+    )
+    tail, plug = Removal("joint", "lid tail"), Removal("joint", "plug")
+    waits = [
+        [condition.any_of for condition in waits_of(device, stays)[tail]]
+        for stays in ((), ("tray",), ("tray screws",))
+    ]
+
+    assert [[(plug,)], [], []] == waits
+
+
 def test_it_has_no_ring_in_what_can_be_done() -> None:
     assert () == rings_in(waits_of(TABLET))
 

@@ -39,7 +39,9 @@ REMARKS = {
         "charger missing, corner bent", "charger and two screws missing",
         "missing charger and screws", "missing charger port cover", "case missing",
         "Netzteil fehlt, Taste fehlt", "es fehlt die Hülle der Buchse",
-        "pen slot missing",
+        "pen slot missing", "hinge sleeve missing", "screw of adapter missing",
+        "Stift fehlt am Ladeanschluss", "Scharnier-Hülle fehlt",
+        "cover of the bag missing",
     ),
     "private": (
         "somebody's photo", "private card", "Speicherkarte steckt", "Foto von Kindern",

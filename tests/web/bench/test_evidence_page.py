@@ -81,7 +81,8 @@ def test_it_names_no_part_of_what_was_closed_up_as_it_is(
     after = half_of(paper(lead, batch, "evidence.pdf"), KEYS)
 
     name = Part.objects.get(number="H-KP").description
-    assert f"planned exchange, see parts parts {name}" in planned
+    assert "planned exchange, see parts parts" in planned
+    assert name in planned
     assert "done closed up as it is: nothing was exchanged parts none" in after
     assert name not in after
 
@@ -89,10 +90,9 @@ def test_it_names_no_part_of_what_was_closed_up_as_it_is(
 def test_it_names_the_part_that_was_fitted(job, batch, lead, helper, now) -> None:
     work(taken(job, lead, now), lead, now, helper)
 
-    name = Part.objects.get(number="H-KP").description
-    assert f"done exchanged, see parts parts {name}" in half_of(
-        paper(lead, batch, "evidence.pdf"), KEYS
-    )
+    half = half_of(paper(lead, batch, "evidence.pdf"), KEYS)
+    assert "done exchanged, see parts parts" in half
+    assert Part.objects.get(number="H-KP").description in half
 
 
 def test_an_adapter_that_passed_at_the_bench_was_looked_at(

@@ -3,7 +3,7 @@
 import pytest
 
 from turnscrew.core.model.job_state import Standing
-from turnscrew.web.records.models import Allotment, Job, Part
+from turnscrew.web.records.models import Allotment, Donor, DonorPart, Job, Part
 from turnscrew.web.records.queries.audit import audited
 from turnscrew.web.records.services import custody, kitting, stock
 from turnscrew.web.records.services.refusal import RefusedError
@@ -87,3 +87,17 @@ def test_a_piece_in_a_kit_stays_with_its_device(part, batch, quoted, lead, now) 
     part.refresh_from_db()
     assert Allotment.PROMISED == state_of(batch, LAST)
     assert 1 == part.short
+
+
+def test_a_good_piece_of_a_donor_serves_whose_piece_is_gone(
+    part, batch, lead, now
+) -> None:
+    donor = Donor.objects.create(job=batch.jobs.get(line=21))
+    piece = DonorPart.objects.create(
+        donor=donor, part=part, state=DonorPart.GOOD, place="shelf"
+    )
+    stock.count(part, 0, by=lead, now=now, words="nothing there")
+
+    assert Allotment.PROMISED == state_of(batch, LAST)
+    assert batch.jobs.get(line=LAST) == Allotment.objects.get(donor_part=piece).job
+    assert () == audited().breaks

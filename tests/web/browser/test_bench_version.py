@@ -68,6 +68,19 @@ def test_a_page_that_stays_old_is_fetched_once(bench, monkeypatch) -> None:
     assert loaded == bench.evaluate("() => performance.timeOrigin")
 
 
+def test_two_versions_in_turn_are_fetched_once_each(bench) -> None:
+    """Two servers behind one address are not of one version while one is renewed."""
+    told, loaded = iter("ab" * 200), []
+    bench.on("load", lambda page: loaded.append(page))
+    bench.route("**/bench/state/*", lambda route: route.fulfill(
+        json={**route.fetch().json(), "version": next(told)}
+    ))  # fmt: skip
+    bench.evaluate("() => window.bench.sender.turn()")
+    bench.wait_for_timeout(10_000)
+
+    assert 1 <= len(loaded) <= 2
+
+
 def test_page_and_records_tell_one_version(lead, clock) -> None:
     client: Client = signed_in(lead)
 

@@ -13,7 +13,15 @@ Each waits for conditions; a condition is met by any one of several removals.
   them.
 """
 
-from collections.abc import Container, Iterable, Iterator, Mapping, Sequence, Set
+from collections.abc import (
+    Collection,
+    Container,
+    Iterable,
+    Iterator,
+    Mapping,
+    Sequence,
+    Set,
+)
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -208,7 +216,7 @@ def doing_of(device: Device, removal: Removal) -> Doing:
     return device.moves[removal.name]
 
 
-def waits_of(device: Device) -> Waits:
+def waits_of(device: Device, stays: Collection[str] = ()) -> Waits:
     """
     Give what every removal waits for.
 
@@ -218,6 +226,8 @@ def waits_of(device: Device) -> Waits:
     ----------
     device
         The device.
+    stays
+        Joints and parts that cannot be moved in this very device.
 
     Returns
     -------
@@ -240,7 +250,7 @@ def waits_of(device: Device) -> Waits:
     for blocked, condition in _covered(device):
         if blocked in waits:
             waits[blocked].append(condition)
-    _isolate(device, waits)
+    _isolate(device, waits, {one for one in waits if one.name in stays})
     return {removal: tuple(conditions) for removal, conditions in waits.items()}
 
 
@@ -371,7 +381,9 @@ def _covered(device: Device) -> Iterator[tuple[Removal, Condition]]:
                 yield Removal("joint", hidden), condition
 
 
-def _isolate(device: Device, waits: dict[Removal, list[Condition]]) -> None:
+def _isolate(
+    device: Device, waits: dict[Removal, list[Condition]], stays: Set[Removal]
+) -> None:
     """Let electrical joints wait, but for those in the isolating one's way."""
     for isolating in isolating_joints(device):
         first = Removal("joint", isolating)
@@ -381,24 +393,29 @@ def _isolate(device: Device, waits: dict[Removal, list[Condition]]) -> None:
             if joint.is_electrical and name != isolating
         }
         condition = Condition((first,), f"joints.{isolating}.first")
-        for removal in others - _in_the_way(waits, first, others):
+        for removal in others - _in_the_way(waits, first, others, stays):
             waits[removal].append(condition)
 
 
 def _in_the_way(
-    waits: Mapping[Removal, Sequence[Condition]], first: Removal, among: Set[Removal]
+    waits: Mapping[Removal, Sequence[Condition]],
+    first: Removal,
+    among: Set[Removal],
+    stays: Set[Removal],
 ) -> Set[Removal]:
     """
-    Name those without which one removal can never be done.
+    Name those without which one removal can never be done, as long as some stay.
 
     Where it is reached by one or another of them alone, or never, all that may come
     before it count.
     """
     maybe = before(waits, first) & among
-    if first not in _reached(waits, barred=frozenset()):
+    if first not in _reached(waits, barred=stays):
         return maybe
-    needed = {one for one in maybe if first not in _reached(waits, barred={one})}
-    if first in _reached(waits, barred=among - needed):
+    needed = {
+        one for one in maybe if first not in _reached(waits, barred=stays | {one})
+    }
+    if first in _reached(waits, barred=stays | (among - needed)):
         return needed
     return maybe
 

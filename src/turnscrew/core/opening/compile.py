@@ -154,6 +154,7 @@ def pose(
     reach: tuple[str, ...],
     *,
     already_off: tuple[str, ...] = (),
+    stays: tuple[str, ...] = (),
     risk_s_per_minor: float = RISK_S_PER_MINOR,
     pace: Who = "typical",
 ) -> Posed:
@@ -168,6 +169,8 @@ def pose(
         Parts and joints wanted off; none of them may be fixed.
     already_off
         Parts and joints that are off before the work begins.
+    stays
+        Parts and joints that cannot be moved in this very device.
     risk_s_per_minor
         Time that one minor unit of expected loss counts as. [s]
     pace
@@ -178,7 +181,7 @@ def pose(
     Posed
         The problem and the meaning of its actions.
     """
-    waits = waits_of(device)
+    waits = waits_of(device, stays)
     names = {removal: str(removal) for removal in waits}
     poser = _Poser(device, waits, names, risk_s_per_minor, pace)
     checks = tuple(

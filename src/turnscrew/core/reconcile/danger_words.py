@@ -216,12 +216,18 @@ _ACCESSORIES = (
 )
 
 _LEFT_BEHIND = (
-    rf"\b{_ACCESSORIES} (?:(?:is|are|was|were|also|auch) )*(?:missing|fehlt|fehlen)\b"
+    rf"(?:^|[,;.:(]|\b(?:and|und)\b)\s*(?:(?:the|its|das|die|der|sein|ihr) )?"
+    rf"{_ACCESSORIES} (?:(?:is|are|was|were|also|auch) )*(?:missing|fehlt|fehlen)"
+    r"(?=\s*(?:$|[,.;:)!]|(?:and|und)\b))"
     rf"|\b(?:missing|fehlt|fehlen|fehlende[mnrs]?)"
     r":? (?:(?:the|its|a|das|die|der|sein|ihr|ein|eine) )?"
     rf"{_ACCESSORIES}(?=\s*(?:$|[.;:)!]))"
 )
-"""What did not come with a device: nothing of the device itself lacks."""
+"""
+What did not come with a device: nothing of the device itself lacks.
+
+Told by itself: the sleeve of a hinge is of the device, and so is a pin in a socket.
+"""
 
 SORTED = {
     "pack": Words(

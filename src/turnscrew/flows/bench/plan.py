@@ -65,7 +65,7 @@ def _posed(device: Device, goal: Goal, lying: Lying) -> Posed:
     aside = tuple(name for name in device.moves if name in lying.aside)
     refuse_bad_names(device, (*goal.reach, *goal.stays), off)
     already = (*off, *(f"{name} aside" for name in aside))
-    posed = pose(device, goal.reach, already_off=already)
+    posed = pose(device, goal.reach, already_off=already, stays=goal.stays)
     problem = posed.problem
     gone = set(problem.already_off)
     acts = tuple(

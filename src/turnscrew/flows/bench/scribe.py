@@ -74,6 +74,7 @@ class Scribe:
         self.taken |= self.lying.off
         self.aside |= self.lying.aside
         self.letters |= self.lying.letters
+        self.posture = self.lying.posture
         # What is back, but was not looked at yet, is asked as if it came back now.
         self.taken |= {*self.lying.to_look, *self.lying.to_count}
         for name in self.lying.to_look:

@@ -1,6 +1,7 @@
 """What goes back with a mended device to show what was said, found, done and tested?"""
 
 import re
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import asdict
 from typing import Any
@@ -168,15 +169,14 @@ def _done(speech: Speech, device: DecidedDevice, beside: Beside) -> str:
 def _parts(speech: Speech, device: DecidedDevice, beside: Beside) -> Iterator[str]:
     """Name the parts that were fitted, or those planned where no work was told yet."""
     parts = speech.answer.batch.parts
-    uses = {
-        use.demand.part: use
-        for use in speech.answer.supply.by_device.get(device.name, ())
-    }
-    numbers: Iterable[str] = uses
+    uses: dict[str, list[Use]] = defaultdict(list)
+    for use in speech.answer.supply.by_device.get(device.name, ()):
+        uses[use.demand.part].append(use)
+    numbers: Iterable[str] = [number for number, some in uses.items() for _ in some]
     if device.name in beside.tests:
-        numbers = dict.fromkeys(beside.fitted.get(device.name, ()))
+        numbers = beside.fitted.get(device.name, ())
     for number in numbers:
-        donor = _donor(uses[number]) if number in uses else ""
+        donor = _donor(uses[number].pop(0)) if uses[number] else ""
         whence = f" {speech.told(f'(from donor {donor})')}" if donor else ""
         yield written(parts[number].description) + whence
 

@@ -3,9 +3,11 @@
 import secrets
 from collections.abc import Callable, Mapping
 from functools import partial
+from http import HTTPStatus
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.cache import cache_control, never_cache
@@ -48,7 +50,9 @@ def photo(request: HttpRequest, ref: str) -> HttpResponse:
     gone = queries.removed_photo(ref) if request.method == "POST" else None
     if gone is not None:
         # What was entered for it is told beside the photos that are left.
-        return job_photos(request, gone.job.ref)
+        answer = job_photos(request, gone.job.ref)
+        is_shown = answer.status_code != HTTPStatus.FOUND
+        return answer if is_shown else redirect("counter:job_photos", gone.job.ref)
     shown = queries.photo_named(ref)
     person = request.person  # type: ignore[attr-defined]
     look_at_photos(request, [shown.ref])

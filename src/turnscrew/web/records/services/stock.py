@@ -89,6 +89,7 @@ def _want_what_is_gone(part: Part, *, by: Person, now: datetime) -> None:
             "stock", "short", part.ref, by=by, now=now,
             facts={"n": 1, "job": wish.job.ref},
         )  # fmt: skip
+    _serve_from_donors(part)
 
 
 @writing

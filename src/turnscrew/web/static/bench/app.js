@@ -680,7 +680,8 @@ class App extends WithMore(WithRecording(WithSetup(Object))) {
   // Where nothing is in hand and nothing waits to be sent.
   comeAnew() {
     const isIdle = this.screen === "home" && !this.ask && !this.isTouched && !this.sender.mine().length;
-    if (isIdle && isNewer(this.sender.version)) loadAnew(this.sender.version);
+    // Without a network a page loaded anew may be none at all.
+    if (isIdle && this.sender.isOnline && isNewer(this.sender.version)) loadAnew(this.sender.version);
   }
 
   nameOf(who) {

@@ -8,18 +8,19 @@ export function isNewer(version) {
   return Boolean(version) && version !== here();
 }
 
-// Once for each version: one that does not come is not fetched for ever. What is kept
-// lies on the disk and is there again.
+// Once for each version: one that does not come is not fetched for ever, nor are two
+// that take turns behind one address. What is kept lies on the disk and is there again.
 export async function loadAnew(version) {
-  if (sessionStorage.getItem(TRIED) === version) return;
-  sessionStorage.setItem(TRIED, version);
+  const tried = `${TRIED} ${version}`;
+  if (sessionStorage.getItem(tried)) return;
+  sessionStorage.setItem(tried, "1");
   try {
     const kept = await navigator.serviceWorker?.getRegistration();
     if (kept) await renewed(await kept.update() || kept);
     location.reload();
   } catch {
     // No network after all: the next look at the records tries once more.
-    sessionStorage.removeItem(TRIED);
+    sessionStorage.removeItem(tried);
   }
 }
 
