@@ -89,6 +89,7 @@ def test_page_and_records_tell_one_version(lead, clock) -> None:
     assert f'data-version="{shell.version()}"' in client.get("/bench/").content.decode()
 
 
+@pytest.mark.django_db
 @pytest.mark.parametrize("name", ["bench/app.js", "photo.js", "sheet.css"])
 def test_a_file_of_a_page_is_asked_about_each_time(name) -> None:
     answer = Client().get(f"/static/{name}")
