@@ -1,6 +1,6 @@
 """Is it told before opening that a device cannot be closed properly?"""
 
-from turnscrew.web.records.models import Job, Part
+from turnscrew.web.records.models import Part
 from turnscrew.web.records.queries import bench_runs
 from turnscrew.web.records.services import stock
 from web.bench.case import taken
@@ -16,7 +16,11 @@ GONE = (
 
 
 def first_lines(batch, lead, now) -> list[str]:
-    run = bench_runs.run_in(taken(kitted(batch, GLASS, lead, now), lead, now))
+    return heeded(kitted(batch, GLASS, lead, now), lead, now)
+
+
+def heeded(job, lead, now) -> list[str]:
+    run = bench_runs.run_in(taken(job, lead, now))
     return [line.says for line in run.lines if line.does == "heed"]
 
 
@@ -36,9 +40,10 @@ def test_it_says_nothing_while_a_piece_is_there(batch, lead, now) -> None:
 
 def test_it_says_nothing_of_a_device_that_has_its_piece(batch, lead, now) -> None:
     frame = Part.objects.get(number="T-AD")
-    job = Job.objects.get(batch=batch, line=GLASS)
+    job = kitted(batch, GLASS, lead, now)
     stock.promise(frame, job, by=lead, now=now)
+    # Its piece lies in its kit; the shelf is empty.
     stock.count(frame, 0, by=lead, now=now, words="all others used")
     stock.keep_sold(frame, is_sold=False, now=now)
 
-    assert GONE not in first_lines(batch, lead, now)
+    assert GONE not in heeded(job, lead, now)
