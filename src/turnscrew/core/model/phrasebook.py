@@ -139,25 +139,29 @@ class Phrasebook:
         return words[:1].upper() + words[1:] if text[:1].isupper() else words
 
     def _by_shape(self, text: str) -> str | None:
-        shape = self._shape_of(text)
-        found = shape and shape.pattern.fullmatch(text)
-        if not shape or not found:
+        read = self._read(text)
+        if read is None:
             return None
+        shape, found = read
         values = {
             name: self._value(found[name], kind) for name, kind in shape.kinds.items()
         }
         return _PLACE.sub(lambda place: values[place[1]], shape.words)
 
-    def _shape_of(self, text: str) -> "_Shape | None":
-        fitting = (shape for shape in self._open if shape.pattern.fullmatch(text))
+    def _read(self, text: str) -> "tuple[_Shape, re.Match[str]] | None":
+        fitting = (
+            (shape, found)
+            for shape in self._open
+            if (found := shape.pattern.fullmatch(text))
+        )
         first = next(fitting, None)
-        if first is None or not first.n_ahead:
+        if first is None or not first[0].n_ahead:
             return first
         # The first word of a name is none of ours: "key" of "key tail (latched)".
         n_named = self._n_named(text)
-        if first.n_ahead >= n_named:
+        if first[0].n_ahead >= n_named:
             return first
-        return next((one for one in fitting if not 0 < one.n_ahead < n_named), first)
+        return next((one for one in fitting if not 0 < one[0].n_ahead < n_named), first)
 
     def _n_named(self, text: str) -> int:
         """Count the letters of the longest name that a text begins with."""

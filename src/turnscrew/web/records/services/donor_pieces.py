@@ -43,7 +43,7 @@ def short_in_turn(part: Part, *which: Q) -> list[Allotment]:
     return _in_turn(part, Q(*which, state=Allotment.SHORT))
 
 
-def laid_out_last(part: Part) -> list[Allotment]:
+def not_kitted_latest_first(part: Part) -> list[Allotment]:
     """Give the wishes of devices not yet kitted that have a piece, the latest first."""
     rows = _in_turn(part, Q(state=Allotment.PROMISED))
     return [one for one in reversed(rows) if is_before_kit(one.job)]

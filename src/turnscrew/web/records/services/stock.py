@@ -18,7 +18,7 @@ from turnscrew.web.records.models import (
     Person,
 )
 from turnscrew.web.records.services.donor_pieces import (
-    laid_out_last,
+    not_kitted_latest_first,
     serve_from,
     short_in_turn,
 )
@@ -81,7 +81,7 @@ def _want_what_is_gone(part: Part, *, by: Person, now: datetime) -> None:
     """
     if not part.short:
         return
-    for wish in laid_out_last(part)[: part.short]:
+    for wish in not_kitted_latest_first(part)[: part.short]:
         wish.state = Allotment.SHORT
         wish.save()
         move_stock(part, "released", 1, by=by, now=now, job=wish.job)
